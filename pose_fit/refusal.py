@@ -1,0 +1,34 @@
+"""The answer when a photo cannot be measured: reasons, and what to do instead."""
+
+from dataclasses import dataclass
+
+__all__ = ["Notice", "Refusal"]
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """A stable code for programs and one sentence for people."""
+
+    code: str
+    message: str
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """No measurement, and why. Falsy, so that ``if result:`` asks "was it measured?".
+
+    ``reasons`` says what was seen; ``remedies`` what to change for the next photo.
+    """
+
+    reasons: tuple[Notice, ...]
+    remedies: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not self.reasons:
+            raise ValueError("a refusal needs at least one reason, found none")
+
+    def __bool__(self) -> bool:
+        return False
+
+    def __str__(self) -> str:
+        return " ".join(reason.message for reason in self.reasons)

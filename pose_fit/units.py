@@ -1,0 +1,103 @@
+"""Lengths as people write them, and as millimetres.
+
+Inside the library every length is a float in millimetres; people read inches
+and centimetres side by side.
+"""
+
+import math
+import re
+from typing import Final
+
+from pose_fit.errors import LengthError
+
+__all__ = ["MM_PER_INCH", "both_units", "inches_text", "parse_length_mm"]
+
+#: International yard and pound agreement of 1959, exact.
+MM_PER_INCH: Final = 25.4
+
+_MM_PER_UNIT: Final = {
+    "mm": 1.0,
+    "cm": 10.0,
+    "m": 1000.0,
+    "in": MM_PER_INCH,
+    "inch": MM_PER_INCH,
+    "inches": MM_PER_INCH,
+    '"': MM_PER_INCH,
+    "ft": 12 * MM_PER_INCH,
+    "feet": 12 * MM_PER_INCH,
+    "'": 12 * MM_PER_INCH,
+}
+_VULGAR: Final = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"} | {
+    "⅛": " 1/8",
+    "⅜": " 3/8",
+    "⅝": " 5/8",
+    "⅞": " 7/8",
+}
+_NUMBER: Final = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d*[.,]?\d+)"
+_UNIT: Final = r"(?:mm|cm|m|inches|inch|in|feet|ft|\"|')"
+_TERM: Final = re.compile(rf"\s*(?P<number>{_NUMBER})\s*(?P<unit>{_UNIT}?)\s*")
+
+
+def parse_length_mm(text: str, *, default_unit: str | None = None) -> float:
+    """Read a length such as ``25.5in``, ``25 1/2 in``, ``6ft 8in``, ``64.8 cm`` or ``648mm``.
+
+    Parameters
+    ----------
+    text
+        What somebody typed. Fractions (``1/2``, ``½``) and a decimal comma are read.
+    default_unit
+        Unit of a bare number. Without it a bare number is an error, because 25
+        may be inches or centimetres.
+
+    Returns
+    -------
+    float
+        Length in millimetres, finite and not negative.
+
+    Raises
+    ------
+    LengthError
+        The text is no length, has no unit where one is needed, or is not finite.
+    """
+    plain = text.strip().lower().replace("”", '"').replace("″", '"').replace("′", "'")
+    for glyph, fraction in _VULGAR.items():
+        plain = plain.replace(glyph, fraction)
+    total_mm, position = 0.0, 0
+    while position < len(plain):
+        term = _TERM.match(plain, position)
+        if term is None or term.end() == position:
+            raise _no_length(text)
+        unit = term["unit"] or (default_unit if position == 0 else None)
+        if unit is None:
+            raise LengthError(f"{text!r} has no unit; write for example 25.5in, 64.8cm or 648mm")
+        total_mm += _number(term["number"], text) * _MM_PER_UNIT[unit]
+        position = term.end()
+    if not plain or not math.isfinite(total_mm):
+        raise _no_length(text)
+    return total_mm
+
+
+def _number(text: str, whole: str) -> float:
+    value = 0.0
+    for part in text.replace(",", ".").split():
+        numerator, _, denominator = part.partition("/")
+        if denominator and float(denominator) == 0:
+            raise _no_length(whole)
+        value += float(numerator) / (float(denominator) if denominator else 1.0)
+    return value
+
+
+def _no_length(text: str) -> LengthError:
+    return LengthError(
+        f"{text!r} is no length; write a number with a unit, for example 25.5in, 64.8cm or 648mm"
+    )
+
+
+def inches_text(length_mm: float) -> str:
+    """Inches to one decimal: ``25.5 in``."""
+    return f"{length_mm / MM_PER_INCH:.1f} in"
+
+
+def both_units(length_mm: float) -> str:
+    """Inches and centimetres side by side: ``25.5 in (64.8 cm)``."""
+    return f"{inches_text(length_mm)} ({length_mm / 10:.1f} cm)"
