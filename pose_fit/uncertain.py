@@ -37,7 +37,9 @@ class Contribution:
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.sd_mm) and self.sd_mm >= 0):
-            raise ValueError(f"sd_mm of {self.source!r} must be finite and >= 0, found {self.sd_mm}")
+            raise ValueError(
+                f"sd_mm of {self.source!r} must be finite and >= 0, found {self.sd_mm}"
+            )
 
 
 def combine_sd_mm(contributions: Iterable[Contribution]) -> float:

@@ -50,7 +50,9 @@ class Inseam:
     def stated(cls, mean_mm: float, sd_mm: float) -> "Inseam":
         """An inseam somebody states with its standard uncertainty, both in millimetres."""
         if not (math.isfinite(sd_mm) and sd_mm > 0):
-            raise PersonError(f"the standard uncertainty must be finite and above 0 mm, found {sd_mm}")
+            raise PersonError(
+                f"the standard uncertainty must be finite and above 0 mm, found {sd_mm}"
+            )
         budget = (Contribution("stated uncertainty", sd_mm, shared=True),)
         return cls(UncertainLength(mean_mm, budget), "stated")
 
