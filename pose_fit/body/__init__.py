@@ -1,0 +1,1 @@
+"""Who stands in the picture: named landmarks with their scatter, and the person's mask."""

@@ -1,0 +1,104 @@
+"""A body found in a picture, in pixels of the upright picture."""
+
+from dataclasses import dataclass
+from typing import Final, Literal, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pose_fit.photo import Photo
+
+__all__ = ["LANDMARKS", "LEG_LANDMARKS", "Body", "Landmark", "PoseModel", "Side"]
+
+Side = Literal["left", "right"]
+Landmark = Literal[
+    "nose",
+    "left_eye",
+    "right_eye",
+    "left_ear",
+    "right_ear",
+    "left_shoulder",
+    "right_shoulder",
+    "left_hip",
+    "right_hip",
+    "left_knee",
+    "right_knee",
+    "left_ankle",
+    "right_ankle",
+    "left_heel",
+    "right_heel",
+    "left_toe",
+    "right_toe",
+]
+LANDMARKS: Final[tuple[Landmark, ...]] = Landmark.__args__  # type: ignore[attr-defined]
+#: The joint centres whose distances make the leg.
+LEG_LANDMARKS: Final[tuple[Landmark, ...]] = (
+    "left_hip",
+    "right_hip",
+    "left_knee",
+    "right_knee",
+    "left_ankle",
+    "right_ankle",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """Landmarks of one person and the pixels that belong to that person.
+
+    Attributes
+    ----------
+    passes_px
+        (P, L, 2) array: each landmark of ``LANDMARKS`` in each of P repeated looks
+        at shifted, scaled and mirrored crops, x right and y down.
+    visibility
+        (L,) array in [0, 1]: how surely the model saw each landmark.
+    mask
+        (H, W) array of float32 in [0, 1] at the photo's working size: share of the
+        looks that put the pixel on the person.
+    """
+
+    passes_px: NDArray[np.float64]
+    visibility: NDArray[np.float64]
+    mask: NDArray[np.float32]
+
+    def __post_init__(self) -> None:
+        wanted = (len(LANDMARKS), 2)
+        if self.passes_px.ndim != 3 or self.passes_px.shape[1:] != wanted:
+            raise ValueError(f"wanted passes of shape (P, {wanted}), found {self.passes_px.shape}")
+
+    def point_px(self, landmark: Landmark) -> NDArray[np.float64]:
+        """(2,) array: mean position over the looks."""
+        mean: NDArray[np.float64] = self.passes_px[:, LANDMARKS.index(landmark)].mean(axis=0)
+        return mean
+
+    def points_px(self, landmarks: tuple[Landmark, ...]) -> NDArray[np.float64]:
+        """(N, 2) array: mean positions over the looks."""
+        return np.array([self.point_px(landmark) for landmark in landmarks])
+
+    def scatter_px(self, landmark: Landmark) -> NDArray[np.float64]:
+        """(2,) array: standard deviation of one look, in x and y."""
+        looks = self.passes_px[:, LANDMARKS.index(landmark)]
+        scatter: NDArray[np.float64] = looks.std(axis=0, ddof=1)
+        return scatter
+
+    def seen(self, landmark: Landmark) -> float:
+        """How surely the model saw a landmark, 0 to 1."""
+        return float(self.visibility[LANDMARKS.index(landmark)])
+
+    @property
+    def leg_px(self) -> float:
+        """Length of the legs in the picture, hip to ankle, pixels."""
+        hip, ankle = (
+            self.points_px((f"left_{joint}", f"right_{joint}")).mean(axis=0)  # type: ignore[arg-type]
+            for joint in ("hip", "ankle")
+        )
+        return float(np.hypot(*(ankle - hip)))
+
+
+class PoseModel(Protocol):
+    """What a pose model must do for us; a new one needs one class with this method."""
+
+    def find(self, photo: Photo) -> Body | None:
+        """The most prominent person in the photo, or None where there is nobody."""
+        ...

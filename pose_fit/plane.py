@@ -1,0 +1,309 @@
+"""From the reference to millimetres: the pose of the plane it lies in, and its covariance.
+
+The most probable pose, focal length, lens and reference size are found together:
+the reference's points in the picture are one kind of evidence, what is known
+beforehand of the camera and of the way people take such photos is the other. Each
+piece of evidence is a whitened residual with a name. At the optimum a change of
+one piece of evidence moves the parameters by (A^T A)^-1 A^T, A being the Jacobian
+of the residuals, so the covariance splits by name without any approximation
+beyond the first order (JCGM 102:2011, clause 6; JCGM 100:2008, clause 5.1.2).
+
+Frames: the plane's frame is the reference's (x right, y down, z into the wall);
+the camera's is x right, y down, z forward.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.optimize import least_squares
+from scipy.spatial.transform import Rotation
+
+from pose_fit.camera import CameraPrior
+from pose_fit.reference.reference import CircleReference, PointReference, Reference
+
+__all__ = ["PARAMETER_COUNT", "PlaneScale", "Stance", "cast", "project", "solve_plane"]
+
+#: Height of the phone above the floor: from a crouching to a standing adult
+#: (common practice, no source).
+CAMERA_HEIGHT_MM: Final = (1150.0, 350.0)
+#: Sideways direction of view off the wall's normal, as a sine (common practice, no source).
+SIDEWAYS_SD: Final = 0.25
+#: Downward direction of view where nobody's legs say where the floor is, as a sine.
+DOWNWARD_SD: Final = 0.25
+
+# Layout of the parameter vector.
+_ROTATION, _SHIFT = slice(0, 3), slice(3, 6)
+_LOG_FOCAL, _CENTRE, _RADIAL, _LOG_SIZE, _LOG_ASPECT = 6, slice(7, 9), 9, 10, 11
+PARAMETER_COUNT: Final = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Stance:
+    """Where the child stands in the picture: (2,) arrays between the hips and between the ankles."""
+
+    hips_px: NDArray[np.float64]
+    ankles_px: NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class PlaneScale:
+    """The solved plane.
+
+    Attributes
+    ----------
+    parameters
+        (12,) array: rotation vector, shift in mm, log focal length in px, principal
+        point in px, radial term, log size and log aspect of the reference.
+    shifts
+        (12, K) array: change of the parameters for one standard uncertainty of each
+        of K independent pieces of evidence. ``shifts @ shifts.T`` is the covariance.
+    sources
+        K names, one for each column of ``shifts``.
+    misfit
+        Root mean square of the whitened residuals of the reference's points: near 1
+        where the object really is what it was said to be.
+    """
+
+    parameters: NDArray[np.float64]
+    shifts: NDArray[np.float64]
+    sources: tuple[str, ...]
+    misfit: float
+
+    @property
+    def focal_px(self) -> float:
+        """Focal length, pixels of the upright picture."""
+        return float(np.exp(self.parameters[_LOG_FOCAL]))
+
+    @property
+    def distance_mm(self) -> float:
+        """Distance from the camera to the reference."""
+        return float(np.linalg.norm(self.parameters[_SHIFT]))
+
+    @property
+    def obliquity_rad(self) -> float:
+        """Angle between the direction of view and the plane's normal."""
+        forward = Rotation.from_rotvec(self.parameters[_ROTATION]).as_matrix()[2, 2]
+        return float(np.arccos(np.clip(forward, -1.0, 1.0)))
+
+
+def project(parameters: NDArray[np.float64], points_mm: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Picture positions of points given in the plane's frame.
+
+    Parameters
+    ----------
+    parameters
+        (12,) array as in `PlaneScale`; size and aspect are not applied here.
+    points_mm
+        (N, 3) array.
+
+    Returns
+    -------
+    (N, 2) array
+        Pixels of the upright picture, by the pinhole model with Brown's radial term
+        (Brown 1966), x_d = x (1 + k1 r^2).
+    """
+    rotation = Rotation.from_rotvec(parameters[_ROTATION])
+    seen_mm = rotation.apply(points_mm) + parameters[_SHIFT]
+    flat = seen_mm[:, :2] / seen_mm[:, 2:]
+    bent = flat * (1 + parameters[_RADIAL] * (flat**2).sum(axis=1, keepdims=True))
+    pixels: NDArray[np.float64] = bent * np.exp(parameters[_LOG_FOCAL]) + parameters[_CENTRE]
+    return pixels
+
+
+def cast(
+    parameters: NDArray[np.float64],
+    pixels: NDArray[np.float64],
+    depths_mm: NDArray[np.float64] | float,
+) -> NDArray[np.float64]:
+    """Where the rays through picture positions meet planes in front of the reference's plane.
+
+    Parameters
+    ----------
+    pixels
+        (N, 2) array, pixels of the upright picture.
+    depths_mm
+        Distance of each ray's plane in front of the reference's plane, towards the
+        camera; one number or an (N,) array.
+
+    Returns
+    -------
+    (N, 3) array
+        Millimetres in the plane's frame; z is minus the depth.
+    """
+    bent = (np.atleast_2d(pixels) - parameters[_CENTRE]) / np.exp(parameters[_LOG_FOCAL])
+    flat = bent.copy()
+    # The inverse of the radial term, by fixed-point iteration: it is near the identity.
+    for _ in range(8):
+        flat = bent / (1 + parameters[_RADIAL] * (flat**2).sum(axis=1, keepdims=True))
+    rotation = Rotation.from_rotvec(parameters[_ROTATION]).inv()
+    camera_mm = rotation.apply(-parameters[_SHIFT])
+    rays = rotation.apply(np.column_stack([flat, np.ones(len(flat))]))
+    reach = (-np.asarray(depths_mm, float) - camera_mm[2]) / rays[:, 2]
+    points_mm: NDArray[np.float64] = camera_mm + rays * reach[:, None]
+    return points_mm
+
+
+def solve_plane(
+    reference: Reference, camera: CameraPrior, *, stance: Stance | None = None
+) -> PlaneScale:
+    """The most probable pose of the reference's plane, with its covariance by source.
+
+    Parameters
+    ----------
+    stance
+        Where the child's hips and ankles are in the picture. It says how far below
+        the camera the floor lies, which steadies the tilt of a small reference.
+    """
+    residuals, sources = _evidence(reference, camera, stance)
+    best = min(
+        (
+            least_squares(residuals, start, method="lm", x_scale=_steps(start))
+            for start in _starts(reference, camera)
+        ),
+        key=lambda solution: float(solution.cost),
+    )
+    jacobian = _central_jacobian(residuals, best.x)
+    shifts = np.linalg.solve(jacobian.T @ jacobian, jacobian.T)
+    of_points = np.array([source == POINTS_SOURCE for source in sources])
+    return PlaneScale(
+        parameters=best.x,
+        shifts=shifts,
+        sources=sources,
+        misfit=float(np.sqrt(np.mean(best.fun[of_points] ** 2))),
+    )
+
+
+POINTS_SOURCE: Final = "reference points"
+
+_Residuals = Callable[[NDArray[np.float64]], NDArray[np.float64]]
+
+
+def _evidence(
+    reference: Reference, camera: CameraPrior, stance: Stance | None
+) -> tuple[_Residuals, tuple[str, ...]]:
+    """The whitened residuals as a function of the parameters, and a name for each."""
+    log_focal = np.log(camera.focal_px)
+    centre_px = np.array(camera.centre_px)
+    log_aspect_sd = reference.log_aspect_sd if isinstance(reference, PointReference) else 1e-3
+
+    def residuals(parameters: NDArray[np.float64]) -> NDArray[np.float64]:
+        return np.concatenate(
+            [
+                _point_residuals(parameters, reference),
+                [(parameters[_LOG_FOCAL] - log_focal) / camera.log_focal_sd],
+                (parameters[_CENTRE] - centre_px) / camera.centre_sd_px,
+                [parameters[_RADIAL] / camera.radial_sd],
+                [parameters[_LOG_SIZE] / reference.log_size_sd],
+                [parameters[_LOG_ASPECT] / log_aspect_sd],
+                _view_residuals(parameters, stance),
+            ]
+        )
+
+    point_count = reference.image_px.size
+    if isinstance(reference, CircleReference):
+        point_count = len(reference.image_px) + 1
+    sources = (POINTS_SOURCE,) * point_count + (
+        "focal length",
+        "lens",
+        "lens",
+        "lens",
+        "reference size",
+        "reference shape",
+        "camera tilt",
+        "camera tilt",
+    )
+    return residuals, sources
+
+
+def _point_residuals(parameters: NDArray[np.float64], reference: Reference) -> NDArray[np.float64]:
+    size = np.exp(parameters[_LOG_SIZE])
+    if isinstance(reference, PointReference):
+        stretch = np.array([size * np.exp(parameters[_LOG_ASPECT]), size])
+        object_mm = reference.object_mm * stretch
+        points_mm = np.column_stack([object_mm, np.zeros(len(object_mm))])
+        off_px = project(parameters, points_mm) - reference.image_px
+        return np.asarray(off_px.ravel() / reference.point_sd_px)
+    rim_mm = cast(parameters, reference.image_px, 0.0)[:, :2]
+    mm_per_px = parameters[_SHIFT][2] / np.exp(parameters[_LOG_FOCAL])
+    off_mm = np.hypot(*rim_mm.T) - reference.radius_mm * size
+    # A circle looks the same however it is turned in its plane: any one turn will do.
+    turn = parameters[_ROTATION][2] / 0.02
+    return np.append(off_mm / mm_per_px / reference.point_sd_px, turn)
+
+
+def _view_residuals(parameters: NDArray[np.float64], stance: Stance | None) -> NDArray[np.float64]:
+    """Whitened departures from the usual height of the phone and the usual direction of view."""
+    rotation = Rotation.from_rotvec(parameters[_ROTATION]).inv()
+    forward = rotation.apply([0.0, 0.0, 1.0])
+    if stance is None:
+        return np.array([forward[1] / DOWNWARD_SD, forward[0] / SIDEWAYS_SD])
+    hips_mm, ankles_mm = cast(parameters, np.stack([stance.hips_px, stance.ankles_px]), 0.0)
+    down = (ankles_mm - hips_mm) / np.linalg.norm(ankles_mm - hips_mm)
+    camera_mm = rotation.apply(-parameters[_SHIFT])
+    mean_mm, sd_mm = CAMERA_HEIGHT_MM
+    sideways = np.array([-down[1], down[0], 0.0])
+    return np.array(
+        [
+            ((ankles_mm - camera_mm) @ down - mean_mm) / sd_mm,
+            forward @ sideways / SIDEWAYS_SD,
+        ]
+    )
+
+
+def _starts(reference: Reference, camera: CameraPrior) -> list[NDArray[np.float64]]:
+    """Several first guesses: facing the plane, and tilted each way, for the two-fold ambiguity."""
+    image_px = reference.image_px
+    if isinstance(reference, PointReference):
+        turn, mm_per_px, origin_px = _similarity(reference.object_mm, image_px)
+    else:
+        low_px, high_px = image_px.min(axis=0), image_px.max(axis=0)
+        turn, origin_px = 0.0, (low_px + high_px) / 2
+        mm_per_px = 2 * reference.radius_mm / float(np.max(high_px - low_px))
+    depth_mm = mm_per_px * camera.focal_px
+    shift_mm = np.append((origin_px - camera.centre_px) * mm_per_px, depth_mm)
+    starts = []
+    for tilt_x, tilt_y in ((0.0, 0.0), (0.3, 0.0), (-0.3, 0.0), (0.0, 0.3), (0.0, -0.3)):
+        tilt = Rotation.from_rotvec([tilt_x, tilt_y, 0.0]) * Rotation.from_rotvec([0, 0, turn])
+        start = np.zeros(PARAMETER_COUNT)
+        start[_ROTATION], start[_SHIFT] = tilt.as_rotvec(), shift_mm
+        start[_LOG_FOCAL], start[_CENTRE] = np.log(camera.focal_px), camera.centre_px
+        starts.append(start)
+    return starts
+
+
+def _similarity(
+    object_mm: NDArray[np.float64], image_px: NDArray[np.float64]
+) -> tuple[float, float, NDArray[np.float64]]:
+    """Turn in radians, mm a pixel and origin in pixels of the best similarity (Umeyama 1991)."""
+    object_z = (object_mm - object_mm.mean(axis=0)) @ np.array([1, 1j])
+    image_z = (image_px - image_px.mean(axis=0)) @ np.array([1, 1j])
+    factor = np.vdot(object_z, image_z) / np.vdot(object_z, object_z)
+    origin_z = image_px.mean(axis=0) @ np.array([1, 1j]) - factor * (
+        object_mm.mean(axis=0) @ np.array([1, 1j])
+    )
+    return (
+        float(np.angle(factor)),
+        float(1 / abs(factor)),
+        np.array([origin_z.real, origin_z.imag]),
+    )
+
+
+def _steps(parameters: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The size of a typical change of each parameter, for scaling the solver and differences."""
+    steps = np.full(PARAMETER_COUNT, 0.1)
+    steps[_SHIFT] = 0.1 * abs(parameters[_SHIFT][2])
+    steps[_CENTRE] = 50.0
+    return steps
+
+
+def _central_jacobian(residuals: _Residuals, at: NDArray[np.float64]) -> NDArray[np.float64]:
+    columns = []
+    for index, step in enumerate(1e-4 * _steps(at)):
+        ahead, behind = at.copy(), at.copy()
+        ahead[index] += step
+        behind[index] -= step
+        columns.append((residuals(ahead) - residuals(behind)) / (2 * step))
+    return np.column_stack(columns)

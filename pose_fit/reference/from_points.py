@@ -1,0 +1,176 @@
+"""References given by points that somebody clicked or typed."""
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pose_fit.errors import ReferenceObjectError
+from pose_fit.photo import Photo
+from pose_fit.reference.reference import CircleReference, Mount, PointReference
+from pose_fit.reference.sheet import PAPER_SIZE_MM, Paper
+
+__all__ = [
+    "DOOR_HEIGHT_MM",
+    "check_points",
+    "door_reference",
+    "length_reference",
+    "paper_reference",
+    "wheel_reference",
+]
+
+#: An 80 in door, the commonest where nobody measured; 1981 and 2040 mm are common elsewhere.
+DOOR_HEIGHT_MM: Final = 2032.0
+#: A measured height is good to a few millimetres; a guessed one spans 1981 to 2040 mm.
+DOOR_LOG_SIZE_SD_GIVEN: Final = 0.002
+DOOR_LOG_SIZE_SD_GUESSED: Final = 0.015
+#: Interior door leaves are 610 to 915 mm wide (common sizes, secondary): the width is left open.
+DOOR_WIDTH_MM: Final = 762.0
+DOOR_LOG_ASPECT_SD: Final = 0.12
+#: ISO 216 allows +-1.5 mm up to 150 mm and +-2 mm above: a uniform spread on 210 mm.
+PAPER_LOG_SIZE_SD: Final = 0.003
+PAPER_LOG_ASPECT_SD: Final = 0.003
+#: A tape along the object, read to a few millimetres.
+LENGTH_LOG_SIZE_SD: Final = 0.004
+#: Tyres measure their marking to about one part in a hundred (common practice, no source).
+WHEEL_LOG_SIZE_SD: Final = 0.008
+#: How near a person clicks, as a part of the picture's diagonal.
+CLICK_SD_PART: Final = 0.0012
+#: How near an edge is found by the program, working pixels.
+FOUND_SD_WORKING_PX: Final = 0.6
+
+
+def check_points(
+    photo: Photo, points_px: NDArray[np.float64], *, kind: str, least: int, most: int | None = None
+) -> None:
+    """Raise where points are too few, too many, outside the picture or on top of each other.
+
+    Raises
+    ------
+    ReferenceObjectError
+        Says what was wanted for this kind of reference and what was found.
+    """
+    wanted = f"{least} points" if most == least else f"{least} or more points"
+    if len(points_px) < least or (most is not None and len(points_px) > most):
+        raise ReferenceObjectError(f"{kind}: wanted {wanted}, found {len(points_px)}")
+    limits = np.array([photo.width_px, photo.height_px])
+    outside = ~((points_px >= -1) & (points_px <= limits)).all(axis=1)
+    if outside.any():
+        x_px, y_px = points_px[outside][0]
+        raise ReferenceObjectError(
+            f"{kind}: wanted points inside the upright picture of {photo.width_px} x"
+            f" {photo.height_px} pixels, found {x_px:g},{y_px:g}"
+        )
+    gaps = np.linalg.norm(points_px[:, None] - points_px[None], axis=2)
+    if gaps[np.triu_indices(len(points_px), 1)].min() < 3:
+        raise ReferenceObjectError(
+            f"{kind}: wanted points apart from each other, found two in one place"
+        )
+
+
+def _check_quad(points_px: NDArray[np.float64], kind: str) -> None:
+    """Four corners must go clockwise round a convex shape (y runs down)."""
+    edges = np.roll(points_px, -1, axis=0) - points_px
+    following = np.roll(edges, -1, axis=0)
+    turns = edges[:, 0] * following[:, 1] - edges[:, 1] * following[:, 0]
+    if not (turns > 0).all():
+        raise ReferenceObjectError(
+            f"{kind}: wanted four corners clockwise from top left, found them in another order"
+        )
+
+
+def click_sd_px(photo: Photo) -> float:
+    """Standard uncertainty of a clicked point, pixels of the upright picture."""
+    return max(CLICK_SD_PART * photo.diagonal_px, 1.0)
+
+
+def paper_reference(
+    photo: Photo, corners_px: NDArray[np.float64], *, paper: Paper, mount: Mount, found: bool
+) -> PointReference:
+    """A Letter or A4 sheet, upright or on its side, by its corners clockwise from top left."""
+    if not found:
+        check_points(photo, corners_px, kind=paper, least=4, most=4)
+        _check_quad(corners_px, paper)
+    short_mm, long_mm = PAPER_SIZE_MM[paper]
+    sides_px = np.linalg.norm(np.roll(corners_px, -1, axis=0) - corners_px, axis=1)
+    is_tall = sides_px[1] + sides_px[3] > sides_px[0] + sides_px[2]
+    size_mm = (short_mm, long_mm) if is_tall else (long_mm, short_mm)
+    return PointReference(
+        kind=paper,
+        mount=mount,
+        object_mm=_rectangle_mm(*size_mm),
+        image_px=corners_px,
+        point_sd_px=FOUND_SD_WORKING_PX * photo.working_scale if found else click_sd_px(photo),
+        log_size_sd=PAPER_LOG_SIZE_SD,
+        log_aspect_sd=PAPER_LOG_ASPECT_SD,
+    )
+
+
+def door_reference(
+    photo: Photo, corners_px: NDArray[np.float64], *, height_mm: float | None, mount: Mount
+) -> PointReference:
+    """A door by the corners of its leaf clockwise from top left; its width is left open."""
+    check_points(photo, corners_px, kind="door", least=4, most=4)
+    _check_quad(corners_px, "door")
+    return PointReference(
+        kind="door",
+        mount=mount,
+        object_mm=_rectangle_mm(DOOR_WIDTH_MM, height_mm or DOOR_HEIGHT_MM),
+        image_px=corners_px,
+        point_sd_px=click_sd_px(photo),
+        log_size_sd=DOOR_LOG_SIZE_SD_GIVEN if height_mm else DOOR_LOG_SIZE_SD_GUESSED,
+        log_aspect_sd=DOOR_LOG_ASPECT_SD,
+    )
+
+
+def length_reference(
+    photo: Photo, ends_px: NDArray[np.float64], *, length_mm: float, mount: Mount
+) -> PointReference:
+    """Any object of known length by its two ends."""
+    check_points(photo, ends_px, kind="length", least=2, most=2)
+    half_mm = length_mm / 2
+    across, down = ends_px[1] - ends_px[0]
+    axis = (
+        np.array([0.0, 1.0]) * np.sign(down)
+        if abs(down) > abs(across)
+        else np.array([np.sign(across), 0.0])
+    )
+    return PointReference(
+        kind="length",
+        mount=mount,
+        object_mm=np.stack([-half_mm * axis, half_mm * axis]),
+        image_px=ends_px,
+        point_sd_px=click_sd_px(photo),
+        log_size_sd=LENGTH_LOG_SIZE_SD,
+        log_aspect_sd=PAPER_LOG_ASPECT_SD,
+    )
+
+
+def wheel_reference(
+    photo: Photo,
+    rim_px: NDArray[np.float64],
+    *,
+    diameter_mm: float,
+    mount: Mount,
+    found: bool,
+) -> CircleReference:
+    """A wheel by points on its tyre's outer edge; five or more."""
+    if not found:
+        check_points(photo, rim_px, kind="wheel", least=5)
+    return CircleReference(
+        kind="wheel",
+        mount=mount,
+        radius_mm=diameter_mm / 2,
+        image_px=rim_px,
+        point_sd_px=2 * FOUND_SD_WORKING_PX * photo.working_scale if found else click_sd_px(photo),
+        log_size_sd=WHEEL_LOG_SIZE_SD,
+    )
+
+
+def _rectangle_mm(width_mm: float, height_mm: float) -> NDArray[np.float64]:
+    """(4, 2) corners clockwise from top left, origin at the centre."""
+    half = np.array([width_mm, height_mm]) / 2
+    corners_mm: NDArray[np.float64] = half * np.array(
+        [[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]
+    )
+    return corners_mm
