@@ -1,0 +1,132 @@
+"""The shipped numbers on human proportions, read once from ``people.json``.
+
+The file is written by ``calibration/people.py`` from measured people; each number
+carries its source there. Nothing else in the package reads it.
+"""
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pose_fit.anthropometry.person import Sex
+
+__all__ = ["AgeTable", "People", "Relation", "StatureCurve", "people"]
+
+
+@dataclass(frozen=True, slots=True)
+class Relation:
+    """One body length from another: a straight line with its scatter.
+
+    ``person_sd`` is the scatter between persons, linear in x, and an upper bound,
+    because it includes the measurers' own errors. ``systematic_sd`` is what is not
+    known about the line itself, the root of the sum of squares of a constant and a
+    part proportional to x. Millimetres throughout.
+    """
+
+    intercept_mm: float
+    slope: float
+    person_sd_mm: float
+    person_sd_slope: float
+    systematic_sd_mm: float
+    systematic_sd_slope: float
+    x_low_mm: float
+    x_high_mm: float
+    source: str
+    systematic_source: str
+
+
+@dataclass(frozen=True, slots=True)
+class StatureCurve:
+    """Inseam by stature of one sex: a cubic in u = (stature - 1300 mm) / 300 mm."""
+
+    coefficients_mm: tuple[float, ...]
+    person_sd_mm: float
+    person_sd_per_unit_mm: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class AgeTable:
+    """Stature (Cole's L, M, S) and inseam of one sex by age.
+
+    ``age_y``, ``inseam_mm``, ``stature_l``, ``stature_m_mm`` and ``stature_s`` are
+    ``(N,)`` arrays. At one age inseam and stature z-score are taken as jointly normal
+    with the given relative spread of the inseam and correlation.
+    """
+
+    age_y: NDArray[np.float64]
+    inseam_mm: NDArray[np.float64]
+    inseam_relative_sd: float
+    inseam_stature_correlation: float
+    stature_l: NDArray[np.float64]
+    stature_m_mm: NDArray[np.float64]
+    stature_s: NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class People:
+    """All shipped numbers, with the version and date of the file."""
+
+    version: str
+    date: str
+    ankle_height_from_hip_to_ankle: Relation
+    inseam_from_hip_height: Relation
+    shank_from_hip_to_ankle: Relation
+    foot_length_from_inseam: Relation
+    stature_from_inseam: Relation
+    inseam_by_stature: Mapping[Sex, StatureCurve]
+    inseam_by_stature_systematic: tuple[float, float]
+    by_age: Mapping[Sex, AgeTable]
+    by_age_systematic: tuple[float, float]
+
+
+@cache
+def people() -> People:
+    """The shipped numbers; read at the first call."""
+    text = resources.files("pose_fit.anthropometry").joinpath("people.json").read_text("utf-8")
+    raw = json.loads(text)
+    curves, ages = raw["inseam_by_stature"], raw["by_age"]
+    return People(
+        version=raw["version"],
+        date=raw["date"],
+        inseam_by_stature={"f": _curve(curves["f"]), "m": _curve(curves["m"])},
+        inseam_by_stature_systematic=_systematic(curves),
+        by_age={"f": _table(ages["f"]), "m": _table(ages["m"])},
+        by_age_systematic=_systematic(ages),
+        **{name: _relation(fields) for name, fields in raw["relations"].items()},
+    )
+
+
+def _relation(raw: Mapping[str, Any]) -> Relation:
+    return Relation(**{name: raw[name] for name in Relation.__dataclass_fields__})
+
+
+def _curve(raw: Mapping[str, Any]) -> StatureCurve:
+    return StatureCurve(
+        tuple(raw["coefficients_mm"]), raw["person_sd_mm"], raw["person_sd_per_unit_mm"]
+    )
+
+
+def _table(raw: Mapping[str, Any]) -> AgeTable:
+    arrays = ("age_y", "inseam_mm", "stature_l", "stature_m_mm", "stature_s")
+    return AgeTable(
+        inseam_relative_sd=raw["inseam_relative_sd"],
+        inseam_stature_correlation=raw["inseam_stature_correlation"],
+        **{name: _read_only(raw[name]) for name in arrays},
+    )
+
+
+def _read_only(values: list[float]) -> NDArray[np.float64]:
+    array = np.array(values, dtype=np.float64)
+    array.flags.writeable = False
+    return array
+
+
+def _systematic(raw: Mapping[str, Any]) -> tuple[float, float]:
+    """Constant part in millimetres and part relative to the inseam."""
+    return raw["systematic_sd_mm"], raw["systematic_relative_sd"]
