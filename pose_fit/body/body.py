@@ -8,7 +8,16 @@ from numpy.typing import NDArray
 
 from pose_fit.photo import Photo
 
-__all__ = ["LANDMARKS", "LEG_LANDMARKS", "Body", "Landmark", "PoseModel", "Side"]
+__all__ = [
+    "LANDMARKS",
+    "LEFT_LEG",
+    "LEG_LANDMARKS",
+    "RIGHT_LEG",
+    "Body",
+    "Landmark",
+    "PoseModel",
+    "Side",
+]
 
 Side = Literal["left", "right"]
 Landmark = Literal[
@@ -31,6 +40,8 @@ Landmark = Literal[
     "right_toe",
 ]
 LANDMARKS: Final[tuple[Landmark, ...]] = Landmark.__args__  # type: ignore[attr-defined]
+LEFT_LEG: Final[tuple[Landmark, ...]] = ("left_hip", "left_knee", "left_ankle")
+RIGHT_LEG: Final[tuple[Landmark, ...]] = ("right_hip", "right_knee", "right_ankle")
 #: The joint centres whose distances make the leg.
 LEG_LANDMARKS: Final[tuple[Landmark, ...]] = (
     "left_hip",
@@ -89,11 +100,19 @@ class Body:
     @property
     def leg_px(self) -> float:
         """Length of the legs in the picture, hip to ankle, pixels."""
-        hip, ankle = (
-            self.points_px((f"left_{joint}", f"right_{joint}")).mean(axis=0)  # type: ignore[arg-type]
-            for joint in ("hip", "ankle")
-        )
-        return float(np.hypot(*(ankle - hip)))
+        return float(np.hypot(*(self.ankles_px - self.hips_px)))
+
+    @property
+    def hips_px(self) -> NDArray[np.float64]:
+        """(2,) array: between the hips."""
+        middle: NDArray[np.float64] = self.points_px(("left_hip", "right_hip")).mean(axis=0)
+        return middle
+
+    @property
+    def ankles_px(self) -> NDArray[np.float64]:
+        """(2,) array: between the ankles."""
+        middle: NDArray[np.float64] = self.points_px(("left_ankle", "right_ankle")).mean(axis=0)
+        return middle
 
 
 class PoseModel(Protocol):

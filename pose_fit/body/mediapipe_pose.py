@@ -47,7 +47,9 @@ _CROPS: Final = (
     _Crop(0.15, -0.03, 0.02, False),
     _Crop(0.15, 0.03, -0.02, True),
 )
-#: Longer side of a crop, pixels: several times the model's own 256, so nothing is lost.
+#: The first look, at the whole picture.
+_WHOLE: Final = _Crop(0.0, 0.0, 0.0, False)
+#: Side of a crop, pixels: several times the model's own 256, so nothing is lost.
 _CROP_SIDE_PX: Final = 640
 
 
@@ -72,13 +74,15 @@ class MediaPipePose:
                 enable_segmentation=True,
                 smooth_segmentation=False,
             )
-            # The native library writes its banner at the first run, not at construction.
             self._pose.process(np.zeros((64, 64, 3), np.uint8))
         self._lock = threading.Lock()
+        self._has_greeted = False
 
     def find(self, photo: Photo) -> Body | None:
         """The most prominent person, looked at several times; None where there is nobody."""
-        first = self._look(photo.pixels)
+        height_px, width_px = photo.pixels.shape[:2]
+        whole = np.array([(width_px - 1) / 2, (height_px - 1) / 2, max(width_px, height_px) / 2])
+        first = self._look_at(photo.pixels, whole, _WHOLE)
         if first is None:
             return None
         box = _person_box(first.points_px)
@@ -91,40 +95,34 @@ class MediaPipePose:
             mask=np.mean([look.mask for look in looks], axis=0, dtype=np.float32),
         )
 
-    def _look(self, pixels: NDArray[np.uint8]) -> "_Look | None":
-        with self._lock:
-            found: Any = self._pose.process(np.ascontiguousarray(pixels))
-        if found.pose_landmarks is None or found.segmentation_mask is None:
-            return None
-        height_px, width_px = pixels.shape[:2]
-        marks = [found.pose_landmarks.landmark[index] for index in _VENDOR_INDEX]
-        # The vendor's coordinates run from 0 at the left edge of the first pixel to 1.
-        points_px = np.array([(mark.x * width_px, mark.y * height_px) for mark in marks]) - 0.5
-        return _Look(
-            points_px,
-            np.array([mark.visibility for mark in marks]),
-            np.asarray(found.segmentation_mask, np.float32),
-        )
-
     def _look_at(
         self, pixels: NDArray[np.uint8], box: NDArray[np.float64], crop: _Crop
     ) -> "_Look | None":
-        to_crop, size = _crop_matrix(box, crop)
-        look = self._look(
-            cv2.warpAffine(  # type: ignore[arg-type]
-                pixels, to_crop, size, flags=cv2.INTER_AREA, borderMode=cv2.BORDER_REPLICATE
-            )
-        )
-        if look is None:
+        to_crop, side_px = _crop_matrix(box, crop)
+        found = self._run(_warp(pixels, to_crop, side_px))
+        if found.pose_landmarks is None or found.segmentation_mask is None:
             return None
         to_photo = cv2.invertAffineTransform(to_crop)
-        points_px = look.points_px @ to_photo[:, :2].T + to_photo[:, 2]
-        visibility = look.visibility
+        marks = [found.pose_landmarks.landmark[index] for index in _VENDOR_INDEX]
+        # The vendor's coordinates run from 0 at the left edge of the first pixel to 1.
+        in_crop_px = np.array([(mark.x, mark.y) for mark in marks]) * side_px - 0.5
+        points_px = in_crop_px @ to_photo[:, :2].T + to_photo[:, 2]
+        visibility = np.array([mark.visibility for mark in marks])
         if crop.mirrored:
             points_px, visibility = points_px[list(_TWIN)], visibility[list(_TWIN)]
         height_px, width_px = pixels.shape[:2]
-        mask = cv2.warpAffine(look.mask, to_photo, (width_px, height_px), flags=cv2.INTER_LINEAR)
-        return _Look(points_px, visibility, mask.astype(np.float32))
+        mask = cv2.warpAffine(found.segmentation_mask, to_photo, (width_px, height_px))
+        return _Look(points_px, visibility, np.asarray(mask, np.float32))
+
+    def _run(self, crop: NDArray[np.uint8]) -> Any:
+        with self._lock:
+            if self._has_greeted:
+                return self._pose.process(np.ascontiguousarray(crop))
+            # The native library writes its banners while it finds its first person.
+            with _quiet_stderr():
+                found = self._pose.process(np.ascontiguousarray(crop))
+            self._has_greeted = found.pose_landmarks is not None
+            return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,29 +135,46 @@ class _Look:
 
 
 def _person_box(points_px: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Centre x, centre y, half width and half height of the square around the landmarks."""
+    """Centre x, centre y and half side of the square around the landmarks."""
     low, high = points_px.min(axis=0), points_px.max(axis=0)
-    half = max(*(high - low), 32.0) / 2
-    return np.array([*(low + high) / 2, half * 0.75, half])
+    return np.array([*(low + high) / 2, max(*(high - low), 32.0) / 2])
 
 
-def _crop_matrix(
-    box: NDArray[np.float64], crop: _Crop
-) -> tuple[NDArray[np.float64], tuple[int, int]]:
-    """(2, 3) affine map from the picture to the crop, and the crop's width and height."""
-    centre_x, centre_y, half_width, half_height = box
-    half_width, half_height = half_width * (1 + crop.margin), half_height * (1 + crop.margin)
-    centre_x, centre_y = centre_x + crop.shift_x * half_width, centre_y + crop.shift_y * half_height
-    scale = min(1.0, _CROP_SIDE_PX / (2 * half_height))
-    width_px, height_px = round(2 * half_width * scale), round(2 * half_height * scale)
+def _crop_matrix(box: NDArray[np.float64], crop: _Crop) -> tuple[NDArray[np.float64], int]:
+    """(2, 3) affine map from the picture to a square crop, and the crop's side.
+
+    Crops are square because the vendor projects landmarks exactly only from square pictures.
+    """
+    centre_x, centre_y, half = box
+    half = half * (1 + crop.margin)
+    centre_x, centre_y = centre_x + crop.shift_x * half, centre_y + crop.shift_y * half
+    scale = min(1.0, _CROP_SIDE_PX / (2 * half))
+    side_px = max(round(2 * half * scale), 32)
     sign = -1.0 if crop.mirrored else 1.0
+    middle_px = (side_px - 1) / 2
     matrix = np.array(
         [
-            [sign * scale, 0.0, (width_px - 1) / 2 - sign * scale * centre_x],
-            [0.0, scale, (height_px - 1) / 2 - scale * centre_y],
+            [sign * scale, 0.0, middle_px - sign * scale * centre_x],
+            [0.0, scale, middle_px - scale * centre_y],
         ]
     )
-    return matrix, (width_px, height_px)
+    return matrix, side_px
+
+
+def _warp(
+    pixels: NDArray[np.uint8], to_crop: NDArray[np.float64], side_px: int
+) -> NDArray[np.uint8]:
+    """The crop, averaged over areas first where it is much smaller than the picture."""
+    shrink = 1 / max(1, int(1 / abs(to_crop[0, 0])))
+    if shrink < 1:
+        height_px, width_px = pixels.shape[:2]
+        size = (round(width_px * shrink), round(height_px * shrink))
+        factors = np.array(size) / (width_px, height_px)
+        pixels = cv2.resize(pixels, size, interpolation=cv2.INTER_AREA)  # type: ignore[assignment]
+        offset = to_crop[:, 2] + to_crop[:, :2] @ (0.5 / factors - 0.5)
+        to_crop = np.column_stack([to_crop[:, :2] / factors, offset])
+    crop = cv2.warpAffine(pixels, to_crop, (side_px, side_px), borderMode=cv2.BORDER_REPLICATE)
+    return np.asarray(crop, np.uint8)
 
 
 @contextlib.contextmanager

@@ -1,0 +1,230 @@
+"""The main job: one photo and what is said of it become an inseam, or a refusal."""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from pose_fit.body.body import LEG_LANDMARKS, Body, PoseModel
+from pose_fit.body.crotch import CrotchPoint, find_crotch
+from pose_fit.body.posture import check_posture, posture_warnings
+from pose_fit.camera import camera_prior
+from pose_fit.inseam.error_model import ErrorModel, error_model
+from pose_fit.inseam.inseam import INSEAM_RANGE_MM, Inseam
+from pose_fit.inseam.photo_equation import LegGeometry, leg_geometry
+from pose_fit.inseam.photo_reading import PhotoReading, photo_quantities, read_inseam
+from pose_fit.photo import Photo
+from pose_fit.plane import PlaneScale, Stance, solve_plane
+from pose_fit.reference.find import ReferenceRequest, find_reference
+from pose_fit.reference.reference import Reference
+from pose_fit.refusal import Notice, Refusal
+from pose_fit.units import both_units
+
+__all__ = ["PhotoMeasurement", "measure_photo"]
+
+#: Above this the reference's points do not fit the object it is said to be.
+MAX_MISFIT: Final = 4.0
+#: Seen more obliquely than this a flat object tells little of its own scale.
+MAX_OBLIQUITY_RAD: Final = float(np.radians(45.0))
+WARN_OBLIQUITY_RAD: Final = float(np.radians(25.0))
+#: A reference smaller than this in the picture is measured worse than the child.
+MIN_REFERENCE_PX: Final = 24.0
+#: Readings further apart than this cannot both be of this child.
+MAX_DISAGREEMENT: Final = 4.0
+WARN_DISAGREEMENT: Final = 2.5
+
+#: What to do about each source of uncertainty, for the photo's retake advice.
+_RETAKE: Final = {
+    "reference points": "Come closer or use a larger reference, so that it fills more of the picture.",
+    "focal length": "Send the original picture file: messengers strip the lens data from it.",
+    "lens": "Keep the child in the middle of the picture and do not use the widest lens.",
+    "reference size": "Measure the reference with a tape (on the printed sheet, its ruler).",
+    "reference shape": "Use the printed sheet, whose shape is known exactly.",
+    "camera tilt": "Hold the phone level at hip height, and hang the reference beside the knees.",
+    "distance from the wall": "Have both heels touch the wall that the reference hangs on.",
+    "posture": "Have the child stand straight, heels to the wall, facing the camera.",
+    "pose landmarks": "Take a second photo and give both: the scatter of the pose model averages out.",
+    "pose model": "Let the child wear close-fitting legwear in a colour unlike the wall.",
+    "ankle height": "Measure with a tape too: ankles differ between children.",
+    "hip to crotch": "Put the feet a hand apart in close-fitting legwear, so that the crotch shows.",
+    "crotch edge": "Use more light, and legwear in a colour unlike the wall.",
+    "clothing": "Wear close-fitting legwear: loose cloth hides where the legs part.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoMeasurement:
+    """Everything one photo gave, from what was found to the inseam.
+
+    ``crotch`` is None where the silhouette does not show it.
+    """
+
+    photo: Photo
+    body: Body
+    reference: Reference
+    plane: PlaneScale
+    crotch: CrotchPoint | None
+    legs: LegGeometry
+    reading: PhotoReading
+    inseam: Inseam
+
+
+def measure_photo(
+    photo: Photo,
+    request: ReferenceRequest,
+    *,
+    pose: PoseModel,
+    model: ErrorModel | None = None,
+) -> PhotoMeasurement | Refusal:
+    """The inseam of the child in the photo, or why it cannot be measured.
+
+    Raises
+    ------
+    ReferenceObjectError
+        The points given for the reference are unusable.
+    """
+    model = model or error_model()
+    body = pose.find(photo)
+    if body is None:
+        return Refusal(
+            (Notice("nobody", "No person was found in the picture."),),
+            ("Take the whole child from head to feet, in good light, facing the camera.",),
+        )
+    refusal = check_posture(photo, body)
+    if refusal is not None:
+        return refusal
+    reference = find_reference(photo, body, request)
+    if isinstance(reference, Refusal):
+        return reference
+    plane = solve_plane(reference, camera_prior(photo), stance=Stance(body.hips_px, body.ankles_px))
+    refusal = _check_reference(reference, plane)
+    if refusal is not None:
+        return refusal
+    seen = find_crotch(photo, body)
+    crotch = seen if isinstance(seen, CrotchPoint) else None
+    quantities = photo_quantities(plane, body, crotch, mount=request.plane, model=model)
+    reading = read_inseam(quantities, interval_factor=model.interval_factor)
+    refusal = _check_reading(reading)
+    if refusal is not None:
+        return refusal
+    legs = leg_geometry(
+        plane.parameters,
+        body.points_px(LEG_LANDMARKS),
+        float(quantities[2].mean[0]),
+        quantities[3].mean,
+        quantities[4].mean,
+    )
+    warnings = _warnings(body, plane, reading, seen, request)
+    inseam = Inseam(reading.length, "photo", warnings, _retake(reading))
+    return PhotoMeasurement(photo, body, reference, plane, crotch, legs, reading, inseam)
+
+
+def _check_reference(reference: Reference, plane: PlaneScale) -> Refusal | None:
+    span_px = float(np.ptp(reference.image_px, axis=0).max())
+    if span_px < MIN_REFERENCE_PX:
+        return Refusal(
+            (Notice("reference_small", f"The {reference.kind} spans only {span_px:.0f} pixels."),),
+            ("Come closer, or use a larger reference.",),
+        )
+    if plane.misfit > MAX_MISFIT:
+        return Refusal(
+            (
+                Notice(
+                    "reference_mismatch",
+                    f"The points do not have the shape of a {reference.kind}:"
+                    " it is another object, or it is bent or covered.",
+                ),
+            ),
+            ("Check which object it is, and mark its corners or ends exactly.",),
+        )
+    if plane.obliquity_rad > MAX_OBLIQUITY_RAD:
+        return Refusal(
+            (
+                Notice(
+                    "reference_oblique",
+                    f"The {reference.kind} is seen at {np.degrees(plane.obliquity_rad):.0f}°,"
+                    " too obliquely to give the scale.",
+                ),
+            ),
+            ("Stand straight in front of the child and the reference.",),
+        )
+    return None
+
+
+def _check_reading(reading: PhotoReading) -> Refusal | None:
+    low_mm, high_mm = INSEAM_RANGE_MM
+    mean_mm = reading.length.mean_mm
+    if not low_mm <= mean_mm <= high_mm:
+        return Refusal(
+            (
+                Notice(
+                    "implausible",
+                    f"The legs would have an inseam of {both_units(max(mean_mm, 0.0))},"
+                    " which no child has.",
+                ),
+            ),
+            ("Check the reference’s size and that it hangs where you said.",),
+        )
+    if abs(reading.disagreement) > MAX_DISAGREEMENT:
+        legs_mm, silhouette_mm = reading.readings_mm
+        return Refusal(
+            (
+                Notice(
+                    "readings_disagree",
+                    f"The legs say {both_units(legs_mm)} and the silhouette"
+                    f" {both_units(silhouette_mm)}: one of them is wrong.",
+                ),
+            ),
+            ("Take the picture again in close-fitting legwear, feet a hand apart.",),
+        )
+    return None
+
+
+def _warnings(
+    body: Body,
+    plane: PlaneScale,
+    reading: PhotoReading,
+    crotch: CrotchPoint | Notice,
+    request: ReferenceRequest,
+) -> tuple[Notice, ...]:
+    warnings = list(posture_warnings(body))
+    if isinstance(crotch, Notice):
+        warnings.append(crotch)
+    if request.kind == "sheet" and request.ruler_mm is None:
+        warnings.append(
+            Notice(
+                "print_scale_unknown",
+                "The printed sheet’s ruler was not measured: printers often shrink a page.",
+            )
+        )
+    if request.kind == "door" and request.size_mm is None:
+        warnings.append(
+            Notice("door_height_assumed", "The door’s height was not given: 80 in was assumed.")
+        )
+    if plane.obliquity_rad > WARN_OBLIQUITY_RAD:
+        warnings.append(
+            Notice("view_oblique", f"The view is {np.degrees(plane.obliquity_rad):.0f}° oblique.")
+        )
+    if abs(reading.disagreement) > WARN_DISAGREEMENT:
+        legs_mm, silhouette_mm = reading.readings_mm
+        warnings.append(
+            Notice(
+                "readings_differ",
+                f"The legs say {both_units(legs_mm)}, the silhouette {both_units(silhouette_mm)}.",
+            )
+        )
+    return tuple(warnings)
+
+
+def _retake(reading: PhotoReading) -> tuple[str, ...]:
+    """Advice on the sources that make up most of the variance, biggest first."""
+    total = sum(line.sd_mm**2 for line in reading.length.budget)
+    advice: list[str] = []
+    explained = 0.0
+    for line in reading.length.budget:
+        if explained > 0.6 * total or len(advice) == 3:
+            break
+        explained += line.sd_mm**2
+        if _RETAKE[line.source] not in advice:
+            advice.append(_RETAKE[line.source])
+    return tuple(advice)

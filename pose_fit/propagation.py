@@ -1,0 +1,118 @@
+"""Propagation of uncertainty through a measurement equation with several readings.
+
+Each input quantity is a mean and a factor of its covariance, so that its columns
+are independent contributions of one standard uncertainty each. A central
+difference over one standard uncertainty to each side gives the contribution to
+every reading at once (JCGM 100:2008, 5.1.3 note 2; JCGM 102:2011, Eq. (3)), and
+keeps each contribution's name. `simulate` does the same by the Monte Carlo method
+of JCGM 101:2008, clause 7, and is what the first is checked against.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = ["Propagated", "Quantity", "independent", "propagate", "simulate"]
+
+Equation = Callable[[Sequence[NDArray[np.float64]]], NDArray[np.float64]]
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """One input of the measurement equation.
+
+    Attributes
+    ----------
+    mean
+        (n,) array.
+    factor
+        (n, k) array F with covariance F F^T.
+    sources
+        k names, one a column.
+    shared
+        k flags: True where the error returns in every photo of the same child.
+    """
+
+    mean: NDArray[np.float64]
+    factor: NDArray[np.float64]
+    sources: tuple[str, ...]
+    shared: tuple[bool, ...]
+
+    def __post_init__(self) -> None:
+        wanted = (len(self.mean), len(self.sources))
+        if self.factor.shape != wanted or len(self.shared) != len(self.sources):
+            raise ValueError(f"wanted a factor of shape {wanted}, found {self.factor.shape}")
+
+
+def independent(
+    source: str, mean: Sequence[float], sd: Sequence[float], *, shared: bool
+) -> Quantity:
+    """A quantity whose n parts err independently of each other."""
+    count = len(mean)
+    return Quantity(
+        np.asarray(mean, float),
+        np.diag(np.asarray(sd, float)),
+        (source,) * count,
+        (shared,) * count,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Propagated:
+    """Values of m readings and where their uncertainty comes from.
+
+    Attributes
+    ----------
+    values
+        (m,) array.
+    contributions
+        (m, K) array: change of each reading for one standard uncertainty of each of
+        K independent sources; ``contributions @ contributions.T`` is the covariance.
+    """
+
+    values: NDArray[np.float64]
+    contributions: NDArray[np.float64]
+    sources: tuple[str, ...]
+    shared: tuple[bool, ...]
+
+    @property
+    def covariance(self) -> NDArray[np.float64]:
+        """(m, m) array."""
+        product: NDArray[np.float64] = self.contributions @ self.contributions.T
+        return product
+
+
+def propagate(equation: Equation, quantities: Sequence[Quantity]) -> Propagated:
+    """First-order propagation of independent quantities, with every contribution's name."""
+    means = [quantity.mean for quantity in quantities]
+    columns = []
+    for index, quantity in enumerate(quantities):
+        for step in quantity.factor.T:
+            ahead, behind = list(means), list(means)
+            ahead[index], behind[index] = means[index] + step, means[index] - step
+            columns.append((equation(ahead) - equation(behind)) / 2)
+    return Propagated(
+        values=equation(means),
+        contributions=np.column_stack(columns),
+        sources=tuple(name for quantity in quantities for name in quantity.sources),
+        shared=tuple(flag for quantity in quantities for flag in quantity.shared),
+    )
+
+
+def simulate(
+    equation: Equation, quantities: Sequence[Quantity], *, draws: int, rng: np.random.Generator
+) -> NDArray[np.float64]:
+    """(draws, m) array of readings for inputs drawn from normal distributions."""
+    return np.array(
+        [
+            equation(
+                [
+                    quantity.mean + quantity.factor @ rng.standard_normal(quantity.factor.shape[1])
+                    for quantity in quantities
+                ]
+            )
+            for _ in range(draws)
+        ]
+    )
