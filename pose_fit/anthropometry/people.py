@@ -45,7 +45,7 @@ class Relation:
 class StatureCurve:
     """Inseam by stature of one sex: a cubic in u = (stature - 1300 mm) / 300 mm."""
 
-    coefficients_mm: tuple[float, ...]
+    coefficients_mm: tuple[float, float, float, float]
     person_sd_mm: float
     person_sd_per_unit_mm: float
 
@@ -107,9 +107,8 @@ def _relation(raw: Mapping[str, Any]) -> Relation:
 
 
 def _curve(raw: Mapping[str, Any]) -> StatureCurve:
-    return StatureCurve(
-        tuple(raw["coefficients_mm"]), raw["person_sd_mm"], raw["person_sd_per_unit_mm"]
-    )
+    c0, c1, c2, c3 = raw["coefficients_mm"]
+    return StatureCurve((c0, c1, c2, c3), raw["person_sd_mm"], raw["person_sd_per_unit_mm"])
 
 
 def _table(raw: Mapping[str, Any]) -> AgeTable:

@@ -16,6 +16,7 @@ from pose_fit.uncertain import Contribution
 
 __all__ = [
     "HIP_TO_ANKLE_RANGE_MM",
+    "PROPORTIONS_SOURCE",
     "Predicted",
     "ankle_height",
     "foot_length",
@@ -28,6 +29,10 @@ __all__ = [
 
 #: Hip joint centre to ankle joint centre of the measured children and adults, widened.
 HIP_TO_ANKLE_RANGE_MM: Final = (250.0, 1050.0)
+
+#: One name for what is not known of children's crotch heights, in every reading that leans on
+#: them, so that a photo, a stature and an age of one child do not average it away.
+PROPORTIONS_SOURCE: Final = "what is known of children's proportions"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +62,13 @@ class Predicted:
         return math.hypot(self.person_sd_mm, self.systematic_sd_mm)
 
     def contributions(self, what: str) -> tuple[Contribution, Contribution]:
-        """Two budget lines, both shared by all photos of one child."""
+        """Two budget lines, both shared by all photos of one child.
+
+        The second is named :data:`PROPORTIONS_SOURCE` in every reading.
+        """
         return (
-            Contribution(f"{what}: differs between children", self.person_sd_mm, shared=True),
-            Contribution(f"{what}: knowledge of proportions", self.systematic_sd_mm, shared=True),
+            Contribution(f"{what} differs between children", self.person_sd_mm, shared=True),
+            Contribution(PROPORTIONS_SOURCE, self.systematic_sd_mm, shared=True),
         )
 
 

@@ -1,0 +1,131 @@
+"""Is this the inseam of a child of that age or stature? Bands from measured children."""
+
+import math
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from pose_fit.anthropometry.person import check_sex
+from pose_fit.anthropometry.reference import (
+    InseamSpread,
+    inseam_at_age,
+    inseam_at_stature,
+    stature_z,
+)
+from pose_fit.refusal import Notice
+from pose_fit.units import both_units
+
+__all__ = [
+    "IMPLAUSIBLE_Z",
+    "Band",
+    "Plausibility",
+    "plausibility_at_age",
+    "plausibility_at_stature",
+    "stature_is_plausible",
+]
+
+Band = Literal["usual", "unusual", "rare", "implausible"]
+
+#: Beyond this many standard deviations a reading is a blunder, not a child.
+IMPLAUSIBLE_Z: Final = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Plausibility:
+    """An inseam against the children it is compared with.
+
+    Attributes
+    ----------
+    inseam_mm
+        The inseam that was judged.
+    expected_mm, sd_mm
+        Mean of the children alike, and the standard deviation of the difference: their
+        scatter, what is not known of their mean, and the reading's own uncertainty.
+    basis
+        Which children, in words ("children of 7 years").
+    """
+
+    inseam_mm: float
+    expected_mm: float
+    sd_mm: float
+    basis: str
+
+    @property
+    def z(self) -> float:
+        """Difference from the mean in standard deviations."""
+        return (self.inseam_mm - self.expected_mm) / self.sd_mm
+
+    @property
+    def band(self) -> Band:
+        """Within 2, 3, 4 standard deviations, or beyond."""
+        distance = abs(self.z)
+        if distance > IMPLAUSIBLE_Z:
+            return "implausible"
+        if distance > 3:
+            return "rare"
+        return "unusual" if distance > 2 else "usual"
+
+    @property
+    def notice(self) -> Notice | None:
+        """What to tell, with numbers; None where the inseam is usual."""
+        if self.band == "usual":
+            return None
+        side = "longer" if self.z > 0 else "shorter"
+        low_mm, high_mm = self.expected_mm - 2 * self.sd_mm, self.expected_mm + 2 * self.sd_mm
+        return Notice(
+            f"inseam-{self.band}",
+            f"An inseam of {both_units(self.inseam_mm)} is {side} than expected of {self.basis}:"
+            f" about 95 in 100 would be measured between {both_units(low_mm)} and"
+            f" {both_units(high_mm)}.",
+        )
+
+
+def plausibility_at_age(
+    inseam_mm: float, *, sd_mm: float, age_y: float, sex: str | None = None
+) -> Plausibility:
+    """The inseam against the children of one age.
+
+    Raises
+    ------
+    PersonError
+        Age outside 2 to 18 y, unknown sex.
+    """
+    basis = f"{_children(sex)} of {age_y:.3g} years"
+    return _judged(inseam_mm, sd_mm, inseam_at_age(age_y, sex=sex), basis)
+
+
+def plausibility_at_stature(
+    inseam_mm: float, *, sd_mm: float, stature_mm: float, sex: str | None = None
+) -> Plausibility:
+    """The inseam against the children of one stature: the sharper test.
+
+    Raises
+    ------
+    PersonError
+        Stature outside the measured children, unknown sex.
+    """
+    basis = f"{_children(sex)} {both_units(stature_mm)} tall"
+    return _judged(inseam_mm, sd_mm, inseam_at_stature(stature_mm, sex=sex), basis)
+
+
+def stature_is_plausible(stature_mm: float, *, age_y: float, sex: str | None = None) -> bool:
+    """Whether the CDC stature-for-age z-score is within 4 for the sex, or for either sex.
+
+    Raises
+    ------
+    PersonError
+        Age or stature outside the tables, unknown sex.
+    """
+    known = check_sex(sex)
+    z_scores = [
+        stature_z(stature_mm, age_y=age_y, sex=one)
+        for one in (("f", "m") if known is None else (known,))
+    ]
+    return min(abs(z) for z in z_scores) <= IMPLAUSIBLE_Z
+
+
+def _judged(inseam_mm: float, sd_mm: float, group: InseamSpread, basis: str) -> Plausibility:
+    return Plausibility(inseam_mm, group.mean_mm, math.hypot(group.sd_mm, sd_mm), basis)
+
+
+def _children(sex: str | None) -> str:
+    return {None: "children", "f": "girls", "m": "boys"}[check_sex(sex)]

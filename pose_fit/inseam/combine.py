@@ -1,0 +1,216 @@
+"""Several inseams of one child made into one: generalised least squares.
+
+Random parts average. A source that is marked as shared errs the same way in every
+reading that names it, so equally named shared sources are fully correlated and stay
+whole. With C the covariance that follows and 1 a vector of ones,
+
+    w = C^-1 1 / (1^T C^-1 1)                                    Eq. (1)
+
+(Aitken 1935; Cox et al. 2006, Metrologia 43 S268). A reading that Eq. (1) would give a
+negative weight, because another one holds the same shared error and less besides, gets
+weight 0. Consistency is tested by chi-square = r^T C^-1 r with n - 1 degrees of
+freedom; where the Birge ratio sqrt(chi-square / (n - 1)) exceeds 1 the standard
+uncertainty is multiplied by it (Birge 1932; Particle Data Group), so that readings
+that contradict each other never look surer together.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import chdtrc
+
+from pose_fit.errors import PersonError
+from pose_fit.inseam.inseam import Inseam, Method
+from pose_fit.refusal import Notice
+from pose_fit.uncertain import Contribution, UncertainLength
+from pose_fit.units import both_units
+
+__all__ = ["DISAGREEMENT_SOURCE", "Combination", "combine_inseams"]
+
+DISAGREEMENT_SOURCE: Final = "the readings disagree"
+
+#: Readings that agree are this unlike each other once in twenty.
+_NOTICE_P: Final = 0.05
+
+_WORDS: Final[dict[Method, str]] = {
+    "photo": "photo",
+    "tape": "tape",
+    "trousers": "trousers",
+    "lift": "lift test",
+    "stature": "stature",
+    "age": "age",
+    "combined": "combined reading",
+    "stated": "stated inseam",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Combination:
+    """One inseam from several, with how it came about.
+
+    Attributes
+    ----------
+    inseam
+        The combined inseam, method ``combined``; its budget keeps the sources' names.
+    weights
+        Share of each reading in the mean, in the order given; at least 0, sum 1.
+    chi_square, degrees
+        Consistency of the readings and its degrees of freedom.
+    """
+
+    inseam: Inseam
+    weights: tuple[float, ...]
+    chi_square: float
+    degrees: int
+
+    @property
+    def birge_ratio(self) -> float:
+        """Observed over expected scatter; above 1 the readings scatter more than they say."""
+        return math.sqrt(self.chi_square / self.degrees)
+
+    @property
+    def p_value(self) -> float:
+        """Chance that readings with these uncertainties scatter at least so much."""
+        return float(chdtrc(self.degrees, self.chi_square))
+
+
+def combine_inseams(readings: Sequence[Inseam]) -> Combination:
+    """Combine independent readings of one child.
+
+    Parameters
+    ----------
+    readings
+        Two or more inseams of the same child at the same time.
+
+    Raises
+    ------
+    PersonError
+        Fewer than two readings.
+    """
+    if len(readings) < 2:
+        raise PersonError(f"combining needs at least two inseams, found {len(readings)}")
+    shared, single = _split(readings)
+    covariance = shared @ shared.T + np.diag((single**2).sum(axis=1))
+    means_mm = np.array([reading.mean_mm for reading in readings])
+    weights = _weights(covariance)
+    mean_mm = float(weights @ means_mm)
+    residual_mm = means_mm - float(_plain_weights(covariance) @ means_mm)
+    chi_square = float(residual_mm @ np.linalg.solve(covariance, residual_mm))
+    degrees = len(readings) - 1
+    budget = _budget(readings, weights)
+    stretch = math.sqrt(chi_square / degrees)
+    if stretch > 1:
+        sd_mm = math.sqrt(float(weights @ covariance @ weights))
+        budget += (Contribution(DISAGREEMENT_SOURCE, sd_mm * math.sqrt(stretch**2 - 1)),)
+    inseam = Inseam(
+        UncertainLength(mean_mm, budget),
+        "combined",
+        warnings=_once([*_contradiction(readings, covariance, chi_square), *_carried(readings)]),
+        retake=tuple(dict.fromkeys(line for reading in readings for line in reading.retake)),
+    )
+    return Combination(inseam, tuple(float(w) for w in weights), chi_square, degrees)
+
+
+def _split(readings: Sequence[Inseam]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Sensitivities, one row a reading: to shared sources by name, and to its own."""
+    names = list(
+        dict.fromkeys(line.source for r in readings for line in r.length.budget if line.shared)
+    )
+    shared = np.zeros((len(readings), len(names)))
+    longest = max(len(reading.length.budget) for reading in readings)
+    single = np.zeros((len(readings), longest))
+    for row, reading in enumerate(readings):
+        for column, line in enumerate(reading.length.budget):
+            if line.shared:
+                # A name that a budget lists twice is one source in two parts.
+                place = names.index(line.source)
+                shared[row, place] = math.hypot(shared[row, place], line.sd_mm)
+            else:
+                single[row, column] = line.sd_mm
+    return shared, single
+
+
+def _plain_weights(covariance: NDArray[np.float64]) -> NDArray[np.float64]:
+    solved = np.linalg.solve(covariance, np.ones(len(covariance)))
+    weights: NDArray[np.float64] = solved / solved.sum()  # Eq. (1)
+    return weights
+
+
+def _weights(covariance: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Eq. (1) with the most negative weight set to 0 until none is negative."""
+    kept = list(range(len(covariance)))
+    while True:
+        part = _plain_weights(covariance[np.ix_(kept, kept)])
+        worst = int(part.argmin())
+        if part[worst] >= 0:
+            break
+        kept.pop(worst)
+    weights = np.zeros(len(covariance))
+    weights[kept] = part
+    return weights
+
+
+def _budget(readings: Sequence[Inseam], weights: NDArray[np.float64]) -> tuple[Contribution, ...]:
+    """Shared sources add up by name, others by the root of the sum of squares."""
+    shared, single = _split(readings)
+    names = dict.fromkeys(line.source for r in readings for line in r.length.budget if line.shared)
+    lines = [
+        Contribution(name, float(sd_mm), shared=True)
+        for name, sd_mm in zip(names, weights @ shared, strict=True)
+    ]
+    own: dict[str, float] = {}
+    for row, reading in enumerate(readings):
+        for column, line in enumerate(reading.length.budget):
+            if not line.shared:
+                part_mm = float(weights[row] * single[row, column])
+                own[line.source] = math.hypot(own.get(line.source, 0.0), part_mm)
+    lines += [Contribution(name, sd_mm) for name, sd_mm in own.items()]
+    return tuple(line for line in lines if line.sd_mm > 0)
+
+
+def _contradiction(
+    readings: Sequence[Inseam], covariance: NDArray[np.float64], chi_square: float
+) -> tuple[Notice, ...]:
+    """The two readings furthest apart for their uncertainties, where the test fails."""
+    if chdtrc(len(readings) - 1, chi_square) >= _NOTICE_P:
+        return ()
+
+    def apart(pair: tuple[int, int]) -> float:
+        i, j = pair
+        variance = covariance[i, i] + covariance[j, j] - 2 * covariance[i, j]
+        return abs(readings[i].mean_mm - readings[j].mean_mm) / math.sqrt(float(variance))
+
+    i, j = max(combinations(range(len(readings)), 2), key=apart)
+    first, second = readings[i], readings[j]
+    apart_mm = abs(first.mean_mm - second.mean_mm)
+    return (
+        Notice(
+            "readings-disagree",
+            f"{_named(readings, i)} says {both_units(first.mean_mm)} and"
+            f" {_named(readings, j).lower()} {both_units(second.mean_mm)}:"
+            f" {both_units(apart_mm)} apart, {apart((i, j)):.1f} times the standard"
+            " uncertainty of that difference. One of them is likely wrong; take one again.",
+        ),
+    )
+
+
+def _named(readings: Sequence[Inseam], index: int) -> str:
+    """The tape; photo 2, where several have one method."""
+    method = readings[index].method
+    alike = [place for place, reading in enumerate(readings) if reading.method == method]
+    if len(alike) == 1:
+        return f"The {_WORDS[method]}"
+    return f"{_WORDS[method].capitalize()} {alike.index(index) + 1}"
+
+
+def _carried(readings: Sequence[Inseam]) -> list[Notice]:
+    return [notice for reading in readings for notice in reading.warnings]
+
+
+def _once(notices: Sequence[Notice]) -> tuple[Notice, ...]:
+    return tuple(dict.fromkeys(notices))
