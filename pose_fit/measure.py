@@ -9,6 +9,7 @@ from pose_fit.body.body import LEG_LANDMARKS, Body, PoseModel
 from pose_fit.body.crotch import CrotchPoint, find_crotch
 from pose_fit.body.posture import check_posture, posture_warnings
 from pose_fit.camera import camera_prior
+from pose_fit.child import Child
 from pose_fit.inseam.error_model import ErrorModel, error_model
 from pose_fit.inseam.inseam import INSEAM_RANGE_MM, Inseam
 from pose_fit.inseam.photo_equation import LegGeometry, leg_geometry
@@ -32,6 +33,10 @@ MIN_REFERENCE_PX: Final = 24.0
 #: Readings further apart than this cannot both be of this child.
 MAX_DISAGREEMENT: Final = 4.0
 WARN_DISAGREEMENT: Final = 2.5
+
+_CHECK_WHO: Final = (
+    "Check the reference’s kind and size, where it hangs, and the child’s age and stature."
+)
 
 #: What to do about each source of uncertainty, for the photo's retake advice.
 _RETAKE: Final = {
@@ -74,6 +79,7 @@ def measure_photo(
     request: ReferenceRequest,
     *,
     pose: PoseModel,
+    child: Child | None = None,
     model: ErrorModel | None = None,
 ) -> PhotoMeasurement | Refusal:
     """The inseam of the child in the photo, or why it cannot be measured.
@@ -116,6 +122,11 @@ def measure_photo(
     )
     warnings = _warnings(body, plane, reading, seen, request)
     inseam = Inseam(reading.length, "photo", warnings, _retake(reading))
+    judged = (child or Child()).plausibilities(inseam)
+    implausible = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
+    if implausible:
+        return Refusal(tuple(implausible), (_CHECK_WHO,))
+    inseam = inseam.with_warnings(*(entry.notice for entry in judged if entry.notice))
     return PhotoMeasurement(photo, body, reference, plane, crotch, legs, reading, inseam)
 
 
@@ -163,7 +174,7 @@ def _check_reading(reading: PhotoReading) -> Refusal | None:
                     " which no child has.",
                 ),
             ),
-            ("Check the reference’s size and that it hangs where you said.",),
+            (_CHECK_WHO,),
         )
     if abs(reading.disagreement) > MAX_DISAGREEMENT:
         legs_mm, silhouette_mm = reading.readings_mm

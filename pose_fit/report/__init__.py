@@ -1,0 +1,1 @@
+"""What a person gets to see: the picture with its marks, texts and JSON. Nothing is computed here."""
