@@ -1,0 +1,124 @@
+"""Which bicycle, which next, and why; or none, and what would fit."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from pose_fit.fit.judge import Fit
+from pose_fit.fit.policy import MIN_CLEARANCE_MM
+
+__all__ = ["RULE", "Choice", "NextSize", "NoneFits", "choose", "rank"]
+
+#: The rule of :func:`rank`, for people.
+RULE: Final = (
+    "First the bicycles that are safe to stand over now and likely to fit, those in stock before"
+    " the others; among them the one that leaves the most room to grow. Then the rest, the"
+    " likelier to fit the earlier."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class NextSize:
+    """Buying one size up: the next larger bicycle that is not recommended yet.
+
+    Attributes
+    ----------
+    fit
+        That bicycle.
+    safe_today
+        Probability that the child is off its bar (on a step-through: reaches the ground) today.
+    wanted_inseam_mm
+        Inseam from which it would be recommended, measured as well as today.
+    """
+
+    fit: Fit
+    safe_today: float
+    wanted_inseam_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """The best bicycle; ``runner_up`` and ``next_size`` are None where there is none."""
+
+    best: Fit
+    runner_up: Fit | None
+    next_size: NextSize | None
+
+    def __bool__(self) -> bool:
+        return True
+
+
+@dataclass(frozen=True, slots=True)
+class NoneFits:
+    """No bicycle can be recommended. Falsy.
+
+    Attributes
+    ----------
+    wanted_standover_mm
+        Lowest and highest standover to look for, as far as the standover alone can say.
+    nearest
+        The likeliest of the bicycles to fit, not recommended; None of an empty catalogue.
+    next_size
+        The next larger bicycle, as in :class:`Choice`.
+    """
+
+    wanted_standover_mm: tuple[float, float]
+    nearest: Fit | None
+    next_size: NextSize | None
+
+    def __bool__(self) -> bool:
+        return False
+
+
+def rank(fits: Sequence[Fit]) -> tuple[Fit, ...]:
+    """Best first, by :data:`RULE`; equals keep the catalogue's order."""
+
+    def merit(fit: Fit) -> tuple[bool, bool, float]:
+        longest = fit.room_to_grow_mm if fit.recommended else fit.fitting
+        return fit.recommended, fit.bicycle.in_stock is not False, longest
+
+    return tuple(sorted(fits, key=merit, reverse=True))
+
+
+def choose(fits: Sequence[Fit]) -> Choice | NoneFits:
+    """Best and runner-up of the recommended bicycles in stock, or what to look for instead.
+
+    Raises
+    ------
+    ValueError
+        No fits at all: nothing is known of the child then.
+    """
+    if not fits:
+        raise ValueError("choose: wanted at least one fit, found none")
+    ranked = rank(fits)
+    fitting = [fit for fit in ranked if fit.recommended and fit.bicycle.in_stock is not False]
+    next_size = _next_size(fits, fitting[0] if fitting else None)
+    if not fitting:
+        nearest = max(fits, key=lambda fit: fit.fitting)
+        return NoneFits(_wanted_standover_mm(fits[0]), nearest, next_size)
+    return Choice(fitting[0], fitting[1] if len(fitting) > 1 else None, next_size)
+
+
+def _next_size(fits: Sequence[Fit], best: Fit | None) -> NextSize | None:
+    floor_mm = best.changes.contact_below_mm if best else 0.0
+    larger = [
+        fit
+        for fit in fits
+        if not fit.recommended
+        and fit.changes.judged
+        and fit.changes.contact_below_mm > floor_mm
+        and fit.recommended_from_mm > fit.inseam.mean_mm
+    ]
+    if not larger:
+        return None
+    fit = min(larger, key=lambda fit: fit.recommended_from_mm)
+    return NextSize(fit, 1 - fit.probabilities["contact"], fit.recommended_from_mm)
+
+
+def _wanted_standover_mm(fit: Fit) -> tuple[float, float]:
+    """Standovers measured in the shop that leave the wanted clearance with the wanted certainty."""
+    reach_mm = fit.inseam.mean_mm + fit.rider.soles_mm
+    wanted_mm = 0.0 if fit.policy.stretch else MIN_CLEARANCE_MM[fit.rider.skill]
+    guard_mm = fit.policy.guard_factor * fit.clearance_sd_mm
+    highest_mm = reach_mm - max(wanted_mm, guard_mm)
+    return highest_mm - 2 * fit.policy.good_band_mm, highest_mm

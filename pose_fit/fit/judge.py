@@ -1,0 +1,163 @@
+"""Judge a catalogue for one child: a :class:`Fit` for each bicycle."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import numpy as np
+
+from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.fit.fleet import Fleet
+from pose_fit.fit.policy import Policy, Rider
+from pose_fit.fit.thresholds import Thresholds, thresholds
+from pose_fit.fit.verdicts import VERDICTS, Verdict, judge_many
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.uncertain import COVERAGE_FACTOR_95
+
+__all__ = ["Changes", "CrampedBy", "Fit", "judge"]
+
+CrampedBy = Literal["nothing", "saddle", "knees", "lift"]
+_CRAMPED_BY: Final[tuple[CrampedBy, ...]] = ("nothing", "saddle", "knees", "lift")
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """Inseams at which the verdict on one bicycle changes; see ``Thresholds``. Millimetres."""
+
+    contact_below_mm: float
+    contact_sd_mm: float
+    usable_from_mm: float
+    good_from_mm: float
+    roomy_from_mm: float
+    cramped_from_mm: float
+    cramped_sd_mm: float
+    cramped_by: CrampedBy
+    judged: bool
+
+    def recommended_from_mm(self, *, sd_mm: float, policy: Policy) -> float:
+        """Smallest inseam, known to ``sd_mm``, that gets the bicycle recommended.
+
+        The guard band over the bar, or the wanted clearance, whichever is more. Meaningless
+        where the bicycle is cramped before it is clear.
+        """
+        guard_mm = policy.guard_factor * math.hypot(sd_mm, self.contact_sd_mm)
+        wanted_mm = self.usable_from_mm if policy.stretch else self.good_from_mm
+        return max(self.contact_below_mm + guard_mm, wanted_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """Judgement of one bicycle for one child.
+
+    Attributes
+    ----------
+    bicycle, inseam, rider, policy
+        What was judged, and how.
+    changes
+        Inseams at which the verdict changes.
+    probabilities
+        Of each verdict; sums to one.
+    fitting
+        Probability that the wanted clearance is there and nothing is outgrown.
+    verdict
+        The most probable one.
+    recommended
+        Probability of contact within the policy's risk, and more likely fitting than not.
+        Never true where too little geometry is known.
+    unsure
+        A better measurement could turn the answer; see ``settle_by``.
+    """
+
+    bicycle: Bicycle
+    inseam: Inseam
+    rider: Rider
+    policy: Policy
+    changes: Changes
+    probabilities: dict[Verdict, float]
+    fitting: float
+    verdict: Verdict
+    recommended: bool
+    unsure: bool
+
+    @property
+    def clearance_mm(self) -> float:
+        """Inseam + sole - standover height."""
+        return self.inseam.mean_mm + self.rider.soles_mm - self.bicycle.standover_mm
+
+    @property
+    def clearance_sd_mm(self) -> float:
+        """Standard uncertainty of the clearance: inseam, sole and standover."""
+        return float(
+            np.hypot(
+                np.hypot(self.inseam.sd_mm, self.rider.soles_sd_mm), self.bicycle.standover_sd_mm
+            )
+        )
+
+    @property
+    def clearance_interval95_mm(self) -> tuple[float, float]:
+        """Central 95 % interval of the clearance."""
+        half_width_mm = COVERAGE_FACTOR_95 * self.clearance_sd_mm
+        return self.clearance_mm - half_width_mm, self.clearance_mm + half_width_mm
+
+    @property
+    def room_to_grow_mm(self) -> float:
+        """Inseam still to grow until the bicycle is as likely cramped as not."""
+        return self.changes.cramped_from_mm - self.inseam.mean_mm
+
+    @property
+    def recommended_from_mm(self) -> float:
+        """Inseam from which the bicycle would be recommended, measured as well as today."""
+        return self.changes.recommended_from_mm(sd_mm=self.inseam.sd_mm, policy=self.policy)
+
+
+def judge(
+    inseam: Inseam,
+    bicycles: Sequence[Bicycle],
+    *,
+    rider: Rider | None = None,
+    policy: Policy | None = None,
+) -> tuple[Fit, ...]:
+    """Judge every bicycle for one child, in the order given.
+
+    ``rider`` and ``policy`` default to a sure rider in sports shoes and the guard band.
+    """
+    rider, policy = rider or Rider(), policy or Policy()
+    changes = thresholds(Fleet.of(bicycles), rider=rider, policy=policy)
+    judgement = judge_many(inseam.mean_mm, inseam.sd_mm, changes, policy=policy)
+    verdicts = judgement.verdict_index[0].tolist()
+    probabilities = judgement.probabilities[:, 0].T.tolist()
+    fitting = judgement.fitting[0].tolist()
+    recommended = judgement.recommended[0].tolist()
+    unsure = judgement.unsure[0].tolist()
+    return tuple(
+        Fit(
+            bicycle=bicycle,
+            inseam=inseam,
+            rider=rider,
+            policy=policy,
+            changes=change,
+            probabilities=dict(zip(VERDICTS, probabilities[place], strict=True)),
+            fitting=fitting[place],
+            verdict=VERDICTS[verdicts[place]],
+            recommended=recommended[place],
+            unsure=unsure[place],
+        )
+        for place, (bicycle, change) in enumerate(zip(bicycles, _rows(changes), strict=True))
+    )
+
+
+def _rows(changes: Thresholds) -> list[Changes]:
+    columns = zip(
+        changes.contact_below_mm.tolist(),
+        changes.contact_sd_mm.tolist(),
+        changes.usable_from_mm.tolist(),
+        changes.good_from_mm.tolist(),
+        changes.roomy_from_mm.tolist(),
+        changes.cramped_from_mm.tolist(),
+        changes.cramped_sd_mm.tolist(),
+        [_CRAMPED_BY[place] for place in changes.cramped_by.tolist()],
+        changes.judged.tolist(),
+        strict=True,
+    )
+    return [Changes(*row) for row in columns]

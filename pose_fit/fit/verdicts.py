@@ -1,0 +1,103 @@
+"""Probability of each verdict from the inseams of change, and what it allows to recommend."""
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import ndtr
+
+from pose_fit.fit.policy import Policy
+from pose_fit.fit.thresholds import Thresholds
+
+__all__ = ["VERDICTS", "Judgement", "Verdict", "judge_many"]
+
+Array = NDArray[np.float64]
+Verdict = Literal["contact", "tight", "good", "roomy", "cramped"]
+
+#: From the smallest child to the largest.
+VERDICTS: Final[tuple[Verdict, ...]] = ("contact", "tight", "good", "roomy", "cramped")
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """Judgement of N children on M bicycles.
+
+    Attributes
+    ----------
+    probabilities
+        (5, N, M) array in the order of ``VERDICTS``; sums to one over the first axis.
+    fitting
+        (N, M) array, probability that the policy's clearance is there and nothing is outgrown.
+    recommended
+        (N, M) bool.
+    unsure
+        (N, M) bool: the answer could turn with a better measurement.
+    """
+
+    probabilities: Array
+    fitting: Array
+    recommended: NDArray[np.bool_]
+    unsure: NDArray[np.bool_]
+
+    @property
+    def verdict_index(self) -> NDArray[np.intp]:
+        """(N, M) place in ``VERDICTS`` of the most probable verdict; of equals, the smaller child's."""
+        return np.asarray(np.argmax(self.probabilities, axis=0))
+
+
+def judge_many(
+    mean_mm: Array | float, sd_mm: Array | float, changes: Thresholds, *, policy: Policy
+) -> Judgement:
+    """Judge children, or one child on later days, on every bicycle.
+
+    A child's inseam is normal; each inseam of change is normal and independent of it, so that
+    the child is beyond it with probability ``Phi((mean - change) / hypot(sd, change sd))``.
+
+    Parameters
+    ----------
+    mean_mm, sd_mm
+        Inseam and its standard uncertainty, numbers or (N,) arrays, millimetres, sd above 0.
+    changes
+        Of M bicycles, from :func:`pose_fit.fit.thresholds.thresholds` with the same policy.
+    policy
+        Settings.
+
+    Raises
+    ------
+    ValueError
+        A mean or sd is not finite, or an sd not above 0.
+    """
+    mean, sd = np.broadcast_arrays(np.atleast_1d(mean_mm), np.atleast_1d(sd_mm))
+    if not (np.isfinite(mean).all() and np.isfinite(sd).all() and (sd > 0).all()):
+        raise ValueError("mean_mm and sd_mm: wanted finite inseams and sd above 0")
+    mean, variance = mean[:, None], np.square(sd[:, None], dtype=np.float64)
+
+    def below(change_mm: Array, change_sd_mm: Array) -> Array:
+        return np.asarray(ndtr((change_mm - mean) / np.sqrt(variance + change_sd_mm**2)))
+
+    contact = below(changes.contact_below_mm, changes.contact_sd_mm)
+    # A cumulative maximum keeps the order of changes where their uncertainties differ.
+    below_good = np.maximum(contact, below(changes.good_from_mm, changes.good_sd_mm))
+    below_roomy = np.maximum(below_good, below(changes.roomy_from_mm, changes.good_sd_mm))
+    not_cramped = np.maximum(contact, below(changes.cramped_from_mm, changes.cramped_sd_mm))
+    tops = (
+        contact,
+        np.minimum(below_good, not_cramped),
+        np.minimum(below_roomy, not_cramped),
+        not_cramped,
+    )
+    probabilities = np.stack(
+        [tops[0], tops[1] - tops[0], tops[2] - tops[1], tops[3] - tops[2], 1 - tops[3]]
+    )
+    too_small_child = below_good
+    if policy.stretch:
+        usable = below(changes.usable_from_mm, changes.usable_sd_mm)
+        too_small_child = np.minimum(below_good, np.maximum(contact, usable))
+    fitting = np.maximum(not_cramped - too_small_child, 0)
+    safe = contact <= policy.max_contact_risk
+    recommended = changes.judged & safe & (fitting >= 0.5)
+    settled = np.where(recommended, fitting >= policy.sure_from, fitting <= 1 - policy.sure_from)
+    return Judgement(
+        probabilities=probabilities, fitting=fitting, recommended=recommended, unsure=~settled
+    )
