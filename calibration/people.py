@@ -15,27 +15,13 @@ from typing import Any
 
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
 
-DATA = Path(__file__).parent / "data"
+from calibration.growth_by_age import by_age, tracking
+from calibration.measured import CHILDREN, children, is_scored
+
 SHIPPED = Path(__file__).parents[1] / "pose_fit" / "anthropometry" / "people.json"
 VERSION = "1.0"
 DATE = "2026-11-25"
-
-#: Crotch height minus subischial height as a share of stature: the mean of the measured adults
-#: of 2012 (see ``adult_crotch_share``), used for children for want of measured ones.
-CHILDREN = "children of 1977 (UM-HSRI-77-17)"
-ADULTS = "adults of 2012 (NATICK/TR-15/007)"
-
-#: The anterior superior iliac spine was not measured; it lies between iliac crest and
-#: trochanterion. One third of the way down makes the derived crotch height .91-.92 of the hip
-#: joint height by Hara's equation; with one half, trochanterion and hip joint are level.
-CREST_TO_SPINE_SHARE = 1 / 3
-#: Knee joint centre (level of the femoral epicondyles) over tibiale height: adults of 2012,
-#: 5 % in men and 6 % in women.
-EPICONDYLE_OVER_TIBIALE = 1.056
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -53,44 +39,6 @@ class Fit:
     coverage95: float
     x_low: float
     x_high: float
-
-
-def children() -> pd.DataFrame:
-    """Children of 2 to 18 y in millimetres, with derived crotch and hip joint heights."""
-    raw = pd.read_csv(DATA / "children_1977.csv")
-    raw = raw[(raw.age_y >= 2) & (raw.age_y < 18)].reset_index(drop=True)
-    people = pd.DataFrame({"person": raw.person, "sex": raw.sex.str.lower(), "age_y": raw.age_y})
-    for column in raw.columns:
-        if column.endswith("_cm"):
-            people[column.removesuffix("_cm")] = raw[column] * 10
-    share = people.sex.map(adult_crotch_share())
-    people["inseam"] = people.stature - people.sitting_height + share * people.stature
-    spine = people.iliocristale_height - CREST_TO_SPINE_SHARE * (
-        people.iliocristale_height - people.trochanteric_height
-    )
-    # Hara et al. 2016: 9 + 0.078 leg lengths below the anterior superior iliac spines.
-    people["hip_by_spine"] = spine - 9 - 0.078 * (spine - people.sphyrion_height)
-    people["hip_by_trochanter"] = people.trochanteric_height
-    people["hip"] = (people.hip_by_spine + people.hip_by_trochanter) / 2
-    people["knee"] = EPICONDYLE_OVER_TIBIALE * people.tibiale_height
-    people["hip_to_ankle"] = people.hip - people.sphyrion_height
-    people["shank"] = people.knee - people.sphyrion_height
-    return people
-
-
-def adult_crotch_share() -> dict[str, float]:
-    """Measured adults: (crotch height - subischial height) / stature, mean by sex."""
-    adults = pd.read_csv(DATA / "adults_2012.csv")
-    subischial = adults.stature_cm - adults.sitting_height_cm
-    share = (adults.crotch_height_cm - subischial) / adults.stature_cm
-    return {
-        str(sex).lower(): float(value) for sex, value in share.groupby(adults.sex).mean().items()
-    }
-
-
-def is_scored(people: pd.DataFrame) -> pd.Series:
-    """Every third person by number is never fitted."""
-    return people.person % 3 == 0
 
 
 def straight_line(people: pd.DataFrame, *, y: str, x: str) -> Fit:
@@ -225,67 +173,6 @@ def inseam_by_stature(people: pd.DataFrame, sex: str) -> dict[str, Any]:
     }
 
 
-def stature_lms(sex: str) -> pd.DataFrame:
-    table = pd.read_csv(DATA / "cdc2000_stature_lms.csv")
-    return table[table.sex == sex.upper()].reset_index(drop=True)
-
-
-def by_age(people: pd.DataFrame, sex: str) -> dict[str, Any]:
-    """Stature and inseam by age: CDC stature times the children's leg share of it.
-
-    inseam / median stature = share(age) (1 + tracking z), z the child's stature z-score.
-    """
-    table = stature_lms(sex)
-    known = people[people.sex == sex].dropna(subset=["inseam"])
-    scored = is_scored(known)
-    fit = known[~scored]
-    z = stature_z(table, fit.age_y.to_numpy(), fit.stature.to_numpy())
-    median = np.interp(fit.age_y, table.age_y, table.M) * 10
-    share, per_z = fit_share(fit.age_y.to_numpy(), z, (fit.inseam / median).to_numpy())
-    ages = np.arange(2.0, 18.01, 0.25)
-    mean = np.interp(ages, table.age_y, table.M) * 10 * leg_share(ages, share)
-    mean = np.maximum.accumulate(mean)  # a leg does not shrink
-    out = known[scored]
-    relative = out.inseam / np.interp(out.age_y, ages, mean) - 1
-    spread = known[~scored].inseam / np.interp(known[~scored].age_y, ages, mean) - 1
-    z_fit = (fit.inseam / np.interp(fit.age_y, ages, mean) - 1) / spread.std()
-    return {
-        "age_y": [round(float(a), 2) for a in ages],
-        "inseam_mm": [round(float(m), 1) for m in mean],
-        "inseam_relative_sd": round(float(spread.std()), 4),
-        "inseam_stature_correlation": round(float(np.corrcoef(z_fit, z)[0, 1]), 4),
-        "stature_l": [round(float(v), 5) for v in np.interp(ages, table.age_y, table.L)],
-        "stature_m_mm": [round(float(v) * 10, 2) for v in np.interp(ages, table.age_y, table.M)],
-        "stature_s": [round(float(v), 6) for v in np.interp(ages, table.age_y, table.S)],
-        "leg_gain_per_stature_sd": round(per_z, 4),
-        "persons_fitted": len(fit),
-        "persons_scored": len(out),
-        "scored_bias_relative": round(float(relative.mean()), 4),
-        "scored_sd_relative": round(float(relative.std()), 4),
-    }
-
-
-def stature_z(table: pd.DataFrame, age_y: FloatArray, stature_mm: FloatArray) -> FloatArray:
-    """Cole's LMS z-score."""
-    lam, mid, var = (np.interp(age_y, table.age_y, table[name]) for name in "LMS")
-    return ((stature_mm / 10 / mid) ** lam - 1) / (lam * var)
-
-
-def leg_share(age_y: FloatArray, share: FloatArray) -> FloatArray:
-    return np.polynomial.chebyshev.chebval((age_y - 10) / 8, share)
-
-
-def fit_share(age_y: FloatArray, z: FloatArray, ratio: FloatArray) -> tuple[FloatArray, float]:
-    """Alternate least squares for the share by age and its rise with the stature z-score."""
-    basis = np.polynomial.chebyshev.chebvander((age_y - 10) / 8, 5)
-    per_z = 0.0
-    for _ in range(20):
-        share = np.linalg.lstsq(basis * (1 + per_z * z)[:, None], ratio, rcond=None)[0]
-        level = basis @ share
-        per_z = float(np.sum((ratio - level) * level * z) / np.sum((level * z) ** 2))
-    return share, per_z
-
-
 def derive() -> dict[str, Any]:
     people = children()
     return {
@@ -313,6 +200,7 @@ def derive() -> dict[str, Any]:
             " of 1997 have legs 30-35 mm longer at 5-9 y: +-6 % (rectangular)",
             **{sex: by_age(people, sex) for sex in "fm"},
         },
+        "tracking": tracking(),
     }
 
 
