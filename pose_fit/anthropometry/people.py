@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from pose_fit.anthropometry.person import Sex
 
-__all__ = ["AgeTable", "People", "Relation", "StatureCurve", "people"]
+__all__ = ["AgeTable", "People", "Relation", "StatureCurve", "Tracking", "people"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +69,22 @@ class AgeTable:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Tracking:
+    """How far children drift from their place among others of their age.
+
+    ``age_y`` and ``drift_z`` are ``(N,)`` arrays: root mean square change of the stature
+    z-score over the year around each age. Over t years the drift is the mean yearly one
+    times t to the ``exponent``; legs drift ``leg_factor`` times as far.
+    """
+
+    age_y: NDArray[np.float64]
+    drift_z: Mapping[Sex, NDArray[np.float64]]
+    exponent: float
+    leg_factor: float
+    population_rate_sd_mm_per_y: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class People:
     """All shipped numbers, with the version and date of the file."""
 
@@ -83,6 +99,7 @@ class People:
     inseam_by_stature_systematic: tuple[float, float]
     by_age: Mapping[Sex, AgeTable]
     by_age_systematic: tuple[float, float]
+    tracking: Tracking
 
 
 @cache
@@ -98,6 +115,7 @@ def people() -> People:
         inseam_by_stature_systematic=_systematic(curves),
         by_age={"f": _table(ages["f"]), "m": _table(ages["m"])},
         by_age_systematic=_systematic(ages),
+        tracking=_tracking(raw["tracking"]),
         **{name: _relation(fields) for name, fields in raw["relations"].items()},
     )
 
@@ -117,6 +135,18 @@ def _table(raw: Mapping[str, Any]) -> AgeTable:
         inseam_relative_sd=raw["inseam_relative_sd"],
         inseam_stature_correlation=raw["inseam_stature_correlation"],
         **{name: _read_only(raw[name]) for name in arrays},
+    )
+
+
+def _tracking(raw: Mapping[str, Any]) -> Tracking:
+    if raw["f"]["age_y"] != raw["m"]["age_y"]:
+        raise ValueError("the drift of girls and boys must be given at the same ages")
+    return Tracking(
+        age_y=_read_only(raw["f"]["age_y"]),
+        drift_z={"f": _read_only(raw["f"]["drift_z"]), "m": _read_only(raw["m"]["drift_z"])},
+        exponent=raw["exponent"],
+        leg_factor=raw["leg_factor"],
+        population_rate_sd_mm_per_y=raw["population_rate_sd_mm_per_y"],
     )
 
 

@@ -1,0 +1,57 @@
+"""What is known of a child's age, and moving it from one day to another."""
+
+import datetime as dt
+from typing import Final
+
+from pose_fit.anthropometry.person import AGE_RANGE_Y, check_age_y
+from pose_fit.errors import PersonError
+
+__all__ = ["DAYS_PER_MONTH", "DAYS_PER_YEAR", "AgeRange", "age_on", "age_range", "shifted_age"]
+
+#: Youngest and oldest age a child may have on a day, years.
+AgeRange = tuple[float, float]
+
+#: Mean Gregorian year and month.
+DAYS_PER_YEAR: Final = 365.2425
+DAYS_PER_MONTH: Final = DAYS_PER_YEAR / 12
+
+
+def age_range(stated_y: float) -> AgeRange:
+    """The ages a stated one may mean: 7 is anything from 7 to 8, 7.5 is 7.45 to 7.55.
+
+    Raises
+    ------
+    PersonError
+        Age outside 2 to 18 y.
+    """
+    check_age_y(stated_y)
+    if float(stated_y).is_integer():
+        return stated_y, min(stated_y + 1.0, AGE_RANGE_Y[1])
+    return max(stated_y - 0.05, AGE_RANGE_Y[0]), min(stated_y + 0.05, AGE_RANGE_Y[1])
+
+
+def age_on(birth: dt.date, on: dt.date) -> AgeRange:
+    """The age on a day from the date of birth, a range of no width.
+
+    Raises
+    ------
+    PersonError
+        Age outside 2 to 18 y on that day.
+    """
+    age_y = check_age_y((on - birth).days / DAYS_PER_YEAR)
+    return age_y, age_y
+
+
+def shifted_age(age_range_y: AgeRange, *, stated_on: dt.date, on: dt.date) -> AgeRange:
+    """The same child's age on another day, such as the day of an older photo.
+
+    Raises
+    ------
+    PersonError
+        Age outside 2 to 18 y on that day.
+    """
+    youngest_y, oldest_y = age_range_y
+    if youngest_y > oldest_y:
+        raise PersonError(f"the youngest age must come first, found {age_range_y}")
+    years = (on - stated_on).days / DAYS_PER_YEAR
+    return check_age_y(youngest_y + years), check_age_y(oldest_y + years)
