@@ -1,0 +1,411 @@
+"""The command line. Heavy libraries are imported by the command that needs them."""
+
+import json
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NoReturn
+
+import typer
+
+from pose_fit.errors import PoseFitError
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from pose_fit.bicycle.bicycle import Bicycle
+    from pose_fit.child import Child
+    from pose_fit.fit.judge import Fit
+    from pose_fit.fit.policy import Policy, Rider
+    from pose_fit.inseam.inseam import Inseam
+    from pose_fit.measure import PhotoMeasurement
+    from pose_fit.reference.find import ReferenceRequest
+    from pose_fit.refusal import Refusal
+
+__all__ = ["app", "main"]
+
+EXIT_WRONG_CALL = 2
+EXIT_REFUSED = 3
+
+app = typer.Typer(
+    help="A child's inseam from a photo or a tape, and which bicycles fit.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+Bikes = Annotated[
+    Path | None,
+    typer.Option("--bikes", metavar="CSV", help="Catalogue of bicycles to judge."),
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object a line.")]
+Skill = Literal["first_pedals", "sure", "off_road"]
+SkillOption = Annotated[
+    Skill, typer.Option(help="How well the child rides: learns, rides alone, or rides off road.")
+]
+Stretch = Annotated[
+    bool,
+    typer.Option("--stretch", help="Accept less than the usual clearance, never contact."),
+]
+
+
+@app.command()
+def measure(
+    photos: Annotated[list[Path], typer.Argument(metavar="PHOTO...", show_default=False)],
+    reference: Annotated[
+        str,
+        typer.Option(help="Object of known size: sheet, letter, a4, door, wheel or length."),
+    ],
+    size: Annotated[
+        str | None,
+        typer.Option(
+            help="Door height or length (80in, 2032mm); for a wheel its tyre code (47-406)."
+        ),
+    ] = None,
+    points: Annotated[
+        str | None,
+        typer.Option(
+            metavar='"x,y x,y ..."',
+            help="Pixels of the upright picture: four corners clockwise from top left, five or"
+            " more points on the tyre's outer edge, or the two ends of a length.",
+        ),
+    ] = None,
+    plane: Annotated[
+        Literal["wall", "beside"] | None,
+        typer.Option(
+            help="Where the object is: on the wall at the child's heels, or beside the child in"
+            " the plane of the legs.  [default: wall; beside for a wheel]",
+            show_default=False,
+        ),
+    ] = None,
+    ruler: Annotated[
+        float | None,
+        typer.Option(metavar="MM", help="What the ruler on the printed sheet measures, in mm."),
+    ] = None,
+    soles: Annotated[
+        float | None, typer.Option(metavar="MM", help="Thickness of the shoes' soles, in mm.")
+    ] = None,
+    age: Annotated[float | None, typer.Option(metavar="Y", help="Age in years.")] = None,
+    sex: Annotated[Literal["f", "m"] | None, typer.Option(help="f or m.")] = None,
+    stature: Annotated[float | None, typer.Option(metavar="MM", help="Body height in mm.")] = None,
+    bikes: Bikes = None,
+    skill: SkillOption = "sure",
+    stretch: Stretch = False,
+    as_json: AsJson = False,
+    overlay: Annotated[
+        Path | None,
+        typer.Option(metavar="OUT.png", help="Write the picture with its marks, face hidden."),
+    ] = None,
+) -> None:
+    """Measure the child in each photo, and judge the bicycles of a catalogue."""
+    with _wrong_calls_explained():
+        _check_photos(photos, points, overlay)
+        request = _request(reference, size, points, plane, ruler)
+        bicycles = _bicycles(bikes)
+        from pose_fit.child import Child
+
+        from pose_fit.refusal import Refusal
+
+        child = Child(age_y=age, sex=sex, stature_mm=stature)
+        shop = _Shop.of(bicycles, skill=skill, stretch=stretch, soles_mm=soles)
+        show = _show_json if as_json else _show_text
+        refused = False
+        for path in _with_progress(photos):
+            result = _measured(path, request, child)
+            refused |= not result
+            show(path, result, shop)
+            if overlay is not None and not isinstance(result, Refusal):
+                from pose_fit.report.overlay import write_overlay
+
+                write_overlay(result, overlay)
+    if refused:
+        raise typer.Exit(EXIT_REFUSED)
+
+
+@app.command()
+def advise(
+    bikes: Annotated[Path, typer.Option("--bikes", metavar="CSV", help="Catalogue of bicycles.")],
+    inseam: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="LENGTH",
+            help="Inseam by tape, for example 25.5in; give it again for each further reading.",
+        ),
+    ] = None,
+    sd: Annotated[
+        str | None,
+        typer.Option(
+            metavar="LENGTH", help="Standard uncertainty of a single --inseam, such as 6mm."
+        ),
+    ] = None,
+    trousers: Annotated[
+        str | None,
+        typer.Option(metavar="LENGTH", help="Inside leg seam of trousers that fit, crotch to hem."),
+    ] = None,
+    stature: Annotated[float | None, typer.Option(metavar="MM", help="Body height in mm.")] = None,
+    age: Annotated[float | None, typer.Option(metavar="Y", help="Age in years.")] = None,
+    sex: Annotated[Literal["f", "m"] | None, typer.Option(help="f or m.")] = None,
+    soles: Annotated[
+        float | None, typer.Option(metavar="MM", help="Thickness of the shoes' soles, in mm.")
+    ] = None,
+    skill: SkillOption = "sure",
+    stretch: Stretch = False,
+    as_json: AsJson = False,
+) -> None:
+    """Judge bicycles by a tape reading, trousers, or only stature or age."""
+    with _wrong_calls_explained():
+        known = _known_inseam(inseam or [], sd, trousers, stature, age, sex)
+        shop = _Shop.of(_bicycles(bikes), skill=skill, stretch=stretch, soles_mm=soles)
+        if as_json:
+            from pose_fit.report.as_json import inseam_object
+
+            print(json.dumps(inseam_object(known) | shop.advice_object(known)))
+        else:
+            from pose_fit.report.text import inseam_lines
+
+            print("\n".join([*inseam_lines(known), "", *shop.advice_lines(known)]))
+
+
+@app.command()
+def sheet(
+    out: Annotated[Path, typer.Option(metavar="FILE.pdf", help="Where to write the page.")],
+    paper: Annotated[Literal["letter", "a4"], typer.Option(help="Paper size.")] = "letter",
+) -> None:
+    """Write the printable reference sheet, true to scale."""
+    from pose_fit.reference.sheet import RULER_MM, sheet_pdf
+
+    with _wrong_calls_explained():
+        _write(out, sheet_pdf(paper=paper))
+    print(
+        f"Wrote {out}. Print it at 100 % and measure its ruler with a tape: it should be"
+        f" {RULER_MM:.0f} mm; if it is not, give what it measures as --ruler."
+    )
+
+
+@app.command("app")
+def open_app(
+    port: Annotated[int, typer.Option(help="Port on this machine.")] = 8501,
+) -> None:
+    """Open the app in the browser; it listens on this machine only."""
+    from pose_fit.pages.serve import serve
+
+    raise typer.Exit(serve(port=port))
+
+
+def main() -> None:
+    """Entry point of the console script."""
+    app()
+
+
+@contextmanager
+def _wrong_calls_explained() -> Iterator[None]:
+    try:
+        yield
+    except PoseFitError as error:
+        _fail(str(error))
+
+
+@dataclass(frozen=True, slots=True)
+class _Shop:
+    """The bicycles to judge, and for whom."""
+
+    bicycles: "tuple[Bicycle, ...]"
+    rider: "Rider"
+    policy: "Policy"
+
+    @classmethod
+    def of(
+        cls,
+        bicycles: "tuple[Bicycle, ...]",
+        *,
+        skill: "Skill",
+        stretch: bool,
+        soles_mm: float | None,
+    ) -> "_Shop":
+        from pose_fit.fit.policy import Policy, Rider
+
+        measured = {} if soles_mm is None else {"soles_mm": soles_mm, "soles_sd_mm": _SOLES_SD_MM}
+        return cls(bicycles, Rider(skill=skill, **measured), Policy(stretch=stretch))
+
+    def fits(self, inseam: "Inseam") -> "tuple[Fit, ...]":
+        from pose_fit.fit.judge import judge
+
+        return judge(inseam, self.bicycles, rider=self.rider, policy=self.policy)
+
+    def advice_object(self, inseam: "Inseam") -> dict[str, Any]:
+        from pose_fit.report.advice import advice_object
+
+        return advice_object(self.fits(inseam)) if self.bicycles else {}
+
+    def advice_lines(self, inseam: "Inseam") -> list[str]:
+        from pose_fit.report.advice import advice_lines
+
+        return advice_lines(self.fits(inseam)) if self.bicycles else []
+
+
+#: A sole measured with a ruler.
+_SOLES_SD_MM = 2.0
+
+
+def _measured(
+    path: Path, request: "ReferenceRequest", child: "Child"
+) -> "PhotoMeasurement | Refusal":
+    from pose_fit.body.mediapipe_pose import pose_model
+    from pose_fit.measure import measure_photo
+    from pose_fit.photo import read_photo
+
+    return measure_photo(read_photo(path), request, pose=pose_model(), child=child)
+
+
+def _show_json(path: Path, result: "PhotoMeasurement | Refusal", shop: _Shop) -> None:
+    from pose_fit.refusal import Refusal
+    from pose_fit.report.as_json import measured_object, refused_object
+
+    if isinstance(result, Refusal):
+        print(json.dumps(refused_object(str(path), result)), flush=True)
+    else:
+        told = measured_object(str(path), result) | shop.advice_object(result.inseam)
+        print(json.dumps(told), flush=True)
+
+
+def _show_text(path: Path, result: "PhotoMeasurement | Refusal", shop: _Shop) -> None:
+    from pose_fit.refusal import Refusal
+    from pose_fit.report.text import measured_lines, refused_lines
+
+    if isinstance(result, Refusal):
+        lines = refused_lines(str(path), result)
+    else:
+        lines = [*measured_lines(str(path), result), "", *shop.advice_lines(result.inseam)]
+    print("\n".join(lines), end="\n\n", flush=True)
+
+
+def _with_progress(paths: list[Path]) -> Iterator[Path]:
+    """The paths one by one, with a bar on the terminal where there are several."""
+    if len(paths) == 1 or not sys.stderr.isatty():
+        yield from paths
+        return
+    from rich.console import Console
+    from rich.progress import track
+
+    yield from track(paths, description="Measuring", console=Console(stderr=True))
+
+
+def _check_photos(photos: list[Path], points: str | None, overlay: Path | None) -> None:
+    """Raise before any work where the call cannot succeed as a whole."""
+    from pose_fit.errors import InputError, PhotoFileError
+
+    for photo in photos:
+        if not photo.is_file():
+            found = "a folder" if photo.is_dir() else "no such file"
+            raise PhotoFileError(f"{photo}: wanted a picture, found {found}")
+    if len(photos) > 1 and (points is not None or overlay is not None):
+        option = "--points" if points is not None else "--overlay"
+        raise InputError(f"{option} belongs to one photo, found {len(photos)} photos")
+
+
+def _request(
+    kind: str, size: str | None, points: str | None, plane: str | None, ruler: float | None
+) -> "ReferenceRequest":
+    from pose_fit.bicycle.tyre import Tyre, read_marking
+    from pose_fit.errors import ReferenceObjectError
+    from pose_fit.reference.find import REFERENCE_KINDS, ReferenceRequest
+    from pose_fit.units import parse_length_mm
+
+    if kind not in REFERENCE_KINDS:
+        raise ReferenceObjectError(
+            f"unknown reference {kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"
+        )
+    size_mm: float | None = None
+    if size is not None and kind == "wheel":
+        tyre = read_marking(size)
+        if not isinstance(tyre, Tyre):
+            raise ReferenceObjectError(
+                f"wheel: {tyre}; give the code with the hyphen, such as 47-406"
+            )
+        size_mm = tyre.outside_diameter_mm
+    elif size is not None:
+        size_mm = parse_length_mm(size)
+    return ReferenceRequest(
+        kind=kind,  # type: ignore[arg-type]
+        size_mm=size_mm,
+        points_px=None if points is None else _points_px(points),
+        mount=plane,  # type: ignore[arg-type]
+        ruler_mm=ruler,
+    )
+
+
+def _points_px(text: str) -> "NDArray[np.float64]":
+    import numpy as np
+
+    from pose_fit.errors import ReferenceObjectError
+
+    places = []
+    for place in text.split():
+        try:
+            x_px, y_px = (float(part) for part in place.split(","))
+        except ValueError:
+            raise ReferenceObjectError(f'--points: wanted "x,y x,y ...", found {place!r}') from None
+        places.append((x_px, y_px))
+    points_px = np.array(places, float).reshape(-1, 2)
+    if not np.isfinite(points_px).all():
+        raise ReferenceObjectError("--points: wanted finite numbers")
+    return points_px
+
+
+def _bicycles(path: Path | None) -> "tuple[Bicycle, ...]":
+    if path is None:
+        return ()
+    from pose_fit.bicycle.catalogue import read_catalogue
+
+    return read_catalogue(path)
+
+
+def _known_inseam(
+    inseam: list[str],
+    sd: str | None,
+    trousers: str | None,
+    stature: float | None,
+    age: float | None,
+    sex: str | None,
+) -> "Inseam":
+    """The inseam from what was given: tape first, then trousers, stature and age."""
+    from pose_fit.errors import InputError
+    from pose_fit.inseam.age import inseam_from_age
+    from pose_fit.inseam.inseam import Inseam
+    from pose_fit.inseam.stature import inseam_from_stature
+    from pose_fit.inseam.tape import inseam_from_tape
+    from pose_fit.inseam.trousers import inseam_from_trousers
+    from pose_fit.units import parse_length_mm
+
+    readings_mm = [parse_length_mm(reading) for reading in inseam]
+    if sd is not None and len(readings_mm) != 1:
+        raise InputError(f"--sd belongs to one --inseam, found {len(readings_mm)}")
+    if sd is not None:
+        return Inseam.stated(readings_mm[0], parse_length_mm(sd))
+    if readings_mm:
+        return inseam_from_tape(readings_mm)
+    if trousers is not None:
+        return inseam_from_trousers(parse_length_mm(trousers))
+    if stature is not None:
+        return inseam_from_stature(stature, sex=sex)
+    if age is not None:
+        return inseam_from_age(age, sex=sex)
+    raise InputError("wanted one of --inseam, --trousers, --stature or --age, found none")
+
+
+def _write(path: Path, data: bytes) -> None:
+    from pose_fit.errors import InputError
+
+    try:
+        path.write_bytes(data)
+    except OSError as fault:
+        raise InputError(f"{path}: cannot be written ({fault.strerror or fault})") from fault
+
+
+def _fail(message: str) -> NoReturn:
+    print(f"pose-fit: {message}", file=sys.stderr)
+    raise typer.Exit(EXIT_WRONG_CALL)
