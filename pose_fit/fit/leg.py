@@ -107,6 +107,11 @@ class Leg:
         return np.asarray(hip_height_mm - self.inseam_mm)
 
     @property
+    def foot_mm(self) -> Array:
+        """Heel to toe, barefoot."""
+        return self.ball_mm / ANKLE_TO_BALL_SHARE
+
+    @property
     def knee_depth_mm(self) -> Array:
         """Front of the knee to its centre."""
         return _KNEE_DEPTH_SHARE * self.inseam_mm

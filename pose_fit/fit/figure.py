@@ -1,0 +1,289 @@
+"""Points of a child and a bicycle seen from the side, standing over it and pedalling.
+
+Worked out here, drawn by ``drawing.py``. Frame as in ``side_view.py``: origin on the ground
+below the crank axle, x forward, y up, millimetres. Lengths a catalogue does not hold but a
+picture needs (head angle, rake, the run of the tubes) are drawn as is usual and nothing is read
+off them.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.bicycle.tyre import Tyre
+from pose_fit.fit.cockpit import Cockpit, cockpit, trunk_lean_rad
+from pose_fit.fit.fleet import Fleet
+from pose_fit.fit.leg import Leg
+from pose_fit.fit.lift import straddle_mm
+from pose_fit.fit.policy import Rider
+from pose_fit.fit.side_view import LegPose, leg_pose
+from pose_fit.fit.upper_body import UpperBody
+from pose_fit.refusal import Notice, Refusal
+
+__all__ = ["BicycleFigure", "Figure", "LegFigure", "Point", "RiderFigure", "figure"]
+
+Point = tuple[float, float]
+
+_HEAD_ANGLE_RAD: Final = math.radians(70.0)
+_RAKE_MM: Final = 38.0
+_USUAL_SLOPE_RAD: Final = math.radians(12.0)
+#: Crank of the near leg when pedalling: where the knee comes nearest to the bars.
+_NEAR_CRANK_RAD: Final = math.radians(40.0)
+
+
+@dataclass(frozen=True, slots=True)
+class BicycleFigure:
+    """Points of the bicycle. The top tube runs through ``top_tube`` from rear to front."""
+
+    rear_axle: Point
+    front_axle: Point
+    wheel_radius_mm: float
+    tyre_width_mm: float
+    crank_axle: Point
+    crank_mm: float
+    seat_joint: Point
+    saddle: Point
+    head_top: Point
+    head_bottom: Point
+    grip: Point
+    straddle: Point
+    top_tube: tuple[Point, ...]
+    has_bar: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LegFigure:
+    """Joints of one leg; the shoe stands on its sole from heel to toe."""
+
+    hip: Point
+    knee: Point
+    ankle: Point
+    heel: Point
+    toe: Point
+
+
+@dataclass(frozen=True, slots=True)
+class RiderFigure:
+    """Joints of the child; ``crotch`` is the lowest point of the trunk."""
+
+    crotch: Point
+    hip: Point
+    shoulder: Point
+    elbow: Point
+    hand: Point
+    head_centre: Point
+    head_mm: float
+    near: LegFigure
+    far: LegFigure
+    near_pedal: Point
+    far_pedal: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A child on a bicycle: standing over it, and pedalling.
+
+    ``knee_front`` is the near knee's surface on the line to the grips.
+    """
+
+    inseam_mm: float
+    sole_mm: float
+    bicycle: BicycleFigure
+    standing: RiderFigure
+    pedalling: RiderFigure
+    seat: Cockpit
+    knee_front: Point
+
+
+def figure(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) -> Figure | Refusal:
+    """Points of this child on this bicycle; refused where the catalogue lacks a length."""
+    rider = rider or Rider()
+    seat = cockpit(inseam_mm, bicycle, rider=rider)
+    if isinstance(seat, Refusal):
+        return seat
+    shape = _bicycle(bicycle, seat.saddle_mm)
+    if isinstance(shape, Refusal):
+        return shape
+    leg = Leg.of_inseam(np.array([inseam_mm]), rider=rider)
+    body = UpperBody.of_inseam(inseam_mm)
+    pedalling = _pedalling(bicycle, shape, leg, body, seat.saddle_mm)
+    knee, depth_mm = pedalling.near.knee, float(leg.knee_depth_mm[0])
+    share = depth_mm / max(math.dist(knee, shape.grip), depth_mm)
+    return Figure(
+        inseam_mm=inseam_mm,
+        sole_mm=rider.soles_mm,
+        bicycle=shape,
+        standing=_standing(inseam_mm, shape, leg, body),
+        pedalling=pedalling,
+        seat=seat,
+        knee_front=(
+            knee[0] + share * (shape.grip[0] - knee[0]),
+            knee[1] + share * (shape.grip[1] - knee[1]),
+        ),
+    )
+
+
+def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
+    place, tyre = straddle_mm(bicycle), bicycle.tyre
+    chainstay_mm, front_mm = bicycle.chainstay_mm, bicycle.front_centre_mm
+    if place is None or chainstay_mm is None or front_mm is None:
+        message = "This bicycle cannot be drawn without chainstay_mm and front_centre_mm."
+        return Refusal((Notice("geometry_missing", message),))
+    # For a picture the commonest of several sizes will do: they differ by a finger's breadth.
+    size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
+    radius_mm = size.outside_diameter_mm / 2
+    axle_y = bicycle.bottom_bracket_height_mm or 0.0
+    drop_mm = radius_mm - axle_y
+    rear = -math.sqrt(max(chainstay_mm**2 - drop_mm**2, 1.0)), radius_mm
+    front = math.sqrt(max(front_mm**2 - drop_mm**2, 1.0)), radius_mm
+    seat_run = 1 / math.tan(bicycle.seat_tube_angle_rad or math.radians(72))
+    straddle = rear[0] + place[0], bicycle.standover_mm
+    grip = bicycle.bar_reach_mm or 0.0, bicycle.bar_height_mm or 0.0
+
+    # Steering axis: leans back by the head angle, the front axle lies a rake ahead of it.
+    axis_run = -1 / math.tan(_HEAD_ANGLE_RAD)
+    foot_x = front[0] - _RAKE_MM / math.sin(_HEAD_ANGLE_RAD)
+
+    def on_axis(y: float) -> Point:
+        return foot_x + (y - radius_mm) * axis_run, y
+
+    crown_y = 2 * radius_mm + 18
+    slope = math.tan(
+        bicycle.top_tube_slope_rad
+        if bicycle.top_tube_slope_rad is not None
+        else (0.0 if bicycle.frame == "level" else _USUAL_SLOPE_RAD)
+    )
+    if bicycle.has_bar:
+        # Where the top tube's line meets the steering axis and the seat tube.
+        head_y = _meet_y(straddle, slope, on_axis(0.0), axis_run)
+        seat_y = _meet_y(straddle, slope, (axle_y * seat_run, 0.0), -seat_run)
+    else:
+        head_y = crown_y + 70
+        seat_y = min(bicycle.saddle_min_mm or 0.0, straddle[1] + 130) - 40
+    head_y = max(head_y, crown_y + 30)
+    seat_joint = -(seat_y - axle_y) * seat_run, seat_y
+    joint_front = on_axis(head_y)
+    if bicycle.has_bar:
+        top_tube: tuple[Point, ...] = (seat_joint, straddle, joint_front)
+    else:
+        low_rear = -(straddle[1] - axle_y - 12) * seat_run, straddle[1] - 12
+        top_tube = (low_rear, straddle, joint_front)
+    return BicycleFigure(
+        rear_axle=rear,
+        front_axle=front,
+        wheel_radius_mm=radius_mm,
+        tyre_width_mm=size.width_mm,
+        crank_axle=(0.0, axle_y),
+        crank_mm=bicycle.crank_mm or 0.0,
+        seat_joint=seat_joint,
+        saddle=(-(saddle_mm - axle_y) * seat_run, saddle_mm),
+        head_top=on_axis(max(head_y + 22, min(grip[1] - 60, head_y + 60))),
+        head_bottom=on_axis(crown_y),
+        grip=grip,
+        straddle=straddle,
+        top_tube=top_tube,
+        has_bar=bicycle.has_bar,
+    )
+
+
+def _meet_y(on_tube: Point, slope: float, on_line: Point, run: float) -> float:
+    """Height at which a tube of this slope meets a line of this horizontal run per height."""
+    # x = line_x + (y - line_y) run and y = tube_y + (x - tube_x) slope
+    lead = on_line[0] - on_line[1] * run - on_tube[0]
+    return (on_tube[1] + slope * lead) / (1 - slope * run)
+
+
+def _standing(inseam_mm: float, shape: BicycleFigure, leg: Leg, body: UpperBody) -> RiderFigure:
+    x = shape.straddle[0]
+    crotch = x, inseam_mm + leg.sole_mm
+    hip = x, crotch[1] + float(leg.hip_above_saddle_mm[0])
+    ankle_y = float(leg.ankle_mm[0]) + leg.sole_mm
+    shank_mm, thigh_mm = float(leg.shank_mm[0]), float(leg.thigh_mm[0])
+    knee_y = ankle_y + shank_mm * (hip[1] - ankle_y) / (shank_mm + thigh_mm)
+    foot_mm, ball_mm = float(leg.foot_mm[0]), float(leg.ball_mm[0])
+    heel_x = x - 0.72 * foot_mm + ball_mm
+
+    def straight(ahead_mm: float) -> LegFigure:
+        heel = heel_x + ahead_mm, 0.0
+        knee, ankle = (x + ahead_mm / 2, knee_y), (x + ahead_mm, ankle_y)
+        return LegFigure(hip, knee, ankle, heel, (heel[0] + foot_mm, 0.0))
+
+    trunk_mm = body.shoulder_above_seat_mm - (hip[1] - crotch[1])
+    lean_rad = math.radians(84.0)
+    shoulder = hip[0] + trunk_mm * math.cos(lean_rad), hip[1] + trunk_mm * math.sin(lean_rad)
+    elbow, hand = _arm(shoulder, shape.grip, body)
+    head = _head(shoulder, body, lean_rad)
+    foot = heel_x + 0.72 * foot_mm, 0.0
+    return RiderFigure(
+        crotch, hip, shoulder, elbow, hand, head, body.head_mm,
+        straight(0.0), straight(0.09 * inseam_mm), foot, foot,
+    )  # fmt: skip
+
+
+def _pedalling(
+    bicycle: Bicycle, shape: BicycleFigure, leg: Leg, body: UpperBody, saddle_mm: float
+) -> RiderFigure:
+    angles_rad = np.array([[_NEAR_CRANK_RAD], [_NEAR_CRANK_RAD + math.pi]])
+    pose = leg_pose(
+        Fleet.of((bicycle,)), leg, saddle_mm=np.array([saddle_mm]), crank_rad=angles_rad
+    )
+    near, far = _pedal_leg(pose, 0, leg), _pedal_leg(pose, 1, leg)
+    hip = near.hip
+    lean_rad, _ = trunk_lean_rad(hip, shape.grip, body, saddle_mm=saddle_mm)
+    trunk_mm = body.shoulder_above_seat_mm - (hip[1] - saddle_mm)
+    shoulder = hip[0] + trunk_mm * math.cos(lean_rad), hip[1] + trunk_mm * math.sin(lean_rad)
+    elbow, hand = _arm(shoulder, shape.grip, body)
+    head = _head(shoulder, body, lean_rad)
+    near_pedal, far_pedal = (_at(pose.ball, place) for place in (0, 1))
+    return RiderFigure(
+        shape.saddle, hip, shoulder, elbow, hand, head, body.head_mm, near, far, near_pedal, far_pedal
+    )  # fmt: skip
+
+
+def _at(points: tuple[np.ndarray, np.ndarray], place: int) -> Point:  # type: ignore[type-arg]
+    x, y = (np.broadcast_to(values, (2, 1))[place, 0] for values in points)
+    return float(x), float(y)
+
+
+def _pedal_leg(pose: LegPose, place: int, leg: Leg) -> LegFigure:
+    ball, ankle = _at(pose.ball, place), _at(pose.ankle, place)
+    above_mm = float(leg.ankle_mm[0]) + leg.sole_mm
+    # The ankle stands ``ball_mm`` behind and ``above_mm`` over the ball, turned by the heel raise.
+    heel_rad = math.atan2(ankle[1] - ball[1], ball[0] - ankle[0]) - math.atan2(
+        above_mm, float(leg.ball_mm[0])
+    )
+    forward = math.cos(heel_rad), -math.sin(heel_rad)
+    foot_mm = float(leg.foot_mm[0])
+    heel = ball[0] - 0.72 * foot_mm * forward[0], ball[1] - 0.72 * foot_mm * forward[1]
+    toe = ball[0] + 0.28 * foot_mm * forward[0], ball[1] + 0.28 * foot_mm * forward[1]
+    return LegFigure(_at(pose.hip, place), _at(pose.knee, place), ankle, heel, toe)
+
+
+def _arm(shoulder: Point, grip: Point, body: UpperBody) -> tuple[Point, Point]:
+    """Elbow, below the line to the grips, and hand, short of the grips where they are too far."""
+    upper_mm, fore_mm = body.upper_arm_mm, body.forearm_mm
+    away = grip[0] - shoulder[0], grip[1] - shoulder[1]
+    span_mm = math.hypot(*away)
+    reach_mm = max(min(span_mm, upper_mm + fore_mm), abs(upper_mm - fore_mm) + 1.0)
+    cosine = (upper_mm**2 + reach_mm**2 - fore_mm**2) / (2 * upper_mm * reach_mm)
+    towards_rad = math.atan2(away[1], away[0])
+    bend_rad = towards_rad - math.acos(max(-1.0, min(1.0, cosine)))
+    elbow = (
+        shoulder[0] + upper_mm * math.cos(bend_rad),
+        shoulder[1] + upper_mm * math.sin(bend_rad),
+    )
+    hand = (
+        shoulder[0] + reach_mm * math.cos(towards_rad),
+        shoulder[1] + reach_mm * math.sin(towards_rad),
+    )
+    return elbow, hand
+
+
+def _head(shoulder: Point, body: UpperBody, lean_rad: float) -> Point:
+    """Centre of the head: over the shoulder, half way less upright than the trunk."""
+    above_mm = body.head_top_above_seat_mm - body.shoulder_above_seat_mm - body.head_mm / 2
+    tilt_rad = (lean_rad + math.pi / 2) / 2
+    return shoulder[0] + above_mm * math.cos(tilt_rad), shoulder[1] + above_mm * math.sin(tilt_rad)
