@@ -12,7 +12,7 @@ Sex = Literal["f", "m"]
 #: Ages the tables speak about, years.
 AGE_RANGE_Y: Final = (2.0, 18.0)
 #: Statures of the measured children of 2-14 y, rounded outwards, millimetres.
-STATURE_RANGE_MM: Final = (800.0, 1800.0)
+STATURE_RANGE_MM: Final = (800.0, 1900.0)
 
 
 def check_age_y(age_y: float) -> float:

@@ -95,7 +95,7 @@ def inseam_at_stature(stature_mm: float, *, sex: str | None = None) -> InseamSpr
     Raises
     ------
     PersonError
-        Stature outside 800 to 1800 mm, or a sex that is not f or m.
+        Stature outside 800 to 1900 mm, or a sex that is not f or m.
     """
     check_stature_mm(stature_mm)
     parts = [_at_stature(stature_mm, known) for known in _sexes(sex)]
