@@ -86,6 +86,16 @@ def ankle_height(hip_to_ankle_mm: float) -> Predicted:
 def inseam_from_hip_height(hip_height_mm: float) -> Predicted:
     """Inseam from the height of the hip joint centre above the sole, standing erect.
 
+    Fitted to 787 of 1,150 children, scored on the rest: bias -0.3 mm, SD 15.3 mm, 95.6 %
+    within the stated scatter. Their hip joint centre was not measured but derived twice:
+    level with trochanterion, and by the equation of Hara et al. 2016 (Sci Rep 6:37707)
+    from a spine height between iliac crest and trochanterion. By the first the crotch is
+    .944 of its height, by the second .91-.92; the line lies between, and the gap is part
+    of the systematic uncertainty. Radiographs of adults put the trochanter's tip 8 mm above
+    the joint centre on average, 0-15 mm in 97 % (two studies, abstracts); a palpated
+    trochanterion lies below the tip. A pose model's hip landmark is yet another point:
+    its own offset is the bench's to find.
+
     Raises
     ------
     PersonError

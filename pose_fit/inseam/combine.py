@@ -11,7 +11,9 @@ negative weight, because another one holds the same shared error and less beside
 weight 0. Consistency is tested by chi-square = r^T C^-1 r with n - 1 degrees of
 freedom; where the Birge ratio sqrt(chi-square / (n - 1)) exceeds 1 the standard
 uncertainty is multiplied by it (Birge 1932; Particle Data Group), so that readings
-that contradict each other never look surer together.
+that contradict each other never look surer together; what that adds is held to half
+the range of the readings, which it would otherwise leave where they share nearly all
+their error.
 """
 
 import math
@@ -33,6 +35,10 @@ from pose_fit.units import both_units
 __all__ = ["DISAGREEMENT_SOURCE", "Combination", "combine_inseams"]
 
 DISAGREEMENT_SOURCE: Final = "the readings disagree"
+
+#: A reading of which everything is shared still differs from the next by its last digit:
+#: one millimetre, rectangular (JCGM 100:2008, F.2.2.1).
+_RESOLUTION: Final = Contribution("resolution of the reading", 1 / math.sqrt(12))
 
 #: Readings that agree are this unlike each other once in twenty.
 _NOTICE_P: Final = 0.05
@@ -106,7 +112,8 @@ def combine_inseams(readings: Sequence[Inseam]) -> Combination:
     stretch = math.sqrt(chi_square / degrees)
     if stretch > 1:
         sd_mm = math.sqrt(float(weights @ covariance @ weights))
-        budget += (Contribution(DISAGREEMENT_SOURCE, sd_mm * math.sqrt(stretch**2 - 1)),)
+        added_mm = min(sd_mm * math.sqrt(stretch**2 - 1), float(np.ptp(means_mm)) / 2)
+        budget += (Contribution(DISAGREEMENT_SOURCE, added_mm),)
     inseam = Inseam(
         UncertainLength(mean_mm, budget),
         "combined",
@@ -116,16 +123,20 @@ def combine_inseams(readings: Sequence[Inseam]) -> Combination:
     return Combination(inseam, tuple(float(w) for w in weights), chi_square, degrees)
 
 
+def _lines(reading: Inseam) -> tuple[Contribution, ...]:
+    """The budget, with something of its own in it."""
+    budget = reading.length.budget
+    return (*budget, _RESOLUTION) if all(line.shared for line in budget) else budget
+
+
 def _split(readings: Sequence[Inseam]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Sensitivities, one row a reading: to shared sources by name, and to its own."""
-    names = list(
-        dict.fromkeys(line.source for r in readings for line in r.length.budget if line.shared)
-    )
+    names = list(dict.fromkeys(line.source for r in readings for line in _lines(r) if line.shared))
     shared = np.zeros((len(readings), len(names)))
-    longest = max(len(reading.length.budget) for reading in readings)
+    longest = max(len(_lines(reading)) for reading in readings)
     single = np.zeros((len(readings), longest))
     for row, reading in enumerate(readings):
-        for column, line in enumerate(reading.length.budget):
+        for column, line in enumerate(_lines(reading)):
             if line.shared:
                 # A name that a budget lists twice is one source in two parts.
                 place = names.index(line.source)
@@ -158,14 +169,14 @@ def _weights(covariance: NDArray[np.float64]) -> NDArray[np.float64]:
 def _budget(readings: Sequence[Inseam], weights: NDArray[np.float64]) -> tuple[Contribution, ...]:
     """Shared sources add up by name, others by the root of the sum of squares."""
     shared, single = _split(readings)
-    names = dict.fromkeys(line.source for r in readings for line in r.length.budget if line.shared)
+    names = dict.fromkeys(line.source for r in readings for line in _lines(r) if line.shared)
     lines = [
         Contribution(name, float(sd_mm), shared=True)
         for name, sd_mm in zip(names, weights @ shared, strict=True)
     ]
     own: dict[str, float] = {}
     for row, reading in enumerate(readings):
-        for column, line in enumerate(reading.length.budget):
+        for column, line in enumerate(_lines(reading)):
             if not line.shared:
                 part_mm = float(weights[row] * single[row, column])
                 own[line.source] = math.hypot(own.get(line.source, 0.0), part_mm)

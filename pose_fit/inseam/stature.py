@@ -32,7 +32,7 @@ def inseam_from_stature(
     """The inseam of children of this stature.
 
     The age is no parameter: in the measured children it adds nothing once the stature
-    is known (residual SD 18.1 against 18.2 mm).
+    is known (residual SD of girls 18.1 with it and 18.2 mm without, of boys 17.7 both).
 
     Parameters
     ----------
