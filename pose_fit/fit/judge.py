@@ -15,7 +15,7 @@ from pose_fit.fit.verdicts import VERDICTS, Verdict, judge_many
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.uncertain import COVERAGE_FACTOR_95
 
-__all__ = ["Changes", "CrampedBy", "Fit", "judge"]
+__all__ = ["Changes", "CrampedBy", "Fit", "changes_of", "judge"]
 
 CrampedBy = Literal["nothing", "saddle", "knees", "lift"]
 _CRAMPED_BY: Final[tuple[CrampedBy, ...]] = ("nothing", "saddle", "knees", "lift")
@@ -143,11 +143,12 @@ def judge(
             recommended=recommended[place],
             unsure=unsure[place],
         )
-        for place, (bicycle, change) in enumerate(zip(bicycles, _rows(changes), strict=True))
+        for place, (bicycle, change) in enumerate(zip(bicycles, changes_of(changes), strict=True))
     )
 
 
-def _rows(changes: Thresholds) -> list[Changes]:
+def changes_of(changes: Thresholds) -> list[Changes]:
+    """The inseams of change of each bicycle as one value."""
     columns = zip(
         changes.contact_below_mm.tolist(),
         changes.contact_sd_mm.tolist(),

@@ -80,12 +80,16 @@ class Page:
         fill: str,
         stroke: str = "none",
         radius: float = 0,
+        dash: str = "",
+        opacity: float = 1.0,
     ) -> None:
         """Rectangle hanging from its upper left corner."""
         x, y = self._xy(left_top).split(",")
+        dashes = f' stroke-dasharray="{dash}"' if dash else ""
+        clear = f' opacity="{opacity:g}"' if opacity < 1 else ""
         self._parts.append(
             f'<rect x="{x}" y="{y}" width="{max(width_mm, 0):.1f}" height="{max(height_mm, 0):.1f}"'
-            f' rx="{radius:g}" fill="{fill}" stroke="{stroke}" stroke-width="3"/>'
+            f' rx="{radius:g}" fill="{fill}" stroke="{stroke}" stroke-width="3"{dashes}{clear}/>'
         )
 
     def text(
@@ -103,8 +107,8 @@ class Page:
         x, y = self._xy(at).split(",")
         weight = ' font-weight="600"' if bold else ""
         self._parts.append(
-            f'<text x="{x}" y="{y}" font-size="{size:.1f}" fill="{fill}" text-anchor="{anchor}"{weight}'
-            f' stroke="#fbfaf7" stroke-width="{size / 5:.1f}" stroke-linejoin="round"'
+            f'<text x="{x}" y="{y}" font-size="{size:.1f}" fill="{fill}" text-anchor="{anchor}"'
+            f'{weight} stroke="#fbfaf7" stroke-width="{size / 5:.1f}" stroke-linejoin="round"'
             f' paint-order="stroke">{escape(text)}</text>'
         )
 

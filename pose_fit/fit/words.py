@@ -1,13 +1,16 @@
 """Reasons and cautions in plain words, for a parent and for staff, from the same facts."""
 
+import math
 from typing import Final, Literal
 
 from pose_fit.bicycle.tyre import AmbiguousMarking
 from pose_fit.fit.choice import Choice, NextSize, NoneFits
+from pose_fit.fit.cockpit import CROWDED_HIP_RAD, RECOMMENDED_FLEXION_RAD, Cockpit, cockpit
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.policy import MIN_CLEARANCE_MM
 from pose_fit.fit.settle import Settle, settle_by
-from pose_fit.refusal import Notice
+from pose_fit.fit.verdicts import Verdict
+from pose_fit.refusal import Notice, Refusal
 from pose_fit.units import both_units
 
 __all__ = [
@@ -30,47 +33,82 @@ GENERAL_CAUTIONS: Final = (
     "A helmet that fits, on every ride; ask what else the law asks where you live.",
 )
 
-_HEADLINES: Final = {
+_HEADLINES: Final[dict[Verdict, str]] = {
     "contact": "Too big: not to be ridden",
     "tight": "Tight: a little too big",
     "good": "Fits",
-    "roomy": "Fits, with room over the bar",
+    "roomy": "Fits, with room to spare",
     "cramped": "Too small: outgrown",
 }
+
+
+#: Probability of contact or of being outgrown beyond which nobody asks how the child would sit.
+_HOPELESS: Final = 0.999
 
 
 def headline(fit: Fit) -> str:
     """Verdict and how sure it is, in a few words."""
     text = _HEADLINES[fit.verdict]
-    if not fit.changes.judged and fit.verdict in ("good", "roomy"):
-        return "Cannot be judged without more measurements"
-    if fit.recommended:
-        return f"{text}, not certain" if fit.unsure else text
-    if fit.verdict in ("good", "roomy"):
-        return f"{text} perhaps: not sure enough to recommend"
-    return f"{text}, not certain" if fit.unsure else text
+    if fit.verdict in ("good", "roomy") and not fit.recommended:
+        if not fit.changes.judged:
+            return "Cannot be judged without more measurements"
+        return "May fit: not sure enough to recommend"
+    if fit.verdict == "tight" and fit.recommended:
+        return "Tight: to grow into"
+    return f"{text} (not certain)" if fit.unsure else text
 
 
 def reasons(fit: Fit, *, audience: Audience = "parent") -> tuple[Notice, ...]:
     """Why the verdict is what it is, most important first."""
+    seat = _seat_of(fit)
     notices = [_clearance(fit, audience)]
     if fit.bicycle.has_bar and fit.changes.good_from_mm > _bar_good_from_mm(fit) + 1:
         notices.append(_low_saddle(fit, audience))
     if fit.verdict == "cramped" or fit.probabilities["cramped"] > 0.2:
-        notices.append(_cramped(fit, audience))
-    elif fit.recommended and fit.changes.cramped_by != "nothing":
+        notices.append(_cramped(fit, seat, audience))
+    elif fit.recommended:
         notices.append(_room(fit, audience))
     if not fit.recommended and fit.probabilities["contact"] < 0.5 and fit.fitting >= 0.2:
         notices.append(_risk(fit, audience))
     if not fit.changes.judged:
-        notices.append(
-            Notice(
-                "not_judged",
-                "Saddle heights of this bicycle are not known, and without a bar there is nothing"
-                " else to judge it by: measure its lowest and highest saddle.",
-            )
-        )
+        notices.append(_not_judged(fit))
+    if audience == "staff" and isinstance(seat, Cockpit):
+        notices.append(_seat(seat))
     return tuple(notices)
+
+
+def _seat_of(fit: Fit) -> Cockpit | Refusal:
+    """How the child sits on it, where that is worth telling: not on a hopeless bicycle."""
+    if max(fit.probabilities["contact"], fit.probabilities["cramped"]) > _HOPELESS:
+        return Refusal((Notice("hopeless", "Far too big or too small to sit on."),))
+    return cockpit(fit.inseam.mean_mm, fit.bicycle, rider=fit.rider)
+
+
+def _not_judged(fit: Fit) -> Notice:
+    if fit.bicycle.saddle_min_mm is None:
+        wanted = "its lowest and highest saddle"
+    else:
+        wanted = "its highest saddle"
+    return Notice(
+        "not_judged",
+        f"Without a bar there is only the saddle to judge this bicycle by: measure {wanted}.",
+    )
+
+
+def _seat(seat: Cockpit) -> Notice:
+    low_deg, high_deg = (math.degrees(angle) for angle in RECOMMENDED_FLEXION_RAD)
+    return Notice(
+        "seat",
+        f"Saddle {seat.saddle_mm:.0f} mm, wanted {seat.saddle_wanted_mm:.0f}, of"
+        f" {seat.saddle_range_mm[0]:.0f} to {seat.saddle_range_mm[1]:.0f}; for the leg's full"
+        f" stretch {seat.saddle_to_pedal_rule_mm:.0f} (1.09 to the pedal) or"
+        f" {seat.saddle_to_axle_rule_mm:.0f} (0.883 to the axle). Knee bent"
+        f" {math.degrees(seat.knee_flexion_bottom_rad):.0f}° at the bottom (the rules aim at"
+        f" {low_deg:.0f}-{high_deg:.0f}°), {math.degrees(seat.knee_flexion_top_rad):.0f}° at the"
+        f" top; knee to grips {seat.knee_gap_mm:.0f} mm; trunk to thigh"
+        f" {math.degrees(seat.hip_angle_rad):.0f}°, trunk over the ground"
+        f" {math.degrees(seat.trunk_lean_rad):.0f}°.",
+    )
 
 
 def _bar_good_from_mm(fit: Fit) -> float:
@@ -126,27 +164,30 @@ def _low_saddle(fit: Fit, audience: Audience) -> Notice:
     return Notice("lowest_saddle", text)
 
 
-def _cramped(fit: Fit, audience: Audience) -> Notice:
-    cramped_mm = fit.changes.cramped_from_mm
-    certain = (
-        ""
-        if fit.probabilities["cramped"] >= 0.8
-        else "probably "
-        if fit.verdict == "cramped"
-        else "perhaps "
-    )
-    staff = f" Outgrown from an inseam of {cramped_mm:.0f} mm." if audience == "staff" else ""
+def _cramped(fit: Fit, seat: Cockpit | Refusal, audience: Audience) -> Notice:
+    if fit.probabilities["cramped"] >= 0.8:
+        certain = ""
+    else:
+        certain = "probably " if fit.verdict == "cramped" else "perhaps "
     match fit.changes.cramped_by:
         case "saddle":
-            text = f"The saddle at its highest is {certain}too low for these legs."
+            text = f"The saddle at its highest is {certain}too low for these legs"
+            if isinstance(seat, Cockpit):
+                text += f", and the knees come within {both_units(seat.knee_gap_mm)} of the grips"
+            text += "."
         case "knees":
             text = f"The knees are {certain}too near the handlebar at the top of each turn."
         case _:
             text = (
-                f"So much clearance says the bicycle is {certain}too small; its saddle heights would"
-                " tell."
+                f"So much clearance says that the bicycle is {certain}too small; its saddle heights"
+                " would tell."
             )
-    return Notice(f"cramped_{fit.changes.cramped_by}", text + staff)
+    if audience == "staff":
+        text += (
+            f" Outgrown from an inseam of {fit.changes.cramped_from_mm:.0f} mm,"
+            f" sd {fit.changes.cramped_sd_mm:.0f} mm."
+        )
+    return Notice(f"cramped_{fit.changes.cramped_by}", text)
 
 
 def _room(fit: Fit, audience: Audience) -> Notice:
@@ -178,47 +219,63 @@ def _risk(fit: Fit, audience: Audience) -> Notice:
 
 def cautions(fit: Fit) -> tuple[Notice, ...]:
     """What to mind about this bicycle, beyond :data:`GENERAL_CAUTIONS`."""
-    bicycle, notices = fit.bicycle, []
-    if bicycle.standover_source != "measured" and bicycle.has_bar:
-        notices.append(
-            Notice(
-                "standover_not_measured",
-                "Its standover height was not measured in the shop; makers' figures can be off by"
-                " an inch. Measure it before deciding.",
-            )
-        )
-    if bicycle.frame == "sloping":
-        notices.append(
-            Notice(
-                "sloping_bar",
-                "The bar rises towards the front: stand over it just ahead of the saddle, and mind"
-                " that a child who slides forward has less room.",
-            )
-        )
-    if not bicycle.has_bar:
-        notices.append(
-            Notice(
-                "step_through",
-                "Judged by its saddle. The federal rule (16 CFR 1512.19) states a step-through's leg"
-                " length as if it had the bar of the matching closed frame.",
-            )
-        )
-    if fit.policy.stretch and fit.verdict == "tight" and fit.recommended:
-        notices.append(
-            Notice(
-                "stretch", "Less than the wanted clearance, accepted to grow into: hold the start."
-            )
-        )
-    if fit.changes.cramped_by == "lift":
-        notices.append(
-            Notice(
-                "geometry_missing",
-                "Without its saddle heights, when it is outgrown is only a guess from the standover.",
-            )
-        )
+    bicycle, changes = fit.bicycle, fit.changes
+    seat = _seat_of(fit)
+    found = [
+        (bicycle.standover_source != "measured" and bicycle.has_bar, _NOT_MEASURED),
+        (bicycle.frame == "sloping", _SLOPING),
+        (bicycle.frame == "unknown", _FRAME_UNKNOWN),
+        (not bicycle.has_bar, _STEP_THROUGH),
+        (fit.policy.stretch and fit.verdict == "tight" and fit.recommended, _STRETCH),
+        (changes.cramped_by == "lift", _GUESS),
+        (isinstance(seat, Cockpit) and _toes_meet(seat), _TOE_OVERLAP),
+        (isinstance(seat, Cockpit) and seat.overreach_mm > 0, _OVERREACH),
+        (isinstance(seat, Cockpit) and seat.hip_angle_rad < CROWDED_HIP_RAD, _CROWDED),
+    ]
+    notices = [notice for is_so, notice in found if is_so]
     if isinstance(bicycle.tyre, AmbiguousMarking):
         notices.append(Notice("tyre_ambiguous", f"Tyre: {bicycle.tyre}."))
     return tuple(notices)
+
+
+def _toes_meet(seat: Cockpit) -> bool:
+    return seat.toe_room_mm is not None and seat.toe_room_mm < 0
+
+
+_NOT_MEASURED: Final = Notice(
+    "standover_not_measured",
+    "Its standover height was not measured in the shop, and makers' figures can be off by an inch."
+    " Measure it before deciding.",
+)
+_SLOPING: Final = Notice(
+    "sloping_bar",
+    "The bar rises towards the front: stand over it just ahead of the saddle, and mind that a child"
+    " who slides forward has less room.",
+)
+_FRAME_UNKNOWN: Final = Notice(
+    "frame_unknown", "The shape of its frame is not known; it is judged as if it had a top bar."
+)
+_STEP_THROUGH: Final = Notice(
+    "step_through",
+    "Judged by its saddle. The federal rule (16 CFR 1512.19) states a step-through's leg length as"
+    " if it had the bar of the matching closed frame.",
+)
+_STRETCH: Final = Notice(
+    "stretch",
+    "It has less clearance than wanted, accepted to grow into: an adult holds it at first starts"
+    " and stops.",
+)
+_GUESS: Final = Notice(
+    "geometry_missing",
+    "Without its saddle heights, when it is outgrown is only a guess from the standover.",
+)
+_TOE_OVERLAP: Final = Notice(
+    "toe_overlap", "The toes can touch the front tyre when the bar is turned at low speed."
+)
+_OVERREACH: Final = Notice(
+    "overreach", "The grips are farther away than the child's arms reach comfortably."
+)
+_CROWDED: Final = Notice("crowded", "The thighs come up close to the body at each turn.")
 
 
 def settle_text(fit: Fit) -> str:
