@@ -1,0 +1,5 @@
+"""Thin entry for ``streamlit run app.py``; the pages live in the package."""
+
+from pose_fit.pages.app import run
+
+run()

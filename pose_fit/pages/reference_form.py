@@ -1,0 +1,174 @@
+"""The object of known size: which it is, how large, where, and its points in each picture."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import streamlit as st
+
+from pose_fit.bicycle.tyre import Tyre, read_marking
+from pose_fit.errors import InputError
+from pose_fit.pages.lengths import length_field
+from pose_fit.pages.pointing import mark_points, points_of
+from pose_fit.pages.session import FIELD, Shot
+from pose_fit.reference.find import ReferenceRequest
+from pose_fit.reference.reference import Mount, ReferenceKind
+from pose_fit.reference.sheet import RULER_MM
+from pose_fit.units import both_units
+
+__all__ = ["KIND_WORDS", "ObjectOfKnownSize", "ask_object", "ask_points"]
+
+KIND_WORDS: Final[dict[ReferenceKind, str]] = {
+    "sheet": "The printed sheet from this page",
+    "letter": "A blank sheet of Letter paper",
+    "a4": "A blank sheet of A4 paper",
+    "door": "A door",
+    "wheel": "A bicycle wheel",
+    "length": "Another length that you know",
+}
+_CORNERS: Final = ("top left corner", "top right corner", "bottom right corner")
+_WANTED: Final[dict[ReferenceKind, tuple[str, ...]]] = {
+    "letter": (*_CORNERS, "bottom left corner"),
+    "a4": (*_CORNERS, "bottom left corner"),
+    "door": (*_CORNERS, "bottom left corner"),
+    "wheel": tuple(f"outer edge of the tyre, place {number}" for number in range(1, 6)),
+    "length": ("one end", "the other end"),
+}
+_MORE: Final = "More points around the tyre make it surer."
+#: Found without help; points are for when that fails.
+_FOUND: Final = ("letter", "a4", "wheel")
+_MOUNT_WORDS: Final[dict[Mount, str]] = {
+    "wall": "On the wall at the child’s heels",
+    "beside": "Beside the child, level with the legs",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ObjectOfKnownSize:
+    """What the visitor said of the object, for every picture it is in."""
+
+    kind: ReferenceKind
+    size_mm: float | None
+    mount: Mount
+    ruler_mm: float | None
+    by_hand: bool
+
+    def request(self, points_px: Sequence[tuple[float, float]] | None) -> ReferenceRequest:
+        """The library's request for one picture.
+
+        Raises
+        ------
+        ReferenceObjectError
+            A size that cannot be, or points that are missing.
+        """
+        return ReferenceRequest(
+            kind=self.kind,
+            size_mm=self.size_mm,
+            points_px=None if points_px is None else np.array(points_px, float).reshape(-1, 2),
+            mount=self.mount,
+            ruler_mm=self.ruler_mm,
+        )
+
+    @property
+    def least_points(self) -> int:
+        """How many points each picture needs."""
+        return len(_WANTED[self.kind]) if self.by_hand else 0
+
+
+def ask_object(page: str) -> ObjectOfKnownSize | None:
+    """Kind, size and place of the object; None while its size is missing or wrong."""
+    key = f"{FIELD}{page}.kind"
+    st.session_state.setdefault(key, "sheet")
+    kind: ReferenceKind = st.selectbox(
+        "Object of known size in the picture",
+        tuple(KIND_WORDS),
+        format_func=KIND_WORDS.__getitem__,
+        key=key,
+    )
+    size_mm, complete = _ask_size(page, kind)
+    ruler_mm = _ask_ruler(page) if kind == "sheet" else None
+    mount = _ask_mount(page, kind)
+    by_hand = kind in ("door", "length")
+    if kind in _FOUND:
+        by_hand = st.toggle(
+            "Mark it by hand",
+            key=f"{FIELD}{page}.by_hand",
+            help="The program looks for it by itself. Mark it where it finds the wrong thing.",
+        )
+    return ObjectOfKnownSize(kind, size_mm, mount, ruler_mm, by_hand) if complete else None
+
+
+def ask_points(shot: Shot, asked: ObjectOfKnownSize) -> list[tuple[float, float]] | None:
+    """The points of one picture; None where the object is found without any."""
+    if not asked.by_hand:
+        return None
+    more = _MORE if asked.kind == "wheel" else None
+    return mark_points(shot, _name(asked), wanted=_WANTED[asked.kind], more=more)
+
+
+def marked_points(shot: Shot, asked: ObjectOfKnownSize) -> list[tuple[float, float]] | None:
+    """The points marked so far, without asking for them."""
+    return points_of(shot, _name(asked)) if asked.by_hand else None
+
+
+def _name(asked: ObjectOfKnownSize) -> str:
+    return f"reference.{asked.kind}"
+
+
+def _ask_size(page: str, kind: ReferenceKind) -> tuple[float | None, bool]:
+    """Size in millimetres, and whether nothing more is needed."""
+    if kind == "door":
+        note = "Measure the door leaf, floor gap left out. Empty: 80 in is assumed."
+        return length_field("Height of the door", f"{page}.door", example_mm=2032, note=note), True
+    if kind == "length":
+        note = "Measured between the two ends that you will mark."
+        size_mm = length_field("Length", f"{page}.length", example_mm=1000, note=note)
+        return size_mm, size_mm is not None
+    if kind == "wheel":
+        return _ask_tyre(page)
+    return None, True
+
+
+def _ask_tyre(page: str) -> tuple[float | None, bool]:
+    text = st.text_input(
+        "Tyre size, from its sidewall",
+        key=f"{FIELD}{page}.tyre",
+        placeholder="for example 47-406",
+        help="Two numbers with a hyphen, moulded into the rubber: width and rim in millimetres.",
+    )
+    if not text or not text.strip():
+        return None, False
+    try:
+        reading = read_marking(text)
+    except InputError as error:
+        st.error(str(error), icon=":material/edit:")
+        return None, False
+    if not isinstance(reading, Tyre):
+        st.error(f"{reading}. Look for the code with the hyphen.", icon=":material/edit:")
+        return None, False
+    st.caption(f"Outside diameter {both_units(reading.outside_diameter_mm)}")
+    return reading.outside_diameter_mm, True
+
+
+def _ask_ruler(page: str) -> float | None:
+    value: float | None = st.number_input(
+        "The ruler on your printed sheet measures (mm)",
+        min_value=153.0,
+        max_value=207.0,
+        value=None,
+        step=0.5,
+        key=f"{FIELD}{page}.ruler",
+        placeholder=f"{RULER_MM:.0f} if printed true to scale",
+        help="Lay a tape along the printed line. Printers often shrink a page by a few per cent.",
+    )
+    return value
+
+
+def _ask_mount(page: str, kind: ReferenceKind) -> Mount:
+    key = f"{FIELD}{page}.mount.{kind}"
+    st.session_state.setdefault(key, "beside" if kind == "wheel" else "wall")
+    mount: Mount = st.radio(
+        "Where is it?", ("wall", "beside"), format_func=_MOUNT_WORDS.__getitem__, key=key
+    )
+    return mount

@@ -1,0 +1,69 @@
+"""Photo and tape as equals: do they agree, and which is used for the advice?"""
+
+from collections.abc import Mapping
+from typing import Final
+
+import streamlit as st
+
+from pose_fit.inseam.combine import Combination, combine_inseams
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.pages.estimate_view import show_intervals
+from pose_fit.pages.session import FIELD
+from pose_fit.units import both_units
+
+__all__ = ["choose_inseam", "combined_photos"]
+
+_TOGETHER: Final = "Both together"
+#: Readings this unlike each other happen once in twenty with correct uncertainties.
+_AGREE_P: Final = 0.05
+
+
+def combined_photos(inseams: list[Inseam]) -> Inseam | None:
+    """One inseam from all measured pictures of the child; None where none was measured."""
+    if len(inseams) < 2:
+        return inseams[0] if inseams else None
+    return combine_inseams(inseams).inseam
+
+
+def choose_inseam(page: str, readings: Mapping[str, Inseam]) -> Inseam | None:
+    """Show the readings on one scale, say whether they agree, and let the visitor choose."""
+    if len(readings) < 2:
+        return next(iter(readings.values()), None)
+    combination = combine_inseams(list(readings.values()))
+    show_intervals([*readings.items(), ("Together", combination.inseam)])
+    _say_agreement(readings, combination)
+    choices = {_TOGETHER: combination.inseam, **{f"{name} only": r for name, r in readings.items()}}
+    used = st.radio(
+        "Used for the bicycles below",
+        tuple(choices),
+        key=f"{FIELD}{page}.used",
+        horizontal=True,
+        help="Together, the surer reading counts more.",
+    )
+    chosen = choices[used]
+    shares = ", ".join(
+        f"{name.lower()} {weight:.0%}"
+        for name, weight in zip(readings, combination.weights, strict=True)
+    )
+    if used == _TOGETHER:
+        st.caption(f"Used: {both_units(chosen.mean_mm)}. Weights: {shares}.")
+    else:
+        st.caption(f"Used: {both_units(chosen.mean_mm)}.")
+    return chosen
+
+
+def _say_agreement(readings: Mapping[str, Inseam], combination: Combination) -> None:
+    means_mm = [reading.mean_mm for reading in readings.values()]
+    apart = both_units(max(means_mm) - min(means_mm))
+    if combination.p_value >= _AGREE_P:
+        st.success(
+            f"They agree: {apart} apart, no more than their uncertainties explain.",
+            icon=":material/check_circle:",
+        )
+    else:
+        st.warning(
+            f"They do not agree: {apart} apart, more than their uncertainties explain. One of them"
+            " is likely wrong. Take both again before you rely on either; until then the interval"
+            " together is widened.",
+            icon=":material/sync_problem:",
+        )

@@ -1,0 +1,65 @@
+"""Pictures as they arrive: uploaded by the visitor, or samples that come with the project."""
+
+import json
+import os
+import tempfile
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, Final
+
+from pose_fit.errors import PhotoFileError
+from pose_fit.photo import Photo, read_photo
+
+__all__ = ["PICTURE_TYPES", "SAMPLE_FOLDER", "Sample", "photo_of_upload", "samples"]
+
+PICTURE_TYPES: Final = ("jpg", "jpeg", "png", "webp", "heic", "heif")
+#: Beside the package in a clone; an installed package has none, and offers none.
+SAMPLE_FOLDER: Final = Path(__file__).parents[2] / "sample_images"
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """A rendered picture and what is true of it."""
+
+    path: Path
+    truth: dict[str, Any]
+
+    @property
+    def title(self) -> str:
+        """A few words for a list."""
+        kind = self.truth["reference"]["kind"]
+        words = {"sheet": "the printed sheet", "letter": "Letter paper", "a4": "A4 paper"}
+        words |= {"door": "a door", "wheel": "a bicycle wheel", "length": "a known length"}
+        return f"Child of {self.truth['age_years']:.0f} beside {words[kind]} ({self.path.stem})"
+
+
+def samples() -> tuple[Sample, ...]:
+    """The sample pictures, none where the project's folder is not there."""
+    found = []
+    for path in sorted(SAMPLE_FOLDER.glob("*.jpg")):
+        facts = path.with_suffix(".json")
+        if facts.is_file():
+            found.append(Sample(path, json.loads(facts.read_text(encoding="utf-8"))))
+    return tuple(found)
+
+
+def photo_of_upload(name: str, data: bytes) -> Photo:
+    """Decode an uploaded picture without leaving it on a disk.
+
+    Raises
+    ------
+    PhotoFileError
+        As :func:`pose_fit.photo.read_photo`; the text names the upload.
+    """
+    with tempfile.TemporaryFile() if not hasattr(os, "memfd_create") else _memory_file() as file:
+        file.write(data)
+        file.flush()
+        path = f"/proc/self/fd/{file.fileno()}"
+        try:
+            return replace(read_photo(path), name=name)
+        except PhotoFileError as error:
+            raise PhotoFileError(str(error).replace(path, name)) from error
+
+
+def _memory_file() -> Any:
+    return os.fdopen(os.memfd_create("upload"), "w+b")
