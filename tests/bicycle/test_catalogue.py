@@ -1,0 +1,165 @@
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, parse_catalogue, read_catalogue
+from pose_fit.bicycle.columns import COLUMNS
+from pose_fit.errors import CatalogueError
+
+
+def parse(text):
+    return parse_catalogue(text, source="shop.csv")
+
+
+def test_the_demo_stock_is_complete():
+    bicycles = read_catalogue(DEMO_CATALOGUE)
+    assert len(bicycles) >= 20
+    assert {bike.tyre.wheel_class_in for bike in bicycles} == {12, 14, 16, 18, 20, 24, 26}
+    assert {bike.frame for bike in bicycles} >= {"level", "sloping", "step_through"}
+    for bike in bicycles:
+        missing = [name for name in bike.__slots__ if getattr(bike, name) is None]
+        assert not missing, bike.name
+        # Rear and front centre add up to the wheelbase, less what both fall to the axles.
+        assert 0 <= bike.chainstay_mm + bike.front_centre_mm - bike.wheelbase_mm < 15
+
+
+def test_columns_fill_fields_of_a_bicycle():
+    assert {column.field for column in COLUMNS} == set(Bicycle.__slots__)
+    assert len({header for column in COLUMNS for header in column.headers}) == sum(
+        len(column.headers) for column in COLUMNS
+    )
+    assert [column.name for column in COLUMNS if column.required] == ["name", "tyre", "standover"]
+
+
+SAME = Bicycle(
+    name="Wren",
+    tyre=parse("name,tyre,standover_mm\nWren,47-406,508\n")[0].tyre,
+    standover_mm=508,
+    frame="step_through",
+    saddle_min_mm=609.6,
+    seat_tube_angle_rad=math.radians(71.5),
+    in_stock=True,
+)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "name,tyre,standover_mm,frame,saddle_min_mm,seat_tube_angle_deg,in_stock\n"
+        "Wren,47-406,508,step-through,609.6,71.5,yes\n",
+        "\ufeffName;Tyre;Standover_in;Frame;Saddle_min_cm;Seat tube angle deg;In stock\r\n"
+        "Wren;47-406;20,0;Step through;60,96;71,5;3\r\n",
+        "in_stock\tframe\tseat_tube_angle_deg\tsaddle_min_in\tcolour\tstandover_cm\ttyre\tname\n"
+        "TRUE\tSTEP_THROUGH\t71.5\t24\tred\t50.8\t47-406\tWren\n\n",
+        'name,tyre,standover_in,frame,saddle_min_mm,seat_tube_angle_deg,in_stock\n"Wren","47-406",'
+        '"508 mm",step_through,"24in","71,5",y\n',
+    ],
+)
+def test_spellings_of_one_table(text):
+    (bicycle,) = parse(text)
+    for name in Bicycle.__slots__:
+        found, wanted = getattr(bicycle, name), getattr(SAME, name)
+        assert found == (pytest.approx(wanted) if isinstance(wanted, float) else wanted), name
+
+
+@given(st.floats(150, 1000))
+def test_units_round_trip(standover_mm):
+    for unit, per_mm in (("mm", 1), ("cm", 1 / 10), ("in", 1 / 25.4)):
+        (bicycle,) = parse(f"name,tyre,standover_{unit}\nWren,47-406,{standover_mm * per_mm!r}\n")
+        assert bicycle.standover_mm == pytest.approx(standover_mm, rel=1e-12)
+
+
+HEAD = "name,tyre,standover_mm,saddle_max_mm,seat_tube_angle_deg,frame,in_stock\n"
+GOOD = "Wren,47-406,500,700,71,level,yes\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("", "is empty"),
+        ("\n\n", "is empty"),
+        (HEAD, "holds no bicycle"),
+        ("name,tyre\nWren,47-406\n", "wanted a column 'standover_mm' or .* found name, tyre"),
+        ("nothing\n1\n", "wanted a column 'name'"),
+        ("name,tyre,standover_mm,sadle_max_mm\n", "did you mean 'saddle_max_mm'"),
+        ("name,tyre,standover_mm,standover_in\n", "'standover_mm' and 'standover_in'"),
+        (HEAD + GOOD + ",47-406,500,,,,\n", "line 3, column name: wanted a value"),
+        (HEAD + "Wren,,500,,,,\n", "line 2, column tyre: wanted a value, found an empty cell"),
+        (HEAD + "Wren,huge,500,,,,\n", "line 2, column tyre: 'huge' is no tyre size"),
+        (HEAD + "Wren,47-406,tall,,,,\n", "line 2, column standover_mm: .* found 'tall'"),
+        (HEAD + "Wren,47-406,nan,,,,\n", "column standover_mm: wanted a length in mm, found 'nan'"),
+        (HEAD + "Wren,47-406,=A1*2,,,,\n", "column standover_mm: .* found '=A1"),
+        (HEAD + "Wren,47-406,20,,,,\n", "column standover_mm: wanted 150 to 1000, found 20"),
+        (HEAD + "Wren,47-406,500,-1,,,\n", "line 2, column saddle_max_mm"),
+        (HEAD + "Wren,47-406,500,700,12,,\n", "line 2, column seat_tube_angle_deg"),
+        (HEAD + "Wren,47-406,500,700,x,,\n", "seat_tube_angle_deg: wanted a number, found 'x'"),
+        (HEAD + "Wren,47-406,500,700,71,bent,\n", "column frame: wanted one of level.*'bent'"),
+        (HEAD + "Wren,47-406,500,700,71,,maybe\n", "column in_stock: wanted yes, no or a count"),
+        (HEAD + GOOD + "WREN ,47-406,500,,,,\n", "line 3, column name: .*'WREN' also in line 2"),
+        (
+            HEAD + "Wren,47-406,500,70,5,71,level,yes\n",
+            "wanted 7 cells .* found 8; a decimal comma",
+        ),
+        (HEAD + 'Wren,"47-406,500\n', "line 2: is no CSV"),
+        (
+            "name,tyre,standover_in\nWren,47-406,500\n",
+            r"column standover_in: wanted 150 to 1000, found 12700 \(millimetres\)",
+        ),
+        (
+            "name,tyre,standover_mm,saddle_min_mm,saddle_max_mm\nWren,47-406,500,700,600\n",
+            "column saddle_min_mm: wanted at most saddle_max_mm, 600, found 700",
+        ),
+    ],
+)
+def test_faults_name_line_and_column(text, told):
+    with pytest.raises(CatalogueError, match=told) as caught:
+        parse(text)
+    assert str(caught.value).startswith("shop.csv")
+
+
+def test_many_faults_are_told_together_but_not_all():
+    rows = "".join(f"Wren {row},47-406,low,,,,\n" for row in range(40))
+    with pytest.raises(CatalogueError) as caught:
+        parse(HEAD + rows)
+    lines = str(caught.value).splitlines()
+    assert lines[0].startswith("shop.csv, line 2, column standover_mm")
+    assert lines[-1] == "and 35 more faults"
+
+
+def test_formula_like_names_are_only_text():
+    (bicycle,) = parse("name,tyre,standover_mm\n=1+1,47-406,500\n")
+    assert bicycle.name == "=1+1"
+
+
+def test_ambiguous_tyres_do_not_block_a_row():
+    (bicycle,) = parse("name,tyre,standover_mm\nWren,24 x 1 3/8,600\n")
+    assert bicycle.tyre.wheel_class_in == 24
+
+
+def test_unreadable_files(tmp_path):
+    with pytest.raises(CatalogueError, match="cannot be read"):
+        read_catalogue(tmp_path / "missing.csv")
+    with pytest.raises(CatalogueError, match="cannot be read"):
+        read_catalogue(tmp_path)
+    spoilt = tmp_path / "spoilt.csv"
+    spoilt.write_bytes("name,tyre,standover_mm\nGrünling,47-406,500\n".encode("latin-1"))
+    with pytest.raises(CatalogueError, match="UTF-8"):
+        read_catalogue(spoilt)
+
+
+def test_long_catalogues_are_read():
+    rows = "".join(f"Wren {row},47-406,{300 + row % 500},,,,\n" for row in range(50_000))
+    assert len(parse(HEAD + rows)) == 50_000
+
+
+@given(st.text(max_size=60))
+def test_any_text_is_read_or_refused(text):
+    for table in (text, HEAD + text, HEAD + "Wren,47-406," + text):
+        try:
+            bicycles = parse(table)
+        except CatalogueError:
+            continue
+        assert bicycles
