@@ -33,7 +33,7 @@ def find_rim_points(
     """(N, 2) points on the tyre's outer edge in upright pixels, or a refusal."""
     grey = photo.grey
     leg_px = body.leg_px / photo.working_scale
-    ankles_px = photo.working_px(body.points_px(("left_ankle", "right_ankle"))).mean(axis=0)
+    ankles_px = photo.working_px(body.ankles_px)
     radii_px = (
         diameter_mm / 2 * leg_px / LEG_RANGE_MM[1],
         diameter_mm / 2 * leg_px / LEG_RANGE_MM[0],
