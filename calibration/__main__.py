@@ -1,0 +1,49 @@
+"""Command line of the bench: ``python -m calibration render --out DIR --count N --seed S``."""
+
+import json
+from dataclasses import asdict
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+__all__ = ["app"]
+
+app = typer.Typer(add_completion=False, no_args_is_help=True, help="The truth bench.")
+
+
+@app.callback()
+def _bench() -> None:
+    """The truth bench: rendered photos of known truth, fits and scores."""
+
+
+@app.command()
+def render(
+    out: Annotated[Path, typer.Option(help="Folder of the pictures and their JSON files.")],
+    count: Annotated[int, typer.Option(help="How many scenes (children).")] = 8,
+    seed: Annotated[int, typer.Option(help="Seed of the series.")] = 1,
+    start: Annotated[int, typer.Option(help="First index.")] = 0,
+    photos: Annotated[int, typer.Option(help="Photos of each child.")] = 1,
+    size: Annotated[str, typer.Option(help="Sensor size in pixels.")] = "900x1200",
+    samples: Annotated[int, typer.Option(help="Light samples a pixel.")] = 8,
+    only_params: Annotated[
+        bool, typer.Option("--only-params", help="Print the parameters, render nothing.")
+    ] = False,
+) -> None:
+    """Render photos with known truth; what is already there is kept."""
+    from calibration.scenes.render import render_series, series
+
+    width_px, height_px = (int(part) for part in size.lower().split("x"))
+    scenes = series(
+        seed=seed, start=start, count=count, photos=photos, width_px=width_px, height_px=height_px
+    )
+    if only_params:
+        for scene in scenes:
+            typer.echo(json.dumps(asdict(scene)))
+        return
+    made = render_series(scenes, out, samples=samples)
+    typer.echo(f"{made} rendered, {len(scenes) - made} were there already")
+
+
+if __name__ == "__main__":
+    app()

@@ -1,0 +1,1 @@
+"""Rendered photos of children who do not exist, with everything true of them known."""
