@@ -319,21 +319,22 @@ def _request(
         raise ReferenceObjectError(
             f"unknown reference {kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"
         )
-    size_mm: float | None = None
+    size_mm = width_mm = None
     if size is not None and kind == "wheel":
         tyre = read_marking(size)
         if not isinstance(tyre, Tyre):
             raise ReferenceObjectError(
                 f"wheel: {tyre}; give the code with the hyphen, such as 47-406"
             )
-        size_mm = tyre.outside_diameter_mm
+        size_mm, width_mm = tyre.outside_diameter_mm, tyre.width_mm
     elif size is not None:
         size_mm = parse_length_mm(size)
     return ReferenceRequest(
         kind=kind,  # type: ignore[arg-type]
         size_mm=size_mm,
+        width_mm=width_mm,
         points_px=None if points is None else _points_px(points),
-        mount=plane,  # type: ignore[arg-type]
+        mount=plane,
         ruler_mm=ruler,
     )
 

@@ -219,19 +219,54 @@ def _evidence(
 
 
 def _point_residuals(parameters: NDArray[np.float64], reference: Reference) -> NDArray[np.float64]:
-    size = np.exp(parameters[_LOG_SIZE])
+    size = float(np.exp(parameters[_LOG_SIZE]))
     if isinstance(reference, PointReference):
         stretch = np.array([size * np.exp(parameters[_LOG_ASPECT]), size])
         object_mm = reference.object_mm * stretch
         points_mm = np.column_stack([object_mm, np.zeros(len(object_mm))])
         off_px = project(parameters, points_mm) - reference.image_px
         return np.asarray(off_px.ravel() / reference.point_sd_px)
-    rim_mm = cast(parameters, reference.image_px, 0.0)[:, :2]
-    mm_per_px = parameters[_SHIFT][2] / np.exp(parameters[_LOG_FOCAL])
-    off_mm = np.hypot(*rim_mm.T) - reference.radius_mm * size
-    # A circle looks the same however it is turned in its plane: any one turn will do.
+    return _outline_residuals(parameters, reference, size)
+
+
+#: The hoop of a tyre is drawn with this many chords; their sagitta is 0.1 mm.
+_HOOP: Final = np.column_stack(
+    [np.cos(np.linspace(0, 2 * np.pi, 97)), np.sin(np.linspace(0, 2 * np.pi, 97)), np.zeros(97)]
+)
+
+
+def _outline_residuals(
+    parameters: NDArray[np.float64], reference: CircleReference, size: float
+) -> NDArray[np.float64]:
+    """Departure of points on a tyre's outer edge from the outline of the torus.
+
+    A ball of half the tyre's width that rolls along the hoop at its middle sweeps the
+    torus, so the outline lies that far outside the hoop's picture.
+    """
+    tube_mm = reference.width_mm / 2
+    hoop_mm = _HOOP * (reference.radius_mm * size - tube_mm)
+    hoop_px = project(parameters, hoop_mm)
+    depth_mm = (
+        Rotation.from_rotvec(parameters[_ROTATION]).apply(hoop_mm)[:, 2] + parameters[_SHIFT][2]
+    )
+    tube_px = tube_mm * np.exp(parameters[_LOG_FOCAL]) / depth_mm
+    start_px, way_px = hoop_px[:-1], np.diff(hoop_px, axis=0)
+    to_px = reference.image_px[:, None] - start_px
+    place = np.clip((to_px * way_px).sum(axis=2) / (way_px**2).sum(axis=1), 0.0, 1.0)
+    away_px = np.linalg.norm(to_px - place[..., None] * way_px, axis=2)
+    nearest = away_px.argmin(axis=1)
+    rows = np.arange(len(nearest))
+    centre_px = hoop_px[:-1].mean(axis=0)
+    outside = np.sign(
+        np.linalg.norm(reference.image_px - centre_px, axis=1)
+        - np.linalg.norm(
+            start_px[nearest] + place[rows, nearest, None] * way_px[nearest] - centre_px, axis=1
+        )
+    )
+    off_px = outside * away_px[rows, nearest] - tube_px[nearest]
+    # A tyre looks the same however it is turned in its plane: any one turn will do.
     turn = parameters[_ROTATION][2] / 0.02
-    return np.append(off_mm / mm_per_px / reference.point_sd_px, turn)
+    return np.append(off_px / reference.point_sd_px, turn)
 
 
 def _view_residuals(parameters: NDArray[np.float64], stance: Stance | None) -> NDArray[np.float64]:

@@ -1,9 +1,10 @@
-"""The crotch in the silhouette: the top of the gap between the legs.
+"""The crotch in the picture: the top of the line along which the legs part.
 
-The pose model's mask is coarse (some five working pixels a cell), so it only says
-where to look. The gap is cut out anew at the working resolution in a patch that
-follows the legs, by colour models of the legs and of what is behind them
-(Rother, Kolmogorov and Blake 2004).
+The pose model's mask is coarse (some five working pixels a cell) and sees no crotch
+where the thighs touch. But the line between the legs stays visible above the open
+gap as a crease: along it the middle differs from both sides, be it wall, shadow or
+fold, and at the crotch that difference ends. The line is followed upward between
+the legs by dynamic programming (Bellman 1957) at the working resolution.
 """
 
 from dataclasses import dataclass
@@ -19,17 +20,31 @@ from pose_fit.refusal import Notice
 
 __all__ = ["CrotchPoint", "LegPatch", "find_crotch", "leg_patch"]
 
-#: The patch spans these parts of the leg: along it from above the hips to the ankles, and across.
+# All parts are parts of the leg, hip to ankle.
+#: The patch spans these parts along the leg from the hips, and this one to each side.
 _ALONG: Final = (-0.10, 0.95)
 _ACROSS: Final = 0.42
-#: Rows of the patch a leg's length; beyond this the colour models gain nothing.
+#: Rows of the patch a leg's length; more gain nothing.
 _MAX_LEG_ROWS: Final = 420
-#: Half width of the strip along the bones that is surely leg, in leg lengths.
-_BONE_HALF_WIDTH: Final = 0.035
-#: Where along the leg the top of the gap can lie: below the hip joints, above the knees.
-_CROTCH_RANGE: Final = (0.03, 0.42)
-#: Narrowest gap that counts as one, in leg lengths.
-_MIN_GAP_WIDTH: Final = 0.006
+#: The line is followed from above the knees to the hips, this near the middle.
+_FOLLOWED: Final = (-0.06, 0.46)
+_BAND: Final = 0.11
+#: Distances from the middle to the cloth or skin it is compared with.
+_SIDES: Final = (0.022, 0.045, 0.09, 0.15)
+#: Smoothing along the line and across it.
+_SMOOTH: Final = (0.010, 0.003)
+#: A step sideways a row costs this much contrast; contrast beyond the cap counts no more.
+_STEP_COST: Final = 1.5
+_CAP: Final = 18.0
+#: Contrast that makes a line, in units of CIELAB: at least this, and at least this share of
+#: what the line has further down.
+_LEAST_CONTRAST: Final = 8.0
+_SHARE_OF_USUAL: Final = 0.5
+#: The line's end is the largest rise of its contrast between two stretches of this length.
+_STRETCH: Final = 0.06
+#: Least rise, and least contrast below it, as shares of the contrast that makes a line.
+_LEAST_RISE: Final = 0.35
+_LEAST_BELOW: Final = 0.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,24 +92,27 @@ class LegPatch:
 
 @dataclass(frozen=True, slots=True)
 class CrotchPoint:
-    """Top of the gap between the legs.
+    """Top of the line along which the legs part.
 
     Attributes
     ----------
     point_px
         (2,) array, upright pixels.
     edge_sd_px
-        Standard uncertainty of the edge along the leg, upright pixels.
-    gap_part
-        Width of the gap a tenth of a leg below its top, in leg lengths: narrow where
-        the thighs touch or loose cloth fills the gap.
+        Standard uncertainty of the line's end along the leg, upright pixels.
+    open_part
+        Share of the line's uppermost tenth of a leg where the gap is open, 0 to 1: small
+        where the thighs touch or cloth hangs between them.
+    contrast
+        Rise of the contrast at the line's end over the contrast that makes a line, 0 to 1.
     thigh_part
-        Width of one thigh there, in leg lengths: large in loose trousers.
+        Mean width of one thigh there, in legs: large in loose trousers.
     """
 
     point_px: NDArray[np.float64]
     edge_sd_px: float
-    gap_part: float
+    open_part: float
+    contrast: float
     thigh_part: float
 
 
@@ -116,55 +134,32 @@ def leg_patch(photo: Photo, body: Body) -> LegPatch:
 
 
 def find_crotch(photo: Photo, body: Body) -> CrotchPoint | Notice:
-    """Top of the gap between the legs, or a notice that says why it is not to be had."""
+    """Top of the line between the legs, or a notice that says why it is not to be had."""
     patch = leg_patch(photo, body)
     bones = [patch.to_patch(photo.working_px(body.points_px(leg))) for leg in (LEFT_LEG, RIGHT_LEG)]
-    person = _cut_out(patch, photo, body, bones)
-    left, right = (_bone_columns(bone, patch.height) for bone in sorted(bones, key=_mean_column))
-    gap = _gap_intervals(person, left, right)
-    top = _top_of_gap(gap, patch)
-    if top is None:
+    columns = np.stack([_bone_columns(bone, patch.height) for bone in bones])
+    contrast = _contrast_map(patch, photo)
+    first, last = (round(patch.hip_row + part * patch.rows_a_leg) for part in _FOLLOWED)
+    path = _follow(contrast, columns.mean(axis=0), patch, first, last)
+    along = contrast[np.arange(first, last), path]
+    end = _end_of_line(along, patch.rows_a_leg)
+    if end is None:
         return Notice(
             "crotch_hidden",
-            "The legs do not part visibly below the crotch: the feet are together,"
-            " or the clothes hide it.",
+            "The legs do not part visibly below the crotch: the clothes hide it,"
+            " or the feet are together.",
         )
-    row, column = top
-    below = min(int(row + 0.10 * patch.rows_a_leg), patch.height - 1)
-    start, end = gap[below]
-    thigh = _thigh_width(person, below, start, end)
+    mask = patch.warp(body.mask)
+    below = np.arange(round(end.row), min(round(end.row + 0.10 * patch.rows_a_leg), len(path)))
+    place = np.array([[float(path[round(end.row)]), first + end.row]])
     scale = float(np.hypot(*patch.to_picture[:, 1])) * photo.working_scale
-    point_px = photo.upright_px(patch.from_patch(np.array([[column, row]])))[0]
     return CrotchPoint(
-        point_px=point_px,
-        edge_sd_px=_edge_sd_rows(patch, photo, row, column) * scale,
-        gap_part=max(end - start, 0.0) / patch.rows_a_leg,
-        thigh_part=thigh / patch.rows_a_leg,
+        point_px=photo.upright_px(patch.from_patch(place))[0],
+        edge_sd_px=end.sd_rows * scale,
+        open_part=float((mask[first + below, path[below]] < 0.5).mean()),
+        contrast=end.rise,
+        thigh_part=_thigh_columns(mask, first + int(below[-1])) / patch.rows_a_leg,
     )
-
-
-def _cut_out(
-    patch: LegPatch, photo: Photo, body: Body, bones: list[NDArray[np.float64]]
-) -> NDArray[np.bool_]:
-    """(H, W) True where the patch shows the person."""
-    pixels = np.ascontiguousarray(patch.warp(photo.pixels)[..., ::-1].astype(np.uint8))
-    coarse = patch.warp(body.mask)
-    labels = np.where(coarse > 0.5, cv2.GC_PR_FGD, cv2.GC_PR_BGD).astype(np.uint8)
-    labels[coarse < 0.03] = cv2.GC_BGD
-    bone_px = max(1, round(2 * _BONE_HALF_WIDTH * patch.rows_a_leg))
-    strip = np.zeros_like(labels)
-    for bone in bones:
-        cv2.polylines(strip, [np.round(bone).astype(np.int32)], False, (1,), bone_px)
-    labels[(strip == 1) & (coarse > 0.4)] = cv2.GC_FGD
-    # Above the hips everything the coarse mask is sure of is person: shirts differ from legs.
-    head = int(patch.hip_row)
-    labels[:head][coarse[:head] > 0.8] = cv2.GC_FGD
-    models = np.zeros((2, 1, 65))
-    # Its clustering draws random numbers: the same photo must give the same answer.
-    cv2.setRNGSeed(0)
-    whole = (0, 0, patch.width, patch.height)
-    cv2.grabCut(pixels, labels, whole, models[0], models[1], 4, cv2.GC_INIT_WITH_MASK)
-    return np.isin(labels, (cv2.GC_FGD, cv2.GC_PR_FGD))
 
 
 def _bone_columns(bone: NDArray[np.float64], height: int) -> NDArray[np.float64]:
@@ -174,69 +169,100 @@ def _bone_columns(bone: NDArray[np.float64], height: int) -> NDArray[np.float64]
     return columns
 
 
-def _mean_column(bone: NDArray[np.float64]) -> float:
-    return float(bone[:, 0].mean())
+def _contrast_map(patch: LegPatch, photo: Photo) -> NDArray[np.float64]:
+    """(H, W) by how much a place differs from both its sides, the best over several distances."""
+    colours = cv2.cvtColor(patch.warp(photo.pixels) / 255, cv2.COLOR_RGB2LAB)
+    along, across = (max(part * patch.rows_a_leg, 0.6) for part in _SMOOTH)
+    colours = cv2.GaussianBlur(colours, (0, 0), sigmaX=across, sigmaY=along)
+    best = np.zeros(colours.shape[:2])
+    for part in _SIDES:
+        reach = max(2, round(part * patch.rows_a_leg))
+        padded = np.pad(colours, ((0, 0), (reach, reach), (0, 0)), mode="edge")
+        left = np.linalg.norm(colours - padded[:, : -2 * reach], axis=2)
+        right = np.linalg.norm(colours - padded[:, 2 * reach :], axis=2)
+        best = np.maximum(best, np.minimum(left, right))
+    return best
 
 
-def _gap_intervals(
-    person: NDArray[np.bool_], left: NDArray[np.float64], right: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    """(H, 2) first and last column of the widest run of background between the bones; -1 if none."""
-    gap = np.full((len(person), 2), -1.0)
-    for row, line in enumerate(person):
-        low, high = int(np.ceil(left[row])), int(np.floor(right[row]))
-        if high - low < 2:
-            continue
-        ends = np.flatnonzero(np.diff(np.concatenate([[True], line[low : high + 1], [True]])))
-        starts, stops = ends[::2], ends[1::2]
-        if len(starts):
-            widest = int(np.argmax(stops - starts))
-            gap[row] = low + starts[widest], low + stops[widest]
-    return gap
+def _follow(
+    contrast: NDArray[np.float64],
+    middle: NDArray[np.float64],
+    patch: LegPatch,
+    first: int,
+    last: int,
+) -> NDArray[np.intp]:
+    """(last - first,) column of the strongest connected line from the last row up to the first."""
+    reach = round(_BAND * patch.rows_a_leg)
+    centres = np.clip(np.round(middle[first:last]).astype(int), reach, patch.width - 1 - reach)
+    offsets = np.arange(-reach, reach + 1)
+    band = np.minimum(
+        np.stack([contrast[first + row, centres[row] + offsets] for row in range(last - first)]),
+        _CAP,
+    )
+    total = band[-1].copy()
+    choices = np.zeros(band.shape, int)
+    for row in range(len(band) - 2, -1, -1):
+        # Columns of neighbouring rows are counted from centres that may differ by a column.
+        drift = int(centres[row] - centres[row + 1])
+        options = np.stack(
+            [_shifted(total, drift + step) - _STEP_COST * abs(step) for step in (-1, 0, 1)]
+        )
+        choices[row] = options.argmax(axis=0) - 1
+        total = band[row] + options.max(axis=0)
+    path = np.zeros(len(band), int)
+    place = int(total.argmax())
+    for row in range(len(band)):
+        path[row] = centres[row] + offsets[place]
+        if row + 1 < len(band):
+            drift = int(centres[row] - centres[row + 1])
+            place = int(np.clip(place + drift + choices[row, place], 0, len(offsets) - 1))
+    return path
 
 
-def _top_of_gap(gap: NDArray[np.float64], patch: LegPatch) -> tuple[float, float] | None:
-    """Row and column of the top, following the gap upward from where it is surely open."""
-    least = max(1.0, _MIN_GAP_WIDTH * patch.rows_a_leg)
-    first, last = (round(patch.hip_row + part * patch.rows_a_leg) for part in _CROTCH_RANGE)
-    widths = gap[:, 1] - gap[:, 0]
-    open_rows = np.flatnonzero(widths[: last + 1] >= least)
-    open_rows = open_rows[open_rows >= first]
-    if not len(open_rows) or open_rows[-1] < last - 1:
+def _shifted(values: NDArray[np.float64], by: int) -> NDArray[np.float64]:
+    """values[i + by], and minus infinity beyond the ends."""
+    shifted = np.full_like(values, -np.inf)
+    if by >= 0:
+        shifted[: len(values) - by] = values[by:]
+    else:
+        shifted[-by:] = values[:by]
+    return shifted
+
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """Row at which the line ends, counted from the first followed row, and how surely."""
+
+    row: float
+    sd_rows: float
+    rise: float
+
+
+def _end_of_line(along: NDArray[np.float64], rows_a_leg: float) -> _End | None:
+    """Where the contrast along the path rises from cloth to line; None where it does not."""
+    stretch = max(4, round(_STRETCH * rows_a_leg))
+    usual = float(np.median(along[len(along) // 3 :]))
+    level = max(_LEAST_CONTRAST, _SHARE_OF_USUAL * usual)
+    share = np.minimum(along / level, 1.0)
+    sums = np.concatenate([[0.0], np.cumsum(share)])
+    rows = np.arange(stretch, len(along) - stretch)
+    above = (sums[rows] - sums[rows - stretch]) / stretch
+    below = (sums[rows + stretch] - sums[rows]) / stretch
+    rise = np.where(below >= _LEAST_BELOW, below - above, -np.inf)
+    best = int(rise.argmax())
+    if not rise[best] >= _LEAST_RISE:
         return None
-    row = int(open_rows[-1])
-    while row > 0 and widths[row - 1] >= least and _overlap(gap[row], gap[row - 1]):
-        row -= 1
-    if row <= first:
-        return None
-    return row - 0.5, float(gap[row].mean()) - 0.5
+    row = int(rows[best])
+    window = share[row - stretch : row + stretch]
+    low, high = above[best], below[best]
+    climbing = (window > low + 0.25 * (high - low)) & (window < low + 0.75 * (high - low))
+    return _End(
+        row=row - 0.5,
+        sd_rows=float(np.hypot(0.5, climbing.sum() / np.sqrt(12))),
+        rise=float(rise[best]),
+    )
 
 
-def _overlap(one: NDArray[np.float64], other: NDArray[np.float64]) -> bool:
-    return bool(min(one[1], other[1]) > max(one[0], other[0]))
-
-
-def _thigh_width(person: NDArray[np.bool_], row: int, start: float, end: float) -> float:
-    """Mean width of the two legs beside the gap in one row, in columns."""
-    line = person[row]
-    left = int(start) - 1
-    while left > 0 and line[left]:
-        left -= 1
-    right = int(end)
-    while right < len(line) - 1 and line[right]:
-        right += 1
-    return ((start - left) + (right - end)) / 2
-
-
-def _edge_sd_rows(patch: LegPatch, photo: Photo, row: float, column: float) -> float:
-    """How blurred the edge is at the top of the gap, in rows: a rectangle's spread of its width."""
-    grey = cv2.GaussianBlur(patch.warp(photo.grey), (0, 0), 0.7)
-    reach = max(4, round(0.03 * patch.rows_a_leg))
-    low, high = max(int(row) - reach, 0), min(int(row) + reach, patch.height - 1)
-    cut = grey[low : high + 1, int(np.clip(column, 0, patch.width - 1))]
-    slope = np.abs(np.gradient(cut))
-    total = float(slope.sum())
-    if total < 1e-6:
-        return float(reach)
-    width = total / max(float(slope.max()), 1e-6)
-    return max(1.0, width) / float(np.sqrt(12)) + 0.5
+def _thigh_columns(mask: NDArray[np.float32], row: int) -> float:
+    """Mean width of one thigh: half of the row's person columns, without the open gap."""
+    return float((mask[row] > 0.5).sum()) / 2

@@ -36,10 +36,9 @@ class ErrorModel:
     scatter_factor
         Standard error of a landmark, in standard errors of the mean of repeated looks.
     hang_mean_mm, hang_sd_mm
-        Visible top of the gap below the crotch, where the gap is clear.
-    narrow_gap_part, narrow_gap_hang_sd_mm
-        A gap narrower than this part a tenth of a leg below its top is not clear: thighs
-        touch or cloth hangs in it, and the spread is this one.
+        Visible end of the line between the legs below the crotch, where it is clear.
+    faint_contrast, faint_hang_sd_mm
+        Below this contrast the line is faint, and the spread is this one.
     interval_factor
         Every contribution is multiplied by this, so that 95 % means 95 % on the bench.
     """
@@ -60,8 +59,8 @@ class ErrorModel:
     scatter_factor: float
     hang_mean_mm: float
     hang_sd_mm: float
-    narrow_gap_part: float
-    narrow_gap_hang_sd_mm: float
+    faint_contrast: float
+    faint_hang_sd_mm: float
     interval_factor: float
 
 

@@ -88,8 +88,8 @@ def photo_quantities(
         _departures(ankle, hip, straight_mm),
     ]
     if crotch is not None:
-        narrow = crotch.gap_part < model.narrow_gap_part
-        hang_sd_mm = model.narrow_gap_hang_sd_mm if narrow else model.hang_sd_mm
+        is_faint = crotch.contrast < model.faint_contrast
+        hang_sd_mm = model.faint_hang_sd_mm if is_faint else model.hang_sd_mm
         quantities += [
             independent(
                 "crotch edge", list(crotch.point_px), [crotch.edge_sd_px] * 2, shared=False

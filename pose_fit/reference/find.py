@@ -44,6 +44,8 @@ class ReferenceRequest:
     ----------
     size_mm
         Height of the door, the known length, or the tyre's outside diameter.
+    width_mm
+        Width of the tyre; other kinds have none.
     points_px
         (N, 2) array of upright pixels, or None to have the object found.
     mount
@@ -54,6 +56,7 @@ class ReferenceRequest:
 
     kind: ReferenceKind
     size_mm: float | None = None
+    width_mm: float | None = None
     points_px: NDArray[np.float64] | None = None
     mount: Mount | None = None
     ruler_mm: float | None = None
@@ -65,6 +68,11 @@ class ReferenceRequest:
             )
         if self.kind in ("wheel", "length") and self.size_mm is None:
             raise ReferenceObjectError(f"{self.kind}: wanted its size, found none")
+        if (self.kind == "wheel") != (self.width_mm is not None):
+            raise ReferenceObjectError(
+                f"{self.kind}: wanted {'the' if self.kind == 'wheel' else 'no'} width of a tyre,"
+                f" found {self.width_mm}"
+            )
         if self.kind in ("door", "length") and self.points_px is None:
             wanted = "its four corners" if self.kind == "door" else "its two ends"
             raise ReferenceObjectError(f"{self.kind}: wanted {wanted} as points, found none")
@@ -115,13 +123,19 @@ def find_reference(photo: Photo, body: Body, request: ReferenceRequest) -> Refer
             return paper_reference(photo, corners, paper=paper, mount=mount, found=found)
         case "wheel":
             assert request.size_mm is not None
+            assert request.width_mm is not None
             found = points_px is None
             rim = find_rim_points(photo, body, diameter_mm=request.size_mm) if found else points_px
             if isinstance(rim, Refusal):
                 return rim
             assert rim is not None
             return wheel_reference(
-                photo, rim, diameter_mm=request.size_mm, mount=mount, found=found
+                photo,
+                rim,
+                diameter_mm=request.size_mm,
+                width_mm=request.width_mm,
+                mount=mount,
+                found=found,
             )
         case "door":
             assert points_px is not None

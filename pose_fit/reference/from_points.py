@@ -151,16 +151,18 @@ def wheel_reference(
     rim_px: NDArray[np.float64],
     *,
     diameter_mm: float,
+    width_mm: float,
     mount: Mount,
     found: bool,
 ) -> CircleReference:
-    """A wheel by points on its tyre's outer edge; five or more."""
+    """A wheel by points on its tyre's outer edge as seen; five or more."""
     if not found:
         check_points(photo, rim_px, kind="wheel", least=5)
     return CircleReference(
         kind="wheel",
         mount=mount,
         radius_mm=diameter_mm / 2,
+        width_mm=width_mm,
         image_px=rim_px,
         point_sd_px=2 * FOUND_SD_WORKING_PX * photo.working_scale if found else click_sd_px(photo),
         log_size_sd=WHEEL_LOG_SIZE_SD,

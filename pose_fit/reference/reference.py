@@ -53,19 +53,23 @@ class PointReference:
 
 @dataclass(frozen=True, slots=True)
 class CircleReference:
-    """A round object known by its radius and points on its rim, such as a tyre.
+    """A tyre known by its radius and width and by points on its outline, a torus.
 
     Attributes
     ----------
     radius_mm
-        Radius of the circle on which the points lie.
+        Outside radius.
+    width_mm
+        Thickness of the tyre, at right angles to its plane and within it alike; seen
+        obliquely it makes the outline rounder than the circle in the tyre's plane.
     image_px
-        (N, 2) array of points on the rim, anywhere on it, N at least 5.
+        (N, 2) array of points on the outer edge as seen, anywhere on it, N at least 5.
     """
 
     kind: ReferenceKind
     mount: Mount
     radius_mm: float
+    width_mm: float
     image_px: NDArray[np.float64]
     point_sd_px: float
     log_size_sd: float
@@ -73,8 +77,11 @@ class CircleReference:
     def __post_init__(self) -> None:
         if self.image_px.ndim != 2 or self.image_px.shape[1] != 2 or len(self.image_px) < 5:
             raise ValueError(f"wanted at least 5 points (N, 2), found {self.image_px.shape}")
-        if not self.radius_mm > 0:
-            raise ValueError(f"wanted a radius above 0 mm, found {self.radius_mm}")
+        if not 0 < self.width_mm < self.radius_mm:
+            raise ValueError(
+                f"wanted a width above 0 and below the radius of {self.radius_mm} mm,"
+                f" found {self.width_mm} mm"
+            )
         _check_uncertainty(self.point_sd_px, self.log_size_sd)
 
 

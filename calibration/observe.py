@@ -1,0 +1,110 @@
+"""What the program sees in each rendered photo, kept so that a fit need not look again.
+
+One observation a photo: the body, the solved plane and the top of the gap between the
+legs, or the refusal, beside the truth. Points that a person would click are the true
+ones with a click's scatter, drawn from the photo's own seed.
+"""
+
+import pickle
+from collections.abc import Iterator, Mapping
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from rich.progress import track
+
+from calibration.scenes.truth import read_truths
+from pose_fit.bicycle.tyre import Tyre, read_marking
+from pose_fit.body.body import Body
+from pose_fit.body.crotch import CrotchPoint
+from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.photo import Photo, read_photo
+from pose_fit.plane import PlaneScale
+from pose_fit.reference.find import ReferenceRequest
+from pose_fit.reference.from_points import click_sd_px
+from pose_fit.refusal import Refusal
+
+__all__ = ["Observation", "observe_folder", "request_for"]
+
+
+@dataclass(frozen=True, slots=True)
+class Observation:
+    """Truth and sight of one photo; ``refusal`` is None where it was measured."""
+
+    truth: Mapping[str, Any]
+    refusal: Refusal | None
+    body: Body | None
+    plane: PlaneScale | None
+    crotch: CrotchPoint | None
+    mount: str
+
+
+def request_for(truth: Mapping[str, Any], photo: Photo) -> ReferenceRequest:
+    """What a user would say and click of this photo's reference."""
+    reference = truth["reference"]
+    kind = reference["kind"]
+    rng = np.random.default_rng((truth["seed"], truth["index"], truth["photo_of_child"], 77))
+    points = reference["points_px"]
+
+    def clicked(name: str) -> NDArray[np.float64]:
+        true_px = np.array(points[name], float)
+        limits = [photo.width_px - 1, photo.height_px - 1]
+        return np.clip(true_px + rng.normal(0, click_sd_px(photo), true_px.shape), 0, limits)
+
+    match kind:
+        case "sheet":
+            return ReferenceRequest("sheet", ruler_mm=reference["ruler_mm"])
+        case "letter" | "a4":
+            return ReferenceRequest(kind)
+        case "door":
+            return ReferenceRequest(
+                "door", size_mm=reference["height_mm"], points_px=clicked("corners")
+            )
+        case "wheel":
+            tyre = read_marking(reference["code"])
+            assert isinstance(tyre, Tyre)
+            return ReferenceRequest(
+                "wheel", size_mm=tyre.outside_diameter_mm, width_mm=tyre.width_mm
+            )
+        case "length":
+            return ReferenceRequest(
+                "length",
+                size_mm=reference["length_mm"],
+                points_px=clicked("ends"),
+                mount=reference["plane"],
+            )
+    raise ValueError(f"unknown reference {kind!r}")
+
+
+def observe_folder(folder: Path, *, workers: int = 2) -> list[Observation]:
+    """Observations of all finished photos of a folder, seen ones read from its cache."""
+    cache_file = folder / "observations.pkl"
+    seen: dict[str, Observation] = {}
+    if cache_file.exists():
+        seen = pickle.loads(cache_file.read_bytes())
+    truths = read_truths(folder)
+    missing = [truth for truth in truths if truth["photo"] not in seen]
+    with ProcessPoolExecutor(workers) as pool:
+        jobs = pool.map(_observe, [folder] * len(missing), missing, chunksize=4)
+        for observation in _progress(jobs, len(missing)):
+            seen[observation.truth["photo"]] = observation
+    cache_file.write_bytes(pickle.dumps(seen))
+    return [seen[truth["photo"]] for truth in truths]
+
+
+def _progress(jobs: Iterator[Observation], count: int) -> Iterator[Observation]:
+    yield from track(jobs, total=count, description="Looking at the photos")
+
+
+def _observe(folder: Path, truth: Mapping[str, Any]) -> Observation:
+    photo = read_photo(folder / truth["photo"])
+    request = request_for(truth, photo)
+    result = measure_photo(photo, request, pose=pose_model())
+    if isinstance(result, PhotoMeasurement):
+        body = Body(result.body.passes_px, result.body.visibility, np.zeros((1, 1), np.float32))
+        return Observation(truth, None, body, result.plane, result.crotch, request.plane)
+    return Observation(truth, result, None, None, None, request.plane)
