@@ -1,6 +1,9 @@
 """Every exception the library raises on purpose.
 
     PoseFitError
+    ├── CaseBookError          the case book cannot do what was asked
+    │   └── CaseConflict       somebody else changed the case first; carries the newer case
+    ├── SignInError            not signed in: wrong name or passphrase, or too many failures
     └── InputError             what the caller gave cannot be used
         ├── LengthError        text or number that is no length
         ├── PhotoFileError     file missing, unreadable, or not a picture
@@ -13,7 +16,15 @@ A photo that was read but cannot be measured is no exception: it is a
 :class:`pose_fit.refusal.Refusal`, a value the caller has to handle.
 """
 
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from pose_fit.casebook.case import Case
+    from pose_fit.casebook.events import Draft
+
 __all__ = [
+    "CaseBookError",
+    "CaseConflict",
     "CatalogueError",
     "InputError",
     "LengthError",
@@ -21,12 +32,41 @@ __all__ = [
     "PhotoFileError",
     "PoseFitError",
     "ReferenceObjectError",
+    "SignInError",
     "TyreMarkingError",
 ]
 
 
 class PoseFitError(Exception):
     """Base of all errors raised on purpose; its text can be shown to a user."""
+
+
+class CaseBookError(PoseFitError):
+    """The case book cannot be opened, or cannot do what was asked."""
+
+
+class CaseConflict(CaseBookError):  # noqa: N818 - a conflict is no fault of anybody
+    """Somebody else changed the case first; nothing of either person's work is lost.
+
+    Attributes
+    ----------
+    newer
+        The case as it stands now, with the other person's work.
+    draft
+        What could not be applied; the book keeps it for its author.
+    """
+
+    def __init__(self, newer: "Case", draft: "Draft") -> None:
+        self.newer = newer
+        self.draft = draft
+        super().__init__(
+            f"case {newer.case_id} was changed in the meantime: version {draft.based_on} was at"
+            f" hand, version {newer.version} is current; your draft is kept"
+        )
+
+
+class SignInError(PoseFitError):
+    """The sign-in was refused; the text never says whether the name exists."""
 
 
 class InputError(PoseFitError):

@@ -1,0 +1,276 @@
+"""The case book: take cases in, change them without losing anybody's work, find, give out, erase."""
+
+import datetime as dt
+from collections.abc import Callable
+from pathlib import Path
+from types import TracebackType
+from typing import Any, Final, Self
+
+import numpy as np
+from numpy.typing import NDArray
+from sqlalchemy import Select, func, select
+
+from pose_fit.casebook.case import Case, CaseContent
+from pose_fit.casebook.database import Database, utc_now
+from pose_fit.casebook.erase import Erasure, erase, finish_erasing
+from pose_fit.casebook.events import (
+    Action,
+    CaseEvent,
+    Draft,
+    Exported,
+    PhotoReceived,
+    PictureRemoved,
+    Received,
+)
+from pose_fit.casebook.export import cases_csv
+from pose_fit.casebook.picture import jpeg_of
+from pose_fit.casebook.query import EVERY_CASE, CaseQuery
+from pose_fit.casebook.rows import (
+    case_of,
+    cases_wanted,
+    draft_of,
+    event_of,
+    needed_case,
+    remove_draft,
+    replace_picture,
+    typed_code,
+    write_case,
+    write_change,
+    write_draft,
+    write_events,
+)
+from pose_fit.casebook.staff import StaffAccounts
+from pose_fit.casebook.tables import CASES, DRAFTS, EVENTS, PICTURES
+from pose_fit.casebook.text import NAME_LENGTH, needed_text
+from pose_fit.errors import CaseBookError, CaseConflict
+
+__all__ = ["CaseBook"]
+
+
+class CaseBook:
+    """All cases of a shop, or of several branches that share a database.
+
+    One book may be used by many threads. Every method raises
+    :class:`~pose_fit.errors.CaseBookError` where the database fails.
+
+    Attributes
+    ----------
+    staff
+        Accounts of those who may sign in.
+    """
+
+    def __init__(self, where: str | Path, *, clock: Callable[[], dt.datetime] = utc_now) -> None:
+        """Open the book at a path or database URL; see :class:`~.database.Database`.
+
+        An erasure that was cut short, by a power failure or by readers who would not let go, is
+        taken up again.
+        """
+        self._database: Final = Database(where)
+        self._clock: Final = clock
+        self.staff: Final = StaffAccounts(self._database, clock=clock)
+        finish_erasing(self._database, at=clock())
+
+    def close(self) -> None:
+        """Give the database back."""
+        self._database.close()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        fault: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    # Taking in
+
+    def receive(
+        self, content: CaseContent, *, by: str, picture: NDArray[np.uint8] | None = None
+    ) -> Case:
+        """Take a new case in; it waits.
+
+        Parameters
+        ----------
+        content
+            What was sent in, undecided.
+        by
+            Who sent it: "family", or a member of staff's name.
+        picture
+            (H, W, 3) array of uint8, face already hidden, to be kept with the case. By default
+            numbers are kept, not pictures.
+        """
+        if content.decision is not None:
+            raise CaseBookError(f"receive: wanted an undecided case, found {content.state}")
+        by, at = _name(by), self._clock()
+        jpeg = None if picture is None else jpeg_of(picture)
+        with self._database.writing() as connection:
+            case_id = write_case(connection, content, at=at)
+            write_events(connection, [(case_id, 1)], Received(content.estimate), by=by, at=at)
+            replace_picture(connection, case_id, jpeg)
+            return needed_case(connection, case_id)
+
+    def receive_photo(
+        self,
+        reply_code: str,
+        received: PhotoReceived,
+        *,
+        by: str,
+        picture: NDArray[np.uint8] | None = None,
+    ) -> Case:
+        """Another photo of a case, quoted by its reply code; the case waits again.
+
+        The earlier picture goes, since it belongs to other numbers. A member of staff who has
+        the case open gets a conflict, not the family.
+
+        Raises
+        ------
+        CaseBookError
+            No case has this code.
+        """
+        by, at = _name(by), self._clock()
+        jpeg = None if picture is None else jpeg_of(picture)
+        wanted = cases_wanted(hold=True).where(CASES.c.reply_code == typed_code(reply_code))
+        with self._database.writing() as connection:
+            row = connection.execute(wanted).mappings().one_or_none()
+            if row is None:
+                raise CaseBookError("no case has this reply code; check its letters and digits")
+            case = case_of(row)
+            # Held, so it cannot have changed since it was read.
+            write_change(connection, case, received, by=by, at=at)
+            replace_picture(connection, case.case_id, jpeg)
+            return needed_case(connection, case.case_id)
+
+    # Changing
+
+    def act(self, case: Case, action: Action, *, by: str) -> Case:
+        """Do something to the version of a case that was read; the changed case comes back.
+
+        Raises
+        ------
+        CaseConflict
+            Somebody changed it since it was read. The other person's work stands; this action
+            is kept as a draft, in the exception and in :meth:`draft`.
+        CaseBookError
+            The action makes no sense here, or the case was deleted meanwhile.
+        """
+        by, at = _name(by), self._clock()
+        draft = None
+        with self._database.writing() as connection:
+            if write_change(connection, case, action, by=by, at=at):
+                remove_draft(connection, case.case_id, by=by)
+                if isinstance(action, PictureRemoved):
+                    replace_picture(connection, case.case_id, None)
+                current = needed_case(connection, case.case_id)
+            else:
+                current = needed_case(connection, case.case_id, hold=True)
+                draft = _draft(case, action, by=by, at=at)
+                write_draft(connection, draft)
+        if draft is not None:
+            raise CaseConflict(current, draft)
+        return current
+
+    def keep_draft(self, case: Case, action: Action, *, by: str) -> Draft:
+        """Keep unfinished work on a case, one draft for each person and case."""
+        draft = _draft(case, action, by=_name(by), at=self._clock())
+        with self._database.writing() as connection:
+            needed_case(connection, case.case_id, hold=True)
+            write_draft(connection, draft)
+        return draft
+
+    def draft(self, case_id: int, *, by: str) -> Draft | None:
+        """The draft somebody left on a case, or None."""
+        wanted = select(DRAFTS).where(DRAFTS.c.case_id == case_id, DRAFTS.c.by == _name(by))
+        with self._database.reading() as connection:
+            row = connection.execute(wanted).mappings().one_or_none()
+        return None if row is None else draft_of(row)
+
+    def drop_draft(self, case_id: int, *, by: str) -> None:
+        """Throw a draft away; none there is no fault."""
+        with self._database.writing() as connection:
+            remove_draft(connection, case_id, by=_name(by))
+
+    # Reading
+
+    def case(self, case_id: int) -> Case:
+        """The newest version of a case.
+
+        Raises
+        ------
+        CaseBookError
+            There is none with this number, or it was deleted.
+        """
+        with self._database.reading() as connection:
+            return needed_case(connection, case_id)
+
+    def picture(self, case_id: int) -> bytes | None:
+        """The JPEG kept with a case, or None."""
+        wanted = select(PICTURES.c.jpeg).where(PICTURES.c.case_id == case_id)
+        with self._database.reading() as connection:
+            jpeg: bytes | None = connection.execute(wanted).scalar_one_or_none()
+        return jpeg
+
+    def history(self, case_id: int) -> tuple[CaseEvent, ...]:
+        """All that happened to a case, oldest first."""
+        wanted = select(EVENTS).where(EVENTS.c.case_id == case_id).order_by(EVENTS.c.event_id)
+        with self._database.reading() as connection:
+            return tuple(event_of(row) for row in connection.execute(wanted).mappings())
+
+    def queue(self, *, limit: int = 100, offset: int = 0) -> tuple[Case, ...]:
+        """Cases that wait for staff, oldest waiting first."""
+        waiting = cases_wanted().where(CASES.c.state == "waiting")
+        ordered = waiting.order_by(CASES.c.waiting_since, CASES.c.case_id)
+        return self._read(ordered.limit(limit).offset(offset))
+
+    def find(
+        self, query: CaseQuery = EVERY_CASE, *, limit: int = 100, offset: int = 0
+    ) -> tuple[Case, ...]:
+        """Cases that match, newest first."""
+        found = cases_wanted().where(*query.conditions()).order_by(CASES.c.case_id.desc())
+        return self._read(found.limit(limit).offset(offset))
+
+    def count(self, query: CaseQuery = EVERY_CASE) -> int:
+        """How many cases match."""
+        wanted = select(func.count()).select_from(CASES).where(*query.conditions())
+        with self._database.reading() as connection:
+            return connection.execute(wanted).scalar_one()
+
+    def _read(self, wanted: Select[Any]) -> tuple[Case, ...]:
+        with self._database.reading() as connection:
+            return tuple(case_of(row) for row in connection.execute(wanted).mappings())
+
+    # Giving out and deleting
+
+    def note_export(self, case_id: int, exported: Exported, *, by: str) -> None:
+        """Write into the history that something of a case was given out."""
+        by, at = _name(by), self._clock()
+        with self._database.writing() as connection:
+            version = needed_case(connection, case_id, hold=True).version
+            write_events(connection, [(case_id, version)], exported, by=by, at=at)
+
+    def export_csv(self, query: CaseQuery = EVERY_CASE, *, by: str) -> bytes:
+        """All matching cases as a table, oldest first; each case's history notes it.
+
+        See :func:`pose_fit.casebook.export.cases_csv` for the columns.
+        """
+        by, at = _name(by), self._clock()
+        wanted = cases_wanted(hold=True).where(*query.conditions()).order_by(CASES.c.case_id)
+        with self._database.writing() as connection:
+            cases = [case_of(row) for row in connection.execute(wanted).mappings()]
+            versions = [(case.case_id, case.version) for case in cases]
+            write_events(connection, versions, Exported("table"), by=by, at=at)
+        return cases_csv(cases)
+
+    def delete(self, *case_ids: int, by: str) -> Erasure:
+        """Delete cases with history, drafts and picture, for good; see :func:`.erase.erase`."""
+        return erase(self._database, case_ids, by=_name(by), at=self._clock())
+
+
+def _name(by: str) -> str:
+    return needed_text(by, what="name of who does this", longest=NAME_LENGTH)
+
+
+def _draft(case: Case, action: Action, *, by: str, at: dt.datetime) -> Draft:
+    return Draft(case_id=case.case_id, based_on=case.version, by=by, kept_at=at, action=action)

@@ -1,0 +1,137 @@
+"""Cases as a table for spreadsheets, in which nothing that somebody typed is a formula."""
+
+import csv
+import io
+import re
+from collections.abc import Iterable
+from typing import Final
+
+from pose_fit.casebook.case import Case
+from pose_fit.casebook.clue import Clue, LiftClue, RemarkClue, StatedClue, TapeClue, TrousersClue
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.refusal import Refusal
+from pose_fit.units import both_units
+
+__all__ = ["COLUMNS", "cases_csv", "safe_cell"]
+
+Cell = str | int | float | None
+
+COLUMNS: Final = (
+    "case",
+    "state",
+    "label",
+    "received_utc",
+    "changed_utc",
+    "waiting_since_utc",
+    "needed_on",
+    "age_y",
+    "sex",
+    "stature_mm",
+    "estimate_method",
+    "estimate_mm",
+    "estimate_sd_mm",
+    "estimate_low95_mm",
+    "estimate_high95_mm",
+    "warnings",
+    "refusal",
+    "clues",
+    "answer_mm",
+    "answer_sd_mm",
+    "decided_by",
+    "decided_utc",
+    "note",
+    "picture_kept",
+    "version",
+)
+
+#: Where a spreadsheet may begin to read a formula: at the start, behind blanks, or, for one
+#: that takes semicolons or tabs for separators, behind those. The wide forms count too.
+_FORMULA: Final = re.compile(r"(^|[;\t\r\n])(\s*[=+\-@\t\r＝＋－＠])")
+
+
+def safe_cell(text: str) -> str:
+    """The text with an apostrophe before everything that a spreadsheet may take for a formula.
+
+    Numbers are written as numbers and never come here.
+    """
+    return _FORMULA.sub(r"\1'\2", text)
+
+
+def cases_csv(cases: Iterable[Case]) -> bytes:
+    """The cases as comma-separated values, one a row under :data:`COLUMNS`.
+
+    UTF-8 with a byte order mark, which spreadsheets need to read accents; moments are UTC.
+    """
+    table = io.StringIO(newline="")
+    writer = csv.writer(table, quoting=csv.QUOTE_MINIMAL)
+    writer.writerow(COLUMNS)
+    for case in cases:
+        row = (*_facts(case), *_estimate(case), *_decision(case))
+        writer.writerow([safe_cell(cell) if isinstance(cell, str) else cell for cell in row])
+    return table.getvalue().encode("utf-8-sig")
+
+
+def _facts(case: Case) -> tuple[Cell, ...]:
+    content, child = case.content, case.content.child
+    return (
+        case.case_id,
+        case.state,
+        content.label,
+        f"{case.received_at:%Y-%m-%d %H:%M:%S}",
+        f"{case.changed_at:%Y-%m-%d %H:%M:%S}",
+        f"{case.waiting_since:%Y-%m-%d %H:%M:%S}",
+        None if content.needed_on is None else content.needed_on.isoformat(),
+        child.age_y,
+        child.sex,
+        child.stature_mm,
+    )
+
+
+def _estimate(case: Case) -> tuple[Cell, ...]:
+    clues = "; ".join(_clue_text(clue) for clue in case.content.clues)
+    match case.content.estimate:
+        case Refusal() as refusal:
+            return (None, None, None, None, None, None, str(refusal), clues)
+        case Inseam() as inseam:
+            low_mm, high_mm = inseam.interval95_mm
+            return (
+                inseam.method,
+                round(inseam.mean_mm, 1),
+                round(inseam.sd_mm, 2),
+                round(low_mm, 1),
+                round(high_mm, 1),
+                " ".join(warning.message for warning in inseam.warnings),
+                None,
+                clues,
+            )
+
+
+def _decision(case: Case) -> tuple[Cell, ...]:
+    answer, decision = case.content.answer, case.content.decision
+    return (
+        None if answer is None else round(answer.mean_mm, 1),
+        None if answer is None else round(answer.sd_mm, 2),
+        None if decision is None else decision.by,
+        None if decision is None else f"{decision.at:%Y-%m-%d %H:%M:%S}",
+        None if decision is None else decision.words,
+        "yes" if case.has_picture else "no",
+        case.version,
+    )
+
+
+def _clue_text(clue: Clue) -> str:
+    match clue:
+        case TapeClue(readings_mm=readings_mm):
+            return "tape " + ", ".join(both_units(reading_mm) for reading_mm in readings_mm)
+        case TrousersClue(inside_seam_mm=inside_seam_mm):
+            return f"trousers, inside seam {both_units(inside_seam_mm)}"
+        case LiftClue(standover_mm=standover_mm, lift_mm=lift_mm, lifted=lifted):
+            how = "whole" if lifted == "whole" else "front wheel"
+            return (
+                f"bicycle with a standover of {both_units(standover_mm)}, lifted ({how})"
+                f" {both_units(lift_mm)}"
+            )
+        case StatedClue(source=source, inseam=inseam):
+            return f"{source}: {both_units(inseam.mean_mm)}"
+        case RemarkClue(text=text):
+            return text

@@ -1,0 +1,1 @@
+"""One module a revision; a revision that was published is never changed."""

@@ -1,0 +1,125 @@
+"""Cases, their history, pictures and drafts; what was erased."""
+
+import sqlalchemy as sa
+from alembic import op
+
+revision = "r0001"
+down_revision = None
+branch_labels = None
+depends_on = None
+
+_MOMENT = sa.DateTime(timezone=True)
+#: What families wrote. PostgreSQL would copy samples of it into its statistics.
+_PRIVATE = {
+    "cases": ("label_key", "content"),
+    "case_events": ("details",),
+    "case_pictures": ("jpeg",),
+    "case_drafts": ("action",),
+}
+
+
+def upgrade() -> None:
+    """Make the tables, and make history append-only."""
+    op.create_table(
+        "cases",
+        sa.Column("case_id", sa.Integer, nullable=False),
+        sa.Column("reply_code", sa.String(16), nullable=False),
+        sa.Column("version", sa.Integer, nullable=False),
+        sa.Column("state", sa.String(20), nullable=False),
+        sa.Column("received_at", _MOMENT, nullable=False),
+        sa.Column("changed_at", _MOMENT, nullable=False),
+        sa.Column("waiting_since", _MOMENT, nullable=False),
+        sa.Column("label_key", sa.Text, nullable=False),
+        sa.Column("content", sa.JSON, nullable=False),
+        sa.PrimaryKeyConstraint("case_id", name="pk_cases"),
+        sa.UniqueConstraint("reply_code", name="uq_cases_reply_code"),
+        sa.CheckConstraint("version >= 1", name=op.f("ck_cases_version")),
+        sqlite_autoincrement=True,
+    )
+    op.create_index(
+        "ix_cases_state_waiting_since_case_id", "cases", ["state", "waiting_since", "case_id"]
+    )
+    op.create_table(
+        "case_events",
+        sa.Column("event_id", sa.Integer, nullable=False),
+        sa.Column("case_id", sa.Integer, nullable=False),
+        sa.Column("version", sa.Integer, nullable=False),
+        sa.Column("at", _MOMENT, nullable=False),
+        sa.Column("by", sa.String(100), nullable=False),
+        sa.Column("kind", sa.String(40), nullable=False),
+        sa.Column("details", sa.JSON, nullable=False),
+        sa.PrimaryKeyConstraint("event_id", name="pk_case_events"),
+        _leaves_with_case("case_events"),
+    )
+    op.create_index("ix_case_events_case_id", "case_events", ["case_id"])
+    op.create_table(
+        "case_pictures",
+        sa.Column("case_id", sa.Integer, autoincrement=False, nullable=False),
+        sa.Column("jpeg", sa.LargeBinary, nullable=False),
+        sa.PrimaryKeyConstraint("case_id", name="pk_case_pictures"),
+        _leaves_with_case("case_pictures"),
+    )
+    op.create_table(
+        "case_drafts",
+        sa.Column("case_id", sa.Integer, autoincrement=False, nullable=False),
+        sa.Column("by", sa.String(100), nullable=False),
+        sa.Column("based_on", sa.Integer, nullable=False),
+        sa.Column("kept_at", _MOMENT, nullable=False),
+        sa.Column("action", sa.JSON, nullable=False),
+        sa.PrimaryKeyConstraint("case_id", "by", name="pk_case_drafts"),
+        _leaves_with_case("case_drafts"),
+    )
+    op.create_table(
+        "erasures",
+        sa.Column("case_id", sa.Integer, autoincrement=False, nullable=False),
+        sa.Column("at", _MOMENT, nullable=False),
+        sa.Column("by", sa.String(100), nullable=False),
+        sa.Column("cleaned_at", _MOMENT, nullable=True),
+        sa.PrimaryKeyConstraint("case_id", name="pk_erasures"),
+    )
+    if op.get_bind().dialect.name == "postgresql":
+        _append_only_postgresql()
+        for table, columns in _PRIVATE.items():
+            for column in columns:
+                op.execute(f"ALTER TABLE {table} ALTER COLUMN {column} SET STATISTICS 0")
+    else:
+        _append_only_sqlite()
+
+
+def downgrade() -> None:
+    """Refused: it would throw cases away."""
+    raise NotImplementedError("a case book is not taken back to an earlier revision")
+
+
+def _leaves_with_case(table: str) -> sa.ForeignKeyConstraint:
+    return sa.ForeignKeyConstraint(
+        ["case_id"], ["cases.case_id"], name=f"fk_{table}_case_id", ondelete="CASCADE"
+    )
+
+
+def _append_only_sqlite() -> None:
+    op.execute(
+        "CREATE TRIGGER case_events_stay BEFORE UPDATE ON case_events"
+        " BEGIN SELECT RAISE(ABORT, 'history is append-only'); END"
+    )
+    op.execute(
+        "CREATE TRIGGER case_events_leave BEFORE DELETE ON case_events"
+        " WHEN EXISTS (SELECT 1 FROM cases WHERE case_id = OLD.case_id)"
+        " BEGIN SELECT RAISE(ABORT, 'history leaves only with its case'); END"
+    )
+
+
+def _append_only_postgresql() -> None:
+    op.execute(
+        "CREATE FUNCTION case_events_append_only() RETURNS trigger LANGUAGE plpgsql AS $$"
+        " BEGIN"
+        " IF TG_OP = 'UPDATE' THEN RAISE EXCEPTION 'history is append-only'; END IF;"
+        " IF EXISTS (SELECT 1 FROM cases WHERE case_id = OLD.case_id) THEN"
+        " RAISE EXCEPTION 'history leaves only with its case'; END IF;"
+        " RETURN OLD;"
+        " END $$"
+    )
+    op.execute(
+        "CREATE TRIGGER case_events_append_only BEFORE UPDATE OR DELETE ON case_events"
+        " FOR EACH ROW EXECUTE FUNCTION case_events_append_only()"
+    )

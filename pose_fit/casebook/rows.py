@@ -1,0 +1,192 @@
+"""Rows of the case book as our dataclasses, and the statements that write them.
+
+Nothing of SQLAlchemy leaves this module and the ones that hold a connection.
+"""
+
+import datetime as dt
+import secrets
+from collections.abc import Sequence
+from typing import Any, Final
+
+from sqlalchemy import Connection, RowMapping, Select, exists, select
+
+from pose_fit.casebook.case import Case, CaseContent
+from pose_fit.casebook.codec import action_from, content_from, happening_from, kind_of, plain
+from pose_fit.casebook.events import Action, CaseEvent, Draft, Happening, PhotoReceived, after
+from pose_fit.casebook.tables import CASES, DRAFTS, EVENTS, PICTURES
+from pose_fit.casebook.text import folded_text
+from pose_fit.errors import CaseBookError
+
+__all__ = [
+    "case_of",
+    "cases_wanted",
+    "draft_of",
+    "event_of",
+    "needed_case",
+    "remove_draft",
+    "replace_picture",
+    "typed_code",
+    "write_case",
+    "write_change",
+    "write_draft",
+    "write_events",
+]
+
+#: Letters and digits that are not mistaken for each other (Crockford's base 32), twice four:
+#: 40 bits, too many to guess one by one.
+_CODE_LETTERS: Final = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
+_CODE_LENGTH: Final = 8
+#: What Crockford's alphabet leaves out because it is read as something else.
+_MISREAD: Final = str.maketrans("OIL", "011")
+_HAS_PICTURE: Final = exists().where(PICTURES.c.case_id == CASES.c.case_id).label("has_picture")
+
+
+def typed_code(text: str) -> str:
+    """A reply code as it is stored, from what somebody typed."""
+    upper = text.upper().translate(_MISREAD)
+    return "".join(letter for letter in upper if letter in _CODE_LETTERS)
+
+
+def cases_wanted(*, hold: bool = False) -> Select[Any]:
+    """All cases; with ``hold`` nobody else changes or deletes them until the transaction ends.
+
+    SQLite ignores the hold: a writing transaction has the whole book to itself there.
+    """
+    wanted = select(CASES, _HAS_PICTURE)
+    return wanted.with_for_update(of=CASES) if hold else wanted
+
+
+def case_of(row: RowMapping) -> Case:
+    """A row of :func:`cases_wanted`."""
+    code = row["reply_code"]
+    return Case(
+        case_id=row["case_id"],
+        reply_code=f"{code[:4]}-{code[4:]}",
+        version=row["version"],
+        content=content_from(row["content"]),
+        received_at=row["received_at"],
+        changed_at=row["changed_at"],
+        waiting_since=row["waiting_since"],
+        has_picture=bool(row["has_picture"]),
+    )
+
+
+def needed_case(connection: Connection, case_id: int, *, hold: bool = False) -> Case:
+    """The case with this number.
+
+    Raises
+    ------
+    CaseBookError
+        There is none.
+    """
+    wanted = cases_wanted(hold=hold).where(CASES.c.case_id == case_id)
+    row = connection.execute(wanted).mappings().one_or_none()
+    if row is None:
+        raise CaseBookError(f"there is no case {case_id}, or it was deleted")
+    return case_of(row)
+
+
+def event_of(row: RowMapping) -> CaseEvent:
+    """A row of the history."""
+    return CaseEvent(
+        case_id=row["case_id"],
+        version=row["version"],
+        at=row["at"],
+        by=row["by"],
+        what=happening_from(row["details"]),
+    )
+
+
+def draft_of(row: RowMapping) -> Draft:
+    """A row of the drafts."""
+    return Draft(
+        case_id=row["case_id"],
+        based_on=row["based_on"],
+        by=row["by"],
+        kept_at=row["kept_at"],
+        action=action_from(row["action"]),
+    )
+
+
+def write_case(connection: Connection, content: CaseContent, *, at: dt.datetime) -> int:
+    """A new case; its number comes back."""
+    values = {
+        "reply_code": "".join(secrets.choice(_CODE_LETTERS) for _ in range(_CODE_LENGTH)),
+        "version": 1,
+        "received_at": at,
+        "changed_at": at,
+        "waiting_since": at,
+    } | _content_values(content)
+    inserted = connection.execute(CASES.insert().values(values).returning(CASES.c.case_id))
+    case_id: int = inserted.scalar_one()
+    return case_id
+
+
+def write_change(
+    connection: Connection,
+    case: Case,
+    what: Action | PhotoReceived,
+    *,
+    by: str,
+    at: dt.datetime,
+) -> bool:
+    """Change the case and its history where it still is at the version read; True if it was."""
+    content = after(case.content, what, by=by, at=at)
+    values = {"version": case.version + 1, "changed_at": at} | _content_values(content)
+    if content.state == "waiting" and case.state != "waiting":
+        values["waiting_since"] = at
+    unchanged = (CASES.c.case_id == case.case_id) & (CASES.c.version == case.version)
+    changed = connection.execute(CASES.update().where(unchanged).values(values)).rowcount == 1
+    if changed:
+        write_events(connection, [(case.case_id, case.version + 1)], what, by=by, at=at)
+    return changed
+
+
+def _content_values(content: CaseContent) -> dict[str, Any]:
+    return {
+        "state": content.state,
+        "label_key": folded_text(content.label),
+        "content": plain(content),
+        "search_text": folded_text("\n".join(content.words)),
+    }
+
+
+def write_events(
+    connection: Connection,
+    versions: Sequence[tuple[int, int]],
+    what: Happening,
+    *,
+    by: str,
+    at: dt.datetime,
+) -> None:
+    """The same line in the history of each case, given by its number and version."""
+    common = {"at": at, "by": by, "kind": kind_of(what), "details": plain(what, union=Happening)}
+    lines = [{"case_id": case_id, "version": version, **common} for case_id, version in versions]
+    if lines:
+        connection.execute(EVENTS.insert(), lines)
+
+
+def write_draft(connection: Connection, draft: Draft) -> None:
+    """Keep a draft in place of the same person's earlier one; the case must be held."""
+    remove_draft(connection, draft.case_id, by=draft.by)
+    connection.execute(
+        DRAFTS.insert().values(
+            case_id=draft.case_id,
+            by=draft.by,
+            based_on=draft.based_on,
+            kept_at=draft.kept_at,
+            action=plain(draft.action, union=Action),
+        )
+    )
+
+
+def remove_draft(connection: Connection, case_id: int, *, by: str) -> None:
+    """Throw a draft away if there is one."""
+    connection.execute(DRAFTS.delete().where(DRAFTS.c.case_id == case_id, DRAFTS.c.by == by))
+
+
+def replace_picture(connection: Connection, case_id: int, jpeg: bytes | None) -> None:
+    """Keep this picture, or none, in place of the earlier one."""
+    connection.execute(PICTURES.delete().where(PICTURES.c.case_id == case_id))
+    if jpeg is not None:
+        connection.execute(PICTURES.insert().values(case_id=case_id, jpeg=jpeg))

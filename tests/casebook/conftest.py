@@ -1,0 +1,179 @@
+"""A case book on SQLite and on a throw-away PostgreSQL server, and something to put into it."""
+
+import datetime as dt
+import os
+import pwd
+import re
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import psycopg
+import pytest
+from numpy.typing import NDArray
+
+from pose_fit.casebook.book import CaseBook
+from pose_fit.casebook.case import CaseContent, PhotoRecord, PicturePoint
+from pose_fit.casebook.clue import RemarkClue, StatedClue, TapeClue, TrousersClue
+from pose_fit.child import Child
+from pose_fit.inseam.tape import inseam_from_tape
+from pose_fit.inseam.trousers import inseam_from_trousers
+
+#: Not a superuser, as an application's account should not be.
+APP_USER = "shop"
+
+
+@dataclass(frozen=True)
+class PostgresServer:
+    """A running server: where its socket and its files are."""
+
+    folder: Path
+    data: Path
+
+    def url(self, database: str, *, user: str = APP_USER) -> str:
+        return f"postgresql://{user}@/{database}?host={self.folder}"
+
+    def admin(self, database: str = "postgres") -> psycopg.Connection:
+        return psycopg.connect(
+            host=str(self.folder), user="postgres", dbname=database, autocommit=True
+        )
+
+
+def _programs() -> Path | None:
+    """The newest Debian PostgreSQL's folder of server programs."""
+    found = [path.parent for path in Path("/usr/lib/postgresql").glob("*/bin/initdb")]
+    return max(found, key=lambda path: int(re.sub(r"\D", "", path.parent.name)), default=None)
+
+
+def _account() -> int | None:
+    """The server refuses to run as root: then the account "postgres" or "nobody" runs it."""
+    if os.geteuid() != 0:
+        return None
+    for name in ("postgres", "nobody"):
+        try:
+            return pwd.getpwnam(name).pw_uid
+        except KeyError:
+            continue
+    return None
+
+
+@pytest.fixture(scope="session")
+def postgres() -> Iterator[PostgresServer]:
+    programs = _programs()
+    if programs is None:
+        pytest.skip("no PostgreSQL server below /usr/lib/postgresql (apt-get install postgresql)")
+    # Not pytest's folder, into which another account may not look; and a socket's path is short.
+    folder = Path(tempfile.mkdtemp(prefix="casebook-"))
+    data, uid = folder / "data", _account()
+    if uid is not None:
+        os.chown(folder, uid, -1)
+
+    def run(*arguments: str) -> None:
+        done = subprocess.run(
+            [str(programs / arguments[0]), *arguments[1:]],
+            user=uid,
+            cwd=folder,
+            env={"PATH": "/usr/bin:/bin", "LC_ALL": "C.UTF-8"},
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            check=False,
+        )
+        assert done.returncode == 0, done.stdout
+
+    try:
+        run("initdb", "-D", str(data), "-U", "postgres", "-A", "trust", "-E", "UTF8", "--no-sync")
+        options = f"-c listen_addresses= -c unix_socket_directories={folder} -c fsync=off"
+        log = str(folder / "log")
+        run("pg_ctl", "-D", str(data), "-l", log, "-o", options, "-w", "-t", "60", "start")
+        try:
+            server = PostgresServer(folder, data)
+            with server.admin() as admin:
+                admin.execute(f"CREATE ROLE {APP_USER} LOGIN")
+            yield server
+        finally:
+            run("pg_ctl", "-D", str(data), "-m", "immediate", "-w", "stop")
+    finally:
+        shutil.rmtree(folder)
+
+
+@pytest.fixture
+def postgres_database(postgres: PostgresServer) -> Iterator[str]:
+    """Name of an empty database."""
+    with postgres.admin() as admin:
+        number = admin.execute("SELECT count(*) FROM pg_database").fetchone()
+        name = f"book{number[0]}_{os.getpid()}"
+        admin.execute(f"CREATE DATABASE {name} OWNER {APP_USER}")
+        yield name
+        admin.execute(f"DROP DATABASE {name} WITH (FORCE)")
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def where(request: pytest.FixtureRequest, tmp_path: Path) -> str:
+    """Where an empty case book can be made, in each kind of database."""
+    if request.param == "sqlite":
+        return f"sqlite:///{tmp_path / 'book.db'}"
+    server: PostgresServer = request.getfixturevalue("postgres")
+    return server.url(request.getfixturevalue("postgres_database"))
+
+
+class Clock:
+    """A clock that stands until it is moved."""
+
+    def __init__(self) -> None:
+        self.now = dt.datetime(2026, 3, 2, 9, 30, tzinfo=dt.UTC)
+
+    def __call__(self) -> dt.datetime:
+        return self.now
+
+    def move(self, **by: float) -> None:
+        self.now += dt.timedelta(**by)
+
+
+@pytest.fixture
+def clock() -> Clock:
+    return Clock()
+
+
+@pytest.fixture
+def book(where: str, clock: Clock) -> Iterator[CaseBook]:
+    with CaseBook(where, clock=clock) as opened:
+        yield opened
+
+
+@pytest.fixture
+def content() -> CaseContent:
+    """A case with something in every field."""
+    tape = inseam_from_tape([552.0, 556.0])
+    return CaseContent(
+        label="Zoë & Łukasz",
+        child=Child(age_y=7.5, sex="f", stature_mm=1255.0),
+        estimate=tape,
+        clues=(
+            TapeClue(readings_mm=(552.0, 556.0), care="careful", inseam=tape),
+            TrousersClue(
+                inside_seam_mm=505.0, hem_above_floor_mm=None, inseam=inseam_from_trousers(505.0)
+            ),
+            StatedClue(source="school nurse", inseam=tape),
+            RemarkClue(text="rides a scooter"),
+        ),
+        photo=PhotoRecord(
+            width_px=3000,
+            height_px=4000,
+            focal_35mm=26.0,
+            taken_on=dt.date(2026, 2, 27),
+            reference="a4",
+            points=(PicturePoint("left_hip", 1401.5, 2110.25),),
+        ),
+        needed_on=dt.date(2026, 12, 24),
+    )
+
+
+@pytest.fixture
+def picture() -> NDArray[np.uint8]:
+    """(300, 200, 3) pixels that hardly compress, so that their JPEG is long and its bytes rare."""
+    return np.random.default_rng(5).integers(0, 256, (300, 200, 3), dtype=np.uint8)
