@@ -72,10 +72,13 @@ def show_bicycle(fit: Fit) -> None:
         drawing(zones_drawing(strip), alt=_strip_words(fit))
     with right:
         lines = [f"- {plain(reason.message)}" for reason in reasons(fit)]
-        lines += [f"- {plain(caution.message)}" for caution in cautions(fit)]
         if fit.unsure:
             lines.append(f"- {plain(settle_text(fit))}")
         st.markdown("\n".join(lines))
+    minded = cautions(fit)
+    if minded:
+        with st.expander("Mind when trying it"):
+            st.markdown("\n".join(f"- {plain(caution.message)}" for caution in minded))
 
 
 def show_cautions() -> None:

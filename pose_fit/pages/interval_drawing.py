@@ -12,7 +12,7 @@ from pose_fit.units import MM_PER_INCH
 __all__ = ["Row", "interval_drawing"]
 
 _WIDTH: Final = 360.0
-_LEFT, _RIGHT, _ROW, _HEAD, _FOOT = 84.0, 12.0, 30.0, 4.0, 38.0
+_LEFT, _RIGHT, _ROW, _HEAD, _FOOT = 84.0, 24.0, 30.0, 4.0, 38.0
 _SIGNS: Final = ("circle", "square", "diamond")
 
 

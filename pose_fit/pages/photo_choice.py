@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from typing import Any
 
 import streamlit as st
+from PIL import Image
 
 from pose_fit.errors import PhotoFileError
 from pose_fit.pages.pointing import points_of
 from pose_fit.pages.pose import session_pose
 from pose_fit.pages.session import FIELD, Shot, shots
 from pose_fit.pages.settings import UPLOAD_LIMIT_MB
-from pose_fit.pages.style import picture
+from pose_fit.pages.style import thumbnail
 from pose_fit.pages.uploads import PICTURE_TYPES, Sample, photo_of_upload, samples
 from pose_fit.photo import read_photo
 from pose_fit.reference.find import REFERENCE_KINDS
@@ -53,15 +54,15 @@ def _own_shots(page: str) -> list[Shot]:
     for fault in st.session_state.get(f"{page}.faults", ()):
         st.error(fault, icon=":material/broken_image:")
     for place, shot in enumerate(list(kept.values())):
-        left, middle, right = st.columns([1, 3, 2], vertical_alignment="center")
-        with left:
-            from PIL import Image
-
-            picture(Image.fromarray(shot.photo.pixels), alt=f"Picture {shot.name}", longest_px=160)
-        middle.markdown(f"{shot.name}  \n{shot.photo.width_px} × {shot.photo.height_px} pixels")
-        if right.button("Remove", key=f"remove.{page}.{place}", width="stretch"):
-            _forget(page, shot)
-            st.rerun()
+        with st.container(horizontal=True, vertical_alignment="center"):
+            thumbnail(
+                Image.fromarray(shot.photo.pixels),
+                alt=f"Your picture {shot.name}",
+                text=f"{shot.name}, {shot.photo.width_px} × {shot.photo.height_px} pixels",
+            )
+            if st.button("Remove", key=f"remove.{page}.{place}"):
+                _forget(page, shot)
+                st.rerun()
     return list(kept.values())
 
 

@@ -11,7 +11,7 @@ from pose_fit.measure import PhotoMeasurement
 from pose_fit.pages.estimate_view import show_value
 from pose_fit.pages.measuring import Outcome
 from pose_fit.pages.messages import plain, show_notices, show_refusal
-from pose_fit.pages.style import picture
+from pose_fit.pages.style import inline_svg, picture
 from pose_fit.pages.together import combined_photos
 from pose_fit.refusal import Refusal
 from pose_fit.report.overlay import overlay_picture
@@ -68,13 +68,17 @@ def _in_words(name: str, result: PhotoMeasurement) -> str:
 
 def _legend() -> None:
     items = "".join(
-        f'<li><svg width="20" height="14" aria-hidden="true">{_sign(shape, colour)}</svg>{words}</li>'
-        for colour, shape, words in _LEGEND
+        f"<li>{inline_svg(_sign(shape, colour))}{words}</li>" for colour, shape, words in _LEGEND
     )
     st.html(f'<ul class="pf-legend">{items}</ul>')
 
 
 def _sign(shape: str, colour: str) -> str:
+    size = 'xmlns="http://www.w3.org/2000/svg" width="20" height="14"'
+    return f"<svg {size}>{_shape(shape, colour)}</svg>"
+
+
+def _shape(shape: str, colour: str) -> str:
     edge = 'stroke="#17252b" stroke-width=".8"'
     match shape:
         case "circle":

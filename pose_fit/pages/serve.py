@@ -1,5 +1,6 @@
 """Run the app with Streamlit, on this machine only."""
 
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -26,15 +27,13 @@ def serve(*, port: int) -> int:
     Opens the browser, unless ``STREAMLIT_SERVER_HEADLESS=true`` is set.
     """
     server = subprocess.Popen(command(port=port))
+    # Whoever stops this process stops the server, instead of leaving it behind.
+    signal.signal(signal.SIGTERM, lambda *_: server.terminate())
     try:
         return server.wait()
     except KeyboardInterrupt:
         # The terminal has sent the same signal to the server, which is closing.
-        server.wait()
-        return 0
-    finally:
-        if server.poll() is None:
-            server.terminate()
+        return server.wait()
 
 
 def _option(value: str | int | bool) -> str:

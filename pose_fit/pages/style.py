@@ -18,9 +18,11 @@ __all__ = [
     "badge",
     "card_title",
     "drawing",
+    "inline_svg",
     "picture",
     "raw",
     "step",
+    "thumbnail",
     "use_style",
 ]
 
@@ -65,6 +67,8 @@ _CSS: Final = """
 .pf-quiet { color: #4d6066; font-size: .92rem; margin: .1rem 0; }
 .pf-drawing, .pf-picture { display: block; width: 100%; height: auto; }
 .pf-picture { border-radius: .5rem; }
+.pf-thumbnail { display: flex; align-items: center; gap: .7rem; overflow-wrap: anywhere; }
+.pf-thumbnail img { height: 76px; border-radius: .35rem; }
 .pf-legend { display: flex; flex-wrap: wrap; gap: .2rem 1rem; font-size: .9rem; color: #34464c;
   margin: .3rem 0 0; padding: 0; list-style: none; }
 .pf-legend li { display: flex; align-items: center; gap: .35rem; margin: 0; }
@@ -72,7 +76,9 @@ _CSS: Final = """
 .pf-bike strong { font-size: 1.08rem; }
 [data-testid="stAlertContainer"], [data-testid="stAlertContainer"] p,
 [data-testid="stAlertContainer"] li { color: #17252b; }
-[data-testid="stCaptionContainer"], [data-testid="stCaptionContainer"] p { color: #4d6066; }
+[data-testid="stCaptionContainer"], [data-testid="stCaptionContainer"] * { color: #4d6066; }
+[data-testid="stCaptionContainer"] { opacity: 1; }
+[data-testid="stFileUploaderDropzoneInstructions"] span { color: #4d6066; }
 input::placeholder, [data-baseweb="select"] [aria-live] { color: #5a6d73 !important; opacity: 1; }
 :focus-visible { outline: 3px solid #1d5b9c !important; outline-offset: 2px; }
 </style>
@@ -113,18 +119,38 @@ def step(number: int, text: str) -> None:
 
 def drawing(svg: str, *, alt: str, max_width_px: int = 560) -> None:
     """Show an SVG drawing; as a picture of its own its names cannot clash with the page's."""
-    data = base64.b64encode(svg.encode()).decode()
     st.html(
         f'<img class="pf-drawing" style="max-width:{max_width_px}px" alt="{raw(alt)}"'
-        f' src="data:image/svg+xml;base64,{data}">'
+        f' src="{_svg_source(svg)}">'
     )
+
+
+def inline_svg(svg: str) -> str:
+    """HTML of a small drawing without meaning of its own, such as a legend's sign."""
+    return f'<img alt="" src="{_svg_source(svg)}">'
+
+
+def _svg_source(svg: str) -> str:
+    return f"data:image/svg+xml;base64,{base64.b64encode(svg.encode()).decode()}"
 
 
 def picture(image: Image.Image, *, alt: str, longest_px: int = 1000) -> None:
     """Show a picture inside the page itself, so that no link to it exists."""
+    source = _jpeg_source(image, longest_px=longest_px)
+    st.html(f'<img class="pf-picture" alt="{raw(alt)}" src="{source}">')
+
+
+def thumbnail(image: Image.Image, *, alt: str, text: str) -> None:
+    """A small picture with text beside it."""
+    source = _jpeg_source(image, longest_px=160)
+    st.html(
+        f'<div class="pf-thumbnail"><img alt="{raw(alt)}" src="{source}"><span>{raw(text)}</span></div>'
+    )
+
+
+def _jpeg_source(image: Image.Image, *, longest_px: int) -> str:
     small = image.convert("RGB")
     small.thumbnail((longest_px, longest_px))
     buffer = io.BytesIO()
     small.save(buffer, "JPEG", quality=85)
-    data = base64.b64encode(buffer.getvalue()).decode()
-    st.html(f'<img class="pf-picture" alt="{raw(alt)}" src="data:image/jpeg;base64,{data}">')
+    return f"data:image/jpeg;base64,{base64.b64encode(buffer.getvalue()).decode()}"

@@ -9,7 +9,7 @@ from pose_fit.units import MM_PER_INCH
 
 __all__ = ["zones_drawing"]
 
-_WIDTH, _HEIGHT = 360.0, 84.0
+_WIDTH, _HEIGHT = 340.0, 84.0
 _MARGIN: Final = 8.0
 _BAND_TOP, _BAND_HIGH = 30.0, 24.0
 #: Room a word needs; a narrower zone shows its sign alone.
@@ -82,7 +82,7 @@ def _tick(inch: int) -> str:
     return (
         f'<line x1="{at:.1f}" x2="{at:.1f}" y1="{base}" y2="{base + 4}" stroke="{INK}"/>'
         f'<text x="{at:.1f}" y="{base + 15}" text-anchor="middle" font-size="11">{inch} in</text>'
-        f'<text x="{at:.1f}" y="{base + 27}" text-anchor="middle" font-size="10" fill="{QUIET}">'
+        f'<text x="{at:.1f}" y="{base + 27}" text-anchor="middle" font-size="11" fill="{QUIET}">'
         f"{inch * 2.54:.0f} cm</text>"
     )
 
