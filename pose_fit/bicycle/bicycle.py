@@ -7,7 +7,13 @@ from typing import Final, Literal, get_args
 from pose_fit.bicycle.tyre import TyreReading
 from pose_fit.errors import CatalogueError
 
-__all__ = ["LENGTH_RANGES_MM", "Bicycle", "Frame", "StandoverSource"]
+__all__ = [
+    "LENGTH_RANGES_MM",
+    "MEASURED_STANDOVER_SD_MM",
+    "Bicycle",
+    "Frame",
+    "StandoverSource",
+]
 
 #: ``level`` and ``sloping`` top tubes have a bar to clear; a ``step_through`` frame has none.
 #: ``unknown`` is judged as if it had a bar.
@@ -16,10 +22,12 @@ Frame = Literal["level", "sloping", "step_through", "unknown"]
 #: ``measured`` in the shop with a tape, ``published`` by the maker, or ``unknown``.
 StandoverSource = Literal["measured", "published", "unknown"]
 
+#: Standard uncertainty of a standover height measured with a tape (common practice, no source).
+MEASURED_STANDOVER_SD_MM: Final = 3.0
 #: Standard uncertainty of a standover height, millimetres. Published values are often taken
 #: on another size, tyre or point of the tube (common practice, no source).
 _STANDOVER_SD_MM: Final[dict[StandoverSource, float]] = {
-    "measured": 3.0,
+    "measured": MEASURED_STANDOVER_SD_MM,
     "published": 15.0,
     "unknown": 15.0,
 }

@@ -1,9 +1,11 @@
 """Which bicycle, which next, and why; or none, and what would fit."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from pose_fit.bicycle.bicycle import MEASURED_STANDOVER_SD_MM
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.policy import MIN_CLEARANCE_MM
 
@@ -119,6 +121,7 @@ def _wanted_standover_mm(fit: Fit) -> tuple[float, float]:
     """Standovers measured in the shop that leave the wanted clearance with the wanted certainty."""
     reach_mm = fit.inseam.mean_mm + fit.rider.soles_mm
     wanted_mm = 0.0 if fit.policy.stretch else MIN_CLEARANCE_MM[fit.rider.skill]
-    guard_mm = fit.policy.guard_factor * fit.clearance_sd_mm
+    sd_mm = math.hypot(fit.inseam.sd_mm, fit.rider.soles_sd_mm, MEASURED_STANDOVER_SD_MM)
+    guard_mm = fit.policy.guard_factor * sd_mm
     highest_mm = reach_mm - max(wanted_mm, guard_mm)
     return highest_mm - 2 * fit.policy.good_band_mm, highest_mm

@@ -199,7 +199,7 @@ def _meet_y(on_tube: Point, slope: float, on_line: Point, run: float) -> float:
 def _standing(inseam_mm: float, shape: BicycleFigure, leg: Leg, body: UpperBody) -> RiderFigure:
     x = shape.straddle[0]
     crotch = x, inseam_mm + leg.sole_mm
-    hip = x, crotch[1] + float(leg.hip_above_saddle_mm[0])
+    hip = x, crotch[1] + float(leg.hip_above_crotch_mm[0])
     ankle_y = float(leg.ankle_mm[0]) + leg.sole_mm
     shank_mm, thigh_mm = float(leg.shank_mm[0]), float(leg.thigh_mm[0])
     knee_y = ankle_y + shank_mm * (hip[1] - ankle_y) / (shank_mm + thigh_mm)

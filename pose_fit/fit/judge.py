@@ -5,8 +5,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-import numpy as np
-
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.fit.fleet import Fleet
 from pose_fit.fit.policy import Policy, Rider
@@ -88,11 +86,7 @@ class Fit:
     @property
     def clearance_sd_mm(self) -> float:
         """Standard uncertainty of the clearance: inseam, sole and standover."""
-        return float(
-            np.hypot(
-                np.hypot(self.inseam.sd_mm, self.rider.soles_sd_mm), self.bicycle.standover_sd_mm
-            )
-        )
+        return math.hypot(self.inseam.sd_mm, self.rider.soles_sd_mm, self.bicycle.standover_sd_mm)
 
     @property
     def clearance_interval95_mm(self) -> tuple[float, float]:

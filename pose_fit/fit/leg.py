@@ -16,11 +16,14 @@ from pose_fit.fit.policy import Rider
 
 __all__ = [
     "ANKLE_TO_BALL_SHARE",
-    "FLAT_FOOT_MARGIN_MM",
+    "FLAT_FOOT_SHARE",
+    "HIP_ABOVE_SADDLE_SHARE",
     "SADDLE_SD_MM",
     "THIGH_SCATTER",
     "TIPTOE_RAD",
     "Leg",
+    "flat_foot_inseam_mm",
+    "flat_foot_saddle_mm",
     "tiptoe_gain_mm",
     "tiptoe_inseam_mm",
 ]
@@ -39,9 +42,13 @@ THIGH_SCATTER: Final = 0.03
 ANKLE_TO_BALL_SHARE: Final = 0.48
 #: How far the heel is raised on tiptoe (range of an active heel raise, from memory).
 TIPTOE_RAD: Final = math.radians(40.0)
-#: With both feet flat and the legs straight the saddle is this far below the crotch, because the
-#: thighs part around it (common practice, no source).
-FLAT_FOOT_MARGIN_MM: Final = 25.0
+#: Hip joint above the top of the saddle, share of the inseam. Sit bones, soft tissue and the
+#: pelvis's tilt leave it open, so it is set by what the saddle rule is known to give: 1.09 x
+#: inseam to the pedal bends the knee by 30 degrees, the middle of the 25-35 aimed at.
+HIP_ABOVE_SADDLE_SHARE: Final = 0.03
+#: With both feet flat the saddle is this share of the inseam below the crotch in shoes, because
+#: the thighs part around it (common practice, no source: about an inch).
+FLAT_FOOT_SHARE: Final = 0.04
 #: Standard uncertainty of a saddle limit turned into an inseam: saddle height by tape 5 mm, foot
 #: length 2.5 mm, heel raise of 40 +- 5 degrees 6.5 mm, root of the sum of squares.
 SADDLE_SD_MM: Final = 8.5
@@ -96,8 +103,8 @@ class Leg:
         )
 
     @property
-    def hip_above_saddle_mm(self) -> Array:
-        """Hip joint above the saddle, as above the crotch when standing.
+    def hip_above_crotch_mm(self) -> Array:
+        """Hip joint above the crotch, standing.
 
         Taken from the proportions of children: what a photo says of thigh and shank moves the
         knee, not the pelvis.
@@ -105,6 +112,11 @@ class Leg:
         lines = (_THIGH, _SHANK, _ANKLE)
         hip_height_mm = sum((_line(line, self.inseam_mm) for line in lines), np.float64(0))
         return np.asarray(hip_height_mm - self.inseam_mm)
+
+    @property
+    def hip_above_saddle_mm(self) -> Array:
+        """Hip joint above the top of the saddle, seated."""
+        return HIP_ABOVE_SADDLE_SHARE * self.inseam_mm
 
     @property
     def foot_mm(self) -> Array:
@@ -127,7 +139,11 @@ _GAIN_SLOPE: Final = ANKLE_TO_BALL_SHARE * math.sin(TIPTOE_RAD) * _FOOT[1]
 
 
 def tiptoe_gain_mm(inseam_mm: Array) -> Array:
-    """How much higher than the inseam a saddle can be with the toes still on the ground."""
+    """How much higher than the inseam a saddle can be with the toes of one foot on the ground.
+
+    A child who stops leans the bicycle and slides to that side, which makes up for the thighs'
+    parting around the saddle.
+    """
     return _GAIN_INTERCEPT_MM + _GAIN_SLOPE * inseam_mm
 
 
@@ -137,3 +153,13 @@ def tiptoe_inseam_mm(saddle_mm: Array, *, sole_mm: float) -> Array:
     Inverse of ``saddle = inseam + tiptoe_gain_mm(inseam) + sole``.
     """
     return (saddle_mm - sole_mm - _GAIN_INTERCEPT_MM) / (1 + _GAIN_SLOPE)
+
+
+def flat_foot_saddle_mm(inseam_mm: Array, *, sole_mm: float) -> Array:
+    """Highest saddle from which both feet are flat on the ground."""
+    return (1 - FLAT_FOOT_SHARE) * inseam_mm + sole_mm
+
+
+def flat_foot_inseam_mm(saddle_mm: Array, *, sole_mm: float) -> Array:
+    """Inverse of :func:`flat_foot_saddle_mm`."""
+    return (saddle_mm - sole_mm) / (1 - FLAT_FOOT_SHARE)

@@ -40,38 +40,60 @@ class Settle:
 def settle_by(fit: Fit) -> Settle:
     """Largest source in the decision this bicycle hangs on, and the action that removes it.
 
-    If the decision would stay open even without that source, only trying the bicycle helps.
+    If the child would stay within half a standard uncertainty of the deciding inseam even
+    without that source, only trying the bicycle helps.
     """
     too_big = fit.probabilities["contact"] + fit.probabilities["tight"]
-    decision: Literal["too_big", "too_small"] = (
-        "too_big" if too_big >= fit.probabilities["cramped"] else "too_small"
+    if too_big >= fit.probabilities["cramped"]:
+        return _bar_or_ground(fit)
+    return _outgrown(fit)
+
+
+def _bar_or_ground(fit: Fit) -> Settle:
+    bicycle, changes, policy = fit.bicycle, fit.changes, fit.policy
+    name = "standover height" if bicycle.has_bar else "lowest saddle"
+    measurable = bicycle.has_bar and bicycle.standover_source != "measured"
+    source, sd_mm, action = _largest(
+        fit, name, changes.contact_sd_mm, "measure_bicycle" if measurable else "try_in_person"
     )
-    changes = fit.changes
-    if decision == "too_big":
-        bicycle_source = "standover height" if fit.bicycle.has_bar else "lowest saddle"
-        bicycle_sd_mm = changes.contact_sd_mm
-        distance_mm = fit.recommended_from_mm - fit.inseam.mean_mm
-    else:
-        bicycle_source = {
-            "saddle": "highest saddle against this leg",
-            "knees": "proportions of the leg",
-        }.get(changes.cramped_by, "missing geometry of the bicycle")
-        bicycle_sd_mm = changes.cramped_sd_mm
-        distance_mm = fit.inseam.mean_mm - changes.cramped_from_mm
-    largest = fit.inseam.length.largest
-    if bicycle_sd_mm >= largest.sd_mm:
-        source, sd_mm, shared = bicycle_source, bicycle_sd_mm, True
-        measurable = decision == "too_big" and fit.bicycle.standover_source != "measured"
-        action: Action = "measure_bicycle" if measurable else "try_in_person"
-        if changes.cramped_by == "lift" and decision == "too_small":
-            action = "measure_bicycle"
-    else:
-        source, sd_mm, shared = largest.source, largest.sd_mm, largest.shared
-        action = _better_inseam(fit, shared)
-    rest_mm = math.sqrt(max(fit.inseam.sd_mm**2 + bicycle_sd_mm**2 - sd_mm**2, 0.0))
-    if action != "try_in_person" and abs(distance_mm) < rest_mm / 2:
+    rest_mm = _rest_mm(fit, changes.contact_sd_mm, sd_mm)
+    wanted_mm = changes.usable_from_mm if policy.stretch else changes.good_from_mm
+    edge_mm = max(changes.contact_below_mm + policy.guard_factor * rest_mm, wanted_mm)
+    if abs(fit.inseam.mean_mm - edge_mm) < rest_mm / 2:
         action = "try_in_person"
-    return Settle(decision, source, sd_mm, action)
+    return Settle("too_big", source, sd_mm, action)
+
+
+def _outgrown(fit: Fit) -> Settle:
+    changes = fit.changes
+    name = {
+        "saddle": "highest saddle against this leg",
+        "knees": "proportions of the leg",
+    }.get(changes.cramped_by, "missing geometry of the bicycle")
+    source, sd_mm, action = _largest(
+        fit,
+        name,
+        changes.cramped_sd_mm,
+        "measure_bicycle" if changes.cramped_by == "lift" else "try_in_person",
+    )
+    rest_mm = _rest_mm(fit, changes.cramped_sd_mm, sd_mm)
+    if abs(fit.inseam.mean_mm - changes.cramped_from_mm) < rest_mm / 2:
+        action = "try_in_person"
+    return Settle("too_small", source, sd_mm, action)
+
+
+def _largest(
+    fit: Fit, bicycle_source: str, bicycle_sd_mm: float, bicycle_action: Action
+) -> tuple[str, float, Action]:
+    line = fit.inseam.length.largest
+    if bicycle_sd_mm >= line.sd_mm:
+        return bicycle_source, bicycle_sd_mm, bicycle_action
+    return line.source, line.sd_mm, _better_inseam(fit, line.shared)
+
+
+def _rest_mm(fit: Fit, bicycle_sd_mm: float, without_sd_mm: float) -> float:
+    """Standard uncertainty that is left of the decision without one source."""
+    return math.sqrt(max(fit.inseam.sd_mm**2 + bicycle_sd_mm**2 - without_sd_mm**2, 0.0))
 
 
 def _better_inseam(fit: Fit, shared: bool) -> Action:

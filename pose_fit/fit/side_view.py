@@ -116,15 +116,20 @@ def _knee(hip: _Point, ankle: _Point, leg: Leg) -> tuple[_Point, NDArray[np.bool
 
 
 def knee_gap_mm(fleet: Fleet, leg: Leg, *, saddle_mm: Array) -> Array:
-    """Least distance from the front of the knee to the grips' height and reach, in the side view.
+    """Least distance from the front of the leg, knee or thigh, to the grips in the side view.
 
     Returns
     -------
     (M,) array
-        Millimetres, negative where the knee would be behind the bar line; NaN where bars, crank
-        or seat angle are not known.
+        Millimetres, negative where the grips would be inside the leg; NaN where bars, crank or
+        seat angle are not known.
     """
     hip, ankle, _ = _ends(fleet, leg, saddle_mm, TOP_OF_STROKE_RAD[:, None])
     knee, _ = _knee(hip, ankle, leg)
-    gap_mm = np.hypot(fleet.bar_reach_mm - knee[0], fleet.bar_height_mm - knee[1])
-    return np.asarray(np.min(gap_mm, axis=0) - leg.knee_depth_mm)
+    # Place along the thigh nearest to the grips: 0 at the hip, 1 at the knee.
+    thigh_x, thigh_y = knee[0] - hip[0], knee[1] - hip[1]
+    grip_x, grip_y = fleet.bar_reach_mm - hip[0], fleet.bar_height_mm - hip[1]
+    along = (grip_x * thigh_x + grip_y * thigh_y) / leg.thigh_mm**2
+    along = np.minimum(np.maximum(along, 0), 1)
+    gap_sq = (grip_x - along * thigh_x) ** 2 + (grip_y - along * thigh_y) ** 2
+    return np.asarray(np.sqrt(np.min(gap_sq, axis=0)) - leg.knee_depth_mm)

@@ -14,10 +14,11 @@ from numpy.typing import NDArray
 
 from pose_fit.fit.fleet import Fleet
 from pose_fit.fit.leg import (
-    FLAT_FOOT_MARGIN_MM,
     SADDLE_SD_MM,
     THIGH_SCATTER,
     Leg,
+    flat_foot_inseam_mm,
+    flat_foot_saddle_mm,
     tiptoe_gain_mm,
     tiptoe_inseam_mm,
 )
@@ -110,7 +111,7 @@ def thresholds(fleet: Fleet, *, rider: Rider, policy: Policy) -> Thresholds:
     toes_mm = tiptoe_inseam_mm(fleet.saddle_min_mm, sole_mm=sole_mm)
     feet_mm = toes_mm
     if rider.skill == "first_pedals":
-        feet_mm = fleet.saddle_min_mm - sole_mm + FLAT_FOOT_MARGIN_MM
+        feet_mm = flat_foot_inseam_mm(fleet.saddle_min_mm, sole_mm=sole_mm)
 
     by_saddle = ~fleet.has_bar & np.isfinite(toes_mm)
     contact_mm, contact_sd_mm = _later(
@@ -145,9 +146,8 @@ def saddle_wanted_mm(fleet: Fleet, inseam_mm: Array, *, rider: Rider) -> Array:
     get their full stretch only where the ground allows it.
     """
     if rider.skill == "first_pedals":
-        return np.broadcast_to(
-            inseam_mm + rider.soles_mm - FLAT_FOOT_MARGIN_MM, fleet.standover_mm.shape
-        )
+        flat_mm = flat_foot_saddle_mm(inseam_mm, sole_mm=rider.soles_mm)
+        return np.broadcast_to(flat_mm, fleet.standover_mm.shape)
     ground_mm = inseam_mm + tiptoe_gain_mm(inseam_mm) + rider.soles_mm
     along_mm = np.fmin(HAMLEY_TO_AXLE * inseam_mm, HAMLEY_TO_PEDAL * inseam_mm - fleet.crank_mm)
     sine = 1 / np.hypot(1, fleet.saddle_run)
@@ -196,7 +196,7 @@ def _cramped(
 def _saddle_outgrown_mm(fleet: Fleet, rider: Rider) -> Array:
     """Inseam whose wanted saddle is the highest one: inverse of :func:`saddle_wanted_mm`."""
     if rider.skill == "first_pedals":
-        return fleet.saddle_max_mm - rider.soles_mm + FLAT_FOOT_MARGIN_MM
+        return flat_foot_inseam_mm(fleet.saddle_max_mm, sole_mm=rider.soles_mm)
     ground_mm = tiptoe_inseam_mm(fleet.saddle_max_mm, sole_mm=rider.soles_mm)
     along_mm = (fleet.saddle_max_mm - fleet.bottom_bracket_height_mm) * np.hypot(
         1, fleet.saddle_run

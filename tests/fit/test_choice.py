@@ -1,0 +1,84 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pose_fit.fit.choice import Choice, NoneFits, choose, rank
+from pose_fit.fit.judge import judge
+from pose_fit.fit.policy import Policy, Rider
+from pose_fit.inseam.inseam import Inseam
+
+from .bikes import DEMO, bare, full
+
+
+def stock():
+    return (
+        full(name="small", standover_mm=500.0, saddle_min_mm=600.0, saddle_max_mm=705.0),
+        full(name="right", standover_mm=580.0, saddle_min_mm=660.0, saddle_max_mm=800.0),
+        full(name="longer", standover_mm=600.0, saddle_min_mm=680.0, saddle_max_mm=840.0),
+        full(name="big", standover_mm=660.0, saddle_min_mm=740.0, saddle_max_mm=900.0),
+    )
+
+
+def test_the_longest_lasting_of_the_safe_ones():
+    choice = choose(judge(Inseam.stated(640, 5.0), stock()))
+    assert isinstance(choice, Choice)
+    assert choice.best.bicycle.name == "longer"
+    assert choice.runner_up.bicycle.name == "right"
+    assert choice.next_size.fit.bicycle.name == "big"
+    assert choice.next_size.safe_today < 0.5
+    assert choice.next_size.wanted_inseam_mm > 660
+
+
+def test_what_is_not_in_stock_is_ranked_but_not_chosen():
+    bikes = [full(name="out", standover_mm=600.0, in_stock=False), stock()[1]]
+    fits = judge(Inseam.stated(640, 5.0), bikes)
+    assert [fit.recommended for fit in fits] == [True, True]
+    choice = choose(fits)
+    assert isinstance(choice, Choice)
+    assert choice.best.bicycle.name == "right"
+    assert choice.runner_up is None
+
+
+def test_none_fits_says_what_to_look_for():
+    inseam, rider = Inseam.stated(470, 5.0), Rider()
+    nothing = choose(judge(inseam, stock(), rider=rider))
+    assert isinstance(nothing, NoneFits)
+    assert not nothing
+    low_mm, high_mm = nothing.wanted_standover_mm
+    # A bicycle at either end, measured in the shop, would be recommended.
+    for standover_mm in (low_mm, high_mm - 1):
+        (fit,) = judge(inseam, (bare(standover_mm),), rider=rider)
+        assert fit.recommended
+    (fit,) = judge(inseam, (bare(high_mm + 1),), rider=rider)
+    assert not fit.recommended
+
+
+@given(st.floats(300, 900), st.floats(2, 40), st.booleans())
+def test_the_chosen_is_recommended_and_first(mean_mm, sd_mm, stretch):
+    fits = judge(Inseam.stated(mean_mm, sd_mm), DEMO, policy=Policy(stretch=stretch))
+    ranked, choice = rank(fits), choose(fits)
+    assert sorted(fit.bicycle.name for fit in ranked) == sorted(bike.name for bike in DEMO)
+    if isinstance(choice, Choice):
+        assert choice.best is ranked[0]
+        assert choice.best.recommended
+        assert choice.best.probabilities["contact"] <= 0.025
+    else:
+        assert not any(fit.recommended and fit.bicycle.in_stock for fit in fits)
+
+
+@given(st.floats(320, 850), st.floats(2, 20))
+def test_the_next_size_is_recommended_at_its_inseam_and_not_before(mean_mm, sd_mm):
+    choice = choose(judge(Inseam.stated(mean_mm, sd_mm), DEMO))
+    if choice.next_size is None:
+        return
+    bike, wanted_mm = choice.next_size.fit.bicycle, choice.next_size.wanted_inseam_mm
+    assert wanted_mm > mean_mm
+    (before,) = judge(Inseam.stated(wanted_mm - 0.5, sd_mm), (bike,))
+    (after,) = judge(Inseam.stated(wanted_mm + 0.5, sd_mm), (bike,))
+    assert not before.recommended
+    assert after.recommended
+
+
+def test_no_catalogue_is_no_choice():
+    with pytest.raises(ValueError, match="at least one fit"):
+        choose(())
