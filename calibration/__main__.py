@@ -45,5 +45,20 @@ def render(
     typer.echo(f"{made} rendered, {len(scenes) - made} were there already")
 
 
+@app.command()
+def samples(
+    out: Annotated[Path, typer.Option(help="Folder of the sample photos.")],
+    only: Annotated[str, typer.Option(help="Names, comma between them; all without it.")] = "",
+    light_samples: Annotated[int, typer.Option(help="Light samples a pixel.")] = 16,
+) -> None:
+    """Render the repository's sample photos."""
+    from calibration.scenes.samples import SAMPLES, render_sample
+
+    for index, sample in enumerate(SAMPLES):
+        if not only or sample.name in only.split(","):
+            render_sample(sample, out, index=index, samples=light_samples)
+            typer.echo(f"SAMPLE {sample.name}")
+
+
 if __name__ == "__main__":
     app()
