@@ -20,13 +20,11 @@ _MM_PER_UNIT: Final = {
     "cm": 10.0,
     "m": 1000.0,
     "in": MM_PER_INCH,
-    "inch": MM_PER_INCH,
-    "inches": MM_PER_INCH,
-    '"': MM_PER_INCH,
     "ft": 12 * MM_PER_INCH,
-    "feet": 12 * MM_PER_INCH,
-    "'": 12 * MM_PER_INCH,
 }
+_OTHER_NAMES: Final = {"inch": "in", "inches": "in", '"': "in", "feet": "ft", "'": "ft"}
+#: The unit that may follow in one length: six feet eight inches, one metre twenty centimetres.
+_FOLLOWS: Final = {"ft": "in", "m": "cm", "cm": "mm"}
 _VULGAR: Final = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"} | {
     "⅛": " 1/8",
     "⅜": " 3/8",
@@ -62,16 +60,20 @@ def parse_length_mm(text: str, *, default_unit: str | None = None) -> float:
     plain = text.strip().lower().replace("”", '"').replace("″", '"').replace("′", "'")
     for glyph, fraction in _VULGAR.items():
         plain = plain.replace(glyph, fraction)
-    total_mm, position = 0.0, 0
+    total_mm, position, before = 0.0, 0, ""
     while position < len(plain):
         term = _TERM.match(plain, position)
         if term is None or term.end() == position:
             raise _no_length(text)
-        unit = term["unit"] or (default_unit if position == 0 else None)
+        is_bare = position == 0 and term.end() == len(plain)
+        unit = term["unit"] or (default_unit if is_bare else None)
         if unit is None:
             raise LengthError(f"{text!r} has no unit; write for example 25.5in, 64.8cm or 648mm")
+        unit = _OTHER_NAMES.get(unit, unit)
+        if before and _FOLLOWS.get(before) != unit:
+            raise LengthError(f"{text!r} holds more than one length; write one of them")
         total_mm += _number(term["number"], text) * _MM_PER_UNIT[unit]
-        position = term.end()
+        position, before = term.end(), unit
     if not plain or not math.isfinite(total_mm):
         raise _no_length(text)
     return total_mm
