@@ -16,6 +16,7 @@ from pose_fit.fit.words import (
     reasons,
     settle_text,
 )
+from pose_fit.pages.child_on_bicycle import show_child_on_bicycle
 from pose_fit.pages.messages import plain
 from pose_fit.pages.session import FIELD
 from pose_fit.pages.style import badge, drawing, raw
@@ -27,6 +28,8 @@ __all__ = ["show_bicycle", "show_bicycles", "show_cautions"]
 
 #: Bicycles shown before the visitor asks for all.
 _FIRST: Final = 6
+#: Bicycles that are drawn; each drawing weighs some 20 kB.
+_DRAWN: Final = 24
 #: A longer list is worked through in the shop, not on a page.
 _MOST: Final = 60
 
@@ -46,9 +49,12 @@ def show_bicycles(fits: Sequence[Fit], *, page: str) -> None:
         f"Show all {len(ranked)} bicycles", key=f"{FIELD}{page}.all"
     ):
         shown = ranked[:_MOST]
-    for fit in shown:
+    for place, fit in enumerate(shown):
         with st.container(border=True):
             show_bicycle(fit)
+            if place < _DRAWN:
+                with st.expander("This child on it, to scale", expanded=place == 0):
+                    show_child_on_bicycle(fit)
     if len(shown) == _MOST < len(ranked):
         st.caption(f"The first {_MOST} of {len(ranked)} are shown.")
     with st.expander("How the list is ordered, and what the words mean"):

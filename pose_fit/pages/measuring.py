@@ -5,15 +5,18 @@ from dataclasses import dataclass
 
 import streamlit as st
 
+from pose_fit.body.body import Landmark
 from pose_fit.child import Child
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.pages.correcting import moves_of
+from pose_fit.pages.moved_joints import MovedJoints
 from pose_fit.pages.pose import session_pose
 from pose_fit.pages.reference_form import ObjectOfKnownSize, marked_points
 from pose_fit.pages.session import Shot
 from pose_fit.refusal import Refusal
 
-__all__ = ["Outcome", "Question", "measure_shots"]
+__all__ = ["Outcome", "Question", "measure_marked", "measure_shots"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +25,7 @@ class Question:
 
     asked: ObjectOfKnownSize
     points_px: tuple[tuple[float, float], ...] | None
+    moved_px: tuple[tuple[Landmark, tuple[float, float]], ...]
     child: Child
 
 
@@ -31,6 +35,21 @@ class Outcome:
 
     shot: Shot
     result: PhotoMeasurement | Refusal | ReferenceObjectError
+
+
+def measure_marked(
+    shots: Sequence[Shot], asked: ObjectOfKnownSize | None, child: Child
+) -> tuple[Outcome, ...]:
+    """Measure the pictures that have everything they need; say what the others lack."""
+    if not shots:
+        return ()
+    if asked is None:
+        st.caption("The object’s size is still missing.")
+        return ()
+    ready = [shot for shot in shots if len(marked_points(shot, asked) or ()) >= asked.least_points]
+    if len(ready) < len(shots):
+        st.caption("Points are still to be marked above.")
+    return measure_shots(ready, asked, child)
 
 
 def measure_shots(
@@ -50,7 +69,12 @@ def measure_shots(
 
 def _question(shot: Shot, asked: ObjectOfKnownSize, child: Child) -> Question:
     points_px = marked_points(shot, asked)
-    return Question(asked, None if points_px is None else tuple(points_px), child)
+    return Question(
+        asked=asked,
+        points_px=None if points_px is None else tuple(points_px),
+        moved_px=tuple(sorted(moves_of(shot).items())),
+        child=child,
+    )
 
 
 def _is_known(shot: Shot, question: Question) -> bool:
@@ -69,6 +93,7 @@ def _answer(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | Refe
 def _measured(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | ReferenceObjectError:
     try:
         request = question.asked.request(question.points_px)
-        return measure_photo(shot.photo, request, pose=session_pose(), child=question.child)
+        pose = MovedJoints(session_pose(), dict(question.moved_px))
+        return measure_photo(shot.photo, request, pose=pose, child=question.child)
     except ReferenceObjectError as error:
         return error

@@ -8,6 +8,7 @@ import streamlit as st
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
+from pose_fit.pages.correcting import correct_joints
 from pose_fit.pages.estimate_view import show_value
 from pose_fit.pages.measuring import Outcome
 from pose_fit.pages.messages import plain, show_notices, show_refusal
@@ -54,6 +55,12 @@ def show_marks(outcomes: Sequence[Outcome]) -> None:
         if isinstance(result, PhotoMeasurement):
             picture(overlay_picture(result), alt=_in_words(outcome.shot.name, result))
             _legend()
+            with st.expander("Something is marked wrongly?"):
+                st.markdown(
+                    "Object of known size: switch on “Mark it by hand” above. Hips, knees and"
+                    " ankles: move them here."
+                )
+                correct_joints(outcome.shot, result.body)
 
 
 def _in_words(name: str, result: PhotoMeasurement) -> str:

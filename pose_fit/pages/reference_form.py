@@ -12,12 +12,13 @@ from pose_fit.errors import InputError
 from pose_fit.pages.lengths import length_field
 from pose_fit.pages.pointing import mark_points, points_of
 from pose_fit.pages.session import FIELD, Shot
+from pose_fit.pages.style import card_title
 from pose_fit.reference.find import ReferenceRequest
 from pose_fit.reference.reference import Mount, ReferenceKind
 from pose_fit.reference.sheet import RULER_MM
 from pose_fit.units import both_units
 
-__all__ = ["KIND_WORDS", "ObjectOfKnownSize", "ask_object", "ask_points"]
+__all__ = ["KIND_WORDS", "ObjectOfKnownSize", "ask_all_points", "ask_object", "marked_points"]
 
 KIND_WORDS: Final[dict[ReferenceKind, str]] = {
     "sheet": "The printed sheet from this page",
@@ -99,12 +100,15 @@ def ask_object(page: str) -> ObjectOfKnownSize | None:
     return ObjectOfKnownSize(kind, size_mm, mount, ruler_mm, by_hand) if complete else None
 
 
-def ask_points(shot: Shot, asked: ObjectOfKnownSize) -> list[tuple[float, float]] | None:
-    """The points of one picture; None where the object is found without any."""
-    if not asked.by_hand:
-        return None
+def ask_all_points(shots: Sequence[Shot], asked: ObjectOfKnownSize | None) -> None:
+    """Let the visitor mark the object in each picture, where it is not found by itself."""
+    if asked is None or not asked.by_hand:
+        return
     more = _MORE if asked.kind == "wheel" else None
-    return mark_points(shot, _name(asked), wanted=_WANTED[asked.kind], more=more)
+    for shot in shots:
+        with st.container(border=True):
+            card_title(f"Mark it in {shot.name}")
+            mark_points(shot, _name(asked), wanted=_WANTED[asked.kind], more=more)
 
 
 def marked_points(shot: Shot, asked: ObjectOfKnownSize) -> list[tuple[float, float]] | None:

@@ -13,7 +13,6 @@ from pose_fit.units import both_units
 
 __all__ = ["choose_inseam", "combined_photos"]
 
-_TOGETHER: Final = "Both together"
 #: Readings this unlike each other happen once in twenty with correct uncertainties.
 _AGREE_P: Final = 0.05
 
@@ -28,11 +27,16 @@ def combined_photos(inseams: list[Inseam]) -> Inseam | None:
 def choose_inseam(page: str, readings: Mapping[str, Inseam]) -> Inseam | None:
     """Show the readings on one scale, say whether they agree, and let the visitor choose."""
     if len(readings) < 2:
-        return next(iter(readings.values()), None)
+        for name, reading in readings.items():
+            st.markdown(f"{name} only: **{both_units(reading.mean_mm)}**.")
+            st.caption("One way of measuring so far. Two ways guard best against a slip.")
+            return reading
+        return None
+    together = "Both together" if len(readings) == 2 else "All together"
     combination = combine_inseams(list(readings.values()))
     show_intervals([*readings.items(), ("Together", combination.inseam)])
     _say_agreement(readings, combination)
-    choices = {_TOGETHER: combination.inseam, **{f"{name} only": r for name, r in readings.items()}}
+    choices = {together: combination.inseam, **{f"{name} only": r for name, r in readings.items()}}
     used = st.radio(
         "Used for the bicycles below",
         tuple(choices),
@@ -45,7 +49,7 @@ def choose_inseam(page: str, readings: Mapping[str, Inseam]) -> Inseam | None:
         f"{name.lower()} {weight:.0%}"
         for name, weight in zip(readings, combination.weights, strict=True)
     )
-    if used == _TOGETHER:
+    if used == together:
         st.caption(f"Used: {both_units(chosen.mean_mm)}. Weights: {shares}.")
     else:
         st.caption(f"Used: {both_units(chosen.mean_mm)}.")

@@ -1,0 +1,219 @@
+"""The gift buyer's page: from whatever is known today to a choice for the day of the present."""
+
+import datetime as dt
+from collections.abc import Mapping
+from typing import Final
+
+import streamlit as st
+
+from pose_fit.child import Child
+from pose_fit.errors import PersonError
+from pose_fit.fit.judge import judge
+from pose_fit.fit.policy import Rider
+from pose_fit.growth.age import age_range, shifted_age
+from pose_fit.growth.season import inseam_on
+from pose_fit.inseam.combine import Combination, combine_inseams
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.pages.bicycle_form import ask_own_bicycle
+from pose_fit.pages.bicycles_view import show_bicycles, show_cautions
+from pose_fit.pages.catalogue_form import ask_catalogue
+from pose_fit.pages.child_form import ask_child, ask_rider
+from pose_fit.pages.clues_form import ask_trousers, guess_from_body, reading_of_lift
+from pose_fit.pages.estimate_view import show_budget, show_intervals, show_value
+from pose_fit.pages.gift_advice import show_robust
+from pose_fit.pages.lengths import unit_choice
+from pose_fit.pages.measuring import measure_marked
+from pose_fit.pages.messages import plain, show_notices
+from pose_fit.pages.photo_choice import choose_shots
+from pose_fit.pages.photo_view import show_marks, show_photo_estimate
+from pose_fit.pages.reference_form import ask_all_points, ask_object
+from pose_fit.pages.session import FIELD, Shot
+from pose_fit.pages.style import card_title, step
+from pose_fit.units import both_units
+
+__all__ = ["gift_page"]
+
+PAGE: Final = "gift"
+
+
+def gift_page() -> None:
+    """The whole page."""
+    st.title("A bicycle as a present")
+    st.markdown(
+        "The child is not to know. Give whatever there is: a picture from the last holiday,"
+        " trousers that fit, the bicycle it rides now. Every clue counts by how sure it is."
+    )
+    with st.container(border=True):
+        st.markdown(
+            "**Only for the child’s parent or guardian.** A picture of somebody else’s child may"
+            " be measured only with the agreement of its parent or guardian."
+        )
+        if not st.checkbox(
+            "I am the child’s parent or guardian, or have their agreement",
+            key=f"{FIELD}{PAGE}.guardian",
+        ):
+            st.caption("Tick this to go on.")
+            show_cautions()
+            return
+    step(1, "The child and the day")
+    with st.container(border=True):
+        unit_choice()
+        child = ask_child(PAGE)
+        gift_on = st.date_input(
+            "Day of the present",
+            value=dt.date.today(),
+            min_value=dt.date.today(),
+            key=f"{FIELD}{PAGE}.gift_on",
+            help="The legs grow until then.",
+        )
+        rider = ask_rider(PAGE)
+    step(2, "Clues")
+    clues = {
+        name: _on(inseam, measured_on, gift_on, child)
+        for name, (inseam, measured_on) in _ask_clues(child, rider).items()
+    }
+    step(3, "How long the legs will be on the day")
+    inseam = _combined({name: clue for name, clue in clues.items() if clue is not None})
+    step(4, "The most robust choice")
+    bicycles = ask_catalogue(PAGE)
+    if inseam is None:
+        st.info("The bicycles are judged as soon as there is one clue.", icon=":material/redeem:")
+    elif bicycles:
+        fits = judge(inseam, bicycles, rider=rider)
+        show_robust(fits)
+        with st.expander("All bicycles on the day of the present"):
+            show_bicycles(fits, page=PAGE)
+    show_cautions()
+
+
+def _ask_clues(child: Child, rider: Rider) -> dict[str, tuple[Inseam, dt.date]]:
+    """Each clue with the day it is from."""
+    today = dt.date.today()
+    clues: dict[str, tuple[Inseam, dt.date]] = {}
+    with st.container(border=True):
+        card_title("A picture, not posed")
+        st.caption(
+            "Any picture that shows the child standing, head to feet, with something whose length"
+            " you know: a door, a bicycle wheel, a rod. The interval is wide where it is not posed."
+        )
+        left, right = st.columns(2, gap="medium")
+        with left:
+            shots = choose_shots(PAGE)
+        with right:
+            asked = ask_object(PAGE)
+            taken_on = _ask_taken_on(shots, today)
+        ask_all_points(shots, asked)
+        outcomes = measure_marked(shots, asked, _child_on(child, taken_on, today))
+        by_photo = show_photo_estimate(outcomes)
+        show_marks(outcomes)
+        if by_photo is not None:
+            clues["Picture"] = by_photo, taken_on
+    with st.container(border=True):
+        card_title("Trousers")
+        by_trousers = ask_trousers(PAGE)
+        if by_trousers is not None:
+            show_value(by_trousers)
+            clues["Trousers"] = by_trousers, today
+    with st.container(border=True):
+        card_title("The bicycle it rides now")
+        by_lift = reading_of_lift(ask_own_bicycle(PAGE), rider)
+        if by_lift is not None:
+            show_value(by_lift)
+            clues["Bicycle"] = by_lift, today
+        else:
+            st.caption("With marking, standover and lift it gives the length of the legs.")
+    guess = guess_from_body(child)
+    if guess is not None:
+        name, inseam = guess
+        clues[name] = inseam, today
+    return clues
+
+
+def _ask_taken_on(shots: list[Shot], today: dt.date) -> dt.date:
+    """Day of the picture; filled in from the picture itself where it knows."""
+    key = f"{FIELD}{PAGE}.taken_on"
+    known = next((shot for shot in shots if shot.photo.taken_on is not None), None)
+    filled = f"{PAGE}.taken_on_from"
+    if known is not None and st.session_state.get(filled) != known.key:
+        st.session_state[filled] = known.key
+        assert known.photo.taken_on is not None
+        st.session_state[key] = min(known.photo.taken_on, today)
+    st.session_state.setdefault(key, today)
+    day: dt.date = st.date_input(
+        "Day of the picture",
+        max_value=today,
+        min_value=dt.date(today.year - 16, 1, 1),
+        key=key,
+        help="Filled in from the picture where its file says it.",
+    )
+    return day
+
+
+def _child_on(child: Child, day: dt.date, today: dt.date) -> Child:
+    """The child as it was on the day of the picture; its height of today says nothing of then."""
+    if child.age_y is None:
+        return Child(sex=child.sex)
+    try:
+        youngest, oldest = shifted_age(age_range(child.age_y), stated_on=today, on=day)
+    except PersonError:
+        return Child(sex=child.sex)
+    return Child(age_y=(youngest + oldest) / 2, sex=child.sex)
+
+
+def _on(inseam: Inseam, measured_on: dt.date, on: dt.date, child: Child) -> Inseam | None:
+    """The clue moved to the day of the present."""
+    today = dt.date.today()
+    try:
+        ages = None
+        if child.age_y is not None:
+            ages = shifted_age(age_range(child.age_y), stated_on=today, on=measured_on)
+        return inseam_on(inseam, measured_on=measured_on, on=on, age_range_y=ages, sex=child.sex)
+    except PersonError as error:
+        st.error(plain(str(error)), icon=":material/event_busy:")
+        return None
+
+
+def _combined(clues: Mapping[str, Inseam]) -> Inseam | None:
+    if not clues:
+        st.caption("No clue yet.")
+        return None
+    if len(clues) == 1:
+        ((name, only),) = clues.items()
+        with st.container(border=True):
+            card_title(f"From one clue: {name.lower()}")
+            show_value(only)
+            _more(only)
+        return only
+    combination = combine_inseams(list(clues.values()))
+    with st.container(border=True):
+        card_title("All clues together")
+        show_value(combination.inseam)
+        show_intervals([*clues.items(), ("Together", combination.inseam)])
+        _show_weights(clues, combination)
+        _more(combination.inseam)
+    return combination.inseam
+
+
+def _show_weights(clues: Mapping[str, Inseam], combination: Combination) -> None:
+    st.dataframe(
+        {
+            "Clue": list(clues),
+            "On the day": [both_units(clue.mean_mm) for clue in clues.values()],
+            "± mm": [round(clue.sd_mm) for clue in clues.values()],
+            "Weight": [100 * weight for weight in combination.weights],
+        },
+        hide_index=True,
+        width="stretch",
+        column_config={
+            "Weight": st.column_config.ProgressColumn(
+                "Weight", format="%.0f %%", min_value=0, max_value=100
+            )
+        },
+    )
+    disagree = [n for n in combination.inseam.warnings if n.code == "readings-disagree"]
+    show_notices(disagree)
+
+
+def _more(inseam: Inseam) -> None:
+    with st.expander("What leaves it unsure"):
+        show_budget(inseam)

@@ -1,0 +1,63 @@
+"""The most robust present in words, and what to agree with the shop."""
+
+from collections.abc import Sequence
+
+import streamlit as st
+
+from pose_fit.fit.judge import Fit
+from pose_fit.pages.bicycles_view import show_bicycle
+from pose_fit.pages.child_on_bicycle import show_child_on_bicycle
+from pose_fit.pages.gift_choice import Robust, most_robust
+from pose_fit.pages.messages import plain
+
+__all__ = ["show_robust"]
+
+
+def show_robust(fits: Sequence[Fit]) -> None:
+    """The bicycle, the chances, and the exchange."""
+    robust = most_robust(fits)
+    if robust is None:
+        st.warning(
+            "**No bicycle is safe enough to buy on these clues.** Give another clue, or a voucher,"
+            " and choose together with the child: standing over the bicycles in the shop decides.",
+            icon=":material/redeem:",
+        )
+        return
+    name = robust.fit.bicycle.name
+    st.success(
+        plain(
+            f"{name}: fits on the day with a chance of {robust.fit.fitting:.0%}."
+            f" Too big {robust.too_big:.0%}, too small {robust.too_small:.0%}."
+        ),
+        icon=":material/redeem:",
+    )
+    with st.container(border=True):
+        show_bicycle(robust.fit)
+        with st.expander("The child on it, to scale", expanded=True):
+            show_child_on_bicycle(robust.fit)
+    with st.container(border=True):
+        st.markdown(
+            "**Agree with the shop before you pay**\n"
+            + "\n".join(f"- {plain(line)}" for line in _exchange(robust))
+        )
+
+
+def _exchange(robust: Robust) -> list[str]:
+    lines = [
+        "Exchange for another size within two or three weeks after the day of the present, not"
+        " after the day you buy, as long as the bicycle was only tried indoors.",
+    ]
+    if robust.smaller is not None:
+        lines.append(
+            f"If it turns out too big ({robust.too_big:.0%}): {robust.smaller.bicycle.name}."
+        )
+    if robust.larger is not None:
+        lines.append(
+            f"If it turns out too small ({robust.too_small:.0%}): {robust.larger.bicycle.name}."
+        )
+    lines += [
+        "Ask them to hold that size until then.",
+        "Saddle and handlebar set, and brakes checked, in the shop with the child there.",
+        "Keep the receipt; try it over a carpet first, with an adult holding it.",
+    ]
+    return lines
