@@ -143,7 +143,7 @@ def _url(where: str | Path) -> URL:
         return URL.create("sqlite", database=str(where))
     try:
         url = make_url(where)
-    except ArgumentError:
+    except (ArgumentError, ValueError):
         # The text may hold a password: it is not repeated.
         raise CaseBookError(
             "case book: wanted a path or a URL such as sqlite:///book.db or"

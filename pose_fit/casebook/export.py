@@ -44,9 +44,9 @@ COLUMNS: Final = (
     "version",
 )
 
-#: Where a spreadsheet may begin to read a formula: at the start, behind blanks, or, for one
+#: Where a spreadsheet may begin to read a formula: at the start, behind blanks and quotes, or, for one
 #: that takes semicolons or tabs for separators, behind those. The wide forms count too.
-_FORMULA: Final = re.compile(r"(^|[;\t\r\n])(\s*[=+\-@\t\r＝＋－＠])")
+_FORMULA: Final = re.compile(r'(?:^|(?<=[;\t\r\n]))(?=[\s"]*[=+\-@\t\r＝＋－＠])')
 
 
 def safe_cell(text: str) -> str:
@@ -54,7 +54,7 @@ def safe_cell(text: str) -> str:
 
     Numbers are written as numbers and never come here.
     """
-    return _FORMULA.sub(r"\1'\2", text)
+    return _FORMULA.sub("'", text)
 
 
 def cases_csv(cases: Iterable[Case]) -> bytes:

@@ -211,9 +211,9 @@ def _name(name: str) -> str:
     return needed_text(name, what="name of the account", longest=NAME_LENGTH)
 
 
-def _normal(passphrase: str) -> str:
+def _normal(passphrase: str) -> bytes:
     # Keyboards differ in how they compose the same letters.
-    return unicodedata.normalize("NFKC", passphrase)
+    return unicodedata.normalize("NFKC", passphrase).encode("utf-8", "surrogatepass")
 
 
 def _bucket(name: str) -> int:

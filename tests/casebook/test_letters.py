@@ -1,0 +1,23 @@
+from dataclasses import replace
+
+from pose_fit.casebook.letters import photo_request
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.refusal import Notice, Refusal
+
+
+def test_the_letter_has_the_advice_the_tape_and_the_code_but_no_name(book, content):
+    retake = ("Come closer.", "Use more light.")
+    estimate = Inseam(content.estimate.length, "photo", retake=retake)
+    case = book.receive(replace(content, estimate=estimate), by="family")
+    letter = photo_request(case)
+    assert "- Come closer.\n- Use more light." in letter
+    assert case.reply_code in letter
+    assert "tape" in letter
+    assert "Zoë" not in letter
+
+
+def test_a_refused_photo_is_told_why(book, content):
+    refusal = Refusal((Notice("feet", "The feet are cut off."),), ("Step back.",))
+    letter = photo_request(book.receive(replace(content, estimate=refusal), by="family"))
+    assert "could not measure the photo you sent. The feet are cut off." in letter
+    assert "- Step back." in letter
