@@ -14,14 +14,14 @@ __all__ = ["RULE", "Choice", "NextSize", "NoneFits", "choose", "rank"]
 #: The rule of :func:`rank`, for people.
 RULE: Final = (
     "First the bicycles that are safe to stand over now and likely to fit, those in stock before"
-    " the others; among them the one that leaves the most room to grow. Then the rest, the"
+    " the others; among them the one that surely leaves the most room to grow. Then the rest, the"
     " likelier to fit the earlier."
 )
 
 
 @dataclass(frozen=True, slots=True)
 class NextSize:
-    """Buying one size up: the next larger bicycle that is not recommended yet.
+    """Buying one size up: the next bicycle of larger wheels that is not recommended yet.
 
     Attributes
     ----------
@@ -76,7 +76,9 @@ def rank(fits: Sequence[Fit]) -> tuple[Fit, ...]:
     """Best first, by :data:`RULE`; equals keep the catalogue's order."""
 
     def merit(fit: Fit) -> tuple[bool, bool, float]:
-        longest = fit.room_to_grow_mm if fit.recommended else fit.fitting
+        # Of two guesses the surer one: room that is there but for one standard uncertainty.
+        sure_room_mm = fit.room_to_grow_mm - fit.changes.cramped_sd_mm
+        longest = sure_room_mm if fit.recommended else fit.fitting
         return fit.recommended, fit.bicycle.in_stock is not False, longest
 
     return tuple(sorted(fits, key=merit, reverse=True))
@@ -102,13 +104,13 @@ def choose(fits: Sequence[Fit]) -> Choice | NoneFits:
 
 
 def _next_size(fits: Sequence[Fit], best: Fit | None) -> NextSize | None:
-    floor_mm = best.changes.contact_below_mm if best else 0.0
+    wheels_in = best.bicycle.tyre.wheel_class_in if best else 0.0
     larger = [
         fit
         for fit in fits
         if not fit.recommended
         and fit.changes.judged
-        and fit.changes.contact_below_mm > floor_mm
+        and fit.bicycle.tyre.wheel_class_in > wheels_in
         and fit.recommended_from_mm > fit.inseam.mean_mm
     ]
     if not larger:

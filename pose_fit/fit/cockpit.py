@@ -4,6 +4,7 @@ Same frame as ``side_view.py``. What is worked out here explains a verdict; only
 and the knee's room decide one, in ``thresholds.py``.
 """
 
+import functools
 import math
 from dataclasses import dataclass
 from typing import Final
@@ -86,8 +87,12 @@ _NEEDED: Final = (
 )  # fmt: skip
 
 
+@functools.lru_cache(maxsize=256)
 def cockpit(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) -> Cockpit | Refusal:
-    """Seat the child on the bicycle; refused where the catalogue lacks a length it needs."""
+    """Seat the child on the bicycle; refused where the catalogue lacks a length it needs.
+
+    Remembered, because reasons, cautions and drawing of one fit all ask for it.
+    """
     missing = [name for name in _NEEDED if getattr(bicycle, name) is None]
     if missing:
         message = f"The seat on this bicycle cannot be worked out without {', '.join(missing)}."

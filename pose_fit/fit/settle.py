@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from statistics import NormalDist
 from typing import Final, Literal
 
 from pose_fit.fit.judge import Fit
@@ -40,9 +41,13 @@ class Settle:
 def settle_by(fit: Fit) -> Settle:
     """Largest source in the decision this bicycle hangs on, and the action that removes it.
 
-    If the child would stay within half a standard uncertainty of the deciding inseam even
-    without that source, only trying the bicycle helps.
+    Without that source the estimate would move by about its standard uncertainty. If it would
+    then more likely than not still lie within half of what uncertainty is left of the deciding
+    inseam, only trying the bicycle helps.
     """
+    if not fit.changes.judged:
+        sd_mm = max(fit.changes.contact_sd_mm, fit.changes.cramped_sd_mm)
+        return Settle("too_big", "missing geometry of the bicycle", sd_mm, "measure_bicycle")
     too_big = fit.probabilities["contact"] + fit.probabilities["tight"]
     if too_big >= fit.probabilities["cramped"]:
         return _bar_or_ground(fit)
@@ -59,7 +64,7 @@ def _bar_or_ground(fit: Fit) -> Settle:
     rest_mm = _rest_mm(fit, changes.contact_sd_mm, sd_mm)
     wanted_mm = changes.usable_from_mm if policy.stretch else changes.good_from_mm
     edge_mm = max(changes.contact_below_mm + policy.guard_factor * rest_mm, wanted_mm)
-    if abs(fit.inseam.mean_mm - edge_mm) < rest_mm / 2:
+    if _stays_open(fit.inseam.mean_mm - edge_mm, sd_mm, rest_mm):
         action = "try_in_person"
     return Settle("too_big", source, sd_mm, action)
 
@@ -77,7 +82,7 @@ def _outgrown(fit: Fit) -> Settle:
         "measure_bicycle" if changes.cramped_by == "lift" else "try_in_person",
     )
     rest_mm = _rest_mm(fit, changes.cramped_sd_mm, sd_mm)
-    if abs(fit.inseam.mean_mm - changes.cramped_from_mm) < rest_mm / 2:
+    if _stays_open(fit.inseam.mean_mm - changes.cramped_from_mm, sd_mm, rest_mm):
         action = "try_in_person"
     return Settle("too_small", source, sd_mm, action)
 
@@ -94,6 +99,11 @@ def _largest(
 def _rest_mm(fit: Fit, bicycle_sd_mm: float, without_sd_mm: float) -> float:
     """Standard uncertainty that is left of the decision without one source."""
     return math.sqrt(max(fit.inseam.sd_mm**2 + bicycle_sd_mm**2 - without_sd_mm**2, 0.0))
+
+
+def _stays_open(margin_mm: float, removed_sd_mm: float, rest_mm: float) -> bool:
+    moved = NormalDist(margin_mm, removed_sd_mm)
+    return moved.cdf(rest_mm / 2) - moved.cdf(-rest_mm / 2) > 0.5
 
 
 def _better_inseam(fit: Fit, shared: bool) -> Action:

@@ -109,8 +109,10 @@ def thresholds(fleet: Fleet, *, rider: Rider, policy: Policy) -> Thresholds:
     saddle_sd_mm = np.hypot(SADDLE_SD_MM, rider.soles_sd_mm)
 
     toes_mm = tiptoe_inseam_mm(fleet.saddle_min_mm, sole_mm=sole_mm)
-    feet_mm = toes_mm
+    feet_mm, feet_known = toes_mm, np.full(len(fleet), True)
     if rider.skill == "first_pedals":
+        # A beginner's feet must be flat, which nobody can promise of an unknown saddle.
+        feet_known = np.isfinite(fleet.saddle_min_mm)
         feet_mm = flat_foot_inseam_mm(fleet.saddle_min_mm, sole_mm=sole_mm)
 
     by_saddle = ~fleet.has_bar & np.isfinite(toes_mm)
@@ -134,7 +136,7 @@ def thresholds(fleet: Fleet, *, rider: Rider, policy: Policy) -> Thresholds:
         cramped_from_mm=cramped_mm,
         cramped_sd_mm=cramped_sd_mm,
         cramped_by=cramped_by,
-        judged=(fleet.has_bar | by_saddle) & (cramped_by != BY_NOTHING),
+        judged=(fleet.has_bar | by_saddle) & (cramped_by != BY_NOTHING) & feet_known,
     )
 
 

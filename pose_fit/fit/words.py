@@ -66,12 +66,12 @@ def reasons(fit: Fit, *, audience: Audience = "parent") -> tuple[Notice, ...]:
         notices.append(_low_saddle(fit, audience))
     if fit.verdict == "cramped" or fit.probabilities["cramped"] > 0.2:
         notices.append(_cramped(fit, seat, audience))
-    elif fit.recommended:
+    elif fit.recommended and fit.changes.cramped_by != "lift":
         notices.append(_room(fit, audience))
-    if not fit.recommended and fit.probabilities["contact"] < 0.5 and fit.fitting >= 0.2:
-        notices.append(_risk(fit, audience))
     if not fit.changes.judged:
         notices.append(_not_judged(fit))
+    elif not fit.recommended and fit.probabilities["contact"] < 0.5 and fit.fitting >= 0.2:
+        notices.append(_risk(fit, audience))
     if audience == "staff" and isinstance(seat, Cockpit):
         notices.append(_seat(seat))
     return tuple(notices)
@@ -85,14 +85,15 @@ def _seat_of(fit: Fit) -> Cockpit | Refusal:
 
 
 def _not_judged(fit: Fit) -> Notice:
-    if fit.bicycle.saddle_min_mm is None:
-        wanted = "its lowest and highest saddle"
-    else:
-        wanted = "its highest saddle"
-    return Notice(
-        "not_judged",
-        f"Without a bar there is only the saddle to judge this bicycle by: measure {wanted}.",
+    low, high = fit.bicycle.saddle_min_mm is None, fit.bicycle.saddle_max_mm is None
+    wanted = (
+        "lowest and highest saddle" if low and high else f"{'lowest' if low else 'highest'} saddle"
     )
+    if fit.bicycle.has_bar:
+        why = "Whether a beginner's feet are flat on the ground from this saddle is not known"
+    else:
+        why = "Without a bar there is only the saddle to judge this bicycle by"
+    return Notice("not_judged", f"{why}: measure its {wanted}.")
 
 
 def _seat(seat: Cockpit) -> Notice:

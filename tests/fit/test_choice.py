@@ -2,6 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pose_fit.bicycle.tyre import read_marking
 from pose_fit.fit.choice import Choice, NoneFits, choose, rank
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
@@ -15,7 +16,14 @@ def stock():
         full(name="small", standover_mm=500.0, saddle_min_mm=600.0, saddle_max_mm=705.0),
         full(name="right", standover_mm=580.0, saddle_min_mm=660.0, saddle_max_mm=800.0),
         full(name="longer", standover_mm=600.0, saddle_min_mm=680.0, saddle_max_mm=840.0),
-        full(name="big", standover_mm=660.0, saddle_min_mm=740.0, saddle_max_mm=900.0),
+        full(name="edge", standover_mm=630.0, saddle_min_mm=700.0, saddle_max_mm=860.0),
+        full(
+            name="big",
+            tyre=read_marking("47-559"),
+            standover_mm=660.0,
+            saddle_min_mm=740.0,
+            saddle_max_mm=900.0,
+        ),
     )
 
 
@@ -82,3 +90,17 @@ def test_the_next_size_is_recommended_at_its_inseam_and_not_before(mean_mm, sd_m
 def test_no_catalogue_is_no_choice():
     with pytest.raises(ValueError, match="at least one fit"):
         choose(())
+
+
+def test_a_guessed_range_does_not_beat_a_measured_one():
+    """The guess has the longer room to grow in its middle, but not surely."""
+    known = full(name="known", saddle_min_mm=660.0, saddle_max_mm=820.0)
+    guessed = bare(600.0, name="guessed")
+    fits = judge(Inseam.stated(640, 5.0), (guessed, known))
+    assert all(fit.recommended for fit in fits)
+    assert rank(fits)[0].bicycle.name == "known"
+
+
+def test_a_beginner_is_not_sent_to_an_unknown_saddle():
+    fits = judge(Inseam.stated(640, 5.0), (bare(590.0),), rider=Rider(skill="first_pedals"))
+    assert isinstance(choose(fits), NoneFits)

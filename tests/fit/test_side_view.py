@@ -110,14 +110,15 @@ def test_the_leg_is_as_long_as_measured_children():
     np.testing.assert_allclose(leg.thigh_mm + leg.shank_mm + leg.ankle_mm, hip_height)
 
 
-def test_knee_gap_by_stepping_the_crank_and_the_thigh():
-    bike, rider = full(bar_reach_mm=260.0), Rider()
+@pytest.mark.parametrize("reach_mm", [50.0, 120.0, 260.0])
+def test_knee_gap_by_stepping_the_crank_and_the_thigh(reach_mm):
+    bike, rider = full(bar_reach_mm=reach_mm, bar_height_mm=880.0), Rider()
     leg, pose = pose_on(bike, 700.0, 760.0, crank_rad=np.radians(np.arange(0, 120, 1.0))[:, None])
     nearest = np.inf
     for place in np.linspace(0, 1, 400):
         x = pose.hip[0] + place * (pose.knee[0] - pose.hip[0])
         y = pose.hip[1] + place * (pose.knee[1] - pose.hip[1])
-        nearest = min(nearest, np.hypot(260.0 - x, 896.0 - y).min())
+        nearest = min(nearest, np.hypot(reach_mm - x, 880.0 - y).min())
     found = knee_gap_mm(
         Fleet.of((bike,)),
         Leg.of_inseam(np.array([700.0]), rider=rider),

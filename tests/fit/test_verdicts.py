@@ -54,14 +54,6 @@ def test_zones_of_clearance(clearance_mm, verdict):
     rider = Rider(soles_mm=15.0)
     (fit,) = judge(Inseam.stated(600 - 15 + clearance_mm, 0.01), (bare(600.0),), rider=rider)
     assert fit.clearance_mm == pytest.approx(clearance_mm)
-    # The standover's and the sole's own uncertainty blur the edges, they do not move them.
-    assert (
-        fit.probabilities[verdict]
-        == max(fit.probabilities[name] for name in ("contact", "tight", "good", "roomy"))
-        or abs(clearance_mm - 25.4) < 1
-        or abs(clearance_mm) <= 1
-        or abs(clearance_mm - 50.8) < 1
-    )
     changes = fit.changes
     edges = (changes.contact_below_mm, changes.good_from_mm, changes.roomy_from_mm)
     assert VERDICTS[sum(fit.inseam.mean_mm > edge for edge in edges)] == verdict
