@@ -109,7 +109,7 @@ class CaseBook:
         with self._database.writing() as connection:
             case_id = write_case(connection, content, at=at)
             write_events(connection, [(case_id, 1)], Received(content.estimate), by=by, at=at)
-            replace_picture(connection, case_id, jpeg)
+            replace_picture(connection, case_id, jpeg, by=by, at=at)
             return needed_case(connection, case_id)
 
     def receive_photo(
@@ -122,8 +122,9 @@ class CaseBook:
     ) -> Case:
         """Another photo of a case, quoted by its reply code; the case waits again.
 
-        The earlier picture goes, since it belongs to other numbers. A member of staff who has
-        the case open gets a conflict, not the family.
+        The earlier picture goes, since it belongs to other numbers; its traces in the files are
+        cleaned with the next deletion, or when the book is opened again. A member of staff who
+        has the case open gets a conflict, not the family.
 
         Raises
         ------
@@ -140,7 +141,7 @@ class CaseBook:
             case = case_of(row)
             # Held, so it cannot have changed since it was read.
             write_change(connection, case, received, by=by, at=at)
-            replace_picture(connection, case.case_id, jpeg)
+            replace_picture(connection, case.case_id, jpeg, by=by, at=at)
             return needed_case(connection, case.case_id)
 
     # Changing
@@ -162,7 +163,7 @@ class CaseBook:
             if write_change(connection, case, action, by=by, at=at):
                 remove_draft(connection, case.case_id, by=by)
                 if isinstance(action, PictureRemoved):
-                    replace_picture(connection, case.case_id, None)
+                    replace_picture(connection, case.case_id, None, by=by, at=at)
                 current = needed_case(connection, case.case_id)
             else:
                 current = needed_case(connection, case.case_id, hold=True)
@@ -170,6 +171,8 @@ class CaseBook:
                 write_draft(connection, draft)
         if draft is not None:
             raise CaseConflict(current, draft)
+        if isinstance(action, PictureRemoved):
+            finish_erasing(self._database, at=at)
         return current
 
     def keep_draft(self, case: Case, action: Action, *, by: str) -> Draft:

@@ -19,15 +19,15 @@ import datetime as dt
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, Literal
 
-from sqlalchemy import select
+from sqlalchemy import Connection, select
 
 from pose_fit.casebook.database import BUSY_TIMEOUT_S, Database
 from pose_fit.casebook.tables import CASES, DRAFTS, ERASURES, EVENTS, PICTURES
 from pose_fit.errors import CaseBookError
 
-__all__ = ["Erasure", "erase", "finish_erasing"]
+__all__ = ["Erasure", "erase", "finish_erasing", "note_erasure"]
 
 #: Tables that hold anything of a family.
 _TABLES: Final = tuple(table.name for table in (CASES, EVENTS, PICTURES, DRAFTS))
@@ -63,18 +63,30 @@ def erase(database: Database, case_ids: Sequence[int], *, by: str, at: dt.dateti
         found = connection.execute(wanted).scalars().all()
         if found:
             connection.execute(CASES.delete().where(CASES.c.case_id.in_(found)))
-            lines = [{"case_id": case_id, "at": at, "by": by} for case_id in found]
-            connection.execute(ERASURES.insert(), lines)
+            note_erasure(connection, found, "case", by=by, at=at)
     remnant = finish_erasing(database, at=at)
     return Erasure(case_ids=tuple(sorted(found)), cleaned=not remnant, remnant=remnant)
+
+
+def note_erasure(
+    connection: Connection,
+    case_ids: Sequence[int],
+    what: Literal["case", "picture"],
+    *,
+    by: str,
+    at: dt.datetime,
+) -> None:
+    """Remember, in the same transaction, that the files must be cleaned."""
+    common = {"what": what, "at": at, "by": by}
+    connection.execute(ERASURES.insert(), [{"case_id": each, **common} for each in case_ids])
 
 
 def finish_erasing(database: Database, *, at: dt.datetime) -> str:
     """Clean up after deletions that were not cleaned up yet; what hinders it, or nothing."""
     waiting = ERASURES.c.cleaned_at.is_(None)
     with database.reading() as connection:
-        case_ids = connection.execute(select(ERASURES.c.case_id).where(waiting)).scalars().all()
-    if not case_ids:
+        noted = connection.execute(select(ERASURES.c.erasure_id).where(waiting)).scalars().all()
+    if not noted:
         return ""
     try:
         remnant = _clean_sqlite(database) if database.is_sqlite else _clean_postgresql(database)
@@ -86,7 +98,7 @@ def finish_erasing(database: Database, *, at: dt.datetime) -> str:
             " the next deletion, or opening the book again, tries once more"
         )
     with database.writing() as connection:
-        done = ERASURES.update().where(ERASURES.c.case_id.in_(case_ids)).values(cleaned_at=at)
+        done = ERASURES.update().where(ERASURES.c.erasure_id.in_(noted)).values(cleaned_at=at)
         connection.execute(done)
     return ""
 

@@ -135,7 +135,9 @@ DRAFTS: Final = Table(
 ERASURES: Final = Table(
     "erasures",
     METADATA,
-    Column("case_id", Integer, primary_key=True, autoincrement=False),
+    Column("erasure_id", Integer, primary_key=True),
+    Column("case_id", Integer, nullable=False),
+    Column("what", String(20), nullable=False),
     Column("at", UtcTime, nullable=False),
     Column("by", String(100), nullable=False),
     Column("cleaned_at", UtcTime),

@@ -15,7 +15,7 @@ from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import RemarkClue
 from pose_fit.casebook.decision import Accepted, Overridden
-from pose_fit.casebook.events import ClueAdded, DetailsCorrected
+from pose_fit.casebook.events import ClueAdded, DetailsCorrected, PhotoReceived, PictureRemoved
 from pose_fit.casebook.query import CaseQuery
 from pose_fit.child import Child
 from pose_fit.errors import CaseBookError, CaseConflict
@@ -172,6 +172,19 @@ def test_an_account_that_may_not_vacuum_is_told(postgres, postgres_database):
         assert book.count() == 0
 
 
+def test_a_picture_that_was_removed_leaves_no_trace_either(tmp_path, picture):
+    with CaseBook(tmp_path / "book.db") as book:
+        case = book.receive(CaseContent(estimate=OTHER), by="family", picture=picture)
+        jpeg = book.picture(case.case_id)
+        assert _pieces(jpeg, _files(tmp_path)) > 0.9
+        case = book.act(case, PictureRemoved(), by="Ada")
+        assert _pieces(jpeg, _files(tmp_path)) == 0
+        again = book.receive(CaseContent(estimate=OTHER), by="family", picture=picture)
+        book.receive_photo(again.reply_code, PhotoReceived(OTHER), by="family")
+        assert book.delete(case.case_id, by="Ada").cleaned
+        assert _pieces(jpeg, _files(tmp_path)) == 0
+
+
 def test_a_deletion_cut_short_is_finished_when_the_book_opens(tmp_path, picture):
     """The program dies between the deletion and the cleaning."""
     with CaseBook(tmp_path / "book.db") as book:
@@ -228,9 +241,9 @@ def test_deleting_takes_everything_of_the_case_and_nothing_else(book, where, pic
     assert book.act(book.case(other), Accepted(), by="Ada").state == "accepted"
     engine = sa.create_engine(where.replace("postgresql://", "postgresql+psycopg://"))
     with engine.connect() as connection:
-        rows = connection.execute(sa.text('SELECT case_id, "by" FROM erasures')).all()
+        rows = connection.execute(sa.text('SELECT case_id, what, "by" FROM erasures')).all()
     engine.dispose()
-    assert [tuple(row) for row in rows] == [(case_id, "Ada")]
+    assert [tuple(row) for row in rows] == [(case_id, "case", "Ada")]
 
 
 def test_a_number_is_never_given_again(book):

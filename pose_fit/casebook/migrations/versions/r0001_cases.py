@@ -71,11 +71,13 @@ def upgrade() -> None:
     )
     op.create_table(
         "erasures",
-        sa.Column("case_id", sa.Integer, autoincrement=False, nullable=False),
+        sa.Column("erasure_id", sa.Integer, nullable=False),
+        sa.Column("case_id", sa.Integer, nullable=False),
+        sa.Column("what", sa.String(20), nullable=False),
         sa.Column("at", _MOMENT, nullable=False),
         sa.Column("by", sa.String(100), nullable=False),
         sa.Column("cleaned_at", _MOMENT, nullable=True),
-        sa.PrimaryKeyConstraint("case_id", name="pk_erasures"),
+        sa.PrimaryKeyConstraint("erasure_id", name="pk_erasures"),
     )
     if op.get_bind().dialect.name == "postgresql":
         _append_only_postgresql()
