@@ -1,14 +1,13 @@
 """What the program sees in each rendered photo, kept so that a fit need not look again.
 
-One observation a photo: the body, the solved plane and the top of the gap between the
-legs, or the refusal, beside the truth. Points that a person would click are the true
+One observation a photo: what was found in it, or the refusal, beside the truth. Points that a person would click are the true
 ones with a click's scatter, drawn from the photo's own seed.
 """
 
 import pickle
 from collections.abc import Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -18,12 +17,11 @@ from rich.progress import track
 
 from calibration.scenes.truth import read_truths
 from pose_fit.bicycle.tyre import Tyre, read_marking
-from pose_fit.body.body import Body
-from pose_fit.body.crotch import CrotchPoint
 from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.inseam.photo_equation import LegGeometry
+from pose_fit.inseam.photo_reading import PhotoSights
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.photo import Photo, read_photo
-from pose_fit.plane import PlaneScale
 from pose_fit.reference.find import ReferenceRequest
 from pose_fit.reference.from_points import click_sd_px
 from pose_fit.refusal import Refusal
@@ -33,14 +31,12 @@ __all__ = ["Observation", "observe_folder", "request_for"]
 
 @dataclass(frozen=True, slots=True)
 class Observation:
-    """Truth and sight of one photo; ``refusal`` is None where it was measured."""
+    """Truth and sights of one photo; ``refusal`` is None where it was measured."""
 
     truth: Mapping[str, Any]
     refusal: Refusal | None
-    body: Body | None
-    plane: PlaneScale | None
-    crotch: CrotchPoint | None
-    mount: str
+    sights: PhotoSights | None
+    legs: LegGeometry | None
 
 
 def request_for(truth: Mapping[str, Any], photo: Photo) -> ReferenceRequest:
@@ -103,8 +99,14 @@ def _progress(jobs: Iterator[Observation], count: int) -> Iterator[Observation]:
 def _observe(folder: Path, truth: Mapping[str, Any]) -> Observation:
     photo = read_photo(folder / truth["photo"])
     request = request_for(truth, photo)
-    result = measure_photo(photo, request, pose=pose_model())
+    result = measure_photo(photo, request, pose=pose_model(), soles_mm=stated_soles_mm(truth))
     if isinstance(result, PhotoMeasurement):
-        body = Body(result.body.passes_px, result.body.visibility, np.zeros((1, 1), np.float32))
-        return Observation(truth, None, body, result.plane, result.crotch, request.plane)
-    return Observation(truth, result, None, None, None, request.plane)
+        # The mask is large and no longer needed.
+        body = replace(result.sights.body, mask=np.zeros((1, 1), np.float32))
+        return Observation(truth, None, replace(result.sights, body=body), result.legs)
+    return Observation(truth, result, None, None)
+
+
+def stated_soles_mm(truth: Mapping[str, Any]) -> float:
+    """What a parent says of the soles: to the nearest 5 mm."""
+    return 5.0 * round(truth["soles_mm"] / 5)

@@ -107,7 +107,6 @@ def measure(
         request = _request(reference, size, points, plane, ruler)
         bicycles = _bicycles(bikes)
         from pose_fit.child import Child
-
         from pose_fit.refusal import Refusal
 
         child = Child(age_y=age, sex=sex, stature_mm=stature)
@@ -115,7 +114,7 @@ def measure(
         show = _show_json if as_json else _show_text
         refused = False
         for path in _with_progress(photos):
-            result = _measured(path, request, child)
+            result = _measured(path, request, child, soles)
             refused |= not result
             show(path, result, shop)
             if overlay is not None and not isinstance(result, Refusal):
@@ -252,13 +251,15 @@ _SOLES_SD_MM = 2.0
 
 
 def _measured(
-    path: Path, request: "ReferenceRequest", child: "Child"
+    path: Path, request: "ReferenceRequest", child: "Child", soles_mm: float | None
 ) -> "PhotoMeasurement | Refusal":
     from pose_fit.body.mediapipe_pose import pose_model
     from pose_fit.measure import measure_photo
     from pose_fit.photo import read_photo
 
-    return measure_photo(read_photo(path), request, pose=pose_model(), child=child)
+    return measure_photo(
+        read_photo(path), request, pose=pose_model(), child=child, soles_mm=soles_mm
+    )
 
 
 def _show_json(path: Path, result: "PhotoMeasurement | Refusal", shop: _Shop) -> None:
@@ -330,11 +331,11 @@ def _request(
     elif size is not None:
         size_mm = parse_length_mm(size)
     return ReferenceRequest(
-        kind=kind,  # type: ignore[arg-type]
+        kind=kind,
         size_mm=size_mm,
         width_mm=width_mm,
         points_px=None if points is None else _points_px(points),
-        mount=plane,
+        mount=plane,  # type: ignore[arg-type]
         ruler_mm=ruler,
     )
 

@@ -1,21 +1,29 @@
 """The main job: one photo and what is said of it become an inseam, or a refusal."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 
-from pose_fit.body.body import LEG_LANDMARKS, Body, PoseModel
-from pose_fit.body.crotch import CrotchPoint, find_crotch
+from pose_fit.body.body import Body, PoseModel
+from pose_fit.body.crotch import CROTCH_HIDDEN, CrotchPoint, find_crotch
+from pose_fit.body.feet import find_toes
 from pose_fit.body.posture import check_posture, posture_warnings
 from pose_fit.camera import camera_prior
 from pose_fit.child import Child
+from pose_fit.floor import find_wall_foot
 from pose_fit.inseam.error_model import ErrorModel, error_model
 from pose_fit.inseam.inseam import INSEAM_RANGE_MM, Inseam
-from pose_fit.inseam.photo_equation import LegGeometry, leg_geometry
-from pose_fit.inseam.photo_reading import PhotoReading, photo_quantities, read_inseam
+from pose_fit.inseam.photo_equation import LegGeometry, foot_reach_mm
+from pose_fit.inseam.photo_reading import (
+    UNKNOWN_SOLES_MM,
+    PhotoReading,
+    PhotoSights,
+    legs_of,
+    read_inseam,
+)
 from pose_fit.photo import Photo
-from pose_fit.plane import PlaneScale, Stance, solve_plane
+from pose_fit.plane import PlaneScale, Stance, cast, solve_plane
 from pose_fit.reference.find import ReferenceRequest, find_reference
 from pose_fit.reference.reference import Reference
 from pose_fit.refusal import Notice, Refusal
@@ -30,9 +38,13 @@ MAX_OBLIQUITY_RAD: Final = float(np.radians(45.0))
 WARN_OBLIQUITY_RAD: Final = float(np.radians(25.0))
 #: A reference smaller than this in the picture is measured worse than the child.
 MIN_REFERENCE_PX: Final = 24.0
-#: Readings further apart than this cannot both be of this child.
+#: A line between the legs that ends this far below where the hips put the crotch, in standard
+#: uncertainties of the difference, is no crotch; one this far above cannot be.
+HIDDEN_CROTCH: Final = 2.5
 MAX_DISAGREEMENT: Final = 4.0
-WARN_DISAGREEMENT: Final = 2.5
+WARN_DISAGREEMENT: Final = 2.0
+#: A ruler on the sole's edge.
+SOLES_SD_MM: Final = 3.0
 
 _CHECK_WHO: Final = (
     "Check the reference’s kind and size, where it hangs, and the child’s age and stature."
@@ -52,6 +64,9 @@ _RETAKE: Final = {
     "pose model": "Let the child wear close-fitting legwear in a colour unlike the wall.",
     "ankle height": "Measure with a tape too: ankles differ between children.",
     "hip to crotch": "Put the feet a hand apart in close-fitting legwear, so that the crotch shows.",
+    "shoe soles": "Measure barefoot, or give the thickness of the soles.",
+    "floor": "Leave a hand of floor visible below the feet, and the foot of the wall beside them.",
+    "foot length": "Have both heels touch the wall, toes forward.",
     "crotch edge": "Use more light, and legwear in a colour unlike the wall.",
     "clothing": "Wear close-fitting legwear: loose cloth hides where the legs part.",
 }
@@ -59,16 +74,10 @@ _RETAKE: Final = {
 
 @dataclass(frozen=True, slots=True)
 class PhotoMeasurement:
-    """Everything one photo gave, from what was found to the inseam.
-
-    ``crotch`` is None where the silhouette does not show it.
-    """
+    """Everything one photo gave, from what was found to the inseam."""
 
     photo: Photo
-    body: Body
-    reference: Reference
-    plane: PlaneScale
-    crotch: CrotchPoint | None
+    sights: PhotoSights
     legs: LegGeometry
     reading: PhotoReading
     inseam: Inseam
@@ -80,9 +89,15 @@ def measure_photo(
     *,
     pose: PoseModel,
     child: Child | None = None,
+    soles_mm: float | None = None,
     model: ErrorModel | None = None,
 ) -> PhotoMeasurement | Refusal:
     """The inseam of the child in the photo, or why it cannot be measured.
+
+    Parameters
+    ----------
+    soles_mm
+        Thickness of the soles worn in the photo, 0 barefoot; None where nobody said.
 
     Raises
     ------
@@ -106,20 +121,18 @@ def measure_photo(
     refusal = _check_reference(reference, plane)
     if refusal is not None:
         return refusal
+    legs = legs_of(plane, body, beside=reference.mount == "beside", model=model)
     seen = find_crotch(photo, body)
-    crotch = seen if isinstance(seen, CrotchPoint) else None
-    quantities = photo_quantities(plane, body, crotch, mount=request.plane, model=model)
-    reading = read_inseam(quantities, interval_factor=model.interval_factor)
+    sights = _sights(photo, body, reference, plane, legs, seen, soles_mm, model)
+    reading = read_inseam(sights, model=model)
+    if sights.crotch is not None and reading.disagreement < -HIDDEN_CROTCH:
+        # Far below where the hips put it the line ends at a hem or in loose cloth.
+        seen = CROTCH_HIDDEN
+        sights = replace(sights, crotch=None)
+        reading = read_inseam(sights, model=model)
     refusal = _check_reading(reading)
     if refusal is not None:
         return refusal
-    legs = leg_geometry(
-        plane.parameters,
-        body.points_px(LEG_LANDMARKS),
-        float(quantities[2].mean[0]),
-        quantities[3].mean,
-        quantities[4].mean,
-    )
     warnings = _warnings(body, plane, reading, seen, request)
     inseam = Inseam(reading.length, "photo", warnings, _retake(reading))
     judged = (child or Child()).plausibilities(inseam)
@@ -127,7 +140,44 @@ def measure_photo(
     if implausible:
         return Refusal(tuple(implausible), (_CHECK_WHO,))
     inseam = inseam.with_warnings(*(entry.notice for entry in judged if entry.notice))
-    return PhotoMeasurement(photo, body, reference, plane, crotch, legs, reading, inseam)
+    return PhotoMeasurement(photo, sights, legs, reading, inseam)
+
+
+def _sights(
+    photo: Photo,
+    body: Body,
+    reference: Reference,
+    plane: PlaneScale,
+    legs: LegGeometry,
+    crotch: CrotchPoint | Notice,
+    soles_mm: float | None,
+    model: ErrorModel,
+) -> PhotoSights:
+    toes_px = find_toes(photo, body)
+    wall_foot_px = None
+    if reference.mount == "wall" and toes_px is not None:
+        depth_mm = model.gap_mean_mm + model.reach_mean_mm + foot_reach_mm(legs.straight_mm)
+        toes_mm = cast(plane.parameters, toes_px, depth_mm).mean(axis=0)
+        hips_mm = legs.hips_mm.mean(axis=0)
+        wall_foot_px = find_wall_foot(
+            photo,
+            body,
+            plane,
+            floor_mm=hips_mm + float((toes_mm - hips_mm) @ legs.down) * legs.down,
+            down=legs.down,
+            occupied_px=reference.image_px,
+        )
+    known_mm, known_sd_mm = (soles_mm, SOLES_SD_MM) if soles_mm is not None else UNKNOWN_SOLES_MM
+    return PhotoSights(
+        plane=plane,
+        reference=reference,
+        body=body,
+        crotch=crotch if isinstance(crotch, CrotchPoint) else None,
+        toes_px=toes_px,
+        wall_foot_px=wall_foot_px,
+        soles_mm=known_mm,
+        soles_sd_mm=known_sd_mm,
+    )
 
 
 def _check_reference(reference: Reference, plane: PlaneScale) -> Refusal | None:
@@ -176,14 +226,14 @@ def _check_reading(reading: PhotoReading) -> Refusal | None:
             ),
             (_CHECK_WHO,),
         )
-    if abs(reading.disagreement) > MAX_DISAGREEMENT:
-        legs_mm, silhouette_mm = reading.readings_mm
+    crotch, legs = reading.best("crotch"), reading.best("legs")
+    if crotch and legs and reading.disagreement > MAX_DISAGREEMENT:
         return Refusal(
             (
                 Notice(
                     "readings_disagree",
-                    f"The legs say {both_units(legs_mm)} and the silhouette"
-                    f" {both_units(silhouette_mm)}: one of them is wrong.",
+                    f"The hips say {both_units(legs.value_mm)} and the place where the legs part"
+                    f" {both_units(crotch.value_mm)}: one of them is wrong.",
                 ),
             ),
             ("Take the picture again in close-fitting legwear, feet a hand apart.",),
@@ -216,12 +266,13 @@ def _warnings(
         warnings.append(
             Notice("view_oblique", f"The view is {np.degrees(plane.obliquity_rad):.0f}° oblique.")
         )
-    if abs(reading.disagreement) > WARN_DISAGREEMENT:
-        legs_mm, silhouette_mm = reading.readings_mm
+    best_crotch, legs = reading.best("crotch"), reading.best("legs")
+    if best_crotch and legs and abs(reading.disagreement) > WARN_DISAGREEMENT:
         warnings.append(
             Notice(
                 "readings_differ",
-                f"The legs say {both_units(legs_mm)}, the silhouette {both_units(silhouette_mm)}.",
+                f"The hips say {both_units(legs.value_mm)}, the place where the legs part"
+                f" {both_units(best_crotch.value_mm)}.",
             )
         )
     return tuple(warnings)

@@ -24,7 +24,15 @@ from scipy.spatial.transform import Rotation
 from pose_fit.camera import CameraPrior
 from pose_fit.reference.reference import CircleReference, PointReference, Reference
 
-__all__ = ["PARAMETER_COUNT", "PlaneScale", "Stance", "cast", "project", "solve_plane"]
+__all__ = [
+    "PARAMETER_COUNT",
+    "PlaneScale",
+    "Stance",
+    "cast",
+    "project",
+    "reference_size",
+    "solve_plane",
+]
 
 #: Height of the phone above the floor: from a crouching to a standing adult
 #: (common practice, no source).
@@ -146,6 +154,11 @@ def cast(
     return points_mm
 
 
+def reference_size(parameters: NDArray[np.float64]) -> float:
+    """Size of the reference over the size it was said to have."""
+    return float(np.exp(parameters[_LOG_SIZE]))
+
+
 def solve_plane(
     reference: Reference, camera: CameraPrior, *, stance: Stance | None = None
 ) -> PlaneScale:
@@ -219,7 +232,7 @@ def _evidence(
 
 
 def _point_residuals(parameters: NDArray[np.float64], reference: Reference) -> NDArray[np.float64]:
-    size = float(np.exp(parameters[_LOG_SIZE]))
+    size = reference_size(parameters)
     if isinstance(reference, PointReference):
         stretch = np.array([size * np.exp(parameters[_LOG_ASPECT]), size])
         object_mm = reference.object_mm * stretch

@@ -18,33 +18,46 @@ from pose_fit.body.body import LEFT_LEG, RIGHT_LEG, Body
 from pose_fit.photo import Photo
 from pose_fit.refusal import Notice
 
-__all__ = ["CrotchPoint", "LegPatch", "find_crotch", "leg_patch"]
+__all__ = ["CROTCH_HIDDEN", "CrotchPoint", "LegPatch", "find_crotch", "leg_patch"]
 
 # All parts are parts of the leg, hip to ankle.
 #: The patch spans these parts along the leg from the hips, and this one to each side.
-_ALONG: Final = (-0.10, 0.95)
+_ALONG: Final = (-0.10, 0.60)
 _ACROSS: Final = 0.42
 #: Rows of the patch a leg's length; more gain nothing.
 _MAX_LEG_ROWS: Final = 420
-#: The line is followed from above the knees to the hips, this near the middle.
-_FOLLOWED: Final = (-0.06, 0.46)
+#: The line is followed this near the middle along the thighs, where it surely is; from there
+#: it goes on straight up to the hips, and its end is looked for in a tube around it.
+_THIGHS: Final = (0.20, 0.46)
 _BAND: Final = 0.11
+_STRAIGHT_FROM: Final = (0.20, 0.34)
+_HIPS: Final = -0.04
+_TUBE: Final = 0.014
 #: Distances from the middle to the cloth or skin it is compared with.
-_SIDES: Final = (0.022, 0.045, 0.09, 0.15)
+_SIDES: Final = (0.022, 0.045, 0.07, 0.10, 0.14)
 #: Smoothing along the line and across it.
 _SMOOTH: Final = (0.010, 0.003)
 #: A step sideways a row costs this much contrast; contrast beyond the cap counts no more.
 _STEP_COST: Final = 1.5
 _CAP: Final = 18.0
-#: Contrast that makes a line, in units of CIELAB: at least this, and at least this share of
-#: what the line has further down.
-_LEAST_CONTRAST: Final = 8.0
+#: Contrast that makes a line: half of what it has along the thighs, but at least and at most
+#: this, in units of CIELAB.
+_USUAL: Final = (0.18, 0.34)
 _SHARE_OF_USUAL: Final = 0.5
-#: The line's end is the largest rise of its contrast between two stretches of this length.
-_STRETCH: Final = 0.06
-#: Least rise, and least contrast below it, as shares of the contrast that makes a line.
-_LEAST_RISE: Final = 0.35
-_LEAST_BELOW: Final = 0.6
+_LEVEL: Final = (5.0, 12.0)
+#: The line has ended where it stays below that for this part of a leg.
+_ENDED: Final = 0.008
+#: The hem of shirt or jumper is the lowest sharp change of colour down both thighs above this.
+_HEM_ABOVE: Final = 0.22
+_HEM_STEP: Final = 12.0
+_HEM_NEAR: Final = (0.004, 0.018)
+_HEM_SLANT: Final = 0.06
+
+#: Why there may be no crotch to be seen.
+CROTCH_HIDDEN: Final = Notice(
+    "crotch_hidden",
+    "The legs do not part visibly at the crotch: clothes hide it, or the feet are together.",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +79,10 @@ class LegPatch:
     height: int
     rows_a_leg: float
     hip_row: float
+
+    def row(self, part: float) -> int:
+        """Row at a part of the leg below the hips."""
+        return round(self.hip_row + part * self.rows_a_leg)
 
     def warp(self, image: NDArray[np.uint8] | NDArray[np.float32]) -> NDArray[np.float32]:
         """The picture or a mask, sampled on the patch."""
@@ -104,7 +121,7 @@ class CrotchPoint:
         Share of the line's uppermost tenth of a leg where the gap is open, 0 to 1: small
         where the thighs touch or cloth hangs between them.
     contrast
-        Rise of the contrast at the line's end over the contrast that makes a line, 0 to 1.
+        Contrast of the line along the thighs, in units of CIELAB.
     thigh_part
         Mean width of one thigh there, in legs: large in loose trousers.
     """
@@ -138,17 +155,15 @@ def find_crotch(photo: Photo, body: Body) -> CrotchPoint | Notice:
     patch = leg_patch(photo, body)
     bones = [patch.to_patch(photo.working_px(body.points_px(leg))) for leg in (LEFT_LEG, RIGHT_LEG)]
     columns = np.stack([_bone_columns(bone, patch.height) for bone in bones])
-    contrast = _contrast_map(patch, photo)
-    first, last = (round(patch.hip_row + part * patch.rows_a_leg) for part in _FOLLOWED)
-    path = _follow(contrast, columns.mean(axis=0), patch, first, last)
-    along = contrast[np.arange(first, last), path]
-    end = _end_of_line(along, patch.rows_a_leg)
+    colours = _colours(patch, photo)
+    contrast = _contrast_map(patch, colours, columns)
+    first = patch.row(_HIPS)
+    path = _seam(contrast, columns.mean(axis=0), patch)
+    along = _along(contrast, path, patch)
+    hem = _hem_row(colours, columns, patch) - first
+    end = _end_of_line(along, hem, patch)
     if end is None:
-        return Notice(
-            "crotch_hidden",
-            "The legs do not part visibly below the crotch: the clothes hide it,"
-            " or the feet are together.",
-        )
+        return CROTCH_HIDDEN
     mask = patch.warp(body.mask)
     below = np.arange(round(end.row), min(round(end.row + 0.10 * patch.rows_a_leg), len(path)))
     place = np.array([[float(path[round(end.row)]), first + end.row]])
@@ -157,7 +172,7 @@ def find_crotch(photo: Photo, body: Body) -> CrotchPoint | Notice:
         point_px=photo.upright_px(patch.from_patch(place))[0],
         edge_sd_px=end.sd_rows * scale,
         open_part=float((mask[first + below, path[below]] < 0.5).mean()),
-        contrast=end.rise,
+        contrast=end.contrast,
         thigh_part=_thigh_columns(mask, first + int(below[-1])) / patch.rows_a_leg,
     )
 
@@ -169,19 +184,73 @@ def _bone_columns(bone: NDArray[np.float64], height: int) -> NDArray[np.float64]
     return columns
 
 
-def _contrast_map(patch: LegPatch, photo: Photo) -> NDArray[np.float64]:
-    """(H, W) by how much a place differs from both its sides, the best over several distances."""
+def _colours(patch: LegPatch, photo: Photo) -> NDArray[np.float64]:
+    """(H, W, 3) CIELAB, smoothed more along the legs than across."""
     colours = cv2.cvtColor(patch.warp(photo.pixels) / 255, cv2.COLOR_RGB2LAB)
     along, across = (max(part * patch.rows_a_leg, 0.6) for part in _SMOOTH)
-    colours = cv2.GaussianBlur(colours, (0, 0), sigmaX=across, sigmaY=along)
+    return np.asarray(cv2.GaussianBlur(colours, (0, 0), sigmaX=across, sigmaY=along), float)
+
+
+def _contrast_map(
+    patch: LegPatch, colours: NDArray[np.float64], columns: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """(H, W) by how much a place between the bones differs from the leg on both its sides.
+
+    It is compared over several distances, none of them beyond the bones: a whole leg
+    before a wall is no line.
+    """
+    left, right = np.sort(columns, axis=0)
+    across = np.arange(patch.width)
+    to_bones = np.minimum(across - left[:, None], right[:, None] - across)
     best = np.zeros(colours.shape[:2])
     for part in _SIDES:
         reach = max(2, round(part * patch.rows_a_leg))
         padded = np.pad(colours, ((0, 0), (reach, reach), (0, 0)), mode="edge")
-        left = np.linalg.norm(colours - padded[:, : -2 * reach], axis=2)
-        right = np.linalg.norm(colours - padded[:, 2 * reach :], axis=2)
-        best = np.maximum(best, np.minimum(left, right))
+        to_left = np.linalg.norm(colours - padded[:, : -2 * reach], axis=2)
+        to_right = np.linalg.norm(colours - padded[:, 2 * reach :], axis=2)
+        differs = np.where(to_bones >= reach, np.minimum(to_left, to_right), 0.0)
+        best = np.maximum(best, differs)
     return best
+
+
+def _seam(
+    contrast: NDArray[np.float64], middle: NDArray[np.float64], patch: LegPatch
+) -> NDArray[np.intp]:
+    """(N,) column of the line in each row from the hips to the lower thighs."""
+    hips, top, bottom = patch.row(_HIPS), patch.row(_THIGHS[0]), patch.row(_THIGHS[1])
+    thighs = _follow(contrast, middle, patch, top, bottom)
+    rows = np.arange(top, bottom)
+    straight = rows < patch.row(_STRAIGHT_FROM[1])
+    slope, base = np.polyfit(rows[straight], thighs[straight], 1)
+    above = np.round(base + slope * np.arange(hips, top)).astype(int)
+    return np.asarray(np.clip(np.concatenate([above, thighs]), 0, patch.width - 1), np.intp)
+
+
+def _along(
+    contrast: NDArray[np.float64], path: NDArray[np.intp], patch: LegPatch
+) -> NDArray[np.float64]:
+    """(N,) contrast along the line, the best within the tube around it."""
+    reach = max(1, round(_TUBE * patch.rows_a_leg))
+    rows = np.arange(patch.row(_HIPS), patch.row(_HIPS) + len(path))
+    offsets = np.arange(-reach, reach + 1)
+    columns = np.clip(path[:, None] + offsets, 0, patch.width - 1)
+    return np.asarray(contrast[rows[:, None], columns].max(axis=1), float)
+
+
+def _hem_row(colours: NDArray[np.float64], columns: NDArray[np.float64], patch: LegPatch) -> int:
+    """Lowest row above the mid-thighs where both thighs change colour; 0 if none does."""
+    near, far = (max(1, round(part * patch.rows_a_leg)) for part in _HEM_NEAR)
+    hems = []
+    for bone in columns:
+        for row in range(patch.row(_HEM_ABOVE), far, -1):
+            column = round(float(bone[row]))
+            above = colours[row - far : row - near, column].mean(axis=0)
+            below = colours[row + near : row + far, column].mean(axis=0)
+            if np.linalg.norm(above - below) > _HEM_STEP:
+                hems.append(row)
+                break
+    level = len(hems) == 2 and abs(hems[0] - hems[1]) < _HEM_SLANT * patch.rows_a_leg
+    return max(hems) if level else 0
 
 
 def _follow(
@@ -231,36 +300,33 @@ def _shifted(values: NDArray[np.float64], by: int) -> NDArray[np.float64]:
 
 @dataclass(frozen=True, slots=True)
 class _End:
-    """Row at which the line ends, counted from the first followed row, and how surely."""
+    """Row at which the line ends, counted from the hips' row, how surely, and the line's contrast."""
 
     row: float
     sd_rows: float
-    rise: float
+    contrast: float
 
 
-def _end_of_line(along: NDArray[np.float64], rows_a_leg: float) -> _End | None:
-    """Where the contrast along the path rises from cloth to line; None where it does not."""
-    stretch = max(4, round(_STRETCH * rows_a_leg))
-    usual = float(np.median(along[len(along) // 3 :]))
-    level = max(_LEAST_CONTRAST, _SHARE_OF_USUAL * usual)
-    share = np.minimum(along / level, 1.0)
-    sums = np.concatenate([[0.0], np.cumsum(share)])
-    rows = np.arange(stretch, len(along) - stretch)
-    above = (sums[rows] - sums[rows - stretch]) / stretch
-    below = (sums[rows + stretch] - sums[rows]) / stretch
-    rise = np.where(below >= _LEAST_BELOW, below - above, -np.inf)
-    best = int(rise.argmax())
-    if not rise[best] >= _LEAST_RISE:
+def _end_of_line(along: NDArray[np.float64], hem: int, patch: LegPatch) -> _End | None:
+    """Where the line, followed upward, ends; None where it is no line or runs into a hem."""
+    first = patch.row(_HIPS)
+    top, bottom = (patch.row(part) - first for part in _USUAL)
+    usual = float(np.median(along[top:bottom]))
+    level = float(np.clip(_SHARE_OF_USUAL * usual, *_LEVEL))
+    if usual < _LEVEL[0]:
         return None
-    row = int(rows[best])
-    window = share[row - stretch : row + stretch]
-    low, high = above[best], below[best]
-    climbing = (window > low + 0.25 * (high - low)) & (window < low + 0.75 * (high - low))
-    return _End(
-        row=row - 0.5,
-        sd_rows=float(np.hypot(0.5, climbing.sum() / np.sqrt(12))),
-        rise=float(rise[best]),
-    )
+    ended = max(2, round(_ENDED * patch.rows_a_leg))
+    # Nothing above the hem of a shirt says anything of the legs.
+    highest = max(hem + 1, 0) + ended
+    for row in range(top, highest - 1, -1):
+        if (along[row - ended : row] < level).all() and along[row] >= level:
+            rise = float(along[row] - along[row - 1])
+            part = float((along[row] - level) / max(rise, 1e-9))
+            nearby = along[max(row - 3 * ended, 0) : row + 3 * ended]
+            climbing = (nearby > 0.7 * level) & (nearby < 1.3 * level)
+            sd_rows = float(np.hypot(0.5, climbing.sum() / np.sqrt(12)))
+            return _End(row - min(part, 1.0), sd_rows, usual)
+    return None
 
 
 def _thigh_columns(mask: NDArray[np.float32], row: int) -> float:

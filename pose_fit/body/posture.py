@@ -18,14 +18,14 @@ BORDER_PART: Final = 0.004
 #: Thigh against shank in the picture: 0.98 to 1.08 standing, far less on a chair.
 THIGH_TO_SHANK: Final = (0.72, 1.45)
 #: The two ankles of a standing child are level; the hips too.
-MAX_ANKLES_UNEVEN: Final = 0.16
+MAX_ANKLES_UNEVEN: Final = 0.30
 MAX_SIDES_UNLIKE: Final = 0.14
 #: Shoulders of a child who faces the camera, in leg lengths.
 MIN_SHOULDERS: Final = 0.22
 #: Straightness of a leg: hip to ankle over hip to knee to ankle.
 MIN_STRAIGHT: Final = 0.965
 #: Ankles further apart than this make a stride, not a stance.
-MAX_ANKLES_APART: Final = 0.75
+MAX_ANKLES_APART: Final = 1.10
 MIN_VISIBILITY: Final = 0.5
 #: The legs hang down in an upright picture.
 MAX_LEAN_RAD: Final = np.radians(25.0)

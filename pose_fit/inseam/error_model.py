@@ -39,6 +39,12 @@ class ErrorModel:
         Visible end of the line between the legs below the crotch, where it is clear.
     faint_contrast, faint_hang_sd_mm
         Below this contrast the line is faint, and the spread is this one.
+    reach_mean_mm, reach_sd_mm
+        Lowest point of foot or shoe beyond the foot length's regression, from the heels.
+    toe_sd_part
+        Error of a foot's lowest point in the picture along the legs, in legs.
+    wall_foot_sd_part
+        Error of a place on the foot of the wall in the picture, in legs.
     interval_factor
         Every contribution is multiplied by this, so that 95 % means 95 % on the bench.
     """
@@ -61,6 +67,10 @@ class ErrorModel:
     hang_sd_mm: float
     faint_contrast: float
     faint_hang_sd_mm: float
+    reach_mean_mm: float
+    reach_sd_mm: float
+    toe_sd_part: float
+    wall_foot_sd_part: float
     interval_factor: float
 
 

@@ -1,31 +1,47 @@
-"""The measurement equation of a photo: what is seen, and two readings of the inseam from it.
+"""The measurement equation of a photo: what is seen, and several readings of the inseam from it.
 
-With the plane of the reference solved, every joint is a ray that meets the body at
-a depth in front of that plane. Then
+With the plane of the reference solved, every point is a ray that meets the body at a
+depth in front of that plane. Then, all along the direction of the legs,
 
     straight leg = hip to knee + knee to ankle, mean of both sides
     upright      = sqrt(straight leg^2 - (hips' and ankles' half widths apart)^2)
-    hip height   = upright + ankle height, by a regression on the straight leg
-    legs reading       = inseam by a regression on the hip height, from measured people
-    silhouette reading = hip height - drop from the hips to the crotch, as seen
+    lowered      = upright - (ankles - hips)
+    hip height   = upright + ankle height, by a regression on the straight leg; or
+                   floor - hips + lowered - soles, for each way the floor is seen
+    reading by the legs   = inseam by a regression on the hip height, from measured people
+    reading by the crotch = hip height - (crotch - hips), the crotch as seen
 
-`upright` is the height of the hip joints over the ankles that the same leg has when
-it stands erect with the feet a hand apart, so that a wide stance or a slightly bent
-knee does not shorten either reading. In the silhouette reading the hip landmark
-cancels out wherever the legs are straight.
+A wide stance or slightly bent knees are straightened in one place, `lowered`. In the
+readings by the crotch the hip landmark all but cancels out where the legs are straight,
+and with a seen floor the ankles do too.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.anthropometry.people import people
-from pose_fit.plane import PARAMETER_COUNT, cast
+from pose_fit.plane import PARAMETER_COUNT, cast, reference_size
 
-__all__ = ["STANCE_ANKLES_APART_MM", "LegGeometry", "inseam_readings", "leg_geometry"]
+__all__ = [
+    "STANCE_ANKLES_APART_MM",
+    "Floor",
+    "LegGeometry",
+    "PhotoEquation",
+    "Top",
+    "foot_reach_mm",
+    "leg_geometry",
+]
+
+#: What the upper end of a reading is: the hip joints, less what lies between them and the
+#: crotch in measured people; or the crotch itself, where the legs part.
+Top = Literal["legs", "crotch"]
+#: What the lower end is: the ankles, less their height in measured people; the lowest points
+#: of the feet; the line where wall and floor meet; or the foot of a wheel.
+Floor = Literal["ankles", "toes", "wall foot", "wheel"]
 
 #: Distance between the ankles in the stance that defines the inseam: feet slightly apart.
 STANCE_ANKLES_APART_MM: Final = 135.0
@@ -128,34 +144,105 @@ def _moved_towards(
     return moved
 
 
-def inseam_readings(inputs: Sequence[NDArray[np.float64]]) -> NDArray[np.float64]:
-    """The readings in millimetres: by the legs, and by the silhouette where it is given.
+@dataclass(frozen=True, slots=True)
+class PhotoEquation:
+    """Which readings a photo gives: by two tops of the leg and up to four floors.
 
-    Parameters
+    Attributes
     ----------
-    inputs
-        In this order: plane parameters (12,), joints in pixels (12,), gap in mm (1,),
-        depth parts of hip, knee and ankle (3,), shift parts of hip and ankle (2,), this
-        child's departures from the regressions of ankle height and of inseam on hip
-        height in mm (2,); and for the silhouette the crotch in pixels (2,), its depth
-        part (1,) and how far the visible top of the gap lies below the crotch in mm (1,).
-
-    Returns
-    -------
-    (1,) or (2,) array
+    has_crotch
+        The line between the legs shows the crotch.
+    has_toes
+        The lowest points of the feet are seen.
+    has_wall_foot
+        The line where wall and floor meet is seen.
+    wheel_radius_mm
+        The reference is a wheel of this radius standing on the same floor, or None.
     """
-    plane, joints_px, gap_mm, depth_parts, shift_parts, departures_mm, *silhouette = inputs
-    if plane.shape != (PARAMETER_COUNT,):
-        raise ValueError(f"wanted {PARAMETER_COUNT} plane parameters, found {plane.shape}")
-    legs = leg_geometry(plane, joints_px.reshape(6, 2), float(gap_mm[0]), depth_parts, shift_parts)
-    ankle, crotch = people().ankle_height_from_hip_to_ankle, people().inseam_from_hip_height
-    ankle_height_mm = ankle.intercept_mm + ankle.slope * legs.straight_mm + departures_mm[0]
-    hip_height_mm = legs.upright_mm + ankle_height_mm
-    readings = [crotch.intercept_mm + crotch.slope * hip_height_mm + departures_mm[1]]
-    if silhouette:
-        crotch_px, crotch_depth_part, hang_mm = silhouette
-        depth_mm = float(gap_mm[0] + crotch_depth_part[0] * legs.straight_mm)
-        crotch_mm = cast(plane, crotch_px[None, :], depth_mm)[0]
-        drop_mm = float((crotch_mm - legs.hips_mm.mean(axis=0)) @ legs.down)
-        readings.append(hip_height_mm - drop_mm + float(hang_mm[0]))
-    return np.array(readings)
+
+    has_crotch: bool
+    has_toes: bool
+    has_wall_foot: bool
+    wheel_radius_mm: float | None
+
+    @property
+    def names(self) -> tuple[tuple[Top, Floor], ...]:
+        """Top and floor of each reading, in the order of the values."""
+        floors: list[Floor] = ["ankles"]
+        floors += ["toes"] if self.has_toes else []
+        floors += ["wall foot"] if self.has_wall_foot else []
+        floors += ["wheel"] if self.wheel_radius_mm is not None else []
+        tops: list[Top] = ["legs", "crotch"] if self.has_crotch else ["legs"]
+        return tuple((top, floor) for top in tops for floor in floors)
+
+    def __call__(self, inputs: Sequence[NDArray[np.float64]]) -> NDArray[np.float64]:
+        """Readings of the inseam in millimetres, in the order of `names`.
+
+        Parameters
+        ----------
+        inputs
+            Plane parameters (12,), joints in pixels (12,), gap in mm (1,), depth parts of
+            hip, knee and ankle (3,), shift parts of hip and ankle (2,), the child's
+            departures from the regressions of ankle height and of inseam on hip height in
+            mm (2,), soles in mm (1,); then, each if there is one, the crotch in pixels
+            (2,), its depth part (1,) and how far the line ends below the crotch in mm
+            (1,); the toes in pixels (4,) and how far they reach beyond the foot length's
+            regression in mm (1,); two places on the foot of the wall in pixels (4,) and
+            how far it stands before the wall in mm (1,).
+        """
+        given = iter(inputs)
+        plane, joints_px, gap, depth_parts, shift_parts, departures_mm, soles = (
+            next(given) for _ in range(7)
+        )
+        if plane.shape != (PARAMETER_COUNT,):
+            raise ValueError(f"wanted {PARAMETER_COUNT} plane parameters, found {plane.shape}")
+        gap_mm, soles_mm = float(gap[0]), float(soles[0])
+        legs = leg_geometry(plane, joints_px.reshape(6, 2), gap_mm, depth_parts, shift_parts)
+        hips_mm = legs.hips_mm.mean(axis=0)
+        ankle, crotch = people().ankle_height_from_hip_to_ankle, people().inseam_from_hip_height
+        # A wide stance or bent knee lowers hips and crotch alike.
+        lowered_mm = legs.upright_mm - float((legs.ankles_mm.mean(axis=0) - hips_mm) @ legs.down)
+        drop_mm = 0.0
+        if self.has_crotch:
+            crotch_px, crotch_depth_part, hang_mm = (next(given) for _ in range(3))
+            depth_mm = float(gap_mm + crotch_depth_part[0] * legs.straight_mm)
+            crotch_mm = cast(plane, crotch_px[None, :], depth_mm)[0]
+            drop_mm = float((crotch_mm - hips_mm) @ legs.down) - float(hang_mm[0])
+        ankle_height_mm = ankle.intercept_mm + ankle.slope * legs.straight_mm + departures_mm[0]
+        hip_heights_mm = [legs.upright_mm + float(ankle_height_mm)]
+
+        def add_floor(floor_mm: float) -> None:
+            hip_heights_mm.append(floor_mm - soles_mm + lowered_mm)
+
+        if self.has_toes:
+            toes_px, reach_mm = next(given), next(given)
+            depth_mm = gap_mm + foot_reach_mm(legs.straight_mm) + float(reach_mm[0])
+            toes_mm = cast(plane, toes_px.reshape(2, 2), depth_mm)
+            add_floor(float(((toes_mm - hips_mm) @ legs.down).mean()))
+        if self.has_wall_foot:
+            line_px, before_mm = next(given), next(given)
+            ends_mm = cast(plane, line_px.reshape(2, 2), float(before_mm[0])) - hips_mm
+            across = np.array([legs.down[1], -legs.down[0], 0.0])
+            add_floor(_crossing(ends_mm @ across, ends_mm @ legs.down))
+        if self.wheel_radius_mm is not None:
+            radius_mm = self.wheel_radius_mm * reference_size(plane)
+            add_floor(float(-hips_mm @ legs.down) + radius_mm)
+        readings = [
+            crotch.intercept_mm + crotch.slope * hip_height_mm + departures_mm[1]
+            for hip_height_mm in hip_heights_mm
+        ]
+        if self.has_crotch:
+            readings += [hip_height_mm - drop_mm for hip_height_mm in hip_heights_mm]
+        return np.array(readings, float)
+
+
+def foot_reach_mm(straight_mm: float) -> float:
+    """Foot length expected of this leg; its hip-to-ankle length is near the inseam."""
+    foot = people().foot_length_from_inseam
+    return foot.intercept_mm + foot.slope * straight_mm
+
+
+def _crossing(across_mm: NDArray[np.float64], down_mm: NDArray[np.float64]) -> float:
+    """Height of the line through two places where it passes below the hips."""
+    part = -across_mm[0] / (across_mm[1] - across_mm[0])
+    return float(down_mm[0] + part * (down_mm[1] - down_mm[0]))

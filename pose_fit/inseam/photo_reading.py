@@ -1,4 +1,4 @@
-"""The inseam from what was found in one photo: quantities in, fused reading out."""
+"""The inseam from what was found in one photo: sights in, fused reading out."""
 
 import math
 from collections import defaultdict
@@ -11,17 +11,60 @@ from numpy.typing import NDArray
 from pose_fit.anthropometry.people import Relation, people
 from pose_fit.body.body import LEG_LANDMARKS, Body
 from pose_fit.body.crotch import CrotchPoint
+from pose_fit.floor import SKIRTING_DEPTH_MM
 from pose_fit.inseam.error_model import ErrorModel
-from pose_fit.inseam.photo_equation import inseam_readings, leg_geometry
+from pose_fit.inseam.photo_equation import Floor, LegGeometry, PhotoEquation, Top, leg_geometry
 from pose_fit.plane import PlaneScale
 from pose_fit.propagation import Propagated, Quantity, independent, propagate
-from pose_fit.reference.reference import Mount
+from pose_fit.reference.reference import CircleReference, Reference
 from pose_fit.uncertain import Contribution, UncertainLength
 
-__all__ = ["PhotoReading", "photo_quantities", "read_inseam"]
+__all__ = ["UNKNOWN_SOLES_MM", "PhotoReading", "PhotoSights", "legs_of", "read_inseam"]
 
 #: Sources of the plane's evidence that return in every photo of the same child.
 _SHARED_PLANE_SOURCES: Final = ("reference size", "reference shape")
+#: Soles of a child of whom nobody said what it wears: barefoot to thick sports shoes, mean and
+#: standard uncertainty (common practice, no source).
+UNKNOWN_SOLES_MM: Final = (10.0, 9.0)
+#: Departures from linearity and from normality keep two readings from agreeing better than this.
+_LEAST_OWN_SD_MM: Final = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoSights:
+    """What was found in one photo, in pixels of the upright picture.
+
+    Attributes
+    ----------
+    crotch
+        End of the line between the legs, or None.
+    toes_px
+        (2, 2) lowest points of the feet, or None.
+    wall_foot_px
+        (2, 2) places on the line where wall and floor meet, or None.
+    soles_mm, soles_sd_mm
+        Soles worn in the photo.
+    """
+
+    plane: PlaneScale
+    reference: Reference
+    body: Body
+    crotch: CrotchPoint | None
+    toes_px: NDArray[np.float64] | None
+    wall_foot_px: NDArray[np.float64] | None
+    soles_mm: float
+    soles_sd_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One way to the inseam: its top and floor, value, own uncertainty and weight."""
+
+    top: Top
+    floor: Floor
+    value_mm: float
+    sd_mm: float
+    weight: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,48 +75,55 @@ class PhotoReading:
     ----------
     length
         Fused inseam with its budget, biggest source first.
-    readings_mm, reading_sds_mm
-        Each reading alone: by the legs, and by the silhouette where there is one.
-    weights
-        Weight of each reading in the fused value; they add up to 1.
+    readings
+        Each reading; the weights add up to 1 and may be negative where two readings
+        share an error that their difference reveals.
     disagreement
-        Difference of the two readings in its own standard uncertainties; 0 with one.
+        Best reading by the crotch minus best by the legs, in standard uncertainties of
+        that difference; 0 without a crotch.
     """
 
     length: UncertainLength
-    readings_mm: tuple[float, ...]
-    reading_sds_mm: tuple[float, ...]
-    weights: tuple[float, ...]
+    readings: tuple[Reading, ...]
     disagreement: float
 
+    def best(self, top: Top) -> Reading | None:
+        """The surest reading with this top, or None."""
+        having = [reading for reading in self.readings if reading.top == top]
+        return min(having, key=lambda reading: reading.sd_mm, default=None)
 
-def photo_quantities(
-    plane: PlaneScale,
-    body: Body,
-    crotch: CrotchPoint | None,
-    *,
-    mount: Mount,
-    model: ErrorModel,
-) -> list[Quantity]:
-    """The inputs of `inseam_readings` with their uncertainties, in its order.
+
+def equation_of(sights: PhotoSights) -> PhotoEquation:
+    """The measurement equation that these sights allow."""
+    reference = sights.reference
+    return PhotoEquation(
+        has_crotch=sights.crotch is not None,
+        has_toes=sights.toes_px is not None,
+        has_wall_foot=sights.wall_foot_px is not None,
+        wheel_radius_mm=reference.radius_mm if isinstance(reference, CircleReference) else None,
+    )
+
+
+def legs_of(plane: PlaneScale, body: Body, *, beside: bool, model: ErrorModel) -> LegGeometry:
+    """The legs in millimetres, everything at its mean."""
+    gap_mm, depth_parts, _ = _depths(beside, model)
+    joints_px = body.points_px(LEG_LANDMARKS)
+    return leg_geometry(
+        plane.parameters, joints_px, gap_mm, depth_parts, np.array(model.shift_parts)
+    )
+
+
+def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
+    """The inputs of the equation with their uncertainties, in its order.
 
     The inputs are independent of each other. The plane's depend on the picture of the
     reference alone, apart from the direction of the legs, whose error is of second order.
     """
-    joints_px = body.points_px(LEG_LANDMARKS)
-    beside = mount == "beside"
-    # An object in the legs' own plane: depths count from the joints' mean.
-    mean_depth_part = float(np.mean(model.depth_parts)) if beside else 0.0
-    depth_parts, shift_parts = (
-        np.array(model.depth_parts) - mean_depth_part,
-        np.array(model.shift_parts),
-    )
-    gap_mean_mm, gap_sd_mm = (
-        (0.0, model.beside_sd_mm) if beside else (model.gap_mean_mm, model.gap_sd_mm)
-    )
-    legs = leg_geometry(plane.parameters, joints_px, gap_mean_mm, depth_parts, shift_parts)
+    beside = sights.reference.mount == "beside"
+    gap_mm, depth_parts, mean_part = _depths(beside, model)
+    plane, body = sights.plane, sights.body
+    legs = legs_of(plane, body, beside=beside, model=model)
     ankle, hip = people().ankle_height_from_hip_to_ankle, people().inseam_from_hip_height
-    straight_mm = legs.straight_mm
     quantities = [
         Quantity(
             plane.parameters,
@@ -81,13 +131,20 @@ def photo_quantities(
             plane.sources,
             tuple(source in _SHARED_PLANE_SOURCES for source in plane.sources),
         ),
-        _joints(body, joints_px, model),
-        independent("distance from the wall", [gap_mean_mm], [gap_sd_mm], shared=False),
+        _joints(body, model),
+        independent(
+            "distance from the wall",
+            [gap_mm],
+            [model.beside_sd_mm if beside else model.gap_sd_mm],
+            shared=False,
+        ),
         independent("posture", list(depth_parts), list(model.depth_part_sds), shared=False),
-        independent("pose model", list(shift_parts), list(model.shift_part_sds), shared=True),
-        _departures(ankle, hip, straight_mm),
+        independent("pose model", list(model.shift_parts), list(model.shift_part_sds), shared=True),
+        _departures(ankle, hip, legs.straight_mm),
+        independent("shoe soles", [sights.soles_mm], [sights.soles_sd_mm], shared=True),
     ]
-    if crotch is not None:
+    if sights.crotch is not None:
+        crotch = sights.crotch
         is_faint = crotch.contrast < model.faint_contrast
         hang_sd_mm = model.faint_hang_sd_mm if is_faint else model.hang_sd_mm
         quantities += [
@@ -96,20 +153,35 @@ def photo_quantities(
             ),
             independent(
                 "posture",
-                [model.crotch_depth_part - mean_depth_part],
+                [model.crotch_depth_part - mean_part],
                 [model.crotch_depth_part_sd],
                 shared=False,
             ),
             independent("clothing", [model.hang_mean_mm], [hang_sd_mm], shared=True),
         ]
+    if sights.toes_px is not None:
+        toe_sd_px = model.toe_sd_part * body.leg_px
+        reach_mm = model.reach_mean_mm - mean_part * legs.straight_mm
+        quantities += [
+            independent("floor", list(sights.toes_px.ravel()), [toe_sd_px] * 4, shared=False),
+            independent("foot length", [reach_mm], [model.reach_sd_mm], shared=True),
+        ]
+    if sights.wall_foot_px is not None:
+        line_sd_px = model.wall_foot_sd_part * body.leg_px
+        before_mm, before_sd_mm = SKIRTING_DEPTH_MM
+        quantities += [
+            independent("floor", list(sights.wall_foot_px.ravel()), [line_sd_px] * 4, shared=False),
+            independent("floor", [before_mm], [before_sd_mm], shared=True),
+        ]
     return quantities
 
 
-def read_inseam(quantities: list[Quantity], *, interval_factor: float) -> PhotoReading:
-    """Propagate the quantities and fuse the readings by inverse covariance."""
-    result = propagate(inseam_readings, quantities)
+def read_inseam(sights: PhotoSights, *, model: ErrorModel) -> PhotoReading:
+    """Propagate the quantities through the equation and fuse the readings."""
+    equation = equation_of(sights)
+    result = propagate(equation, quantities_of(sights, model=model))
     weights = _weights(result)
-    contributions = interval_factor * weights @ result.contributions
+    contributions = model.interval_factor * weights @ result.contributions
     by_source: dict[tuple[str, bool], float] = defaultdict(float)
     for source, shared, contribution in zip(
         result.sources, result.shared, contributions, strict=True
@@ -122,41 +194,65 @@ def read_inseam(quantities: list[Quantity], *, interval_factor: float) -> PhotoR
         ),
         key=lambda line: -line.sd_mm,
     )
-    sds = np.sqrt(np.diag(result.covariance)) * interval_factor
+    sds_mm = np.sqrt(np.diag(result.covariance)) * model.interval_factor
+    readings = tuple(
+        Reading(top, floor, float(value), float(sd), float(weight))
+        for (top, floor), value, sd, weight in zip(
+            equation.names, result.values, sds_mm, weights, strict=True
+        )
+    )
     return PhotoReading(
         length=UncertainLength(float(weights @ result.values), tuple(budget)),
-        readings_mm=tuple(float(value) for value in result.values),
-        reading_sds_mm=tuple(float(sd) for sd in sds),
-        weights=tuple(float(weight) for weight in weights),
-        disagreement=_disagreement(result) / interval_factor,
+        readings=readings,
+        disagreement=_disagreement(result, readings) / model.interval_factor,
     )
 
 
 def _weights(result: Propagated) -> NDArray[np.float64]:
-    """Best linear unbiased weights (Gauss-Markov), kept between 0 and 1."""
+    """Best linear unbiased weights (Gauss-Markov theorem)."""
     count = len(result.values)
-    if count == 1:
-        return np.ones(1)
-    raw = np.linalg.solve(result.covariance, np.ones(count))
-    clipped = np.clip(raw / raw.sum(), 0.0, 1.0)
-    weights: NDArray[np.float64] = clipped / clipped.sum()
+    covariance = result.covariance + _LEAST_OWN_SD_MM**2 * np.eye(count)
+    raw = np.linalg.solve(covariance, np.ones(count))
+    weights: NDArray[np.float64] = raw / raw.sum()
     return weights
 
 
-def _disagreement(result: Propagated) -> float:
-    if len(result.values) == 1:
+def _disagreement(result: Propagated, readings: tuple[Reading, ...]) -> float:
+    tops = {
+        top: min(
+            (index for index, reading in enumerate(readings) if reading.top == top),
+            key=lambda index: readings[index].sd_mm,
+            default=None,
+        )
+        for top in ("crotch", "legs")
+    }
+    crotch, legs = tops["crotch"], tops["legs"]
+    if crotch is None or legs is None:
         return 0.0
-    apart_mm = float(result.values[1] - result.values[0])
-    sd_mm = float(np.linalg.norm(result.contributions[1] - result.contributions[0]))
-    return apart_mm / sd_mm
+    apart_mm = float(result.values[crotch] - result.values[legs])
+    return apart_mm / float(
+        np.linalg.norm(result.contributions[crotch] - result.contributions[legs])
+    )
 
 
-def _joints(body: Body, joints_px: NDArray[np.float64], model: ErrorModel) -> Quantity:
+def _depths(beside: bool, model: ErrorModel) -> tuple[float, NDArray[np.float64], float]:
+    """Gap, depth parts of hip, knee and ankle, and the part that was taken off them.
+
+    For an object in the legs' own plane, depths count from the mean of the joints'.
+    """
+    depth_parts = np.array(model.depth_parts)
+    mean_part = float(depth_parts.mean()) if beside else 0.0
+    return 0.0 if beside else model.gap_mean_mm, depth_parts - mean_part, mean_part
+
+
+def _joints(body: Body, model: ErrorModel) -> Quantity:
     """Joint positions: the scatter of the looks, and what returns in all looks at one photo."""
     looks = len(body.passes_px)
     own_sd_px = np.array([body.scatter_px(mark) for mark in LEG_LANDMARKS]).ravel()
-    floor_px = np.repeat(np.repeat(model.joint_sd_parts, 2), 2) * body.leg_px
+    # Two landmarks a joint, two coordinates a landmark.
+    floor_px = np.repeat(model.joint_sd_parts, 4) * body.leg_px
     sd_px = np.hypot(model.scatter_factor * own_sd_px / math.sqrt(looks), floor_px)
+    joints_px = body.points_px(LEG_LANDMARKS)
     return independent("pose landmarks", list(joints_px.ravel()), list(sd_px), shared=False)
 
 

@@ -20,7 +20,7 @@ LOG_SCALE_SD_UNMEASURED: Final = 0.012
 #: A printer stretches one way of the page a little more than the other.
 LOG_ASPECT_SD: Final = 0.002
 #: Scatter of a refined marker corner, working pixels.
-CORNER_SD_WORKING_PX: Final = 0.25
+CORNER_SD_WORKING_PX: Final = 0.45
 #: The smallest marker side at which its bits can still be told apart.
 MIN_MARKER_SIDE_PX: Final = 10.0
 _REMEDY: Final = (

@@ -13,7 +13,7 @@ __all__ = ["inseam_object", "measured_object", "refused_object"]
 
 def measured_object(name: str, measurement: PhotoMeasurement) -> dict[str, Any]:
     """A measured photo."""
-    reference, plane = measurement.reference, measurement.plane
+    reference, plane = measurement.sights.reference, measurement.sights.plane
     return {
         "photo": name,
         "status": "measured",
@@ -27,7 +27,8 @@ def measured_object(name: str, measurement: PhotoMeasurement) -> dict[str, Any]:
             "focal_px": tenth(plane.focal_px),
         },
         "landmarks_px": {
-            mark: [tenth(value) for value in measurement.body.point_px(mark)] for mark in LANDMARKS
+            mark: [tenth(value) for value in measurement.sights.body.point_px(mark)]
+            for mark in LANDMARKS
         },
     }
 

@@ -54,14 +54,14 @@ def picture_marks(measurement: PhotoMeasurement) -> Marks:
         # Lines are drawn at the ankles' depth, where the floor line is seen.
         middle_mm = floor_mm - height_mm * legs.down
         ends_mm = np.stack([middle_mm - _REACH_MM * across, middle_mm + _REACH_MM * across])
-        return photo.working_px(project(measurement.plane.parameters, ends_mm))
+        return photo.working_px(project(measurement.sights.plane.parameters, ends_mm))
 
     half_mm = COVERAGE_FACTOR_95 * inseam.sd_mm
-    joints_px = photo.working_px(measurement.body.points_px(LEG_LANDMARKS))
-    crotch = measurement.crotch
+    joints_px = photo.working_px(measurement.sights.body.points_px(LEG_LANDMARKS))
+    crotch = measurement.sights.crotch
     return Marks(
         legs_px=joints_px.reshape(3, 2, 2).transpose(1, 0, 2),
-        reference_px=photo.working_px(measurement.reference.image_px),
+        reference_px=photo.working_px(measurement.sights.reference.image_px),
         floor_px=line_px(0.0),
         crotch_px=line_px(inseam.mean_mm),
         band_low_px=line_px(inseam.mean_mm - half_mm),

@@ -22,7 +22,7 @@ _CROTCH: Final = (255, 90, 160)
 
 def overlay_picture(measurement: PhotoMeasurement) -> Image.Image:
     """The working picture, face hidden, with joints, reference, floor line and crotch band."""
-    hidden = with_face_hidden(measurement.photo, measurement.body)
+    hidden = with_face_hidden(measurement.photo, measurement.sights.body)
     picture = Image.fromarray(hidden).convert("RGBA")
     marks = picture_marks(measurement)
     glass = Image.new("RGBA", picture.size, (0, 0, 0, 0))

@@ -36,11 +36,11 @@ def measured_lines(name: str, measurement: PhotoMeasurement) -> list[str]:
     """One measured photo."""
     reading = measurement.reading
     lines = [f"{name}", *inseam_lines(measurement.inseam)]
-    if len(reading.readings_mm) == 2:
-        legs_mm, silhouette_mm = reading.readings_mm
+    crotch, legs = reading.best("crotch"), reading.best("legs")
+    if crotch and legs:
         lines.append(
-            f"  The legs’ joints say {inches_text(legs_mm)}, where the legs part says"
-            f" {inches_text(silhouette_mm)}; the second counts {reading.weights[1]:.0%}."
+            f"  The hips say {inches_text(legs.value_mm)}, the place where the legs part says"
+            f" {inches_text(crotch.value_mm)}."
         )
     return lines
 
