@@ -19,7 +19,7 @@ BORDER_PART: Final = 0.004
 THIGH_TO_SHANK: Final = (0.72, 1.45)
 #: The two ankles of a standing child are level; the hips too.
 MAX_ANKLES_UNEVEN: Final = 0.30
-MAX_SIDES_UNLIKE: Final = 0.14
+MAX_SIDES_UNLIKE: Final = 0.20
 #: Shoulders of a child who faces the camera, in leg lengths.
 MIN_SHOULDERS: Final = 0.22
 #: Straightness of a leg: hip to ankle over hip to knee to ankle.
