@@ -2,6 +2,7 @@
 
 import streamlit as st
 
+from pose_fit.casebook.clue import LiftClue, TrousersClue
 from pose_fit.child import Child
 from pose_fit.errors import InputError
 from pose_fit.fit.lift import inseam_from_lift
@@ -18,7 +19,7 @@ from pose_fit.refusal import Refusal
 __all__ = ["ask_trousers", "guess_from_body", "reading_of_lift"]
 
 
-def ask_trousers(page: str) -> Inseam | None:
+def ask_trousers(page: str) -> TrousersClue | None:
     """The inside seam of trousers that fit now."""
     left, right = st.columns(2)
     with left:
@@ -38,13 +39,14 @@ def ask_trousers(page: str) -> Inseam | None:
     if seam_mm is None:
         return None
     try:
-        return inseam_from_trousers(seam_mm, hem_above_floor_mm=hem_mm)
+        inseam = inseam_from_trousers(seam_mm, hem_above_floor_mm=hem_mm)
     except InputError as error:
         st.error(plain(str(error)), icon=":material/edit:")
         return None
+    return TrousersClue(inside_seam_mm=seam_mm, hem_above_floor_mm=hem_mm, inseam=inseam)
 
 
-def reading_of_lift(own: OwnBicycle | None, rider: Rider) -> Inseam | None:
+def reading_of_lift(own: OwnBicycle | None, rider: Rider) -> LiftClue | None:
     """The inseam that a lift of a measured bicycle gives; None without both."""
     if own is None or own.lift_mm is None:
         return None
@@ -59,7 +61,13 @@ def reading_of_lift(own: OwnBicycle | None, rider: Rider) -> Inseam | None:
     if isinstance(reading, Refusal):
         show_refusal(reading, title="The lift says nothing")
         return None
-    return reading
+    return LiftClue(
+        standover_mm=bicycle.standover_mm,
+        lift_mm=own.lift_mm,
+        lifted=own.lifted,
+        tyre_marking=own.tyre,
+        inseam=reading,
+    )
 
 
 def guess_from_body(child: Child) -> tuple[str, Inseam] | None:

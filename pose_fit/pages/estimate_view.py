@@ -2,13 +2,12 @@
 
 from collections.abc import Sequence
 
-import pandas as pd
 import streamlit as st
 
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pages.interval_drawing import Row, interval_drawing
 from pose_fit.pages.messages import show_notices
-from pose_fit.pages.style import drawing, raw
+from pose_fit.pages.style import drawing, raw, table
 from pose_fit.units import both_units, inches_text
 
 __all__ = ["show_budget", "show_intervals", "show_value"]
@@ -40,21 +39,9 @@ def show_budget(inseam: Inseam) -> None:
     """What the uncertainty is made of, largest first, notes and advice."""
     lines = sorted(inseam.length.budget, key=lambda line: -line.sd_mm)
     total = sum(line.sd_mm**2 for line in lines)
-    st.dataframe(
-        pd.DataFrame(
-            {
-                "What is unsure": [line.source for line in lines],
-                "± mm": [round(line.sd_mm, 1) for line in lines],
-                "Part": [100 * line.sd_mm**2 / total for line in lines],
-            }
-        ),
-        hide_index=True,
-        width="stretch",
-        column_config={
-            "Part": st.column_config.ProgressColumn(
-                "Part of the whole", format="%.0f %%", min_value=0, max_value=100
-            )
-        },
+    table(
+        ("What is unsure", "±", "Part of it"),
+        ((line.source, f"{line.sd_mm:.1f} mm", f"{line.sd_mm**2 / total:.0%}") for line in lines),
     )
     st.caption("± is one standard uncertainty; parts are of the variance and add up to 100 %.")
     show_notices(inseam.warnings)

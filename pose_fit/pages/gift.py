@@ -2,10 +2,12 @@
 
 import datetime as dt
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Final
 
 import streamlit as st
 
+from pose_fit.casebook.clue import Clue
 from pose_fit.child import Child
 from pose_fit.errors import PersonError
 from pose_fit.fit.judge import judge
@@ -16,19 +18,21 @@ from pose_fit.inseam.combine import Combination, combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pages.bicycle_form import ask_own_bicycle
 from pose_fit.pages.bicycles_view import show_bicycles, show_cautions
+from pose_fit.pages.case_content import estimate_of
 from pose_fit.pages.catalogue_form import ask_catalogue
 from pose_fit.pages.child_form import ask_child, ask_rider
 from pose_fit.pages.clues_form import ask_trousers, guess_from_body, reading_of_lift
 from pose_fit.pages.estimate_view import show_budget, show_intervals, show_value
 from pose_fit.pages.gift_advice import show_robust
 from pose_fit.pages.lengths import unit_choice
-from pose_fit.pages.measuring import measure_marked
+from pose_fit.pages.measuring import Outcome, measure_marked
 from pose_fit.pages.messages import plain, show_notices
-from pose_fit.pages.photo_choice import choose_shots
+from pose_fit.pages.photo_choice import ask_feet, choose_shots
 from pose_fit.pages.photo_view import show_marks, show_photo_estimate
-from pose_fit.pages.reference_form import ask_all_points, ask_object
+from pose_fit.pages.reference_form import ObjectOfKnownSize, ask_all_points, ask_object
+from pose_fit.pages.sending import offer_sending
 from pose_fit.pages.session import FIELD, Shot
-from pose_fit.pages.style import card_title, step
+from pose_fit.pages.style import card_title, step, table
 from pose_fit.units import both_units
 
 __all__ = ["gift_page"]
@@ -68,12 +72,9 @@ def gift_page() -> None:
         )
         rider = ask_rider(PAGE)
     step(2, "Clues")
-    clues = {
-        name: _on(inseam, measured_on, gift_on, child)
-        for name, (inseam, measured_on) in _ask_clues(child, rider).items()
-    }
+    found = _ask_clues(child, rider)
     step(3, "How long the legs will be on the day")
-    inseam = _combined({name: clue for name, clue in clues.items() if clue is not None})
+    inseam = _combined(_moved(found.dated, gift_on, child))
     step(4, "The most robust choice")
     bicycles = ask_catalogue(PAGE)
     if inseam is None:
@@ -83,13 +84,34 @@ def gift_page() -> None:
         show_robust(fits)
         with st.expander("All bicycles on the day of the present"):
             show_bicycles(fits, page=PAGE)
+    with st.expander("Let the shop check it"):
+        today = _moved(found.dated, dt.date.today(), child)
+        offer_sending(
+            found.outcomes,
+            found.asked,
+            found.clues,
+            child,
+            estimate=estimate_of(list(today.values())),
+            page=PAGE,
+            needed_on=gift_on,
+        )
     show_cautions()
 
 
-def _ask_clues(child: Child, rider: Rider) -> dict[str, tuple[Inseam, dt.date]]:
-    """Each clue with the day it is from."""
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """The clues: as sent to the shop, and each inseam by name with the day it is from."""
+
+    outcomes: tuple[Outcome, ...]
+    asked: ObjectOfKnownSize | None
+    clues: tuple[Clue, ...]
+    dated: dict[str, tuple[Inseam, dt.date]]
+
+
+def _ask_clues(child: Child, rider: Rider) -> _Found:
     today = dt.date.today()
-    clues: dict[str, tuple[Inseam, dt.date]] = {}
+    clues: list[Clue] = []
+    dated: dict[str, tuple[Inseam, dt.date]] = {}
     with st.container(border=True):
         card_title("A picture, not posed")
         st.caption(
@@ -99,34 +121,37 @@ def _ask_clues(child: Child, rider: Rider) -> dict[str, tuple[Inseam, dt.date]]:
         left, right = st.columns(2, gap="medium")
         with left:
             shots = choose_shots(PAGE)
+            worn_mm = ask_feet(PAGE)
         with right:
-            asked = ask_object(PAGE)
+            asked = ask_object(PAGE, usual="door")
             taken_on = _ask_taken_on(shots, today)
         ask_all_points(shots, asked)
-        outcomes = measure_marked(shots, asked, _child_on(child, taken_on, today))
+        outcomes = measure_marked(shots, asked, _child_on(child, taken_on, today), soles_mm=worn_mm)
         by_photo = show_photo_estimate(outcomes)
         show_marks(outcomes)
         if by_photo is not None:
-            clues["Picture"] = by_photo, taken_on
+            dated["Picture"] = by_photo, taken_on
     with st.container(border=True):
         card_title("Trousers")
         by_trousers = ask_trousers(PAGE)
         if by_trousers is not None:
-            show_value(by_trousers)
-            clues["Trousers"] = by_trousers, today
+            show_value(by_trousers.inseam)
+            clues.append(by_trousers)
+            dated["Trousers"] = by_trousers.inseam, today
     with st.container(border=True):
         card_title("The bicycle it rides now")
         by_lift = reading_of_lift(ask_own_bicycle(PAGE), rider)
         if by_lift is not None:
-            show_value(by_lift)
-            clues["Bicycle"] = by_lift, today
+            show_value(by_lift.inseam)
+            clues.append(by_lift)
+            dated["Bicycle"] = by_lift.inseam, today
         else:
             st.caption("With marking, standover and lift it gives the length of the legs.")
     guess = guess_from_body(child)
     if guess is not None:
         name, inseam = guess
-        clues[name] = inseam, today
-    return clues
+        dated[name] = inseam, today
+    return _Found(outcomes, asked, tuple(clues), dated)
 
 
 def _ask_taken_on(shots: list[Shot], today: dt.date) -> dt.date:
@@ -160,17 +185,23 @@ def _child_on(child: Child, day: dt.date, today: dt.date) -> Child:
     return Child(age_y=(youngest + oldest) / 2, sex=child.sex)
 
 
-def _on(inseam: Inseam, measured_on: dt.date, on: dt.date, child: Child) -> Inseam | None:
-    """The clue moved to the day of the present."""
+def _moved(
+    dated: Mapping[str, tuple[Inseam, dt.date]], on: dt.date, child: Child
+) -> dict[str, Inseam]:
+    """Each clue moved to another day; one that cannot be is said and left out."""
     today = dt.date.today()
-    try:
-        ages = None
-        if child.age_y is not None:
-            ages = shifted_age(age_range(child.age_y), stated_on=today, on=measured_on)
-        return inseam_on(inseam, measured_on=measured_on, on=on, age_range_y=ages, sex=child.sex)
-    except PersonError as error:
-        st.error(plain(str(error)), icon=":material/event_busy:")
-        return None
+    moved: dict[str, Inseam] = {}
+    for name, (inseam, measured_on) in dated.items():
+        try:
+            ages = None
+            if child.age_y is not None:
+                ages = shifted_age(age_range(child.age_y), stated_on=today, on=measured_on)
+            moved[name] = inseam_on(
+                inseam, measured_on=measured_on, on=on, age_range_y=ages, sex=child.sex
+            )
+        except PersonError as error:
+            st.error(plain(f"{name}: {error}"), icon=":material/event_busy:")
+    return moved
 
 
 def _combined(clues: Mapping[str, Inseam]) -> Inseam | None:
@@ -195,20 +226,12 @@ def _combined(clues: Mapping[str, Inseam]) -> Inseam | None:
 
 
 def _show_weights(clues: Mapping[str, Inseam], combination: Combination) -> None:
-    st.dataframe(
-        {
-            "Clue": list(clues),
-            "On the day": [both_units(clue.mean_mm) for clue in clues.values()],
-            "± mm": [round(clue.sd_mm) for clue in clues.values()],
-            "Weight": [100 * weight for weight in combination.weights],
-        },
-        hide_index=True,
-        width="stretch",
-        column_config={
-            "Weight": st.column_config.ProgressColumn(
-                "Weight", format="%.0f %%", min_value=0, max_value=100
-            )
-        },
+    table(
+        ("Clue", "On the day", "±", "Weight"),
+        (
+            (name, both_units(clue.mean_mm), f"{clue.sd_mm:.0f} mm", f"{weight:.0%}")
+            for (name, clue), weight in zip(clues.items(), combination.weights, strict=True)
+        ),
     )
     disagree = [n for n in combination.inseam.warnings if n.code == "readings-disagree"]
     show_notices(disagree)

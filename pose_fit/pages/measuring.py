@@ -16,7 +16,7 @@ from pose_fit.pages.reference_form import ObjectOfKnownSize, marked_points
 from pose_fit.pages.session import Shot
 from pose_fit.refusal import Refusal
 
-__all__ = ["Outcome", "Question", "measure_marked", "measure_shots"]
+__all__ = ["Outcome", "Question", "measure_marked"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,7 @@ class Question:
     points_px: tuple[tuple[float, float], ...] | None
     moved_px: tuple[tuple[Landmark, tuple[float, float]], ...]
     child: Child
+    soles_mm: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +35,16 @@ class Outcome:
     """What one picture gave: a measurement, a refusal, or what is wrong with the question."""
 
     shot: Shot
+    points_px: tuple[tuple[float, float], ...] | None
     result: PhotoMeasurement | Refusal | ReferenceObjectError
 
 
 def measure_marked(
-    shots: Sequence[Shot], asked: ObjectOfKnownSize | None, child: Child
+    shots: Sequence[Shot],
+    asked: ObjectOfKnownSize | None,
+    child: Child,
+    *,
+    soles_mm: float | None,
 ) -> tuple[Outcome, ...]:
     """Measure the pictures that have everything they need; say what the others lack."""
     if not shots:
@@ -49,31 +55,33 @@ def measure_marked(
     ready = [shot for shot in shots if len(marked_points(shot, asked) or ()) >= asked.least_points]
     if len(ready) < len(shots):
         st.caption("Points are still to be marked above.")
-    return measure_shots(ready, asked, child)
+    return _measure(ready, [_question(shot, asked, child, soles_mm) for shot in ready])
 
 
-def measure_shots(
-    shots: Sequence[Shot], asked: ObjectOfKnownSize, child: Child
-) -> tuple[Outcome, ...]:
+def _measure(shots: Sequence[Shot], questions: Sequence[Question]) -> tuple[Outcome, ...]:
     """Measure each picture once for each question; later runs answer from the session."""
-    questions = [(shot, _question(shot, asked, child)) for shot in shots]
-    waiting = [shot for shot, question in questions if not _is_known(shot, question)]
-    if waiting:
+    asked = list(zip(shots, questions, strict=True))
+    if not all(_is_known(shot, question) for shot, question in asked):
         bar = st.progress(0.0, text="Measuring …")
-        for place, (shot, question) in enumerate(questions):
-            bar.progress(place / len(questions), text=f"Measuring {shot.name} …")
+        for place, (shot, question) in enumerate(asked):
+            bar.progress(place / len(asked), text=f"Measuring {shot.name} …")
             _answer(shot, question)
         bar.empty()
-    return tuple(Outcome(shot, _answer(shot, question)) for shot, question in questions)
+    return tuple(
+        Outcome(shot, question.points_px, _answer(shot, question)) for shot, question in asked
+    )
 
 
-def _question(shot: Shot, asked: ObjectOfKnownSize, child: Child) -> Question:
+def _question(
+    shot: Shot, asked: ObjectOfKnownSize, child: Child, soles_mm: float | None
+) -> Question:
     points_px = marked_points(shot, asked)
     return Question(
         asked=asked,
         points_px=None if points_px is None else tuple(points_px),
         moved_px=tuple(sorted(moves_of(shot).items())),
         child=child,
+        soles_mm=soles_mm,
     )
 
 
@@ -94,6 +102,8 @@ def _measured(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | Re
     try:
         request = question.asked.request(question.points_px)
         pose = MovedJoints(session_pose(), dict(question.moved_px))
-        return measure_photo(shot.photo, request, pose=pose, child=question.child)
+        return measure_photo(
+            shot.photo, request, pose=pose, child=question.child, soles_mm=question.soles_mm
+        )
     except ReferenceObjectError as error:
         return error

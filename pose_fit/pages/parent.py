@@ -1,9 +1,11 @@
 """The parent's page: from a picture or a tape to the bicycles worth trying."""
 
+from dataclasses import dataclass
 from typing import Final
 
 import streamlit as st
 
+from pose_fit.casebook.clue import Clue
 from pose_fit.child import Child
 from pose_fit.fit.judge import Fit, judge
 from pose_fit.fit.policy import Policy, Rider
@@ -18,9 +20,10 @@ from pose_fit.pages.how_to import show_how_to, show_tape_drawing
 from pose_fit.pages.lengths import unit_choice
 from pose_fit.pages.measuring import Outcome, measure_marked
 from pose_fit.pages.old_bicycle import show_old_bicycle
-from pose_fit.pages.photo_choice import choose_shots
+from pose_fit.pages.photo_choice import ask_feet, choose_shots
 from pose_fit.pages.photo_view import show_marks, show_photo_estimate
 from pose_fit.pages.reference_form import ObjectOfKnownSize, ask_all_points, ask_object
+from pose_fit.pages.sending import offer_sending
 from pose_fit.pages.session import FIELD, Shot
 from pose_fit.pages.style import card_title, step
 from pose_fit.pages.tape_form import ask_tape
@@ -44,6 +47,7 @@ def parent_page() -> None:
         step(1, "A picture of the child")
         with st.container(border=True):
             shots = choose_shots(PAGE)
+            worn_mm = ask_feet(PAGE)
     with right:
         step(2, "An object of known size in it")
         with st.container(border=True):
@@ -55,7 +59,8 @@ def parent_page() -> None:
         child = ask_child(PAGE)
         rider = ask_rider(PAGE)
     step(4, "How long the legs are")
-    inseam = _estimates(shots, asked, child)
+    measured = _estimates(shots, asked, child, worn_mm)
+    inseam = measured.inseam
     step(5, "Bicycles")
     fits = _bicycles(inseam, rider)
     if inseam is not None and fits:
@@ -64,18 +69,32 @@ def parent_page() -> None:
             show_growth(inseam, child, fits, page=PAGE)
     with st.expander("Does the bicycle the child has still fit?"):
         show_old_bicycle(inseam, rider, page=PAGE)
+    with st.expander("Let the shop check it"):
+        offer_sending(measured.outcomes, asked, measured.clues, child, estimate=inseam, page=PAGE)
     show_cautions()
 
 
-def _estimates(shots: list[Shot], asked: ObjectOfKnownSize | None, child: Child) -> Inseam | None:
+@dataclass(frozen=True, slots=True)
+class _Measured:
+    """What step 4 gave; ``inseam`` is None while nothing did."""
+
+    inseam: Inseam | None
+    outcomes: tuple[Outcome, ...]
+    clues: tuple[Clue, ...]
+
+
+def _estimates(
+    shots: list[Shot], asked: ObjectOfKnownSize | None, child: Child, worn_mm: float | None
+) -> _Measured:
     outcomes: tuple[Outcome, ...] = ()
     readings: dict[str, Inseam] = {}
+    clues: list[Clue] = []
     left, right = st.columns(2, gap="medium")
     with left, st.container(border=True):
         card_title("By picture")
         if not shots:
             st.caption("Choose a picture above, or use the tape alone.")
-        outcomes = measure_marked(shots, asked, child)
+        outcomes = measure_marked(shots, asked, child, soles_mm=worn_mm)
         by_photo = show_photo_estimate(outcomes)
         if by_photo is not None:
             readings["Picture"] = by_photo
@@ -84,23 +103,25 @@ def _estimates(shots: list[Shot], asked: ObjectOfKnownSize | None, child: Child)
         card_title("By tape")
         by_tape = ask_tape(PAGE, child)
         if by_tape is not None:
-            show_value(by_tape)
-            readings["Tape"] = by_tape
+            show_value(by_tape.inseam)
+            readings["Tape"] = by_tape.inseam
+            clues.append(by_tape)
         show_tape_drawing()
     with st.expander("Trousers as a further clue"):
         by_trousers = ask_trousers(PAGE)
         if by_trousers is not None:
-            show_value(by_trousers)
-            readings["Trousers"] = by_trousers
-    if not readings:
-        return None
-    with st.container(border=True):
-        card_title("Together" if len(readings) > 1 else "Used for the bicycles")
-        inseam = choose_inseam(PAGE, readings)
+            show_value(by_trousers.inseam)
+            readings["Trousers"] = by_trousers.inseam
+            clues.append(by_trousers)
+    inseam = None
+    if readings:
+        with st.container(border=True):
+            card_title("Together" if len(readings) > 1 else "Used for the bicycles")
+            inseam = choose_inseam(PAGE, readings)
     if inseam is not None:
         with st.expander("What leaves it unsure, and how to get a surer value"):
             show_budget(inseam)
-    return inseam
+    return _Measured(inseam, outcomes, tuple(clues))
 
 
 def _bicycles(inseam: Inseam | None, rider: Rider) -> tuple[Fit, ...]:

@@ -2,7 +2,7 @@
 
 import hashlib
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 import streamlit as st
 from PIL import Image
@@ -17,8 +17,14 @@ from pose_fit.pages.uploads import PICTURE_TYPES, Sample, photo_of_upload, sampl
 from pose_fit.photo import read_photo
 from pose_fit.reference.find import REFERENCE_KINDS
 
-__all__ = ["choose_shots"]
+__all__ = ["ask_feet", "choose_shots"]
 
+#: Soles worn in the picture, millimetres, by what is said of the feet; None where nothing is.
+_FEET: Final[dict[str, float | None]] = {
+    "not said": None,
+    "barefoot or in thin socks": 0.0,
+    "in shoes": None,
+}
 _OWN, _SAMPLE = "My own pictures", "A sample picture"
 
 
@@ -31,6 +37,24 @@ def choose_shots(page: str) -> list[Shot]:
     if source == _SAMPLE:
         return [_sample_shot(page, offered)]
     return _own_shots(page)
+
+
+def ask_feet(page: str) -> float | None:
+    """Soles worn in the picture, millimetres; None where nobody says."""
+    left, right = st.columns(2)
+    feet = left.selectbox("Feet in the picture", tuple(_FEET), key=f"{FIELD}{page}.feet")
+    if feet != "in shoes":
+        return _FEET[feet]
+    soles_mm: float | None = right.number_input(
+        "Their soles (mm)",
+        min_value=0.0,
+        max_value=60.0,
+        value=None,
+        step=1.0,
+        key=f"{FIELD}{page}.worn",
+        placeholder="not measured",
+    )
+    return soles_mm
 
 
 def _own_shots(page: str) -> list[Shot]:
@@ -120,6 +144,9 @@ def _fill_in(page: str, loaded: _Loaded) -> None:
     state[f"{FIELD}{page}.kind"] = kind
     state[f"{FIELD}{page}.mount.{kind}"] = reference["plane"]
     state[f"{FIELD}{page}.by_hand"] = False
+    soles_mm = truth.get("soles_mm") or 0.0
+    state[f"{FIELD}{page}.feet"] = "in shoes" if soles_mm > 0 else "barefoot or in thin socks"
+    state[f"{FIELD}{page}.worn"] = float(soles_mm) or None
     state[f"{FIELD}{page}.age"] = min(max(round(2 * truth["age_years"]) / 2, 2.0), 18.0)
     state[f"{FIELD}{page}.sex"] = truth["sex"]
     match kind:

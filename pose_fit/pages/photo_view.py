@@ -18,7 +18,7 @@ from pose_fit.refusal import Refusal
 from pose_fit.report.overlay import overlay_picture
 from pose_fit.units import both_units
 
-__all__ = ["show_marks", "show_photo_estimate"]
+__all__ = ["marks_in_words", "show_legend", "show_marks", "show_photo_estimate"]
 
 _LEGEND: Final = (
     ("#ffc400", "circle", "hip, knee and ankle"),
@@ -53,27 +53,29 @@ def show_marks(outcomes: Sequence[Outcome]) -> None:
     for outcome in outcomes:
         result = outcome.result
         if isinstance(result, PhotoMeasurement):
-            picture(overlay_picture(result), alt=_in_words(outcome.shot.name, result))
-            _legend()
+            picture(overlay_picture(result), alt=marks_in_words(outcome.shot.name, result))
+            show_legend()
             with st.expander("Something is marked wrongly?"):
                 st.markdown(
                     "Object of known size: switch on “Mark it by hand” above. Hips, knees and"
                     " ankles: move them here."
                 )
-                correct_joints(outcome.shot, result.body)
+                correct_joints(outcome.shot, result.sights.body)
 
 
-def _in_words(name: str, result: PhotoMeasurement) -> str:
-    seen = "seen" if result.crotch is not None else "not seen, taken from the joints"
+def marks_in_words(name: str, result: PhotoMeasurement) -> str:
+    """The marks for those who do not see them."""
+    seen = "seen" if result.sights.crotch is not None else "not seen, taken from the joints"
     return (
         f"{name} with marks, face hidden: hips, knees and ankles joined by lines; the"
-        f" {result.reference.kind} marked by crosses; a line at the floor; a line at the crotch,"
+        f" {result.sights.reference.kind} marked by crosses; a line at the floor; a line at the crotch,"
         f" {both_units(result.inseam.mean_mm)} above it, with a band for its interval. Where the"
         f" legs part was {seen}."
     )
 
 
-def _legend() -> None:
+def show_legend() -> None:
+    """What each mark is."""
     items = "".join(
         f"<li>{inline_svg(_sign(shape, colour))}{words}</li>" for colour, shape, words in _LEGEND
     )

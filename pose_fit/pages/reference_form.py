@@ -77,10 +77,10 @@ class ObjectOfKnownSize:
         return len(_WANTED[self.kind]) if self.by_hand else 0
 
 
-def ask_object(page: str) -> ObjectOfKnownSize | None:
+def ask_object(page: str, *, usual: ReferenceKind = "sheet") -> ObjectOfKnownSize | None:
     """Kind, size and place of the object; None while its size is missing or wrong."""
     key = f"{FIELD}{page}.kind"
-    st.session_state.setdefault(key, "sheet")
+    st.session_state.setdefault(key, usual)
     kind: ReferenceKind = st.selectbox(
         "Object of known size in the picture",
         tuple(KIND_WORDS),

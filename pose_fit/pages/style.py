@@ -3,6 +3,7 @@
 import base64
 import html
 import io
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 import streamlit as st
@@ -22,6 +23,7 @@ __all__ = [
     "picture",
     "raw",
     "step",
+    "table",
     "thumbnail",
     "use_style",
 ]
@@ -69,6 +71,12 @@ _CSS: Final = """
 .pf-picture { border-radius: .5rem; }
 .pf-thumbnail { display: flex; align-items: center; gap: .7rem; overflow-wrap: anywhere; }
 .pf-thumbnail img { height: 76px; border-radius: .35rem; }
+.pf-table { border-collapse: collapse; width: 100%; font-size: .95rem; }
+.pf-table th, .pf-table td { text-align: left; padding: .3rem .5rem; border-bottom: 1px solid #d5dfe0;
+  font-weight: 400; vertical-align: top; }
+.pf-table thead th { color: #4d6066; font-size: .88rem; }
+.pf-table td:not(:first-child) { font-variant-numeric: tabular-nums; }
+.st-key-pages a { background: #eef3f2; border-radius: 1rem; padding: .1rem .7rem; }
 .pf-legend { display: flex; flex-wrap: wrap; gap: .2rem 1rem; font-size: .9rem; color: #34464c;
   margin: .3rem 0 0; padding: 0; list-style: none; }
 .pf-legend li { display: flex; align-items: center; gap: .35rem; margin: 0; }
@@ -115,6 +123,18 @@ def step(number: int, text: str) -> None:
         f'<h2 class="pf-heading"><span class="pf-step" aria-hidden="true">{number}</span>'
         f'<span class="pf-hidden">Step {number}: </span>{raw(text)}</h2>'
     )
+
+
+def table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
+    """A small table that screen readers can walk through; the first column names its row."""
+    head = "".join(f'<th scope="col">{raw(heading)}</th>' for heading in headings)
+    body = "".join(
+        f'<tr><th scope="row">{raw(name)}</th>'
+        + "".join(f"<td>{raw(cell)}</td>" for cell in cells)
+        + "</tr>"
+        for name, *cells in rows
+    )
+    st.html(f'<table class="pf-table"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>')
 
 
 def drawing(svg: str, *, alt: str, max_width_px: int = 560) -> None:

@@ -4,9 +4,9 @@ from typing import Final
 
 import streamlit as st
 
+from pose_fit.casebook.clue import TapeClue
 from pose_fit.child import Child
 from pose_fit.errors import PersonError
-from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.tape import Care, inseam_from_tape
 from pose_fit.inseam.tape_questions import question_tape
 from pose_fit.pages.lengths import length_field
@@ -21,8 +21,8 @@ _CARE_WORDS: Final[dict[Care, str]] = {
 }
 
 
-def ask_tape(page: str, child: Child) -> Inseam | None:
-    """The inseam by tape; None while nothing usable was entered."""
+def ask_tape(page: str, child: Child) -> TapeClue | None:
+    """The readings and their inseam; None while nothing usable was entered."""
     readings_mm = [
         length_field(f"Reading {number}", f"{page}.tape.{number}", example_mm=600)
         for number in (1, 2, 3)
@@ -38,7 +38,8 @@ def ask_tape(page: str, child: Child) -> Inseam | None:
     if not given_mm:
         return None
     try:
-        return inseam_from_tape(given_mm, care=care)
+        inseam = inseam_from_tape(given_mm, care=care)
     except PersonError as error:
         st.error(str(error), icon=":material/edit:")
         return None
+    return TapeClue(readings_mm=tuple(given_mm), care=care, inseam=inseam)
