@@ -33,19 +33,26 @@ _BAND: Final = 0.11
 _STRAIGHT_FROM: Final = (0.20, 0.34)
 _HIPS: Final = -0.04
 _TUBE: Final = 0.014
-#: Distances from the middle to the cloth or skin it is compared with.
-_SIDES: Final = (0.022, 0.045, 0.07, 0.10, 0.14)
+#: Distances from the middle to the cloth or skin it is compared with. The line is narrow where
+#: it ends, so the nearest distance tells its end; the others follow it down the open gap.
+_NEAR_SIDE: Final = 0.04
+_SIDES: Final = (0.022, 0.04, 0.07, 0.10, 0.14)
 #: Smoothing along the line and across it.
 _SMOOTH: Final = (0.010, 0.003)
 #: A step sideways a row costs this much contrast; contrast beyond the cap counts no more.
 _STEP_COST: Final = 1.5
 _CAP: Final = 18.0
-#: Contrast that makes a line: half of what it has along the thighs, but at least and at most
-#: this, in units of CIELAB.
+#: The line's usual contrast is taken here; below this, in units of CIELAB, there is none.
 _USUAL: Final = (0.18, 0.34)
-_SHARE_OF_USUAL: Final = 0.5
-_LEVEL: Final = (5.0, 12.0)
-#: The line has ended where it stays below that for this part of a leg.
+_LEAST_CONTRAST: Final = 5.0
+#: It goes on while its contrast stays above this share of the usual, breaks of this part of a
+#: leg forgiven.
+_GOES_ON: Final = 0.3
+_BREAK: Final = 0.03
+#: Its end is where the near contrast falls below this share of its own peak, within these
+#: bounds; it stays below for this part of a leg.
+_SHARE_OF_PEAK: Final = 0.45
+_LEVEL: Final = (3.5, 12.0)
 _ENDED: Final = 0.008
 #: The hem of shirt or jumper is the lowest sharp change of colour down both thighs above this.
 _HEM_ABOVE: Final = 0.22
@@ -156,12 +163,13 @@ def find_crotch(photo: Photo, body: Body) -> CrotchPoint | Notice:
     bones = [patch.to_patch(photo.working_px(body.points_px(leg))) for leg in (LEFT_LEG, RIGHT_LEG)]
     columns = np.stack([_bone_columns(bone, patch.height) for bone in bones])
     colours = _colours(patch, photo)
-    contrast = _contrast_map(patch, colours, columns)
+    contrast = _contrast_map(patch, colours, columns, _SIDES)
     first = patch.row(_HIPS)
     path = _seam(contrast, columns.mean(axis=0), patch)
     along = _along(contrast, path, patch)
+    near = _along(_contrast_map(patch, colours, columns, (_NEAR_SIDE,)), path, patch)
     hem = _hem_row(colours, columns, patch) - first
-    end = _end_of_line(along, hem, patch)
+    end = _end_of_line(along, near, hem, patch)
     if end is None:
         return CROTCH_HIDDEN
     mask = patch.warp(body.mask)
@@ -192,7 +200,10 @@ def _colours(patch: LegPatch, photo: Photo) -> NDArray[np.float64]:
 
 
 def _contrast_map(
-    patch: LegPatch, colours: NDArray[np.float64], columns: NDArray[np.float64]
+    patch: LegPatch,
+    colours: NDArray[np.float64],
+    columns: NDArray[np.float64],
+    sides: tuple[float, ...],
 ) -> NDArray[np.float64]:
     """(H, W) by how much a place between the bones differs from the leg on both its sides.
 
@@ -203,7 +214,7 @@ def _contrast_map(
     across = np.arange(patch.width)
     to_bones = np.minimum(across - left[:, None], right[:, None] - across)
     best = np.zeros(colours.shape[:2])
-    for part in _SIDES:
+    for part in sides:
         reach = max(2, round(part * patch.rows_a_leg))
         padded = np.pad(colours, ((0, 0), (reach, reach), (0, 0)), mode="edge")
         to_left = np.linalg.norm(colours - padded[:, : -2 * reach], axis=2)
@@ -307,26 +318,49 @@ class _End:
     contrast: float
 
 
-def _end_of_line(along: NDArray[np.float64], hem: int, patch: LegPatch) -> _End | None:
+def _end_of_line(
+    along: NDArray[np.float64], near: NDArray[np.float64], hem: int, patch: LegPatch
+) -> _End | None:
     """Where the line, followed upward, ends; None where it is no line or runs into a hem."""
     first = patch.row(_HIPS)
     top, bottom = (patch.row(part) - first for part in _USUAL)
     usual = float(np.median(along[top:bottom]))
-    level = float(np.clip(_SHARE_OF_USUAL * usual, *_LEVEL))
-    if usual < _LEVEL[0]:
+    if usual < _LEAST_CONTRAST:
         return None
-    ended = max(2, round(_ENDED * patch.rows_a_leg))
     # Nothing above the hem of a shirt says anything of the legs.
-    highest = max(hem + 1, 0) + ended
-    for row in range(top, highest - 1, -1):
-        if (along[row - ended : row] < level).all() and along[row] >= level:
-            rise = float(along[row] - along[row - 1])
-            part = float((along[row] - level) / max(rise, 1e-9))
-            nearby = along[max(row - 3 * ended, 0) : row + 3 * ended]
-            climbing = (nearby > 0.7 * level) & (nearby < 1.3 * level)
-            sd_rows = float(np.hypot(0.5, climbing.sum() / np.sqrt(12)))
-            return _End(row - min(part, 1.0), sd_rows, usual)
-    return None
+    ended = max(2, round(_ENDED * patch.rows_a_leg))
+    highest = max(hem + 2, _highest_reached(along, usual, top, patch), 0)
+    # A gap too wide for the near contrast ends where the wide one does.
+    peak = float(near[highest:bottom].max(initial=0.0))
+    profile, peak = (near, peak) if peak >= _LEAST_CONTRAST else (along, usual)
+    level = float(np.clip(_SHARE_OF_PEAK * peak, *_LEVEL))
+    strong = profile >= level
+    for row in range(highest, bottom - ended):
+        if strong[row : row + ended].all():
+            break
+    else:
+        return None
+    if row <= hem + 2:
+        return None
+    above = float(profile[row - 1]) if row > 0 else level
+    part = (profile[row] - level) / max(float(profile[row]) - above, 1e-9)
+    nearby = profile[max(row - 4 * ended, 0) : row + 4 * ended]
+    climbing = (nearby > 0.7 * level) & (nearby < 1.3 * level)
+    sd_rows = float(np.hypot(0.5, climbing.sum() / np.sqrt(12)))
+    return _End(row - float(np.clip(part, 0.0, 1.0)), sd_rows, usual)
+
+
+def _highest_reached(along: NDArray[np.float64], usual: float, start: int, patch: LegPatch) -> int:
+    """Highest row that the line reaches from the thighs without a longer break."""
+    weak = along < max(_GOES_ON * usual, 0.7 * _LEAST_CONTRAST)
+    longest = max(2, round(_BREAK * patch.rows_a_leg))
+    highest = start
+    for row in range(start, -1, -1):
+        if not weak[row]:
+            highest = row
+        elif highest - row > longest:
+            break
+    return highest
 
 
 def _thigh_columns(mask: NDArray[np.float32], row: int) -> float:
