@@ -37,6 +37,8 @@ _TUBE: Final = 0.014
 #: it ends, so the nearest distance tells its end; the others follow it down the open gap.
 _NEAR_SIDE: Final = 0.04
 _SIDES: Final = (0.022, 0.04, 0.07, 0.10, 0.14)
+#: Cloth this far to each side of the line shows its own mottling.
+_ASIDE: Final = 0.06
 #: Smoothing along the line and across it.
 _SMOOTH: Final = (0.010, 0.003)
 #: A step sideways a row costs this much contrast; contrast beyond the cap counts no more.
@@ -167,9 +169,12 @@ def find_crotch(photo: Photo, body: Body) -> CrotchPoint | Notice:
     first = patch.row(_HIPS)
     path = _seam(contrast, columns.mean(axis=0), patch)
     along = _along(contrast, path, patch)
-    near = _along(_contrast_map(patch, colours, columns, (_NEAR_SIDE,)), path, patch)
+    near_map = _contrast_map(patch, colours, columns, (_NEAR_SIDE,))
+    near = _along(near_map, path, patch)
+    aside = round(_ASIDE * patch.rows_a_leg)
+    cloth = np.concatenate([_along(near_map, path + by, patch) for by in (-aside, aside)])
     hem = _hem_row(colours, columns, patch) - first
-    end = _end_of_line(along, near, hem, patch)
+    end = _end_of_line(along, near, float(np.quantile(cloth, 0.75)), hem, patch)
     if end is None:
         return CROTCH_HIDDEN
     mask = patch.warp(body.mask)
@@ -319,9 +324,16 @@ class _End:
 
 
 def _end_of_line(
-    along: NDArray[np.float64], near: NDArray[np.float64], hem: int, patch: LegPatch
+    along: NDArray[np.float64],
+    near: NDArray[np.float64],
+    mottling: float,
+    hem: int,
+    patch: LegPatch,
 ) -> _End | None:
-    """Where the line, followed upward, ends; None where it is no line or runs into a hem."""
+    """Where the line, followed upward, ends; None where it is no line or runs into a hem.
+
+    ``mottling`` is the near contrast of the cloth itself, away from the line.
+    """
     first = patch.row(_HIPS)
     top, bottom = (patch.row(part) - first for part in _USUAL)
     usual = float(np.median(along[top:bottom]))
@@ -330,10 +342,10 @@ def _end_of_line(
     # Nothing above the hem of a shirt says anything of the legs.
     ended = max(2, round(_ENDED * patch.rows_a_leg))
     highest = max(hem + 2, _highest_reached(along, usual, top, patch), 0)
-    # A gap too wide for the near contrast ends where the wide one does.
+    # A gap too wide for the near contrast, or one lost in mottling, ends where the wide one does.
     peak = float(near[highest:bottom].max(initial=0.0))
-    profile, peak = (near, peak) if peak >= _LEAST_CONTRAST else (along, usual)
-    level = float(np.clip(_SHARE_OF_PEAK * peak, *_LEVEL))
+    profile, peak = (near, peak) if peak >= max(_LEAST_CONTRAST, 2 * mottling) else (along, usual)
+    level = float(np.clip(_SHARE_OF_PEAK * peak, max(_LEVEL[0], mottling), _LEVEL[1]))
     strong = profile >= level
     for row in range(highest, bottom - ended):
         if strong[row : row + ended].all():
