@@ -114,6 +114,7 @@ def _shoot(camera: Camera, samples: int) -> tuple[NDArray[np.float32], tuple[flo
         image = bpy.data.images.load(str(path))
         pixels = np.empty(4 * 4 * half_width * half_height, np.float32)
         image.pixels.foreach_get(pixels)
+        bpy.data.images.remove(image)
     canvas = pixels.reshape(2 * half_height, 2 * half_width, 4)[::-1, :, :3]
     return np.ascontiguousarray(canvas), (half_width - 0.5, half_height - 0.5)
 

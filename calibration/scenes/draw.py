@@ -107,7 +107,7 @@ def draw_scene(*, seed: int, index: int, photo: int = 0, width_px: int, height_p
     reference = _draw_reference(setup, kind=reference_kind(index), person=person)
     if isinstance(reference, Paper) and reference.kind != "sheet":
         place = _not_white(setup, place)
-    stance = _draw_stance(shot, place=place)
+    stance = _draw_stance(shot, place=place, age_years=person.age_years)
     nominal_35mm = _draw_lens(shot, door=isinstance(reference, Door))
     return Scene(
         seed=seed,
@@ -371,7 +371,7 @@ def _draw_paper(
     )
 
 
-def _draw_stance(rng: Generator, *, place: Place) -> Stance:
+def _draw_stance(rng: Generator, *, place: Place, age_years: float) -> Stance:
     off_wall = float(rng.random())
     if off_wall < 0.82:
         heel_gap_mm = place.skirting_depth_mm + float(rng.uniform(0, 6))
@@ -386,6 +386,8 @@ def _draw_stance(rng: Generator, *, place: Place) -> Stance:
         separation_mm = float(rng.uniform(55, 100))
     else:
         separation_mm = float(rng.uniform(200, 350))
+    # Feet side by side at the closest; small children do not reach the widest.
+    separation_mm = min(max(separation_mm, 52 + 2.5 * age_years), 160 + 22 * age_years)
     straight = rng.random() < 0.85
     return Stance(
         ankle_separation_mm=separation_mm,

@@ -148,19 +148,22 @@ class _Tailor:
         hem_y = marks.crotch_y_mm - dress.top_above_crotch_mm
         past = np.where(on_torso, y - hem_y, past)
         along = np.where(on_torso[:, None], [0.0, 1.0, 0.0], along)
-        region = (past < 0) & ((y > marks.collar_y_mm) | ~on_torso)
+        past_collar = on_torso & (y <= marks.collar_y_mm)
+        region = (past < 0) & ~past_collar
         ease = dress.top_ease_mm * (1 - 0.4 * arm)
         ease += folds_mm(self.rest_mm, self.rng, amplitude_mm=2.0)
         over_trousers = min(dress.leg_ease_mm, 9.0) + 4
         ease += np.where((y > marks.waist_y_mm - 60) & on_torso, over_trousers, 0.0)
+        points = self.off(ease) - np.maximum(past, 0)[:, None] * along
+        points[past_collar, 1] = marks.collar_y_mm
         return self.sew(
             "top",
             "suit",
             region,
-            self.off(ease) - np.maximum(past, 0)[:, None] * along,
+            points,
             dress.top_rgb,
             dress.top_pattern,
-            past >= 0,
+            (past >= 0) | past_collar,
             second_rgb=dress.top_second_rgb,
         )
 

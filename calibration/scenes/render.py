@@ -1,8 +1,9 @@
 """One scene from its parameters to picture and truth, and series of them."""
 
+import json
 import time
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import asdict, replace
 from math import cos, radians, sin
 from pathlib import Path
 
@@ -26,6 +27,7 @@ def render_scene(scene: Scene, folder: Path, *, samples: int = 8) -> None:
     """Renders a scene into ``NAME.jpg`` and ``NAME.json`` of a folder."""
     from calibration.scenes.blender import render_linear
 
+    drawn = scene
     posed = pose_at_wall(body_of(scene.person), stance=scene.stance, dress=scene.dress)
     garments, covered = clothes(scene, posed)
     pieces = bare_parts(scene, posed, covered=covered) + garments
@@ -78,6 +80,7 @@ def render_scene(scene: Scene, folder: Path, *, samples: int = 8) -> None:
     photo = f"{scene.name}.jpg"
     truth = truth_of(
         scene,
+        drawn=drawn,
         photo=photo,
         posed=posed,
         landmarks=landmarks,
@@ -118,4 +121,9 @@ def series(
 
 
 def _done(scene: Scene, folder: Path) -> bool:
-    return all((folder / f"{scene.name}{ending}").exists() for ending in (".jpg", ".json"))
+    """Whether picture and truth are there, and of just this scene."""
+    truth = folder / f"{scene.name}.json"
+    if not (truth.exists() and (folder / f"{scene.name}.jpg").exists()):
+        return False
+    found = json.loads(truth.read_text(encoding="utf-8")).get("scene")
+    return bool(found == json.loads(json.dumps(asdict(scene))))

@@ -82,6 +82,7 @@ def landmarks_of(posed: Posed) -> Landmarks:
 def truth_of(
     scene: Scene,
     *,
+    drawn: Scene,
     photo: str,
     posed: Posed,
     landmarks: Landmarks,
@@ -90,7 +91,10 @@ def truth_of(
     window: Window,
     crotch_drop_mm: float,
 ) -> dict[str, Any]:
-    """Everything true of a photo, ready for JSON."""
+    """Everything true of a photo, ready for JSON.
+
+    ``drawn`` is the scene before a lens that saw too little was changed for a wider one.
+    """
 
     def pixels(points_mm: NDArray[np.float64]) -> list[Any]:
         return _rounded(window.apply(camera.project(points_mm)), 3)
@@ -142,7 +146,7 @@ def truth_of(
         "landmarks_mm": {name: _rounded(p, 2) for name, p in landmarks.points_mm.items()},
         "landmarks_px": {name: pixels(p)[0] for name, p in landmarks.points_mm.items()},
         "floor_y_mm": 0.0,
-        "scene": asdict(scene),
+        "scene": asdict(drawn),
     }
 
 
