@@ -1,4 +1,10 @@
-"""Command line of the bench: ``python -m calibration render --out DIR --count N --seed S``."""
+"""Command line of the bench: render, observe, fit, score.
+
+    python -m calibration render --out DIR --count N --seed S
+    python -m calibration observe --bench DIR
+    python -m calibration fit --bench DIR
+    python -m calibration score --bench DIR
+"""
 
 import json
 from dataclasses import asdict
@@ -58,6 +64,51 @@ def samples(
         if not only or sample.name in only.split(","):
             render_sample(sample, out, index=index, samples=light_samples)
             typer.echo(f"SAMPLE {sample.name}")
+
+
+_Bench = Annotated[Path, typer.Option(help="Folder of the rendered photos and their truths.")]
+
+
+@app.command()
+def observe(
+    bench: _Bench,
+    fresh: Annotated[
+        bool, typer.Option("--fresh", help="Look again: the measuring code has changed.")
+    ] = False,
+) -> None:
+    """Measure every photo and keep what was seen beside the photos."""
+    from calibration.observe import observe_folder
+
+    if fresh:
+        (bench / "observations.pkl").unlink(missing_ok=True)
+    observations = observe_folder(bench)
+    without = sum(item.sights is None for item in observations)
+    typer.echo(f"{len(observations)} photos, {without} of them refused")
+
+
+@app.command()
+def fit(bench: _Bench) -> None:
+    """Fit the error model on its part of the photos and write the shipped file."""
+    from calibration.fit import MODEL_FILE, fit_model, is_fitted_on, write_model
+    from calibration.observe import observe_folder
+
+    model = fit_model([item for item in observe_folder(bench) if is_fitted_on(item)])
+    write_model(model)
+    typer.echo(f"{MODEL_FILE.name}: {model.source}")
+
+
+@app.command()
+def score(
+    bench: _Bench,
+    children: Annotated[
+        Path | None, typer.Option(help="Folder with several photos of each child.")
+    ] = None,
+    out: Annotated[Path, typer.Option(help="Folder of the report.")] = Path("calibration/results"),
+) -> None:
+    """Score the shipped error model on the other part, and write the report."""
+    from calibration.score.report import write_report
+
+    typer.echo(write_report(bench, children=children, out=out))
 
 
 if __name__ == "__main__":
