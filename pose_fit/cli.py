@@ -92,6 +92,10 @@ def measure(
     age: Annotated[float | None, typer.Option(metavar="Y", help="Age in years.")] = None,
     sex: Annotated[Literal["f", "m"] | None, typer.Option(help="f or m.")] = None,
     stature: Annotated[float | None, typer.Option(metavar="MM", help="Body height in mm.")] = None,
+    same_child: Annotated[
+        bool,
+        typer.Option("--same-child", help="All photos show one child: combine them at the end."),
+    ] = False,
     bikes: Bikes = None,
     skill: SkillOption = "sure",
     stretch: Stretch = False,
@@ -112,16 +116,20 @@ def measure(
         child = Child(age_y=age, sex=sex, stature_mm=stature)
         shop = _Shop.of(bicycles, skill=skill, stretch=stretch, soles_mm=soles)
         show = _show_json if as_json else _show_text
-        refused = False
+        measured = []
         for path in _with_progress(photos):
             result = _measured(path, request, child, soles)
-            refused |= not result
             show(path, result, shop)
-            if overlay is not None and not isinstance(result, Refusal):
+            if isinstance(result, Refusal):
+                continue
+            measured.append(result.inseam)
+            if overlay is not None:
                 from pose_fit.report.overlay import write_overlay
 
                 write_overlay(result, overlay)
-    if refused:
+        if same_child and len(measured) > 1:
+            _show_combined(measured, shop, as_json=as_json)
+    if len(measured) < len(photos):
         raise typer.Exit(EXIT_REFUSED)
 
 
@@ -282,6 +290,21 @@ def _show_text(path: Path, result: "PhotoMeasurement | Refusal", shop: _Shop) ->
     else:
         lines = [*measured_lines(str(path), result), "", *shop.advice_lines(result.inseam)]
     print("\n".join(lines), end="\n\n", flush=True)
+
+
+def _show_combined(inseams: "list[Inseam]", shop: _Shop, *, as_json: bool) -> None:
+    from pose_fit.inseam.combine import combine_inseams
+
+    combined = combine_inseams(inseams).inseam
+    if as_json:
+        from pose_fit.report.as_json import inseam_object
+
+        told = {"photo": None, "status": "measured", **inseam_object(combined)}
+        print(json.dumps(told | shop.advice_object(combined)), flush=True)
+    else:
+        from pose_fit.report.text import inseam_lines
+
+        print("\n".join([*inseam_lines(combined), "", *shop.advice_lines(combined)]))
 
 
 def _with_progress(paths: list[Path]) -> Iterator[Path]:
