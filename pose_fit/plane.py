@@ -18,7 +18,7 @@ from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import least_squares
+from scipy.optimize import OptimizeResult, least_squares
 from scipy.spatial.transform import Rotation
 
 from pose_fit.camera import CameraPrior
@@ -171,7 +171,7 @@ def solve_plane(
         the camera the floor lies, which steadies the tilt of a small reference.
     """
     residuals, sources = _evidence(reference, camera, stance)
-    best = min(
+    best, *others = sorted(
         (
             least_squares(residuals, start, method="lm", x_scale=_steps(start))
             for start in _starts(reference, camera)
@@ -181,15 +181,37 @@ def solve_plane(
     jacobian = _central_jacobian(residuals, best.x)
     shifts = np.linalg.solve(jacobian.T @ jacobian, jacobian.T)
     of_points = np.array([source == POINTS_SOURCE for source in sources])
+    other_view = _other_view(best, others)
     return PlaneScale(
         parameters=best.x,
-        shifts=shifts,
-        sources=sources,
+        shifts=np.column_stack([shifts, other_view]),
+        sources=(*sources, OTHER_VIEW_SOURCE),
         misfit=float(np.sqrt(np.mean(best.fun[of_points] ** 2))),
     )
 
 
 POINTS_SOURCE: Final = "reference points"
+#: Which of the two tilts that show a flat object almost alike is the true one.
+OTHER_VIEW_SOURCE: Final = "camera tilt"
+#: Solutions that differ by less than this part of a step are one.
+_SAME_SOLUTION: Final = 0.05
+
+
+def _other_view(best: OptimizeResult, others: list[OptimizeResult]) -> NDArray[np.float64]:
+    """(12,) array: what the second-best tilt adds to the uncertainty.
+
+    A flat object looks almost alike from two sides (Schweighofer and Pinz 2006), so the
+    posterior has two peaks. About the higher one, the lower one of weight w at a distance
+    d adds w d d^T to the covariance of the mixture.
+    """
+    for other in others:
+        way: NDArray[np.float64] = other.x - best.x
+        if np.abs(way / _steps(best.x)).max() > _SAME_SOLUTION:
+            odds = float(np.exp(best.cost - other.cost))
+            added: NDArray[np.float64] = way * np.sqrt(odds / (1 + odds))
+            return added
+    return np.zeros(PARAMETER_COUNT)
+
 
 _Residuals = Callable[[NDArray[np.float64]], NDArray[np.float64]]
 
