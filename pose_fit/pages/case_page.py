@@ -11,6 +11,7 @@ from pose_fit.growth.age import age_range
 from pose_fit.growth.season import inseam_on
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pages.case_actions import show_actions
+from pose_fit.pages.case_card import show_case_card
 from pose_fit.pages.case_changes import case_on_screen, go_to_case, leave_case, show_draft
 from pose_fit.pages.case_picture import show_case_picture
 from pose_fit.pages.case_words import STATE_WORDS, clue_words, happening_words, title
@@ -49,7 +50,6 @@ def open_case(book: CaseBook) -> Case | None:
 
 def show_case(book: CaseBook, case: Case, *, by: str) -> None:
     """Everything about one case."""
-    content = case.content
     show_draft(book, case, by=by)
     st.subheader(plain(title(case)))
     st.markdown(
@@ -60,25 +60,16 @@ def show_case(book: CaseBook, case: Case, *, by: str) -> None:
     with left, st.container(border=True):
         card_title("Estimate")
         _show_estimate(case)
+        card_title("The child, and other clues")
+        _show_clues(case)
     with right, st.container(border=True):
         card_title("Picture")
         show_case_picture(book, case, by=by)
     with st.container(border=True):
-        card_title("The child, and other clues")
-        child = content.child
-        told = [
-            f"{child.age_y:g} years" if child.age_y is not None else "age not said",
-            {"f": "girl", "m": "boy", None: "sex not said"}[child.sex],
-            both_units(child.stature_mm) + " tall" if child.stature_mm else "height not said",
-        ]
-        st.markdown(", ".join(told))
-        if content.clues:
-            table(("Clue", "Inseam"), [clue_words(clue) for clue in content.clues])
-        else:
-            st.caption("No other clue was given.")
-    with st.container(border=True):
         card_title("What to do")
         show_actions(book, case, by=by)
+    with st.expander("Fit card for the family"):
+        show_case_card(book, case, by=by)
     with st.expander("History"):
         table(
             ("When (UTC)", "Who", "What"),
@@ -110,6 +101,20 @@ def _show_estimate(case: Case) -> None:
         st.caption(f"Decided by {plain(decision.by)}, {decision.at:%Y-%m-%d %H:%M} UTC.")
         if decision.words:
             st.markdown(plain(decision.words))
+
+
+def _show_clues(case: Case) -> None:
+    child = case.content.child
+    told = [
+        f"{child.age_y:g} years" if child.age_y is not None else "age not said",
+        {"f": "girl", "m": "boy", None: "sex not said"}[child.sex],
+        both_units(child.stature_mm) + " tall" if child.stature_mm else "height not said",
+    ]
+    st.markdown(", ".join(told))
+    if case.content.clues:
+        table(("Clue", "Inseam"), [clue_words(clue) for clue in case.content.clues])
+    else:
+        st.caption("No other clue was given.")
 
 
 def _show_on_day(case: Case, inseam: Inseam, needed_on: dt.date) -> None:

@@ -18,6 +18,7 @@ from pose_fit.inseam.combine import Combination, combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pages.bicycle_form import ask_own_bicycle
 from pose_fit.pages.bicycles_view import show_bicycles, show_cautions
+from pose_fit.pages.card_view import offer_card
 from pose_fit.pages.case_content import estimate_of
 from pose_fit.pages.catalogue_form import ask_catalogue
 from pose_fit.pages.child_form import ask_child, ask_rider
@@ -84,6 +85,8 @@ def gift_page() -> None:
         show_robust(fits)
         with st.expander("All bicycles on the day of the present"):
             show_bicycles(fits, page=PAGE)
+        with st.expander("Fit card to keep or send"):
+            offer_card(inseam, fits, page=PAGE)
     with st.expander("Let the shop check it"):
         today = _moved(found.dated, dt.date.today(), child)
         offer_sending(

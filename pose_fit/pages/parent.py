@@ -11,6 +11,7 @@ from pose_fit.fit.judge import Fit, judge
 from pose_fit.fit.policy import Policy, Rider
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pages.bicycles_view import show_bicycles, show_cautions
+from pose_fit.pages.card_view import offer_card
 from pose_fit.pages.catalogue_form import ask_catalogue
 from pose_fit.pages.child_form import ask_child, ask_rider
 from pose_fit.pages.clues_form import ask_trousers
@@ -67,6 +68,8 @@ def parent_page() -> None:
         step(6, "How long it will last")
         with st.container(border=True):
             show_growth(inseam, child, fits, page=PAGE)
+        with st.expander("Fit card to keep or send"):
+            offer_card(inseam, fits, page=PAGE)
     with st.expander("Does the bicycle the child has still fit?"):
         show_old_bicycle(inseam, rider, page=PAGE)
     with st.expander("Let the shop check it"):

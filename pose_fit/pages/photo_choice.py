@@ -15,7 +15,6 @@ from pose_fit.pages.settings import UPLOAD_LIMIT_MB
 from pose_fit.pages.style import thumbnail
 from pose_fit.pages.uploads import PICTURE_TYPES, Sample, photo_of_upload, samples
 from pose_fit.photo import read_photo
-from pose_fit.reference.find import REFERENCE_KINDS
 
 __all__ = ["ask_feet", "choose_shots"]
 
@@ -136,32 +135,23 @@ def _sample_shot(page: str, offered: tuple[Sample, ...]) -> Shot:
 
 def _fill_in(page: str, loaded: _Loaded) -> None:
     """Fill the fields with what is true of the sample."""
-    truth, reference = loaded.sample.truth, loaded.sample.truth["reference"]
-    kind = reference["kind"]
-    if kind not in REFERENCE_KINDS:
-        return
-    state = st.session_state
+    truth, state = loaded.sample.truth, st.session_state
+    kind = truth["reference"]
     state[f"{FIELD}{page}.kind"] = kind
-    state[f"{FIELD}{page}.mount.{kind}"] = reference["plane"]
+    state[f"{FIELD}{page}.mount.{kind}"] = truth["plane"]
     state[f"{FIELD}{page}.by_hand"] = False
-    soles_mm = truth.get("soles_mm") or 0.0
-    state[f"{FIELD}{page}.feet"] = "in shoes" if soles_mm > 0 else "barefoot or in thin socks"
-    state[f"{FIELD}{page}.worn"] = float(soles_mm) or None
     state[f"{FIELD}{page}.age"] = min(max(round(2 * truth["age_years"]) / 2, 2.0), 18.0)
     state[f"{FIELD}{page}.sex"] = truth["sex"]
+    soles_mm = float(truth["soles_mm"])
+    state[f"{FIELD}{page}.feet"] = "in shoes" if soles_mm > 0 else "barefoot or in thin socks"
+    state[f"{FIELD}{page}.worn"] = soles_mm or None
     match kind:
         case "sheet":
-            state[f"{FIELD}{page}.ruler"] = reference.get("ruler_mm")
-        case "door":
-            state[f"{FIELD}{page}.door"] = f"{reference['height_mm']:.0f} mm"
-            _fill_points(loaded, kind, reference["points_px"]["corners"])
+            state[f"{FIELD}{page}.ruler"] = truth["ruler_mm"]
+        case "door" | "length":
+            state[f"{FIELD}{page}.{kind}"] = truth["size"]
         case "wheel":
-            state[f"{FIELD}{page}.tyre"] = reference["code"]
-        case "length":
-            state[f"{FIELD}{page}.length"] = f"{reference['length_mm']:.0f} mm"
-            _fill_points(loaded, kind, reference["points_px"]["ends"])
-
-
-def _fill_points(loaded: _Loaded, kind: str, places_px: list[list[float]]) -> None:
-    points = points_of(loaded.shot, f"reference.{kind}")
-    points[:] = [(round(x_px, 1), round(y_px, 1)) for x_px, y_px in places_px]
+            state[f"{FIELD}{page}.tyre"] = truth["size"]
+    if truth["points"] is not None:
+        places = (place.split(",") for place in truth["points"].split())
+        points_of(loaded.shot, f"reference.{kind}")[:] = [(float(x), float(y)) for x, y in places]

@@ -51,6 +51,7 @@ class ObjectOfKnownSize:
 
     kind: ReferenceKind
     size_mm: float | None
+    tyre_width_mm: float | None
     mount: Mount
     ruler_mm: float | None
     by_hand: bool
@@ -66,6 +67,7 @@ class ObjectOfKnownSize:
         return ReferenceRequest(
             kind=self.kind,
             size_mm=self.size_mm,
+            width_mm=self.tyre_width_mm,
             points_px=None if points_px is None else np.array(points_px, float).reshape(-1, 2),
             mount=self.mount,
             ruler_mm=self.ruler_mm,
@@ -87,7 +89,7 @@ def ask_object(page: str, *, usual: ReferenceKind = "sheet") -> ObjectOfKnownSiz
         format_func=KIND_WORDS.__getitem__,
         key=key,
     )
-    size_mm, complete = _ask_size(page, kind)
+    size = _ask_size(page, kind)
     ruler_mm = _ask_ruler(page) if kind == "sheet" else None
     mount = _ask_mount(page, kind)
     by_hand = kind in ("door", "length")
@@ -97,7 +99,9 @@ def ask_object(page: str, *, usual: ReferenceKind = "sheet") -> ObjectOfKnownSiz
             key=f"{FIELD}{page}.by_hand",
             help="The program looks for it by itself. Mark it where it finds the wrong thing.",
         )
-    return ObjectOfKnownSize(kind, size_mm, mount, ruler_mm, by_hand) if complete else None
+    if size is None:
+        return None
+    return ObjectOfKnownSize(kind, size.size_mm, size.tyre_width_mm, mount, ruler_mm, by_hand)
 
 
 def ask_all_points(shots: Sequence[Shot], asked: ObjectOfKnownSize | None) -> None:
@@ -120,21 +124,27 @@ def _name(asked: ObjectOfKnownSize) -> str:
     return f"reference.{asked.kind}"
 
 
-def _ask_size(page: str, kind: ReferenceKind) -> tuple[float | None, bool]:
-    """Size in millimetres, and whether nothing more is needed."""
+@dataclass(frozen=True, slots=True)
+class _Size:
+    size_mm: float | None = None
+    tyre_width_mm: float | None = None
+
+
+def _ask_size(page: str, kind: ReferenceKind) -> _Size | None:
+    """The size, empty where the kind needs none; None while it is missing or wrong."""
     if kind == "door":
         note = "Measure the door leaf, floor gap left out. Empty: 80 in is assumed."
-        return length_field("Height of the door", f"{page}.door", example_mm=2032, note=note), True
+        return _Size(length_field("Height of the door", f"{page}.door", example_mm=2032, note=note))
     if kind == "length":
         note = "Measured between the two ends that you will mark."
         size_mm = length_field("Length", f"{page}.length", example_mm=1000, note=note)
-        return size_mm, size_mm is not None
+        return None if size_mm is None else _Size(size_mm)
     if kind == "wheel":
         return _ask_tyre(page)
-    return None, True
+    return _Size()
 
 
-def _ask_tyre(page: str) -> tuple[float | None, bool]:
+def _ask_tyre(page: str) -> _Size | None:
     text = st.text_input(
         "Tyre size, from its sidewall",
         key=f"{FIELD}{page}.tyre",
@@ -142,17 +152,17 @@ def _ask_tyre(page: str) -> tuple[float | None, bool]:
         help="Two numbers with a hyphen, moulded into the rubber: width and rim in millimetres.",
     )
     if not text or not text.strip():
-        return None, False
+        return None
     try:
         reading = read_marking(text)
     except InputError as error:
         st.error(str(error), icon=":material/edit:")
-        return None, False
+        return None
     if not isinstance(reading, Tyre):
         st.error(f"{reading}. Look for the code with the hyphen.", icon=":material/edit:")
-        return None, False
+        return None
     st.caption(f"Outside diameter {both_units(reading.outside_diameter_mm)}")
-    return reading.outside_diameter_mm, True
+    return _Size(reading.outside_diameter_mm, reading.width_mm)
 
 
 def _ask_ruler(page: str) -> float | None:

@@ -78,8 +78,8 @@ _CSS: Final = """
 .pf-table td:not(:first-child) { font-variant-numeric: tabular-nums; }
 .st-key-pages a { background: #eef3f2; border-radius: 1rem; padding: .1rem .7rem; }
 .pf-legend { display: flex; flex-wrap: wrap; gap: .2rem 1rem; font-size: .9rem; color: #34464c;
-  margin: .3rem 0 0; padding: 0; list-style: none; }
-.pf-legend li { display: flex; align-items: center; gap: .35rem; margin: 0; }
+  margin: .3rem 0 0 !important; padding: 0 !important; list-style: none; }
+.pf-legend li { display: flex; align-items: center; gap: .35rem; margin: 0 !important; }
 .pf-bike { display: flex; flex-wrap: wrap; align-items: baseline; gap: .15rem .6rem; margin: 0; }
 .pf-bike strong { font-size: 1.08rem; }
 [data-testid="stAlertContainer"], [data-testid="stAlertContainer"] p,

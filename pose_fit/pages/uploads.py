@@ -27,7 +27,7 @@ class Sample:
     @property
     def title(self) -> str:
         """A few words for a list."""
-        kind = self.truth["reference"]["kind"]
+        kind = self.truth["reference"]
         words = {"sheet": "the printed sheet", "letter": "Letter paper", "a4": "A4 paper"}
         words |= {"door": "a door", "wheel": "a bicycle wheel", "length": "a known length"}
         return f"Child of {self.truth['age_years']:.0f} beside {words[kind]} ({self.path.stem})"

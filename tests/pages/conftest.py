@@ -7,7 +7,9 @@ from typing import Any
 import numpy as np
 import pytest
 from PIL import Image
+from streamlit.runtime.scriptrunner import ScriptRunnerEvent
 from streamlit.testing.v1 import AppTest
+from streamlit.testing.v1.local_script_runner import LocalScriptRunner
 
 from pose_fit.pages.serve import ENTRY
 
@@ -29,13 +31,12 @@ class Page:
 
     def press(self, label: str) -> "Page":
         self.widget("button", label).click()
-        # What a run within the run replaced is swept away by the next.
-        return self.run().run()
+        return self.run()
 
     def upload(self, label: str, *files: tuple[str, bytes, str]) -> "Page":
         uploader = self.widget("file_uploader", label)
         uploader.set_value(list(files) if uploader.accept_multiple_files else files[0])
-        return self.run().run()
+        return self.run()
 
     def run(self) -> "Page":
         self.app.run()
@@ -45,19 +46,62 @@ class Page:
     @property
     def text(self) -> str:
         """Everything that is read on the page."""
-        kinds = ("title", "markdown", "caption", "info", "success", "warning", "error", "code")
+        kinds = (
+            "title",
+            "markdown",
+            "caption",
+            "info",
+            "success",
+            "warning",
+            "error",
+            "code",
+            "subheader",
+        )
         said = [element.value for kind in kinds for element in getattr(self.app, kind)]
         said += [element.proto.body for element in self.app.get("html")]
         return "\n".join(said)
 
 
-@pytest.fixture
-def open_page() -> Callable[[], Page]:
-    return lambda: Page(AppTest.from_file(str(ENTRY), default_timeout=60)).run()
+@pytest.fixture(autouse=True)
+def _each_run_replaces_the_last(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A run within a run (``st.rerun``) clears the page, as it does in the browser."""
+    make = LocalScriptRunner.__init__
+
+    def make_clearing(runner: LocalScriptRunner, *args: Any, **named: Any) -> None:
+        make(runner, *args, **named)
+
+        def clear(_sender: object, event: ScriptRunnerEvent, **_: object) -> None:
+            if event == ScriptRunnerEvent.SCRIPT_STARTED:
+                runner.forward_msg_queue.clear()
+
+        runner.on_event.connect(clear, weak=False)
+
+    monkeypatch.setattr(LocalScriptRunner, "__init__", make_clearing)
+
+
+#: A page on its own; the entry script itself shows the first one.
+ALONE = """
+from pose_fit.pages.session import keep_fields
+from pose_fit.pages.{name} import {name}_page
+keep_fields()
+{name}_page()
+"""
 
 
 @pytest.fixture
-def page(open_page: Callable[[], Page]) -> Page:
+def open_page() -> Callable[..., Page]:
+    def opened(name: str = "") -> Page:
+        if name:
+            app = AppTest.from_string(ALONE.format(name=name), default_timeout=60)
+        else:
+            app = AppTest.from_file(str(ENTRY), default_timeout=60)
+        return Page(app).run()
+
+    return opened
+
+
+@pytest.fixture
+def page(open_page: Callable[..., Page]) -> Page:
     return open_page()
 
 

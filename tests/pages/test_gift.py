@@ -1,0 +1,66 @@
+"""The gift buyer's page, control by control, without a browser."""
+
+import datetime as dt
+import re
+
+import pytest
+
+
+@pytest.fixture
+def page(open_page):
+    page = open_page("gift")
+    return page.enter("checkbox", "I am the child’s parent", True)
+
+
+def test_nothing_is_asked_before_a_parent_or_guardian_says_so(open_page):
+    page = open_page("gift")
+    assert "Only for the child’s parent or guardian" in page.text
+    assert not page.app.file_uploader
+    assert not page.app.number_input
+
+
+def test_trousers_and_age_are_weighted_by_how_sure_they_are(page):
+    page.enter("text_input", "Inside seam", "22 in")
+    assert "From one clue: trousers" in page.text
+    page.enter("number_input", "Age in years", 7.0)
+    rows = re.findall(
+        r'<th scope="row">(\w+)</th><td>[^<]*</td><td>(\d+) mm</td><td>(\d+)%', page.text
+    )
+    found = {name: (int(sd), int(weight)) for name, sd, weight in rows}
+    assert set(found) == {"Trousers", "Age"}
+    assert found["Trousers"][0] < found["Age"][0]
+    assert found["Trousers"][1] > found["Age"][1]
+    assert sum(weight for _, weight in found.values()) == pytest.approx(100, abs=1)
+
+
+def test_legs_are_longer_on_a_later_day(page):
+    def inches() -> float:
+        return float(re.findall(r'pf-value">([\d.]+) in', page.text)[-1])
+
+    page.enter("text_input", "Inside seam", "22 in")
+    page.enter("number_input", "Age in years", 6.0)
+    today = inches()
+    page.enter("date_input", "Day of the present", dt.date.today() + dt.timedelta(days=365))
+    # Leg growth at 6 years is 3.4 to 4.1 cm a year (medians of published cross sections).
+    assert 1.0 < inches() - today < 2.2
+
+
+def test_the_present_bicycle_with_a_lift_is_a_clue(page):
+    page.enter("text_input", "Marking on the tyre", "47-406")
+    page.enter("text_input", "Standover", "500 mm")
+    page.enter("text_input", "Lift until", "60 mm")
+    # 500 + 60 - 15 mm of sole.
+    assert "21.5 in" in page.text
+    assert "From one clue: bicycle" in page.text
+
+
+def test_a_robust_choice_comes_with_what_to_agree_on(page):
+    page.enter("text_input", "Inside seam", "22 in")
+    assert "fits on the day with a chance of" in page.text
+    assert "Agree with the shop before you pay" in page.text
+    assert "If it turns out too small" in page.text
+
+
+def test_a_vague_clue_alone_buys_nothing_unsafe(page):
+    page.enter("number_input", "Age in years", 2.0)
+    assert "No bicycle is safe enough" in page.text
