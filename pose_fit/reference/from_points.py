@@ -51,6 +51,10 @@ def check_points(
         Says what was wanted for this kind of reference and what was found.
     """
     wanted = f"{least} points" if most == least else f"{least} or more points"
+    if points_px.ndim != 2 or points_px.shape[1] != 2:
+        raise ReferenceObjectError(
+            f"{kind}: wanted {wanted} of x and y, found an array of shape {points_px.shape}"
+        )
     if len(points_px) < least or (most is not None and len(points_px) > most):
         raise ReferenceObjectError(f"{kind}: wanted {wanted}, found {len(points_px)}")
     limits = np.array([photo.width_px, photo.height_px])
@@ -69,11 +73,11 @@ def check_points(
 
 
 def _check_quad(points_px: NDArray[np.float64], kind: str) -> None:
-    """Four corners must go clockwise round a convex shape (y runs down)."""
+    """Four corners must go clockwise round a convex shape (y runs down), top left first."""
     edges = np.roll(points_px, -1, axis=0) - points_px
     following = np.roll(edges, -1, axis=0)
     turns = edges[:, 0] * following[:, 1] - edges[:, 1] * following[:, 0]
-    if not (turns > 0).all():
+    if not (turns > 0).all() or points_px.sum(axis=1).argmin() != 0:
         raise ReferenceObjectError(
             f"{kind}: wanted four corners clockwise from top left, found them in another order"
         )
