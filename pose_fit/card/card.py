@@ -1,0 +1,160 @@
+"""What stands on a fit card; how it looks is the business of ``pdf.py`` and ``html.py``.
+
+A card holds nothing that identifies the child but the label, which is what the family typed:
+no age, sex or stature, no file name, no number of a case.
+"""
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import Final, Literal, get_args
+
+from pose_fit.errors import InputError
+from pose_fit.inseam.inseam import Inseam
+
+__all__ = [
+    "ADVICE_LENGTH",
+    "BICYCLE_LENGTH",
+    "LABEL_LENGTH",
+    "LINE_LENGTH",
+    "MEASURED_LENGTH",
+    "MOST_BICYCLES",
+    "CardBicycle",
+    "CardDrawing",
+    "FitCard",
+    "Standing",
+]
+
+#: ``try``: recommended, and sure enough. ``unsure``: recommended, but a better measurement could
+#: turn the answer. ``leave``: not recommended.
+Standing = Literal["try", "unsure", "leave"]
+
+#: More would not fit one page in type that can be read.
+MOST_BICYCLES: Final = 8
+#: Most characters of a name, headline or line about the shop; of the label; of all a bicycle's
+#: reasons and cautions; of all advice; and of how it was measured with its warnings.
+LINE_LENGTH: Final = 120
+LABEL_LENGTH: Final = 200
+BICYCLE_LENGTH: Final = 700
+ADVICE_LENGTH: Final = 900
+MEASURED_LENGTH: Final = 700
+
+
+def _one_line(text: str) -> str:
+    """Blanks collapsed; controls, lone surrogates and marks that turn the writing left out."""
+    return "".join(letter for letter in " ".join(text.split()) if letter.isprintable())
+
+
+def _check_length(what: str, texts: tuple[str, ...], longest: int) -> None:
+    found = sum(len(text) for text in texts)
+    if found > longest:
+        raise InputError(f"fit card, {what}: wanted at most {longest} characters, found {found}")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardBicycle:
+    """One bicycle's verdict, the reasons for it, and what to mind about this bicycle."""
+
+    name: str
+    standing: Standing
+    headline: str
+    reasons: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        for name in ("name", "headline"):
+            text = _one_line(getattr(self, name))
+            object.__setattr__(self, name, text)
+            if not text:
+                raise InputError(f"fit card, {name} of a bicycle: wanted some text, found none")
+            _check_length(f"{name} of a bicycle", (text,), LINE_LENGTH)
+        if self.standing not in get_args(Standing):
+            wanted = ", ".join(get_args(Standing))
+            raise InputError(f"fit card, standing: wanted one of {wanted}, found {self.standing!r}")
+        for name in ("reasons", "cautions"):
+            object.__setattr__(self, name, tuple(map(_one_line, getattr(self, name))))
+        _check_length(f"reasons for {self.name}", self.reasons + self.cautions, BICYCLE_LENGTH)
+
+
+@dataclass(frozen=True, slots=True)
+class CardDrawing:
+    """A drawing with its texts.
+
+    Attributes
+    ----------
+    svg
+        From :mod:`pose_fit.fit.drawing`.
+    caption
+        A few words below it.
+    description
+        What it shows, for who cannot see it.
+    """
+
+    svg: str
+    caption: str
+    description: str
+
+    def __post_init__(self) -> None:
+        for name in ("caption", "description"):
+            text = _one_line(getattr(self, name))
+            object.__setattr__(self, name, text)
+            if not text:
+                raise InputError(f"fit card, drawing: wanted a {name}, found none")
+        _check_length("caption", (self.caption,), LINE_LENGTH)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FitCard:
+    """Everything on the page.
+
+    Attributes
+    ----------
+    made_on
+        Day on which the card was made.
+    inseam
+        Result with its interval and warnings.
+    measured
+        How it was measured, one sentence for a parent.
+    bicycles
+        At most eight, best first; none where only the inseam is wanted.
+    label
+        Whatever the family typed; may be empty.
+    advice
+        What to do next, most useful first.
+    drawing
+        The child on one of the bicycles, or None.
+    checked
+        Who of the shop stands by it, in a few words ("Checked by our fitter"); may be empty.
+    shop
+        Name and address of the shop; may be empty.
+    """
+
+    made_on: dt.date
+    inseam: Inseam
+    measured: str
+    bicycles: tuple[CardBicycle, ...] = ()
+    label: str = ""
+    advice: tuple[str, ...] = ()
+    drawing: CardDrawing | None = None
+    checked: str = ""
+    shop: str = ""
+
+    def __post_init__(self) -> None:
+        for name in ("measured", "label", "checked", "shop"):
+            object.__setattr__(self, name, _one_line(getattr(self, name)))
+        object.__setattr__(self, "advice", tuple(map(_one_line, self.advice)))
+        if not self.measured:
+            raise InputError("fit card, measured: wanted how it was measured, found nothing")
+        if len(self.bicycles) > MOST_BICYCLES:
+            raise InputError(
+                f"fit card: wanted at most {MOST_BICYCLES} bicycles, found {len(self.bicycles)}"
+            )
+        _check_length("label", (self.label,), LABEL_LENGTH)
+        for name in ("checked", "shop"):
+            _check_length(name, (getattr(self, name),), LINE_LENGTH)
+        _check_length("advice", self.advice, ADVICE_LENGTH)
+        _check_length("measured and warnings", (self.measured, *self.warnings), MEASURED_LENGTH)
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What makes the inseam less sure than usual."""
+        return tuple(_one_line(warning.message) for warning in self.inseam.warnings)

@@ -1,0 +1,133 @@
+"""A fit card from what the engine worked out."""
+
+import datetime as dt
+from collections.abc import Sequence
+from typing import Final
+
+from pose_fit.card.card import (
+    ADVICE_LENGTH,
+    LINE_LENGTH,
+    MOST_BICYCLES,
+    CardBicycle,
+    CardDrawing,
+    FitCard,
+    Standing,
+)
+from pose_fit.errors import InputError
+from pose_fit.fit.choice import choose, rank
+from pose_fit.fit.drawing import standing_svg
+from pose_fit.fit.figure import figure
+from pose_fit.fit.judge import Fit
+from pose_fit.fit.words import cautions, choice_text, headline, reasons, settle_text
+from pose_fit.inseam.inseam import Inseam, Method
+from pose_fit.refusal import Refusal
+from pose_fit.units import both_units
+
+__all__ = ["MEASURED_WORDS", "card_bicycle", "card_drawing", "fit_card"]
+
+#: How an inseam was measured, for a parent, where nobody says it better.
+MEASURED_WORDS: Final[dict[Method, str]] = {
+    "photo": "From a photo, with an object of known size in it.",
+    "tape": "With a tape, from the floor to a book between the legs.",
+    "trousers": "From a pair of trousers that fits: a rough reading.",
+    "lift": "From lifting a bicycle until its bar touched.",
+    "stature": "Guessed from the child’s height: a rough reading.",
+    "age": "Guessed from the child’s age: a very rough reading.",
+    "combined": "From several readings together, each weighted by how sure it is.",
+    "stated": "Stated by the fitter.",
+}
+
+
+def card_bicycle(fit: Fit) -> CardBicycle:
+    """One bicycle as the card tells it."""
+    standing: Standing = "leave"
+    if fit.recommended:
+        standing = "unsure" if fit.unsure else "try"
+    return CardBicycle(
+        name=_shortened(fit.bicycle.name),
+        standing=standing,
+        headline=headline(fit),
+        reasons=tuple(notice.message for notice in reasons(fit)),
+        cautions=tuple(notice.message for notice in cautions(fit)),
+    )
+
+
+def card_drawing(fit: Fit) -> CardDrawing | None:
+    """The child standing over this bicycle; None where it cannot be drawn."""
+    shape = figure(fit.inseam.mean_mm, fit.bicycle, rider=fit.rider)
+    if isinstance(shape, Refusal):
+        return None
+    name = _shortened(fit.bicycle.name)
+    return CardDrawing(
+        standing_svg(shape, fit),
+        name,
+        f"Drawing to scale: a child with an inseam of {both_units(fit.inseam.mean_mm)} standing"
+        f" over {name}. {headline(fit)}.",
+    )
+
+
+def fit_card(
+    inseam: Inseam,
+    fits: Sequence[Fit],
+    *,
+    made_on: dt.date,
+    measured: str = "",
+    label: str = "",
+    checked: str = "",
+    shop: str = "",
+) -> FitCard:
+    """A card with the best of the bicycles judged, the choice among all, and a drawing of the best.
+
+    Parameters
+    ----------
+    inseam
+        What the bicycles were judged with.
+    fits
+        Judgements from :func:`pose_fit.fit.judge.judge`; may be empty.
+    measured
+        How it was measured; by default what :data:`MEASURED_WORDS` says of the method.
+    made_on, label, checked, shop
+        As in :class:`FitCard`.
+
+    Raises
+    ------
+    InputError
+        A bicycle was judged with another inseam.
+    """
+    for fit in fits:
+        if fit.inseam != inseam:
+            raise InputError(
+                f"fit card: wanted bicycles judged with this inseam, {inseam.mean_mm:.1f} mm,"
+                f" found {fit.bicycle.name} judged with {fit.inseam.mean_mm:.1f} mm"
+            )
+    shown = rank(fits)[:MOST_BICYCLES]
+    advice = list(inseam.retake[:2])
+    if shown:
+        advice.insert(0, choice_text(choose(fits)))
+        if shown[0].recommended and shown[0].unsure:
+            advice.insert(1, settle_text(shown[0]))
+    return FitCard(
+        made_on=made_on,
+        inseam=inseam,
+        measured=measured or MEASURED_WORDS[inseam.method],
+        bicycles=tuple(card_bicycle(fit) for fit in shown),
+        label=label,
+        advice=_within(advice, ADVICE_LENGTH),
+        drawing=card_drawing(shown[0]) if shown else None,
+        checked=checked,
+        shop=shop,
+    )
+
+
+def _shortened(name: str) -> str:
+    return name if len(name) <= LINE_LENGTH else name[: LINE_LENGTH - 1] + "…"
+
+
+def _within(advice: Sequence[str], longest: int) -> tuple[str, ...]:
+    """The first pieces of advice, as many as there is room for."""
+    kept, total = [], 0
+    for piece in advice:
+        total += len(piece)
+        if total <= longest:
+            kept.append(piece)
+    return tuple(kept)

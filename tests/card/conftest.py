@@ -1,0 +1,89 @@
+import datetime as dt
+
+import pytest
+
+from pose_fit.card.card import CardBicycle, CardDrawing, FitCard
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.refusal import Notice
+from pose_fit.uncertain import Contribution, UncertainLength
+
+SVG = (
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 300 360"'
+    ' font-family="Verdana, DejaVu Sans, sans-serif">'
+    '<rect width="100%" height="100%" fill="#fbfaf7"/>'
+    '<circle cx="80" cy="250" r="60" fill="none" stroke="#2f3640" stroke-width="9"/>'
+    '<text x="20" y="340" font-size="16">drawn words</text></svg>'
+)
+
+
+@pytest.fixture
+def bicycles() -> tuple[CardBicycle, ...]:
+    return (
+        CardBicycle(
+            name="Tumbleweed 20",
+            standing="try",
+            headline="Fits",
+            reasons=("Standing over it, 2.0 in (5.1 cm) are left.", "It lasts a while."),
+            cautions=("The bar rises towards the front.",),
+        ),
+        CardBicycle(name="Pinecone 18", standing="unsure", headline="Tight (not certain)"),
+        CardBicycle(
+            name="Mill & Sons <24>",
+            standing="leave",
+            headline="Too big: not to be ridden",
+            reasons=("The bar is 0.4 in (1.0 cm) too high.",),
+        ),
+    )
+
+
+@pytest.fixture
+def card(bicycles) -> FitCard:
+    """A card with something in every place. 560 +- 10 mm: 95 % from 540.4 to 579.6 mm."""
+    length = UncertainLength(560.0, (Contribution("tape", 10.0),))
+    inseam = Inseam(length, "tape", warnings=(Notice("soles", "Socks were worn."),))
+    return FitCard(
+        made_on=dt.date(2026, 3, 2),
+        inseam=inseam,
+        measured="With a tape and a book, twice.",
+        bicycles=bicycles,
+        label="Zoë’s birthday",
+        advice=("Try the Tumbleweed first.", "Measure again in May."),
+        drawing=CardDrawing(SVG, "Tumbleweed 20", "A child standing over a bicycle."),
+        checked="Checked by our fitter.",
+        shop="Millbrook Cycles, 4 Bridge Lane",
+    )
+
+
+@pytest.fixture
+def told() -> tuple[str, ...]:
+    """Everything that this card must say to the family, in either form."""
+    return (
+        "Fit card",
+        "Zoë’s birthday",
+        "2 March 2026",
+        "22.0 in",
+        "56.0 cm",
+        "19 times in 20 (95 %) it lies between 21.3 in (54.0 cm) and 22.8 in (58.0 cm).",
+        "With a tape and a book, twice.",
+        "Socks were worn.",
+        "Tumbleweed 20",
+        "Worth trying. Fits.",
+        "Standing over it, 2.0 in (5.1 cm) are left.",
+        "It lasts a while.",
+        "The bar rises towards the front.",
+        "Pinecone 18",
+        "Try with care: not certain. Tight (not certain).",
+        "Mill & Sons <24>",
+        "Not recommended. Too big: not to be ridden.",
+        "The bar is 0.4 in (1.0 cm) too high.",
+        "Try the Tumbleweed first.",
+        "Measure again in May.",
+        "Checked by our fitter.",
+        "Millbrook Cycles, 4 Bridge Lane",
+        # The cautions: what it is for, what it does not replace, helmet, law, who decides.
+        "helps to choose which bicycles to try",
+        "does not replace standing over the bicycle",
+        "A qualified fitter decides",
+        "A helmet that fits, on every ride",
+        "the law asks where you live",
+    )
