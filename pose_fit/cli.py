@@ -10,12 +10,17 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, NoReturn
 
 import typer
 
+from pose_fit.cli_inputs import (
+    Clues,
+    bicycles_of,
+    check_photos,
+    known_inseam,
+    reference_request,
+    write_file,
+)
 from pose_fit.errors import PoseFitError
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
     from pose_fit.bicycle.bicycle import Bicycle
     from pose_fit.child import Child
     from pose_fit.fit.judge import Fit
@@ -107,9 +112,9 @@ def measure(
 ) -> None:
     """Measure the child in each photo, and judge the bicycles of a catalogue."""
     with _wrong_calls_explained():
-        _check_photos(photos, points, overlay)
-        request = _request(reference, size, points, plane, ruler)
-        bicycles = _bicycles(bikes)
+        check_photos(photos, points, overlay)
+        request = reference_request(reference, size, points, plane, ruler)
+        bicycles = bicycles_of(bikes)
         from pose_fit.child import Child
         from pose_fit.refusal import Refusal
 
@@ -153,6 +158,16 @@ def advise(
         str | None,
         typer.Option(metavar="LENGTH", help="Inside leg seam of trousers that fit, crotch to hem."),
     ] = None,
+    lift: Annotated[
+        str | None,
+        typer.Option(
+            metavar="LENGTH",
+            help="How far the whole bicycle --lift-bike can be lifted until the bar touches.",
+        ),
+    ] = None,
+    lift_bike: Annotated[
+        str | None, typer.Option(metavar="NAME", help="Name of that bicycle in the catalogue.")
+    ] = None,
     stature: Annotated[float | None, typer.Option(metavar="MM", help="Body height in mm.")] = None,
     age: Annotated[float | None, typer.Option(metavar="Y", help="Age in years.")] = None,
     sex: Annotated[Literal["f", "m"] | None, typer.Option(help="f or m.")] = None,
@@ -163,10 +178,12 @@ def advise(
     stretch: Stretch = False,
     as_json: AsJson = False,
 ) -> None:
-    """Judge bicycles by a tape reading, trousers, or only stature or age."""
+    """Judge bicycles by tape, trousers, a lift, or only stature or age; several are combined."""
     with _wrong_calls_explained():
-        known = _known_inseam(inseam or [], sd, trousers, stature, age, sex)
-        shop = _Shop.of(_bicycles(bikes), skill=skill, stretch=stretch, soles_mm=soles)
+        bicycles = bicycles_of(bikes)
+        clues = Clues(tuple(inseam or ()), sd, trousers, lift, lift_bike, stature, age, sex)
+        known = known_inseam(clues, bicycles)
+        shop = _Shop.of(bicycles, skill=skill, stretch=stretch, soles_mm=soles)
         if as_json:
             from pose_fit.report.as_json import inseam_object
 
@@ -186,7 +203,7 @@ def sheet(
     from pose_fit.reference.sheet import RULER_MM, sheet_pdf
 
     with _wrong_calls_explained():
-        _write(out, sheet_pdf(paper=paper))
+        write_file(out, sheet_pdf(paper=paper))
     print(
         f"Wrote {out}. Print it at 100 % and measure its ruler with a tape: it should be"
         f" {RULER_MM:.0f} mm; if it is not, give what it measures as --ruler."
@@ -316,119 +333,6 @@ def _with_progress(paths: list[Path]) -> Iterator[Path]:
     from rich.progress import track
 
     yield from track(paths, description="Measuring", console=Console(stderr=True))
-
-
-def _check_photos(photos: list[Path], points: str | None, overlay: Path | None) -> None:
-    """Raise before any work where the call cannot succeed as a whole."""
-    from pose_fit.errors import InputError, PhotoFileError
-
-    for photo in photos:
-        if not photo.is_file():
-            found = "a folder" if photo.is_dir() else "no such file"
-            raise PhotoFileError(f"{photo}: wanted a picture, found {found}")
-    if len(photos) > 1 and (points is not None or overlay is not None):
-        option = "--points" if points is not None else "--overlay"
-        raise InputError(f"{option} belongs to one photo, found {len(photos)} photos")
-
-
-def _request(
-    kind: str, size: str | None, points: str | None, plane: str | None, ruler: float | None
-) -> "ReferenceRequest":
-    from pose_fit.bicycle.tyre import Tyre, read_marking
-    from pose_fit.errors import ReferenceObjectError
-    from pose_fit.reference.find import REFERENCE_KINDS, ReferenceRequest
-    from pose_fit.units import parse_length_mm
-
-    if kind not in REFERENCE_KINDS:
-        raise ReferenceObjectError(
-            f"unknown reference {kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"
-        )
-    size_mm = width_mm = None
-    if size is not None and kind == "wheel":
-        tyre = read_marking(size)
-        if not isinstance(tyre, Tyre):
-            raise ReferenceObjectError(
-                f"wheel: {tyre}; give the code with the hyphen, such as 47-406"
-            )
-        size_mm, width_mm = tyre.outside_diameter_mm, tyre.width_mm
-    elif size is not None:
-        size_mm = parse_length_mm(size)
-    return ReferenceRequest(
-        kind=kind,
-        size_mm=size_mm,
-        width_mm=width_mm,
-        points_px=None if points is None else _points_px(points),
-        mount=plane,  # type: ignore[arg-type]
-        ruler_mm=ruler,
-    )
-
-
-def _points_px(text: str) -> "NDArray[np.float64]":
-    import numpy as np
-
-    from pose_fit.errors import ReferenceObjectError
-
-    places = []
-    for place in text.split():
-        try:
-            x_px, y_px = (float(part) for part in place.split(","))
-        except ValueError:
-            raise ReferenceObjectError(f'--points: wanted "x,y x,y ...", found {place!r}') from None
-        places.append((x_px, y_px))
-    points_px = np.array(places, float).reshape(-1, 2)
-    if not np.isfinite(points_px).all():
-        raise ReferenceObjectError("--points: wanted finite numbers")
-    return points_px
-
-
-def _bicycles(path: Path | None) -> "tuple[Bicycle, ...]":
-    if path is None:
-        return ()
-    from pose_fit.bicycle.catalogue import read_catalogue
-
-    return read_catalogue(path)
-
-
-def _known_inseam(
-    inseam: list[str],
-    sd: str | None,
-    trousers: str | None,
-    stature: float | None,
-    age: float | None,
-    sex: str | None,
-) -> "Inseam":
-    """The inseam from what was given: tape first, then trousers, stature and age."""
-    from pose_fit.errors import InputError
-    from pose_fit.inseam.age import inseam_from_age
-    from pose_fit.inseam.inseam import Inseam
-    from pose_fit.inseam.stature import inseam_from_stature
-    from pose_fit.inseam.tape import inseam_from_tape
-    from pose_fit.inseam.trousers import inseam_from_trousers
-    from pose_fit.units import parse_length_mm
-
-    readings_mm = [parse_length_mm(reading) for reading in inseam]
-    if sd is not None and len(readings_mm) != 1:
-        raise InputError(f"--sd belongs to one --inseam, found {len(readings_mm)}")
-    if sd is not None:
-        return Inseam.stated(readings_mm[0], parse_length_mm(sd))
-    if readings_mm:
-        return inseam_from_tape(readings_mm)
-    if trousers is not None:
-        return inseam_from_trousers(parse_length_mm(trousers))
-    if stature is not None:
-        return inseam_from_stature(stature, sex=sex)
-    if age is not None:
-        return inseam_from_age(age, sex=sex)
-    raise InputError("wanted one of --inseam, --trousers, --stature or --age, found none")
-
-
-def _write(path: Path, data: bytes) -> None:
-    from pose_fit.errors import InputError
-
-    try:
-        path.write_bytes(data)
-    except OSError as fault:
-        raise InputError(f"{path}: cannot be written ({fault.strerror or fault})") from fault
 
 
 def _fail(message: str) -> NoReturn:

@@ -1,0 +1,189 @@
+"""What was typed on the command line, as the library's types; heavy imports where needed."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from pose_fit.errors import InputError, PhotoFileError, ReferenceObjectError
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from pose_fit.bicycle.bicycle import Bicycle
+    from pose_fit.inseam.inseam import Inseam
+    from pose_fit.reference.find import ReferenceRequest
+
+__all__ = [
+    "Clues",
+    "bicycles_of",
+    "check_photos",
+    "known_inseam",
+    "reference_request",
+    "write_file",
+]
+
+
+def check_photos(photos: list[Path], points: str | None, overlay: Path | None) -> None:
+    """Raise before any work where the call cannot succeed as a whole."""
+    for photo in photos:
+        if not photo.is_file():
+            found = "a folder" if photo.is_dir() else "no such file"
+            raise PhotoFileError(f"{photo}: wanted a picture, found {found}")
+    if len(photos) > 1 and (points is not None or overlay is not None):
+        option = "--points" if points is not None else "--overlay"
+        raise InputError(f"{option} belongs to one photo, found {len(photos)} photos")
+
+
+def reference_request(
+    kind: str, size: str | None, points: str | None, plane: str | None, ruler: float | None
+) -> "ReferenceRequest":
+    """The reference as typed.
+
+    Raises
+    ------
+    InputError
+        Unknown kind, size or points that cannot be read, or that do not go together.
+    """
+    from pose_fit.bicycle.tyre import Tyre, read_marking
+    from pose_fit.reference.find import REFERENCE_KINDS, ReferenceRequest
+    from pose_fit.units import parse_length_mm
+
+    if kind not in REFERENCE_KINDS:
+        raise ReferenceObjectError(
+            f"unknown reference {kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"
+        )
+    size_mm = width_mm = None
+    if size is not None and kind == "wheel":
+        tyre = read_marking(size)
+        if not isinstance(tyre, Tyre):
+            raise ReferenceObjectError(
+                f"wheel: {tyre}; give the code with the hyphen, such as 47-406"
+            )
+        size_mm, width_mm = tyre.outside_diameter_mm, tyre.width_mm
+    elif size is not None:
+        size_mm = parse_length_mm(size)
+    return ReferenceRequest(
+        kind=kind,
+        size_mm=size_mm,
+        width_mm=width_mm,
+        points_px=None if points is None else _points_px(points),
+        mount=plane,  # type: ignore[arg-type]
+        ruler_mm=ruler,
+    )
+
+
+def _points_px(text: str) -> "NDArray[np.float64]":
+    import numpy as np
+
+    places = []
+    for place in text.split():
+        try:
+            x_px, y_px = (float(part) for part in place.split(","))
+        except ValueError:
+            raise ReferenceObjectError(f'--points: wanted "x,y x,y ...", found {place!r}') from None
+        places.append((x_px, y_px))
+    points_px = np.array(places, float).reshape(-1, 2)
+    if not np.isfinite(points_px).all():
+        raise ReferenceObjectError("--points: wanted finite numbers")
+    return points_px
+
+
+def bicycles_of(path: Path | None) -> "tuple[Bicycle, ...]":
+    """The catalogue's bicycles; none where no file was given."""
+    if path is None:
+        return ()
+    from pose_fit.bicycle.catalogue import read_catalogue
+
+    return read_catalogue(path)
+
+
+@dataclass(frozen=True, slots=True)
+class Clues:
+    """What is known of the inseam besides a photo, as typed; None or empty where nothing is."""
+
+    inseam: tuple[str, ...]
+    sd: str | None
+    trousers: str | None
+    lift: str | None
+    lift_bike: str | None
+    stature_mm: float | None
+    age_y: float | None
+    sex: str | None
+
+
+def known_inseam(clues: Clues, bicycles: "tuple[Bicycle, ...]") -> "Inseam":
+    """The inseam from all measured clues together, or else from stature, or else from age.
+
+    Raises
+    ------
+    InputError
+        Nothing is known, or a clue is unusable.
+    """
+    from pose_fit.inseam.age import inseam_from_age
+    from pose_fit.inseam.combine import combine_inseams
+    from pose_fit.inseam.stature import inseam_from_stature
+
+    measured = list(_measured_clues(clues, bicycles))
+    if len(measured) > 1:
+        return combine_inseams(measured).inseam
+    if measured:
+        return measured[0]
+    if clues.stature_mm is not None:
+        return inseam_from_stature(clues.stature_mm, sex=clues.sex)
+    if clues.age_y is not None:
+        return inseam_from_age(clues.age_y, sex=clues.sex)
+    raise InputError("wanted one of --inseam, --trousers, --lift, --stature or --age, found none")
+
+
+def _measured_clues(clues: Clues, bicycles: "tuple[Bicycle, ...]") -> "Iterator[Inseam]":
+    from pose_fit.inseam.inseam import Inseam
+    from pose_fit.inseam.tape import inseam_from_tape
+    from pose_fit.inseam.tape_questions import question_tape
+    from pose_fit.inseam.trousers import inseam_from_trousers
+    from pose_fit.units import parse_length_mm
+
+    readings_mm = [parse_length_mm(reading) for reading in clues.inseam]
+    if clues.sd is not None and len(readings_mm) != 1:
+        raise InputError(f"--sd belongs to one --inseam, found {len(readings_mm)}")
+    if clues.sd is not None:
+        yield Inseam.stated(readings_mm[0], parse_length_mm(clues.sd))
+    elif readings_mm:
+        questions = (
+            question_tape(reading_mm, age_y=clues.age_y, sex=clues.sex, stature_mm=clues.stature_mm)
+            for reading_mm in readings_mm
+        )
+        yield inseam_from_tape(readings_mm).with_warnings(
+            *(notice for notices in questions for notice in notices)
+        )
+    if clues.trousers is not None:
+        yield inseam_from_trousers(parse_length_mm(clues.trousers))
+    if (clues.lift is None) != (clues.lift_bike is None):
+        raise InputError("--lift and --lift-bike belong together, found one of them")
+    if clues.lift is not None:
+        yield _lifted(parse_length_mm(clues.lift), str(clues.lift_bike), bicycles)
+
+
+def _lifted(lift_mm: float, name: str, bicycles: "tuple[Bicycle, ...]") -> "Inseam":
+    from pose_fit.fit.lift import inseam_from_lift
+    from pose_fit.refusal import Refusal
+
+    named = [bicycle for bicycle in bicycles if bicycle.name.casefold() == name.casefold()]
+    if not named:
+        raise InputError(
+            f"--lift-bike: wanted a name of the catalogue, found {name!r}; it has"
+            f" {', '.join(bicycle.name for bicycle in bicycles)}"
+        )
+    inseam = inseam_from_lift(lift_mm, named[0])
+    if isinstance(inseam, Refusal):
+        raise InputError(f"--lift: {inseam}")
+    return inseam
+
+
+def write_file(path: Path, data: bytes) -> None:
+    """Write a file, or raise an `InputError` that says why not."""
+    try:
+        path.write_bytes(data)
+    except OSError as fault:
+        raise InputError(f"{path}: cannot be written ({fault.strerror or fault})") from fault
