@@ -5,6 +5,8 @@ no age, sex or stature, no file name, no number of a case.
 """
 
 import datetime as dt
+import itertools
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
@@ -18,10 +20,12 @@ __all__ = [
     "LINE_LENGTH",
     "MEASURED_LENGTH",
     "MOST_BICYCLES",
+    "WARNINGS_LENGTH",
     "CardBicycle",
     "CardDrawing",
     "FitCard",
     "Standing",
+    "within",
 ]
 
 #: ``try``: recommended, and sure enough. ``unsure``: recommended, but a better measurement could
@@ -31,12 +35,13 @@ Standing = Literal["try", "unsure", "leave"]
 #: More would not fit one page in type that can be read.
 MOST_BICYCLES: Final = 8
 #: Most characters of a name, headline or line about the shop; of the label; of all a bicycle's
-#: reasons and cautions; of all advice; and of how it was measured with its warnings.
+#: reasons and cautions; of all advice; of how it was measured; and of the inseam's warnings.
 LINE_LENGTH: Final = 120
 LABEL_LENGTH: Final = 200
 BICYCLE_LENGTH: Final = 700
 ADVICE_LENGTH: Final = 900
-MEASURED_LENGTH: Final = 700
+MEASURED_LENGTH: Final = 400
+WARNINGS_LENGTH: Final = 700
 
 
 def _one_line(text: str) -> str:
@@ -48,6 +53,12 @@ def _check_length(what: str, texts: tuple[str, ...], longest: int) -> None:
     found = sum(len(text) for text in texts)
     if found > longest:
         raise InputError(f"fit card, {what}: wanted at most {longest} characters, found {found}")
+
+
+def within(texts: Sequence[str], longest: int) -> tuple[str, ...]:
+    """The first of the texts, as many as have so many characters together."""
+    totals = itertools.accumulate(len(text) for text in texts)
+    return tuple(text for text, total in zip(texts, totals, strict=True) if total <= longest)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,9 +163,12 @@ class FitCard:
         for name in ("checked", "shop"):
             _check_length(name, (getattr(self, name),), LINE_LENGTH)
         _check_length("advice", self.advice, ADVICE_LENGTH)
-        _check_length("measured and warnings", (self.measured, *self.warnings), MEASURED_LENGTH)
+        _check_length("measured", (self.measured,), MEASURED_LENGTH)
 
     @property
     def warnings(self) -> tuple[str, ...]:
-        """What makes the inseam less sure than usual."""
-        return tuple(_one_line(warning.message) for warning in self.inseam.warnings)
+        """What makes the inseam less sure than usual, as much as there is room for."""
+        told = tuple(_one_line(warning.message) for warning in self.inseam.warnings)
+        kept = within(told, WARNINGS_LENGTH)
+        left = len(told) - len(kept)
+        return (*kept, f"And {left} more, not shown here.") if left else kept

@@ -6,12 +6,14 @@ from typing import Final
 
 from pose_fit.card.card import (
     ADVICE_LENGTH,
+    BICYCLE_LENGTH,
     LINE_LENGTH,
     MOST_BICYCLES,
     CardBicycle,
     CardDrawing,
     FitCard,
     Standing,
+    within,
 )
 from pose_fit.errors import InputError
 from pose_fit.fit.choice import choose, rank
@@ -43,12 +45,15 @@ def card_bicycle(fit: Fit) -> CardBicycle:
     standing: Standing = "leave"
     if fit.recommended:
         standing = "unsure" if fit.unsure else "try"
+    minded = tuple(notice.message for notice in cautions(fit))
+    # Where there is no room for all, the last reasons go, never a caution.
+    room = BICYCLE_LENGTH - sum(len(caution) for caution in minded)
     return CardBicycle(
         name=_shortened(fit.bicycle.name),
         standing=standing,
         headline=headline(fit),
-        reasons=tuple(notice.message for notice in reasons(fit)),
-        cautions=tuple(notice.message for notice in cautions(fit)),
+        reasons=within([notice.message for notice in reasons(fit)], room),
+        cautions=minded,
     )
 
 
@@ -112,7 +117,7 @@ def fit_card(
         measured=measured or MEASURED_WORDS[inseam.method],
         bicycles=tuple(card_bicycle(fit) for fit in shown),
         label=label,
-        advice=_within(advice, ADVICE_LENGTH),
+        advice=within(advice, ADVICE_LENGTH),
         drawing=card_drawing(shown[0]) if shown else None,
         checked=checked,
         shop=shop,
@@ -121,13 +126,3 @@ def fit_card(
 
 def _shortened(name: str) -> str:
     return name if len(name) <= LINE_LENGTH else name[: LINE_LENGTH - 1] + "…"
-
-
-def _within(advice: Sequence[str], longest: int) -> tuple[str, ...]:
-    """The first pieces of advice, as many as there is room for."""
-    kept, total = [], 0
-    for piece in advice:
-        total += len(piece)
-        if total <= longest:
-            kept.append(piece)
-    return tuple(kept)

@@ -22,6 +22,7 @@ from pose_fit.card.tape import tape_of
 from pose_fit.card.words import STANDING_WORDS, date_text, interval_text, result_texts, unbroken
 from pose_fit.errors import InputError
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.refusal import Notice
 
 
 def test_a_card_has_no_place_for_what_identifies_a_child():
@@ -45,7 +46,7 @@ def test_a_card_has_no_place_for_what_identifies_a_child():
         ({"label": "x" * (LABEL_LENGTH + 1)}, "label: wanted at most 200 characters, found 201"),
         ({"shop": "x" * (LINE_LENGTH + 1)}, "shop: wanted at most 120 characters, found 121"),
         ({"advice": ("x" * ADVICE_LENGTH, "y")}, "advice: wanted at most 900 characters"),
-        ({"measured": "x" * MEASURED_LENGTH}, "measured and warnings: wanted at most 700"),
+        ({"measured": "x" * (MEASURED_LENGTH + 1)}, "measured: wanted at most 400"),
         ({"measured": " \n"}, "wanted how it was measured, found nothing"),
         (
             {"bicycles": (CardBicycle(name="x", standing="try", headline="y"),) * 9},
@@ -86,6 +87,13 @@ def test_labels_lose_only_what_cannot_be_printed(label):
     assert card.label.isprintable()
     seen = [letter for letter in label if letter.isprintable() and not letter.isspace()]
     assert [letter for letter in card.label if not letter.isspace()] == seen
+
+
+def test_warnings_beyond_their_room_are_counted_not_hidden(card):
+    many = (Notice(f"w{number}", f"{number} " + "x" * 98) for number in range(10))
+    warnings = replace(card, inseam=Inseam.stated(560.0, 10.0).with_warnings(*many)).warnings
+    assert [text[0] for text in warnings[:-1]] == list("0123456")
+    assert warnings[-1] == "And 3 more, not shown here."
 
 
 def test_marks_that_turn_the_writing_are_left_out(card):
