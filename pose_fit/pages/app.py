@@ -7,6 +7,7 @@ from pose_fit.pages.parent import parent_page
 from pose_fit.pages.session import keep_fields
 from pose_fit.pages.staff import staff_page
 from pose_fit.pages.style import use_style
+from pose_fit.pages.visits import forget_visit, keep_visit, resume_visit
 
 __all__ = ["run"]
 
@@ -14,6 +15,7 @@ __all__ = ["run"]
 def run() -> None:
     """Show the page the visitor is on."""
     st.set_page_config(page_title="Which bicycle fits?", page_icon="🚲", layout="wide")
+    resume_visit()
     keep_fields()
     use_style()
     pages = (
@@ -26,4 +28,17 @@ def run() -> None:
     with st.container(horizontal=True, key="pages"):
         for target in pages:
             st.page_link(target)
-    page.run()
+    try:
+        page.run()
+    finally:
+        keep_visit()
+    with st.container(key="foot"):
+        st.caption(
+            "Pictures and entries stay in this machine’s memory for half an hour and go nowhere"
+            " else, unless you send them to the shop."
+        )
+        st.button(
+            "Forget my pictures and entries now",
+            icon=":material/delete_sweep:",
+            on_click=forget_visit,
+        )

@@ -7,6 +7,7 @@ from typing import Literal
 import streamlit as st
 
 from pose_fit.card.from_fit import fit_card
+from pose_fit.card.html import card_html
 from pose_fit.card.pdf import CardPaper, card_pdf
 from pose_fit.errors import InputError
 from pose_fit.fit.judge import Fit
@@ -45,11 +46,6 @@ def offer_card(
     def pdf(paper: CardPaper) -> Callable[[], bytes]:
         return lambda: card_pdf(card, paper=paper)
 
-    def web_page() -> str:
-        from pose_fit.card.html import card_html
-
-        return card_html(card)
-
     given: Callable[[], None] | Literal["ignore"] = on_given or "ignore"
     name = f"fit-card-{card.made_on:%Y-%m-%d}"
     with st.container(horizontal=True):
@@ -73,7 +69,7 @@ def offer_card(
         )
         st.download_button(
             "Web page (HTML)",
-            web_page,
+            lambda: card_html(card),
             file_name=f"{name}.html",
             mime="text/html",
             key=f"{page}.card.html",

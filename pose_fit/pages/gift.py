@@ -161,7 +161,7 @@ def _ask_taken_on(shots: list[Shot], today: dt.date) -> dt.date:
     """Day of the picture; filled in from the picture itself where it knows."""
     key = f"{FIELD}{PAGE}.taken_on"
     known = next((shot for shot in shots if shot.photo.taken_on is not None), None)
-    filled = f"{PAGE}.taken_on_from"
+    filled = f"sample.{PAGE}.taken_on_from"
     if known is not None and st.session_state.get(filled) != known.key:
         st.session_state[filled] = known.key
         assert known.photo.taken_on is not None
@@ -236,7 +236,7 @@ def _show_weights(clues: Mapping[str, Inseam], combination: Combination) -> None
             for (name, clue), weight in zip(clues.items(), combination.weights, strict=True)
         ),
     )
-    disagree = [n for n in combination.inseam.warnings if n.code == "readings-disagree"]
+    disagree = [n for n in combination.inseam.warnings if n.code == "readings_disagree"]
     show_notices(disagree)
 
 

@@ -36,7 +36,7 @@ def growth_drawing(forecast: GrowthForecast, bicycles: Sequence[Lasting]) -> str
         f'<polygon points="{" ".join(band)}" fill="#0b5f5a" fill-opacity=".16"/>',
         f'<polyline points="{" ".join(scale.points(forecast.months, forecast.mean_mm))}"'
         ' fill="none" stroke="#0b5f5a" stroke-width="3"/>',
-        *(_limit(scale, line, place) for place, line in enumerate(shown)),
+        *_limits(scale, shown),
         "</svg>",
     ]
     return "".join(parts)
@@ -86,11 +86,17 @@ def _grid(scale: _Scale, bottom_in: int, top_in: int) -> list[str]:
     return parts
 
 
-def _limit(scale: _Scale, line: Lasting, place: int) -> str:
-    y = scale.y(line.until_mm)
-    return (
-        f'<line x1="{_LEFT}" x2="{_WIDTH - _RIGHT}" y1="{y:.1f}" y2="{y:.1f}" stroke="#5d4a86"'
-        f' stroke-width="2" stroke-dasharray="{_DASHES[place % len(_DASHES)]}"/>'
-        f'<text x="{_LEFT + 6}" y="{y - 4:.1f}" fill="#5d4a86" font-weight="600" stroke="#fff"'
-        f' stroke-width="3" paint-order="stroke">{raw(line.name)} outgrown</text>'
-    )
+def _limits(scale: _Scale, lines: Sequence[Lasting]) -> list[str]:
+    """A line for each bicycle with its name above it, the names of close lines moved apart."""
+    parts, free_y = [], _HEIGHT
+    for place, line in enumerate(sorted(lines, key=lambda line: line.until_mm)):
+        y = scale.y(line.until_mm)
+        name_y = max(min(y - 4, free_y), _TOP + 10)
+        free_y = name_y - 14
+        parts.append(
+            f'<line x1="{_LEFT}" x2="{_WIDTH - _RIGHT}" y1="{y:.1f}" y2="{y:.1f}" stroke="#5d4a86"'
+            f' stroke-width="2" stroke-dasharray="{_DASHES[place % len(_DASHES)]}"/>'
+            f'<text x="{_LEFT + 6}" y="{name_y:.1f}" fill="#5d4a86" font-weight="600" stroke="#fff"'
+            f' stroke-width="3" paint-order="stroke">{raw(line.name)} outgrown</text>'
+        )
+    return parts

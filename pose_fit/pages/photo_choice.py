@@ -118,12 +118,12 @@ class _Loaded:
 def _sample_shot(page: str, offered: tuple[Sample, ...]) -> Shot:
     by_title = {sample.title: sample for sample in offered}
     title = st.selectbox("Sample", tuple(by_title), key=f"{FIELD}{page}.sample")
-    loaded: _Loaded | None = st.session_state.get(f"{page}.sample_loaded")
+    loaded: _Loaded | None = st.session_state.get(f"sample.{page}")
     if loaded is None or loaded.sample.title != title:
         sample = by_title[title]
         shot = Shot(f"sample.{sample.path.stem}", sample.path.name, read_photo(sample.path))
         loaded = _Loaded(sample, shot)
-        st.session_state[f"{page}.sample_loaded"] = loaded
+        st.session_state[f"sample.{page}"] = loaded
         _fill_in(page, loaded)
     st.caption(
         "A rendered child, nobody’s photo. Its object and age are filled in below, and its true"

@@ -1,0 +1,93 @@
+"""Pictures on the pages: samples, several at once, points and joints put right."""
+
+import json
+import re
+
+import pytest
+from typer.testing import CliRunner
+
+from pose_fit.cli import app
+from pose_fit.pages.uploads import SAMPLE_FOLDER, samples
+
+SAMPLES = {sample.path.stem: sample for sample in samples()}
+
+
+def interval_in(page) -> tuple[float, float, float]:
+    """Value and interval of the first large inseam on the page, inches."""
+    found = re.search(
+        r'pf-value">([\d.]+) in.*?between ([\d.]+) in.*?and ([\d.]+) in', page.text, re.DOTALL
+    )
+    value, low, high = (float(text) for text in found.groups())
+    return value, low, high
+
+
+def pick(page, stem: str):
+    page.enter("radio", "Picture", "A sample picture")
+    return page.enter("selectbox", "Sample", SAMPLES[stem].title)
+
+
+def test_the_samples_are_offered_with_what_is_true_of_them():
+    assert len(SAMPLES) == len(list(SAMPLE_FOLDER.glob("*.jpg"))) > 0
+
+
+@pytest.mark.parametrize("kind", sorted({sample.truth["reference"] for sample in samples()}))
+def test_a_sample_of_each_kind_is_measured_by_one_choice(page, kind):
+    """As the command line measures it with the arguments beside the picture."""
+    sample = next(s for s in SAMPLES.values() if s.truth["reference"] == kind)
+    pick(page, sample.path.stem)
+    value, low, high = interval_in(page)
+    call = [str(sample.path), *sample.truth["arguments"], "--json"]
+    told = json.loads(CliRunner().invoke(app, ["measure", *call]).stdout)
+    # The page shows tenths of an inch, and rounds the age to halves of a year.
+    assert value == pytest.approx(told["inseam_mm"] / 25.4, abs=0.06)
+    assert (low, high) == pytest.approx([end / 25.4 for end in told["interval95_mm"]], abs=0.06)
+    assert "face hidden" in page.text
+    assert "standover" in page.text
+
+
+def test_a_tape_that_agrees_and_one_that_does_not_are_told_apart(page):
+    pick(page, "sheet_1")
+    value, _, _ = interval_in(page)
+    page.enter("text_input", "Reading 1", f"{value} in")
+    assert "They agree" in page.text
+    assert "Weights: picture" in page.text
+    page.enter("radio", "Used for the bicycles", "Tape only")
+    assert "Weights" not in page.text
+    page.enter("text_input", "Reading 1", f"{value + 4} in")
+    assert "They do not agree" in page.text
+
+
+def test_pictures_of_one_child_average_and_one_can_be_taken_away(page):
+    data = SAMPLES["sheet_1"].path.read_bytes()
+    # The same scene twice, as two files: what they share must not average away.
+    page.upload(
+        "Upload pictures", ("one.jpg", data, "image/jpeg"), ("two.jpg", data + b"\0", "image/jpeg")
+    )
+    assert "From 2 pictures" in page.text
+    page.press("Remove")
+    assert "From 2 pictures" not in page.text
+    assert "one.jpg" not in page.text
+    assert "two.jpg with marks" in page.text
+
+
+def test_a_joint_put_elsewhere_changes_the_estimate_and_back_restores_it(page):
+    pick(page, "sheet_1")
+    before = interval_in(page)[0]
+    page.enter("radio", "Joint to move", "left_knee")
+    knee = page.widget("number_input", "knee, the child’s left: x")
+    knee.set_value(knee.value + 12.0)
+    page.run()
+    assert "Back to where" in [b.label[:13] for b in page.app.button if not b.disabled]
+    moved = page.widget("number_input", "knee, the child’s left: x").value
+    assert moved == pytest.approx(knee.value + 12.0, abs=12.1)
+    page.press("Back to where")
+    assert interval_in(page)[0] == pytest.approx(before)
+
+
+def test_the_estimate_follows_what_is_said_of_the_ruler(page):
+    pick(page, "sheet_1")
+    before = interval_in(page)[0]
+    page.enter("number_input", "The ruler on your printed sheet", 171.0)
+    after = interval_in(page)[0]
+    # A page shrunk to 95 % holds a child that is 5 % smaller.
+    assert after / before == pytest.approx(0.95, abs=0.012)
