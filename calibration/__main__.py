@@ -31,7 +31,7 @@ def render(
     start: Annotated[int, typer.Option(help="First index.")] = 0,
     photos: Annotated[int, typer.Option(help="Photos of each child.")] = 1,
     size: Annotated[str, typer.Option(help="Sensor size in pixels.")] = "900x1200",
-    samples: Annotated[int, typer.Option(help="Light samples a pixel.")] = 8,
+    samples: Annotated[int, typer.Option(help="Light samples a pixel.")] = 5,
     only_params: Annotated[
         bool, typer.Option("--only-params", help="Print the parameters, render nothing.")
     ] = False,

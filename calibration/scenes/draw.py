@@ -431,7 +431,7 @@ def _draw_view(rng: Generator, *, nominal_35mm: float) -> View:
         centre_shift_y=_clipped(rng, 0, 0.004, -0.012, 0.012),
         aim_shift_x=_clipped(rng, 0, 0.35, -0.9, 0.9),
         aim_shift_y=_clipped(rng, 0, 0.35, -0.9, 0.9),
-        least_fill=float(rng.uniform(0.5, 0.85)),
+        least_fill=float(rng.uniform(0.35, 0.65)),
         whole_body=bool(rng.random() < 0.93),
     )
 

@@ -3,31 +3,47 @@
 import json
 import time
 from collections.abc import Iterable
-from dataclasses import asdict, replace
+from dataclasses import asdict, dataclass, replace
 from math import cos, radians, sin
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
 from calibration.scenes.body import body_of
-from calibration.scenes.camera import NEAREST_MM, frame, window_of
+from calibration.scenes.camera import NEAREST_MM, Camera, Window, frame, window_of
 from calibration.scenes.draw import draw_scene
-from calibration.scenes.dress import clothes, crotch_drop_mm
+from calibration.scenes.dress import Piece, clothes, crotch_drop_mm
 from calibration.scenes.film import develop, write_photo
-from calibration.scenes.posing import pose_at_wall, stature_mm
-from calibration.scenes.references import mount
-from calibration.scenes.scene import Scene
+from calibration.scenes.posing import Posed, pose_at_wall, stature_mm
+from calibration.scenes.references import Mounted, mount
+from calibration.scenes.scene import Scene, View
 from calibration.scenes.skin import bare_parts
-from calibration.scenes.truth import landmarks_of, truth_of, write_truth
+from calibration.scenes.truth import Landmarks, landmarks_of, truth_of, write_truth
 
-__all__ = ["render_scene", "render_series", "series"]
+__all__ = ["Stage", "render_scene", "render_series", "series", "stage", "truth_of_stage"]
 
 
-def render_scene(scene: Scene, folder: Path, *, samples: int = 8) -> None:
-    """Renders a scene into ``NAME.jpg`` and ``NAME.json`` of a folder."""
-    from calibration.scenes.blender import render_linear
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """A scene with everything in its place, before any light falls on it.
 
-    drawn = scene
+    ``scene`` is ``drawn`` but for the lens, where the drawn one saw too little.
+    """
+
+    drawn: Scene
+    scene: Scene
+    posed: Posed
+    pieces: list[Piece]
+    landmarks: Landmarks
+    mounted: Mounted
+    camera: Camera
+    window: Window
+
+
+def stage(drawn: Scene) -> Stage:
+    """Poses and dresses the child, mounts the reference and aims the camera."""
+    scene, view = drawn, drawn.view
     posed = pose_at_wall(body_of(scene.person), stance=scene.stance, dress=scene.dress)
     garments, covered = clothes(scene, posed)
     pieces = bare_parts(scene, posed, covered=covered) + garments
@@ -35,27 +51,24 @@ def render_scene(scene: Scene, folder: Path, *, samples: int = 8) -> None:
     landmarks = landmarks_of(posed)
     joints_mm = landmarks.leg_joints_mm()
     about_mm = joints_mm.mean(axis=0)
-    view, azimuth = scene.view, radians(scene.view.azimuth_deg)
+    azimuth = radians(view.azimuth_deg)
+    # Seen from nearest, the child hides most.
+    eye_mm = about_mm + NEAREST_MM * np.array([sin(azimuth), 0.0, -cos(azimuth)])
+    eye_mm[1] = -view.height_mm
     mounted = mount(
         scene,
         child_mm=child_mm,
         joints_mm=joints_mm,
         stature_mm=stature_mm(posed),
-        eye_mm=np.array(
-            [
-                about_mm[0] + NEAREST_MM * sin(azimuth),
-                -view.height_mm,
-                about_mm[2] - NEAREST_MM * cos(azimuth),
-            ]
-        ),
+        eye_mm=eye_mm,
     )
     window = window_of(scene.film, width_px=scene.width_px, height_px=scene.height_px)
     shoulder_y = float(landmarks.points_mm["shoulder_left"][1])
     seen = child_mm if view.whole_body else child_mm[child_mm[:, 1] > shoulder_y]
     must_see_mm = np.concatenate([seen, *mounted.points_mm.values()])
-    camera = None
-    while camera is None:
-        camera = frame(
+
+    def framed(view: View) -> Camera | None:
+        return frame(
             view,
             window=window,
             width_px=scene.width_px,
@@ -63,38 +76,69 @@ def render_scene(scene: Scene, folder: Path, *, samples: int = 8) -> None:
             about_mm=about_mm,
             must_see_mm=must_see_mm,
         )
-        # A lens too long for the room: take the phone's main one, as a person would.
-        if camera is None:
-            shorter = 26.0 if view.focal_35mm > 30 else 14.0
-            view = replace(view, focal_35mm=shorter)
-            exif = None if scene.film.exif_focal_35mm is None else round(shorter)
+
+    camera = framed(view)
+    for wider_35mm in (26.0, 14.0):
+        # A lens too long for the room: take a shorter one, as a person would.
+        if camera is None and view.focal_35mm > wider_35mm + 2:
+            view = replace(view, focal_35mm=wider_35mm)
+            exif = None if scene.film.exif_focal_35mm is None else round(wider_35mm)
             scene = replace(scene, view=view, film=replace(scene.film, exif_focal_35mm=exif))
-    linear = render_linear(scene, pieces=pieces, mounted=mounted, camera=camera, samples=samples)
-    picture = develop(
-        linear,
-        scene.film,
-        camera=camera,
-        window=window,
-        seed=scene.seed * 1_000_000 + scene.index * 100 + scene.photo,
-    )
-    photo = f"{scene.name}.jpg"
-    truth = truth_of(
-        scene,
+            camera = framed(view)
+    if camera is None:
+        raise RuntimeError(f"scene {scene.name} wanted in the frame of a 14 mm lens; does not fit")
+    return Stage(
         drawn=drawn,
-        photo=photo,
+        scene=scene,
         posed=posed,
+        pieces=pieces,
         landmarks=landmarks,
         mounted=mounted,
         camera=camera,
         window=window,
-        crotch_drop_mm=crotch_drop_mm(garments, posed),
+    )
+
+
+def truth_of_stage(staged: Stage) -> dict[str, Any]:
+    """The JSON of a staged scene, which needs no rendering."""
+    return truth_of(
+        staged.scene,
+        drawn=staged.drawn,
+        photo=f"{staged.scene.name}.jpg",
+        posed=staged.posed,
+        landmarks=staged.landmarks,
+        mounted=staged.mounted,
+        camera=staged.camera,
+        window=staged.window,
+        crotch_drop_mm=crotch_drop_mm(staged.pieces, staged.posed),
+    )
+
+
+def render_scene(scene: Scene, folder: Path, *, samples: int = 5) -> None:
+    """Renders a scene into ``NAME.jpg`` and ``NAME.json`` of a folder."""
+    from calibration.scenes.blender import render_linear
+
+    staged = stage(scene)
+    linear = render_linear(
+        staged.scene,
+        pieces=staged.pieces,
+        mounted=staged.mounted,
+        camera=staged.camera,
+        samples=samples,
+    )
+    picture = develop(
+        linear,
+        staged.scene.film,
+        camera=staged.camera,
+        window=staged.window,
+        seed=scene.seed * 1_000_000 + scene.index * 100 + scene.photo,
     )
     folder.mkdir(parents=True, exist_ok=True)
-    write_photo(picture, scene.film, folder / photo)
-    write_truth(truth, folder / f"{scene.name}.json")
+    write_photo(picture, staged.scene.film, folder / f"{scene.name}.jpg")
+    write_truth(truth_of_stage(staged), folder / f"{scene.name}.json")
 
 
-def render_series(scenes: Iterable[Scene], folder: Path, *, samples: int = 8) -> int:
+def render_series(scenes: Iterable[Scene], folder: Path, *, samples: int = 5) -> int:
     """Renders what is not there yet, telling progress a line a scene; returns how many."""
     todo = [scene for scene in scenes if not _done(scene, folder)]
     began = time.monotonic()
