@@ -1,0 +1,97 @@
+"""What is taken for granted of camera and reference before a photo is solved, against the truth.
+
+Each is an error over its claimed standard uncertainty, so that its root mean square is near 1
+where the claim is right and below 1 where it is cautious.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calibration.score.scored import Scored
+from pose_fit.camera import camera_prior
+from pose_fit.photo import Photo, read_photo
+from pose_fit.plane import CAMERA_HEIGHT_MM, SIDEWAYS_SD
+from pose_fit.reference.reference import PointReference
+from pose_fit.reference.sheet import RULER_MM
+
+__all__ = ["Evidence", "evidence_on"]
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """Errors of one piece of evidence over its claimed standard uncertainty."""
+
+    name: str
+    values: tuple[float, ...]
+
+    @property
+    def rms(self) -> float:
+        """Root mean square; near 1 where the claim is right."""
+        return float(np.sqrt(np.mean(np.square(self.values))))
+
+
+def evidence_on(items: Sequence[Scored], *, bench: Path) -> list[Evidence]:
+    """Every piece of evidence over the photos that have it, by name."""
+    found: dict[str, list[float]] = {}
+    for item in items:
+        photo = read_photo(bench / str(item.truth["photo"]))
+        for name, value in _of_photo(item, photo):
+            found.setdefault(name, []).append(value)
+    return [Evidence(name, tuple(found[name])) for name in sorted(found)]
+
+
+def _of_photo(item: Scored, photo: Photo) -> list[tuple[str, float]]:
+    truth, camera, prior = item.truth, item.truth["camera"], camera_prior(photo)
+    kept = "EXIF kept" if prior.from_exif and not photo.reshaped else "EXIF stripped"
+    if prior.from_exif and photo.reshaped:
+        kept = "EXIF kept, picture reshaped"
+    height_mm, height_sd_mm = CAMERA_HEIGHT_MM
+    off_px = np.array(prior.centre_px) - np.array(camera["centre_px"])
+    rows = [
+        (
+            f"focal length, {kept}",
+            float(np.log(prior.focal_px / camera["focal_px"])) / prior.log_focal_sd,
+        ),
+        ("radial distortion", -float(camera["k1"]) / prior.radial_sd),
+        ("principal point, across", float(off_px[0]) / prior.centre_sd_px),
+        ("principal point, down", float(off_px[1]) / prior.centre_sd_px),
+        ("camera’s height", (-float(camera["position_mm"][1]) - height_mm) / height_sd_mm),
+        ("sideways direction of view", float(camera["rotation"][2][0]) / SIDEWAYS_SD),
+    ]
+    size = _log_size_error(truth)
+    if size is not None:
+        name = f"size of the {truth['reference']['kind']}"
+        if truth["reference"].get("ruler_mm") is not None:
+            name += ", ruler measured"
+        rows.append((name, size / item.sights.reference.log_size_sd))
+    if isinstance(item.sights.reference, PointReference):
+        name = f"points of the {truth['reference']['kind']}"
+        rows.append((name, _points_rms(item.sights.reference, truth)))
+    return rows
+
+
+def _log_size_error(truth: Mapping[str, Any]) -> float | None:
+    """Logarithm of stated over true size; None where the object is what it is said to be."""
+    reference = truth["reference"]
+    match reference["kind"]:
+        case "sheet":
+            told = (reference["ruler_mm"] or RULER_MM) / RULER_MM
+            return float(np.log(told / reference["print_scale"]))
+        case "wheel":
+            told_mm, true_mm = reference["nominal_diameter_mm"], reference["true_diameter_mm"]
+            return float(np.log(told_mm / true_mm))
+    return None
+
+
+def _points_rms(reference: PointReference, truth: Mapping[str, Any]) -> float:
+    """Root mean square distance to the nearest true point, a coordinate, over its claim."""
+    true_px: NDArray[np.float64] = np.vstack(
+        [np.array(points, float) for points in truth["reference"]["points_px"].values()]
+    )
+    away_px = np.linalg.norm(reference.image_px[:, None] - true_px, axis=2).min(axis=1)
+    return float(np.sqrt(np.mean(away_px**2) / 2) / reference.point_sd_px)

@@ -1,0 +1,106 @@
+"""Measured children as riders, and what the demo catalogue truly holds for each."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calibration.measured import children, is_scored
+from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.fit.fleet import Fleet
+from pose_fit.fit.policy import Policy, Rider
+from pose_fit.fit.thresholds import Thresholds, thresholds
+
+__all__ = ["NO_BICYCLE", "Riders", "Shop", "chart_riders", "met_riders", "shop_of"]
+
+#: Place of a bicycle that stands for none.
+NO_BICYCLE = -1
+
+
+@dataclass(frozen=True, slots=True)
+class Riders:
+    """N children, (N,) arrays; ``sex`` holds f and m. The inseam is derived, see calibration/data."""
+
+    inseam_mm: NDArray[np.float64]
+    stature_mm: NDArray[np.float64]
+    age_y: NDArray[np.float64]
+    sex: NDArray[np.str_]
+
+    def __len__(self) -> int:
+        return self.inseam_mm.size
+
+
+def met_riders() -> Riders:
+    """Children of 2 to 14 y that no shipped relation was fitted on."""
+    return _riders(scored=True)
+
+
+def chart_riders() -> Riders:
+    """The other children, from whom a shop's charts are made."""
+    return _riders(scored=False)
+
+
+def _riders(*, scored: bool) -> Riders:
+    people = children().dropna(subset=["inseam", "stature"])
+    people = people[(people.age_y < 15) & (is_scored(people) == scored)]
+    return Riders(
+        people.inseam.to_numpy(float),
+        people.stature.to_numpy(float),
+        people.age_y.to_numpy(float),
+        people.sex.to_numpy(str),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """A catalogue of M bicycles with what it means for a rider.
+
+    Attributes
+    ----------
+    merit
+        (M,) array by which the program ranks bicycles it recommends: the inseam at which each
+        is outgrown, less one standard uncertainty of it.
+    """
+
+    changes: Thresholds
+    policy: Policy
+    has_bar: NDArray[np.bool_]
+    in_stock: NDArray[np.bool_]
+    wheel_in: NDArray[np.float64]
+    merit: NDArray[np.float64]
+
+    def fits(self, inseam_mm: NDArray[np.float64]) -> NDArray[np.bool_]:
+        """(N, M): in stock, the wanted clearance there, feet on the ground, nothing outgrown."""
+        true_mm = inseam_mm[:, None]
+        return np.asarray(
+            self.in_stock
+            & self.changes.judged
+            & (true_mm >= self.changes.good_from_mm)
+            & (true_mm < self.changes.cramped_from_mm)
+        )
+
+    def touches(self, inseam_mm: NDArray[np.float64]) -> NDArray[np.bool_]:
+        """(N, M): a bar is there and the clearance over it is not above 0."""
+        return np.asarray(self.has_bar & (inseam_mm[:, None] <= self.changes.contact_below_mm))
+
+    def best_of(self, able: NDArray[np.bool_]) -> NDArray[np.intp]:
+        """(N,) place of the bicycle of most merit among the able ones of (N, M)."""
+        merit = np.where(able, self.merit, -np.inf)
+        return np.asarray(np.where(able.any(axis=1), merit.argmax(axis=1), NO_BICYCLE))
+
+
+def shop_of(
+    bicycles: Sequence[Bicycle], *, rider: Rider | None = None, policy: Policy | None = None
+) -> Shop:
+    """The shop for one kind of rider: by default sure, in sports shoes of the assumed sole."""
+    rider, policy = rider or Rider(), policy or Policy()
+    changes = thresholds(Fleet.of(bicycles), rider=rider, policy=policy)
+    return Shop(
+        changes=changes,
+        policy=policy,
+        has_bar=np.array([bicycle.has_bar for bicycle in bicycles]),
+        in_stock=np.array([bicycle.in_stock is not False for bicycle in bicycles]),
+        wheel_in=np.array([bicycle.tyre.wheel_class_in for bicycle in bicycles], float),
+        merit=changes.cramped_from_mm - changes.cramped_sd_mm,
+    )
