@@ -1,13 +1,21 @@
-"""Pictures and bodies made up for tests."""
+"""Settings for all tests, and pictures and bodies made up for them."""
 
 from collections.abc import Callable
 
 import numpy as np
 import pytest
+from hypothesis import HealthCheck, settings
 from numpy.typing import NDArray
 
 from pose_fit.body.body import LANDMARKS, Body, Landmark
 from pose_fit.photo import Photo
+
+# No deadlines: speed is measured by benchmarks, not by tests on a busy machine. The same
+# examples every time, so that a check that passed here passes there.
+settings.register_profile(
+    "steady", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.load_profile("steady")
 
 #: A child seen from the front, standing, feet a hand apart: (x, y) in leg lengths, hips at the
 #: origin; the child's left is at the picture's right.

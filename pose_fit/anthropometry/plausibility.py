@@ -72,7 +72,7 @@ class Plausibility:
         side = "longer" if self.z > 0 else "shorter"
         low_mm, high_mm = self.expected_mm - 2 * self.sd_mm, self.expected_mm + 2 * self.sd_mm
         return Notice(
-            f"inseam-{self.band}",
+            f"inseam_{self.band}",
             f"An inseam of {both_units(self.inseam_mm)} is {side} than expected of {self.basis}:"
             f" about 95 in 100 would be measured between {both_units(low_mm)} and"
             f" {both_units(high_mm)}.",

@@ -37,7 +37,7 @@ def inseam_from_age(age_y: float, *, sex: str | None = None) -> Inseam:
         "age",
         warnings=(
             Notice(
-                "inseam-from-age",
+                "inseam_from_age",
                 f"Children of {age_y:.3g} years differ widely in leg length; this is their"
                 " middle, not this child's inseam.",
             ),

@@ -201,7 +201,7 @@ def _contradiction(
     apart_mm = abs(first.mean_mm - second.mean_mm)
     return (
         Notice(
-            "readings-disagree",
+            "readings_disagree",
             f"{_named(readings, i)} says {both_units(first.mean_mm)} and"
             f" {_named(readings, j).lower()} {both_units(second.mean_mm)}:"
             f" {both_units(apart_mm)} apart, {apart((i, j)):.1f} times the standard"

@@ -61,7 +61,7 @@ def inseam_from_stature(
         "stature",
         warnings=(
             Notice(
-                "inseam-from-stature",
+                "inseam_from_stature",
                 f"Children {both_units(stature_mm)} tall differ in leg length; this is their"
                 " middle, not this child's inseam.",
             ),

@@ -141,7 +141,7 @@ def _odd_readings(readings: Sequence[float], reading_sd_mm: float) -> tuple[Noti
             return ()
         return (
             Notice(
-                "tape-readings-disagree",
+                "tape_readings_disagree",
                 f"The two tape readings are {both_units(apart_mm)} apart; take a third.",
             ),
         )
@@ -155,7 +155,7 @@ def _odd_readings(readings: Sequence[float], reading_sd_mm: float) -> tuple[Noti
         return ()
     return (
         Notice(
-            "tape-odd-reading",
+            "tape_odd_reading",
             f"Reading {number + 1}, {both_units(readings[number])}, is {both_units(apart_mm)} from"
             " the others; measure again, or leave it out if it was a slip.",
         ),

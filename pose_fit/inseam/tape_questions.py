@@ -56,7 +56,7 @@ def question_tape(
         what = "the child's whole height" + (", or a clothing size," if size else "")
         return (
             Notice(
-                "tape-looks-like-stature",
+                "tape_looks_like_stature",
                 f"{both_units(reading_mm)} looks like {what} rather than the inseam; measure from"
                 " the floor to the crotch.",
             ),
@@ -66,7 +66,7 @@ def question_tape(
     if against.z < 0 and _explains(against, reading_mm):
         return (
             Notice(
-                "tape-looks-like-trousers",
+                "tape_looks_like_trousers",
                 f"{both_units(reading_mm)} is short for {against.basis} but would suit the inside"
                 " seam of their trousers; measure from the floor to the crotch, not a garment.",
             ),

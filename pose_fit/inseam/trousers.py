@@ -71,7 +71,7 @@ def inseam_from_trousers(
         "trousers",
         warnings=(
             Notice(
-                "inseam-from-trousers",
+                "inseam_from_trousers",
                 f"A seam of {both_units(inside_seam_mm)} is not the inseam: a typical"
                 f" {both_units(hem_mm + hangs_mm)} was added for hem and crotch.",
             ),

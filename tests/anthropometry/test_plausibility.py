@@ -31,7 +31,7 @@ def test_bands(z: float, band: str) -> None:
     assert judged.band == band
     assert (judged.notice is None) == (band == "usual")
     if judged.notice is not None:
-        assert judged.notice.code == f"inseam-{band}"
+        assert judged.notice.code == f"inseam_{band}"
         assert ("longer" if z > 0 else "shorter") in judged.notice.message
 
 

@@ -117,7 +117,7 @@ def test_contradiction_is_told_in_numbers_and_widens() -> None:
     assert both.inseam.sd_mm == pytest.approx(both.birge_ratio * 5 / math.sqrt(2))
     assert DISAGREEMENT_SOURCE in {line.source for line in both.inseam.length.budget}
     notice = both.inseam.warnings[0]
-    assert notice.code == "readings-disagree"
+    assert notice.code == "readings_disagree"
     assert "The photo says 24.0 in (61.0 cm) and the tape 25.6 in (65.0 cm)" in notice.message
     assert "1.6 in (4.0 cm) apart, 5.7 times" in notice.message
 
@@ -188,7 +188,7 @@ def test_readings_of_one_shared_error_alone() -> None:
 def test_contradiction_within_a_shared_error_stays_within_reason() -> None:
     both = combine_inseams([Inseam.stated(600, 5), Inseam.stated(640, 5)])
     assert both.inseam.sd_mm == pytest.approx(math.hypot(5, 20), rel=0.01)
-    assert both.inseam.warnings[0].code == "readings-disagree"
+    assert both.inseam.warnings[0].code == "readings_disagree"
 
 
 def test_one_reading_is_nothing_to_combine() -> None:

@@ -19,7 +19,7 @@ def test_parents_measure_statures_less_well() -> None:
 def test_says_that_it_is_a_guess() -> None:
     inseam = inseam_from_stature(1280)
     assert inseam.method == "stature"
-    assert inseam.warnings[0].code == "inseam-from-stature"
+    assert inseam.warnings[0].code == "inseam_from_stature"
     assert inseam.retake
 
 

@@ -67,14 +67,14 @@ def test_hasty_is_wider() -> None:
 )
 def test_the_odd_reading_is_named(values: list[float], odd: int) -> None:
     inseam = inseam_from_tape(values)
-    assert [notice.code for notice in inseam.warnings] == ["tape-odd-reading"]
+    assert [notice.code for notice in inseam.warnings] == ["tape_odd_reading"]
     assert inseam.warnings[0].message.startswith(f"Reading {odd}, ")
     assert inseam.sd_mm > 3 * inseam_from_tape([640, 642, 645]).sd_mm / 2
 
 
 def test_of_two_neither_is_named() -> None:
     (notice,) = inseam_from_tape([640, 690]).warnings
-    assert notice.code == "tape-readings-disagree"
+    assert notice.code == "tape_readings_disagree"
     assert "2.0 in (5.0 cm) apart" in notice.message
 
 

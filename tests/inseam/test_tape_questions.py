@@ -8,16 +8,16 @@ from pose_fit.inseam.tape_questions import question_tape
     ("reading_mm", "known", "code"),
     [
         # The whole height written down, known or plausible for the age.
-        (1280, {"stature_mm": 1285}, "tape-looks-like-stature"),
-        (1281, {"age_y": 8}, "tape-looks-like-stature"),
-        (1050, {"age_y": 4, "sex": "f"}, "tape-looks-like-stature"),
+        (1280, {"stature_mm": 1285}, "tape_looks_like_stature"),
+        (1281, {"age_y": 8}, "tape_looks_like_stature"),
+        (1050, {"age_y": 4, "sex": "f"}, "tape_looks_like_stature"),
         # A clothing size, with nothing else known: 116, 128.
-        (1160, {}, "tape-looks-like-stature"),
+        (1160, {}, "tape_looks_like_stature"),
         # Trousers of a child of 130 cm: their seam, not its leg.
-        (560, {"stature_mm": 1300}, "tape-looks-like-trousers"),
+        (560, {"stature_mm": 1300}, "tape_looks_like_trousers"),
         # Long for the age, but no six-year-old is 74 cm tall.
-        (740, {"age_y": 6}, "inseam-implausible"),
-        (680, {"stature_mm": 1300, "sex": "m"}, "inseam-rare"),
+        (740, {"age_y": 6}, "inseam_implausible"),
+        (680, {"stature_mm": 1300, "sex": "m"}, "inseam_rare"),
     ],
 )
 def test_questions(reading_mm: float, known: dict[str, float], code: str) -> None:

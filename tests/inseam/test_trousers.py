@@ -11,7 +11,7 @@ def test_the_seam_is_shorter_than_the_inseam() -> None:
     low_mm, high_mm = inseam.interval95_mm
     assert low_mm < 580  # trousers that touch the floor and hang little
     assert high_mm > 640  # outgrown ones
-    assert inseam.warnings[0].code == "inseam-from-trousers"
+    assert inseam.warnings[0].code == "inseam_from_trousers"
 
 
 def test_looking_at_the_hem_helps() -> None:
