@@ -1,5 +1,6 @@
 """The printed sheet, found by its markers."""
 
+from collections import defaultdict
 from typing import Final
 
 import cv2
@@ -7,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.photo import Photo
+from pose_fit.reference.edges import corners_of, edges_of_quad, linear_light
 from pose_fit.reference.reference import Mount, PointReference
 from pose_fit.reference.sheet import MARKER_IDS, RULER_MM, marker_corners_mm, marker_dictionary
 from pose_fit.refusal import Notice, Refusal
@@ -19,8 +21,9 @@ LOG_SCALE_SD_MEASURED: Final = 0.003
 LOG_SCALE_SD_UNMEASURED: Final = 0.012
 #: A printer stretches one way of the page a little more than the other.
 LOG_ASPECT_SD: Final = 0.002
-#: Scatter of a refined marker corner, working pixels.
-CORNER_SD_WORKING_PX: Final = 0.45
+#: Scatter of a marker's corner where its sides meet, working pixels: 0.05 to 0.2 on rendered
+#: photos, where the paper is flat.
+CORNER_SD_WORKING_PX: Final = 0.2
 #: The smallest marker side at which its bits can still be told apart.
 MIN_MARKER_SIDE_PX: Final = 10.0
 _REMEDY: Final = (
@@ -37,7 +40,13 @@ def find_sheet(photo: Photo, *, mount: Mount, ruler_mm: float | None) -> PointRe
     ruler_mm
         What the printed ruler measures with a tape, or None where nobody measured it.
     """
-    seen = _marker_corners_px(photo.grey)
+    grey = photo.grey
+    seen = _marker_corners_px(grey)
+    if not seen and _detect(np.ascontiguousarray(grey[:, ::-1]), 1):
+        return Refusal(
+            (Notice("picture_mirrored", "The printed sheet appears mirrored in the picture."),),
+            ("Send the picture as the camera took it: selfie cameras mirror it.",),
+        )
     if not seen:
         return _refused(
             "reference_missing", "The printed sheet with the square markers was not found."
@@ -46,22 +55,55 @@ def find_sheet(photo: Photo, *, mount: Mount, ruler_mm: float | None) -> PointRe
         return _refused(
             "reference_hidden", f"Only {len(seen)} of the sheet’s 4 markers can be read."
         )
+    if any(len(quads) > 1 for quads in seen.values()):
+        return _refused("reference_ambiguous", "There are two printed sheets in the picture.")
     known_mm = marker_corners_mm()
+    corners_px = np.stack([quads[0] for quads in seen.values()])
+    corners_mm = _as_seen_mm(np.stack([known_mm[marker] for marker in seen]), corners_px)
     scale = 1.0 if ruler_mm is None else ruler_mm / RULER_MM
     return PointReference(
         kind="sheet",
         mount=mount,
-        object_mm=np.vstack([known_mm[marker] for marker in seen]) * scale,
-        image_px=photo.upright_px(np.vstack(list(seen.values()))),
+        object_mm=corners_mm.reshape(-1, 2) * scale,
+        image_px=photo.upright_px(corners_px.reshape(-1, 2)),
         point_sd_px=CORNER_SD_WORKING_PX * photo.working_scale,
         log_size_sd=LOG_SCALE_SD_UNMEASURED if ruler_mm is None else LOG_SCALE_SD_MEASURED,
         log_aspect_sd=LOG_ASPECT_SD,
     )
 
 
-def _marker_corners_px(grey: NDArray[np.uint8]) -> dict[int, NDArray[np.float64]]:
-    """(4, 2) corners by marker number, working pixels, each marker of the sheet at most once."""
-    best: dict[int, NDArray[np.float64]] = {}
+def _as_seen_mm(
+    known_mm: NDArray[np.float64], corners_px: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """(M, 4, 2) corners of the markers, each as much smaller or larger as all of them look.
+
+    Ink, tone curves and sharpening move every edge of the black squares a little inwards
+    or outwards, but leave their centres. The change of size for which a homography fits
+    best is found from two fits, since its residuals are nearly linear in it.
+    """
+    centres_mm = known_mm.mean(axis=1, keepdims=True)
+
+    def resized(part: float) -> NDArray[np.float64]:
+        corners_mm: NDArray[np.float64] = centres_mm + (1 + part) * (known_mm - centres_mm)
+        return corners_mm
+
+    def residuals(part: float) -> NDArray[np.float64]:
+        flat_mm, flat_px = resized(part).reshape(-1, 2), corners_px.reshape(-1, 2)
+        homography, _ = cv2.findHomography(flat_mm, flat_px)
+        off_px = cv2.perspectiveTransform(flat_mm[None], homography)[0] - flat_px
+        return np.asarray(off_px, np.float64).ravel()
+
+    at_0, step = residuals(0.0), 0.01
+    change = (residuals(step) - at_0) / step
+    return resized(-float(change @ at_0 / (change @ change)))
+
+
+_Quads = dict[int, list[NDArray[np.float64]]]
+
+
+def _marker_corners_px(grey: NDArray[np.uint8]) -> _Quads:
+    """By marker number of the sheet, (4, 2) corners of each such marker, working pixels."""
+    best: _Quads = {}
     # Enlarging helps the detector's thresholds with markers of few pixels.
     for enlargement in (1, 2):
         found = _detect(grey, enlargement)
@@ -72,10 +114,8 @@ def _marker_corners_px(grey: NDArray[np.uint8]) -> dict[int, NDArray[np.float64]
     return dict(sorted(best.items()))
 
 
-def _detect(grey: NDArray[np.uint8], enlargement: int) -> dict[int, NDArray[np.float64]]:
+def _detect(grey: NDArray[np.uint8], enlargement: int) -> _Quads:
     settings = cv2.aruco.DetectorParameters()
-    settings.cornerRefinementMethod = cv2.aruco.CORNER_REFINE_SUBPIX
-    settings.cornerRefinementWinSize = 4
     settings.adaptiveThreshWinSizeMax = 43
     settings.minMarkerPerimeterRate = 4 * MIN_MARKER_SIDE_PX / max(grey.shape)
     detector = cv2.aruco.ArucoDetector(marker_dictionary(), settings)
@@ -84,11 +124,23 @@ def _detect(grey: NDArray[np.uint8], enlargement: int) -> dict[int, NDArray[np.f
             grey, None, fx=enlargement, fy=enlargement, interpolation=cv2.INTER_CUBIC
         )
     quads, numbers, _ = detector.detectMarkers(grey)
-    found: dict[int, NDArray[np.float64]] = {}
+    darkness = 1 - linear_light(grey)
+    found: _Quads = defaultdict(list)
     for quad, number in zip(quads, [] if numbers is None else numbers.ravel(), strict=True):
         if int(number) in MARKER_IDS:
-            found[int(number)] = (quad.reshape(4, 2).astype(float) + 0.5) / enlargement - 0.5
+            corners_px = _refined(darkness, quad.reshape(4, 2).astype(float))
+            if corners_px is not None:
+                found[int(number)].append((corners_px + 0.5) / enlargement - 0.5)
     return found
+
+
+def _refined(
+    darkness: NDArray[np.float32], corners_px: NDArray[np.float64]
+) -> NDArray[np.float64] | None:
+    """Corners by the marker's sides; its black border, a sixth of a side wide, ends there."""
+    side_px = float(np.linalg.norm(np.roll(corners_px, -1, axis=0) - corners_px, axis=1).min())
+    edges = edges_of_quad(darkness, corners_px, reach_px=max(1.0, side_px / 12))
+    return None if edges is None else corners_of(edges)
 
 
 def _refused(code: str, message: str) -> Refusal:

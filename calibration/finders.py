@@ -1,0 +1,160 @@
+"""How well the program finds references by itself, on rendered photos whose truth is known.
+
+``python -m calibration.finders FOLDER --part odd`` prints a line a photo and a table a kind:
+found, refused, wrongly found (further off than a hundredth of the object's size), and how
+far the found points lie from the true ones. The finders were improved on scenes of even
+number only, so the odd ones are the result.
+"""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+from pathlib import Path
+from typing import Annotated, Any
+
+import cv2
+import numpy as np
+import typer
+from numpy.typing import NDArray
+from rich.progress import track
+
+from calibration.scenes.truth import read_truths
+from pose_fit.body.body import Body
+from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.photo import Photo, read_photo
+from pose_fit.reference.find_paper import find_paper_corners
+from pose_fit.reference.find_sheet import find_sheet
+from pose_fit.reference.find_wheel import find_rim_points
+from pose_fit.reference.reference import PointReference
+from pose_fit.reference.sheet import MARKER_IDS, RULER_MM, marker_corners_mm
+from pose_fit.refusal import Refusal
+
+__all__ = ["Found", "Part", "look_for_reference"]
+
+#: Further off than this part of the object's size is another object.
+_WRONG = 0.03
+
+
+class Part(Enum):
+    """Which scenes: those of even number, of odd number, or all."""
+
+    EVEN = "even"
+    ODD = "odd"
+    ALL = "all"
+
+    def holds(self, index: int) -> bool:
+        """Whether the scene of this number belongs to the part."""
+        return self is Part.ALL or (index % 2 == 0) == (self is Part.EVEN)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One photo: the refusal's code, or how far the found points are from the true ones.
+
+    ``off_px`` is (N,) in pixels of the upright picture; ``size_px`` is the object's size.
+    """
+
+    photo: str
+    kind: str
+    size_px: float
+    off_px: NDArray[np.float64]
+    refusal: str = ""
+
+    @property
+    def verdict(self) -> str:
+        """``found``, ``wrong``, or the refusal's code."""
+        if self.refusal:
+            return self.refusal
+        return "wrong" if np.abs(self.off_px).max() > _WRONG * self.size_px else "found"
+
+
+def look_for_reference(photo: Photo, body: Body, truth: Mapping[str, Any]) -> Found | None:
+    """What the finder of the photo's kind of reference sees; None for kinds that are clicked."""
+    reference = truth["reference"]
+    kind, points = reference["kind"], reference["points_px"]
+    match kind:
+        case "sheet":
+            true_px = np.array([points[f"marker_{marker}"] for marker in MARKER_IDS], float)
+            seen = find_sheet(photo, mount="wall", ruler_mm=reference["ruler_mm"])
+            off_px = (
+                _off_markers(seen, true_px, reference["ruler_mm"])
+                if isinstance(seen, PointReference)
+                else _NOTHING
+            )
+        case "letter" | "a4":
+            true_px = np.array(points["corners"], float)
+            seen = find_paper_corners(photo, body, paper=kind)
+            off_px = (
+                np.linalg.norm(seen - true_px, axis=1)
+                if not isinstance(seen, Refusal)
+                else _NOTHING
+            )
+        case "wheel":
+            true_px = np.array(points["edge"], float)
+            seen = find_rim_points(photo, body, diameter_mm=reference["nominal_diameter_mm"])
+            off_px = _off_rim(seen, true_px) if not isinstance(seen, Refusal) else _NOTHING
+        case _:
+            return None
+    size_px = float(np.ptp(true_px.reshape(-1, 2), axis=0).max())
+    code = seen.reasons[0].code if isinstance(seen, Refusal) else ""
+    return Found(truth["photo"], kind, size_px, off_px, code)
+
+
+_NOTHING = np.zeros(0)
+
+
+def _off_markers(
+    seen: PointReference, true_px: NDArray[np.float64], ruler_mm: float | None
+) -> NDArray[np.float64]:
+    """Distance of each seen corner from where its point of the sheet truly is."""
+    known_mm = np.stack([marker_corners_mm()[marker] for marker in MARKER_IDS])
+    to_picture, _ = cv2.findHomography(known_mm.reshape(-1, 2), true_px.reshape(-1, 2))
+    sheet_mm = seen.object_mm / (1.0 if ruler_mm is None else ruler_mm / RULER_MM)
+    expected_px = cv2.perspectiveTransform(sheet_mm[None], to_picture)[0]
+    return np.linalg.norm(seen.image_px - expected_px, axis=1)
+
+
+def _off_rim(rim_px: NDArray[np.float64], true_px: NDArray[np.float64]) -> NDArray[np.float64]:
+    """How far outside the true ellipse each point of the rim lies."""
+    centre, diameters, turn_deg = cv2.fitEllipseDirect(true_px.astype(np.float32))
+    turn = np.deg2rad(turn_deg)
+    axes = np.array([[np.cos(turn), -np.sin(turn)], [np.sin(turn), np.cos(turn)]])
+    flat_px = (rim_px - np.array(centre)) @ axes
+    reach = np.linalg.norm(flat_px / (np.array(diameters) / 2), axis=1)
+    return np.linalg.norm(flat_px, axis=1) * (1 - 1 / reach)
+
+
+def main(
+    folder: Annotated[Path, typer.Argument(help="Rendered photos with their JSON truths.")],
+    part: Annotated[Part, typer.Option(help="Scenes of which number.")] = Part.ODD,
+) -> None:
+    """Look for the reference in every photo and print how well it was found."""
+    looks: list[Found] = []
+    truths = [truth for truth in read_truths(folder) if part.holds(truth["index"])]
+    for truth in track(truths, description="Looking"):
+        photo = read_photo(folder / truth["photo"])
+        body = pose_model().find(photo)
+        look = body and look_for_reference(photo, body, truth)
+        if look:
+            looks.append(look)
+    for look in looks:
+        off = f"{np.abs(look.off_px).max():6.2f} px at most" if look.off_px.size else ""
+        typer.echo(f"{look.photo:18} {look.kind:7} {look.size_px:5.0f} px {look.verdict:20} {off}")
+    by_kind: dict[str, list[Found]] = defaultdict(list)
+    for look in looks:
+        by_kind[look.kind].append(look)
+    typer.echo("kind      photos  found  wrong  refused   rms px   mean px")
+    for kind, group in sorted(by_kind.items()):
+        found = [look.off_px for look in group if look.verdict == "found"]
+        wrong = sum(look.verdict == "wrong" for look in group)
+        off_px = np.concatenate([_NOTHING, *found])
+        spread = f"{np.sqrt(np.mean(off_px**2)):8.2f}  {off_px.mean():8.2f}" if found else ""
+        typer.echo(
+            f"{kind:9} {len(group):6} {len(found):6} {wrong:6}"
+            f" {len(group) - len(found) - wrong:8} {spread}"
+        )
+
+
+if __name__ == "__main__":
+    typer.run(main)
