@@ -6,13 +6,15 @@ from typing import Any
 
 import numpy as np
 import pytest
-from app_page import Page
 from PIL import Image
 from streamlit.runtime.scriptrunner import ScriptRunnerEvent
 from streamlit.testing.v1 import AppTest
 from streamlit.testing.v1.local_script_runner import LocalScriptRunner
 
 from pose_fit.pages.serve import ENTRY
+
+from .app_page import Page
+from .browser import address, book_place, chromium, visit
 
 
 @pytest.fixture(autouse=True)
@@ -31,6 +33,8 @@ def _each_run_replaces_the_last(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(LocalScriptRunner, "__init__", make_clearing)
 
+
+__all__ = ["address", "book_place", "chromium", "visit"]
 
 #: A page on its own; the entry script itself shows the first one.
 ALONE = """

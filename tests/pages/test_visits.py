@@ -1,11 +1,12 @@
 """A reload loses nothing; a stranger finds nothing; forgetting forgets."""
 
 import pytest
-from app_page import Page
 from streamlit.testing.v1 import AppTest
 
 from pose_fit.pages import visits
 from pose_fit.pages.serve import ENTRY
+
+from .app_page import Page
 
 
 def reloaded(token: str) -> Page:

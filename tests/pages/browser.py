@@ -1,0 +1,181 @@
+"""A visitor's browser against the served app; both are started once for all browser tests."""
+
+import datetime as dt
+import os
+import shutil
+import socket
+import subprocess
+import time
+import urllib.request
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from pose_fit.casebook.book import CaseBook
+from pose_fit.pages.serve import command
+
+__all__ = ["PASSPHRASE", "Visit", "address", "book_place", "chromium", "visit"]
+
+PASSPHRASE = "four plain words here"
+SIZES = {"phone": (390, 844), "desk": (1280, 900)}
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+class Visit:
+    """One visitor's tab."""
+
+    def __init__(self, tab: Any, size: str, address: str, called: list[str]) -> None:
+        self.tab, self.size, self.address, self.called = tab, size, address, called
+
+    def settle(self) -> None:
+        """Wait until the page has answered."""
+        self.tab.wait_for_timeout(250)
+        self.tab.wait_for_selector(
+            '[data-testid="stApp"][data-test-script-state="notRunning"]', timeout=60_000
+        )
+        self.tab.wait_for_timeout(150)
+
+    def enter(self, label: str, text: str) -> None:
+        field = self.tab.get_by_role("textbox", name=label)
+        number = self.tab.get_by_role("spinbutton", name=label)
+        field = field.or_(number).first
+        field.fill(text)
+        field.press("Enter")
+        self.settle()
+
+    def choose(self, label: str, option: str) -> None:
+        box = self.tab.get_by_role("combobox", name=label).first
+        box.click()
+        box.press_sequentially(option)
+        box.press("Enter")
+        self.settle()
+
+    def enter_day(self, label: str, day: dt.date) -> None:
+        box = self.tab.locator('[data-testid="stDateInput"]', has_text=label)
+        box.locator("input").fill(f"{day:%Y/%m/%d}")
+        box.locator("input").press("Enter")
+        self.settle()
+
+    def press(self, label: str) -> None:
+        self.tab.get_by_role("button", name=label).first.click()
+        self.settle()
+
+    def open(self, heading: str) -> None:
+        self.tab.locator("summary", has_text=heading).first.click()
+        self.settle()
+
+    def go(self, page: str) -> None:
+        self.tab.get_by_role("link", name=page).click()
+        self.settle()
+
+    def upload(self, *paths: Path) -> None:
+        self.tab.locator("input[type=file]").first.set_input_files([str(path) for path in paths])
+        self.tab.wait_for_timeout(500)
+        self.settle()
+
+    def see(self, selector: str) -> None:
+        self.tab.wait_for_selector(selector, timeout=60_000)
+        self.settle()
+
+    def see_text(self, text: str) -> None:
+        self.tab.get_by_text(text).first.wait_for(state="attached", timeout=60_000)
+
+    def download(self, label: str) -> bytes:
+        with self.tab.expect_download() as waiting:
+            self.tab.get_by_role("button", name=label).first.click()
+        return Path(waiting.value.path()).read_bytes()
+
+    def picture(self, name: str) -> None:
+        """Keep the whole page where ``POSE_FIT_SCREENSHOTS`` names a folder."""
+        folder = os.environ.get("POSE_FIT_SCREENSHOTS")
+        if not folder:
+            return
+        Path(folder).mkdir(parents=True, exist_ok=True)
+        width, height = SIZES[self.size]
+        block = "document.querySelector('[data-testid=stMainBlockContainer]').scrollHeight"
+        self.tab.set_viewport_size({"width": width, "height": self.tab.evaluate(block) + 80})
+        self.tab.screenshot(path=Path(folder) / f"{name}_{self.size}.png")
+        self.tab.set_viewport_size({"width": width, "height": height})
+
+    def overflow_px(self) -> int:
+        """How far anything sticks out to the right of the window."""
+        main = "document.querySelector('[data-testid=stMain]').scrollWidth"
+        return int(self.tab.evaluate(f"{main} - window.innerWidth"))
+
+
+@pytest.fixture(scope="session")
+def book_place(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A case book of the served app, with one account."""
+    place = tmp_path_factory.mktemp("book") / "cases.db"
+    with CaseBook(place) as book:
+        book.staff.add("Kim", PASSPHRASE)
+    return place
+
+
+@pytest.fixture(scope="session")
+def address(book_place: Path) -> Iterator[str]:
+    """Where the app is served."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = int(probe.getsockname()[1])
+    environment = os.environ | {
+        "STREAMLIT_SERVER_HEADLESS": "true",
+        "POSE_FIT_CASE_BOOK": str(book_place),
+    }
+    with subprocess.Popen(
+        command(port=port), env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+    ) as server:
+        try:
+            url = f"http://127.0.0.1:{port}"
+            _wait_for(f"{url}/_stcore/health")
+            yield url
+        finally:
+            server.terminate()
+
+
+def _wait_for(url: str) -> None:
+    for _ in range(300):
+        try:
+            with urllib.request.urlopen(url):
+                return
+        except OSError:
+            time.sleep(0.2)
+    pytest.fail(f"the app did not answer at {url}")
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Any]:
+    """Debian's Chromium; the tests are skipped where it is not installed."""
+    api = pytest.importorskip("playwright.sync_api", reason="Playwright is not installed")
+    path = shutil.which("chromium") or shutil.which("chromium-browser")
+    if path is None:
+        pytest.skip("Chromium is not installed: apt-get install chromium")
+    with api.sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(params=SIZES)
+def visit(request: pytest.FixtureRequest, chromium: Any, address: str) -> Iterator[Visit]:
+    """A new visitor, at phone and at desk width."""
+    width, height = SIZES[request.param]
+    context = chromium.new_context(viewport={"width": width, "height": height})
+    tab = context.new_page()
+    tab.set_default_timeout(30_000)
+    called: list[str] = []
+    tab.on("request", lambda sent: called.append(sent.url))
+    tab.goto(address)
+    tab.wait_for_selector("h1", timeout=60_000)
+    yield Visit(tab, request.param, address, called)
+    context.close()
