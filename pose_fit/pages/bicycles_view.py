@@ -41,7 +41,8 @@ def show_bicycles(fits: Sequence[Fit], *, page: str) -> None:
     show(plain(choice_text(choice)))
     st.html(
         '<p class="pf-quiet">Dot: clearance expected. Bar: where it is 19 times in 20.'
-        " Strip: what each clearance would mean on that bicycle.</p>"
+        " Strip: what each clearance would mean on that bicycle:"
+        f" {' '.join(map(badge, VERDICTS))}</p>"
     )
     ranked = rank(fits)
     shown = ranked[:_FIRST]

@@ -68,7 +68,7 @@ _CSS: Final = """
   font-weight: 700; font-size: .9rem; white-space: nowrap; }
 .pf-quiet { color: #4d6066; font-size: .92rem; margin: .1rem 0; }
 .pf-drawing, .pf-picture { display: block; width: 100%; height: auto; }
-.pf-picture { border-radius: .5rem; }
+.pf-picture { border-radius: .5rem; max-width: 520px; }
 .pf-thumbnail { display: flex; align-items: center; gap: .7rem; overflow-wrap: anywhere; }
 .pf-thumbnail img { height: 76px; border-radius: .35rem; }
 .pf-table { border-collapse: collapse; width: 100%; font-size: .95rem; }

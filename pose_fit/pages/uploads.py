@@ -3,6 +3,8 @@
 import json
 import os
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
@@ -44,22 +46,30 @@ def samples() -> tuple[Sample, ...]:
 
 
 def photo_of_upload(name: str, data: bytes) -> Photo:
-    """Decode an uploaded picture without leaving it on a disk.
+    """Decode an uploaded picture; where the system can (Linux) no disk ever holds it.
 
     Raises
     ------
     PhotoFileError
         As :func:`pose_fit.photo.read_photo`; the text names the upload.
     """
-    with tempfile.TemporaryFile() if not hasattr(os, "memfd_create") else _memory_file() as file:
-        file.write(data)
-        file.flush()
-        path = f"/proc/self/fd/{file.fileno()}"
+    with _file_of(data) as path:
         try:
             return replace(read_photo(path), name=name)
         except PhotoFileError as error:
             raise PhotoFileError(str(error).replace(path, name)) from error
 
 
-def _memory_file() -> Any:
-    return os.fdopen(os.memfd_create("upload"), "w+b")
+@contextmanager
+def _file_of(data: bytes) -> Iterator[str]:
+    """Path of a file that holds the data and is gone afterwards."""
+    if hasattr(os, "memfd_create"):
+        with os.fdopen(os.memfd_create("upload"), "wb") as file:
+            file.write(data)
+            file.flush()
+            yield f"/proc/self/fd/{file.fileno()}"
+    else:
+        with tempfile.NamedTemporaryFile() as named:
+            named.write(data)
+            named.flush()
+            yield named.name

@@ -201,3 +201,30 @@ def test_accounts_are_added_and_closed(book, open_page):
 def test_a_book_that_cannot_be_opened_is_said_without_a_traceback(monkeypatch, open_page):
     monkeypatch.setenv("POSE_FIT_CASE_BOOK", "postgresql://nobody@127.0.0.1:1/none")
     assert "cannot be used" in open_page("staff").text
+
+
+class Provided(dict):
+    """What Streamlit tells of a visitor whom an OpenID provider vouches for."""
+
+    is_logged_in = True
+
+
+@pytest.mark.parametrize(
+    ("told", "is_in"),
+    [
+        ({"email": "noor@shop.example", "email_verified": True}, True),
+        ({"email": "NOOR@shop.example"}, True),
+        ({"email": "noor@shop.example", "email_verified": False}, False),
+        ({"email": "somebody@else.example", "email_verified": True}, False),
+        ({}, False),
+    ],
+)
+def test_the_shops_own_sign_in_lets_in_only_who_is_on_the_list(
+    book, open_page, monkeypatch, told, is_in
+):
+    book.staff.add("noor@shop.example", PASSPHRASE)
+    monkeypatch.setattr("pose_fit.pages.sign_in.st.user", Provided(told))
+    monkeypatch.setattr("pose_fit.pages.sign_in.st.secrets", {"auth": {}})
+    page = open_page("staff")
+    assert ("Signed in as" in page.text) is is_in
+    assert ("not on the staff list" in page.text) is not is_in

@@ -1,0 +1,90 @@
+"""How long a visitor waits: cold start, first estimate and next estimate of a 12-megapixel photo.
+
+Run by hand on an idle machine::
+
+    python -m tests.pages.bench_app
+
+A sample is enlarged to 12 megapixels, since no larger picture comes with the project.
+"""
+
+import os
+import shutil
+import subprocess
+import tempfile
+import time
+from pathlib import Path
+
+from PIL import Image
+from playwright.sync_api import Page, sync_playwright
+
+from pose_fit.pages.serve import command
+from pose_fit.pages.uploads import samples
+
+from .browser import ARGUMENTS
+
+PORT = 8767
+ROUNDS = 3
+
+
+def large_pictures(folder: Path) -> list[Path]:
+    """The sheet samples at 3000 x 4000 pixels, EXIF kept."""
+    paths = []
+    for sample in samples():
+        if sample.truth["reference"] == "sheet":
+            with Image.open(sample.path) as image:
+                path = folder / sample.path.name
+                image.resize((3000, 4000), Image.Resampling.LANCZOS).save(
+                    path, quality=92, exif=image.getexif()
+                )
+                paths.append(path)
+    return paths
+
+
+def estimate_s(tab: Page, path: Path) -> float:
+    """From choosing a file to its picture with marks."""
+    shown = tab.locator("img.pf-picture").count()
+    start_s = time.perf_counter()
+    tab.locator("input[type=file]").first.set_input_files(str(path))
+    tab.wait_for_function(
+        f"document.querySelectorAll('img.pf-picture').length > {shown}", timeout=60_000
+    )
+    return time.perf_counter() - start_s
+
+
+def one_round(pictures: list[Path]) -> tuple[float, list[float]]:
+    """Cold start to a page that can be used, and seconds for each picture."""
+    environment = os.environ | {"STREAMLIT_SERVER_HEADLESS": "true"}
+    quiet = subprocess.DEVNULL
+    start_s = time.perf_counter()
+    with (
+        subprocess.Popen(command(port=PORT), env=environment, stdout=quiet, stderr=quiet) as server,
+        sync_playwright() as playwright,
+    ):
+        path = shutil.which("chromium") or shutil.which("chromium-browser")
+        browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+        tab = browser.new_page(viewport={"width": 390, "height": 844})
+        while True:
+            try:
+                tab.goto(f"http://127.0.0.1:{PORT}")
+                break
+            except Exception:
+                time.sleep(0.05)
+        tab.wait_for_selector("input[type=file]", state="attached", timeout=60_000)
+        cold_s = time.perf_counter() - start_s
+        times_s = [estimate_s(tab, picture) for picture in pictures]
+        browser.close()
+        server.terminate()
+    return cold_s, times_s
+
+
+def main() -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        pictures = large_pictures(Path(folder))[:3]
+        for _ in range(ROUNDS):
+            cold_s, times_s = one_round(pictures)
+            told = ", ".join(f"{seconds:.1f}" for seconds in times_s)
+            print(f"cold start {cold_s:.1f} s; upload to estimate {told} s")
+
+
+if __name__ == "__main__":
+    main()
