@@ -2,11 +2,14 @@ import csv
 import gzip
 import json
 import math
+import re
 
 import pytest
+from PIL import Image
 
 from calibration.fit import is_fitted_on
 from calibration.observe import Observation
+from calibration.score import analysis, decisions, report
 from calibration.score.evidence import Evidence
 from calibration.score.files import COLUMNS, photo_row, write_photos, write_truths
 from calibration.score.metrics import metrics_of
@@ -15,6 +18,7 @@ from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, tab
 from pose_fit.inseam.error_model import error_model
 from pose_fit.refusal import Notice, Refusal
 from tests.calibration.scored_photos import truth_of
+from tests.calibration.seen_child import seen_child
 
 
 def _refused_photo(index):
@@ -91,3 +95,62 @@ def test_table_has_a_cell_for_each_head():
 
 def test_evidence_is_a_root_mean_square():
     assert Evidence("focal length", (3.0, -4.0)).rms == pytest.approx(math.sqrt(12.5))
+
+
+@pytest.fixture
+def bench(tmp_path, monkeypatch):
+    """Eight made-up photos, two of them refused, three of the scored part measured."""
+    folder = tmp_path / "bench"
+    folder.mkdir()
+    observations = []
+    for index in range(8):
+        photo = f"01_{index:04}_0.jpg"
+        Image.new("RGB", (900, 1200)).save(folder / photo)
+        if index in (0, 4):
+            observations.append(_refused_photo(index))
+            continue
+        item = seen_child(crotch_down_px=index - 4.0, index=index, photo=photo)
+        observations.append(Observation(item.truth, None, item.sights, None))
+    for module in (analysis, report):
+        monkeypatch.setattr(module, "observe_folder", lambda folder: list(observations))
+    monkeypatch.setattr(decisions, "DRAWS", 2)
+    return folder
+
+
+def test_report_of_a_whole_bench(bench, tmp_path):
+    out = tmp_path / "results"
+    said = report.write_report(bench, children=bench, out=out)
+    assert said.startswith("3 photos scored")
+    text = (out / "report.md").read_text(encoding="utf-8")
+    for title in (
+        "Must show",
+        "Refused",
+        "Errors by group",
+        "The budget against what was seen",
+        "The largest errors",
+        "What each part bought",
+        "Rivals on the same photos",
+        "Decisions",
+        "Several photos of one child",
+    ):
+        assert f"## {title}\n" in text
+    assert "| sheet: MAE | at most 6.0 |" in text
+    assert "| door: MAE | at most 10.0 | – | 0 of 10 wanted | not judged | – |" in text
+    # Six measured photos of six made-up children, one photo each.
+    assert "A simulation" not in text
+    assert "| 1 | 6 | 6 |" in text
+    plots = re.findall(r"\]\((\w+\.png)\)", text)
+    assert len(plots) == 6
+    for plot in plots:
+        assert 1000 < (out / plot).stat().st_size < 80_000
+    with (out / "photos.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert len(rows) == 8
+    assert sum(bool(row["refused"]) for row in rows) == 2
+    assert str(tmp_path) not in text
+
+
+def test_nothing_to_score(tmp_path, monkeypatch):
+    monkeypatch.setattr(analysis, "observe_folder", lambda folder: [_refused_photo(2)])
+    with pytest.raises(ValueError, match="wanted measured photos in scope"):
+        analysis.analyse(tmp_path, children=None)
