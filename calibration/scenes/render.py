@@ -141,16 +141,20 @@ def render_scene(scene: Scene, folder: Path, *, samples: int = 5) -> None:
 def render_series(scenes: Iterable[Scene], folder: Path, *, samples: int = 5) -> int:
     """Renders what is not there yet, telling progress a line a scene; returns how many."""
     todo = [scene for scene in scenes if not _done(scene, folder)]
-    began = time.monotonic()
+    began, made = time.monotonic(), 0
     for count, scene in enumerate(todo, start=1):
+        # Another process may have rendered it meanwhile.
+        if _done(scene, folder):
+            continue
         render_scene(scene, folder, samples=samples)
-        each_s = (time.monotonic() - began) / count
+        made += 1
+        each_s = (time.monotonic() - began) / made
         left_min = each_s * (len(todo) - count) / 60
         print(
             f"PHOTO {count}/{len(todo)} {scene.name} {each_s:.1f} s each, {left_min:.0f} min left",
             flush=True,
         )
-    return len(todo)
+    return made
 
 
 def series(

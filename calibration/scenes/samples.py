@@ -83,14 +83,16 @@ def sample_scene(sample: Sample, *, index: int) -> Scene:
         ),
         view=replace(
             view,
-            height_mm=min(max(view.height_mm, 700.0), 1100.0),
+            # As the instructions ask: two to three metres away, level at hip height.
+            distance_mm=min(max(view.distance_mm, 2000.0), 2400.0),
+            height_mm=min(max(view.height_mm, 600.0), 1000.0),
             azimuth_deg=view.azimuth_deg / 3,
             roll_deg=view.roll_deg / 2,
             focal_35mm=26.0,
             k1=view.k1 / 2,
             aim_shift_x=0.0,
             aim_shift_y=0.0,
-            least_fill=0.85,
+            least_fill=0.1,
             whole_body=True,
         ),
         film=replace(
