@@ -52,7 +52,7 @@ def show_case_picture(book: CaseBook, case: Case, *, by: str) -> None:
         return
     picture(overlay_picture(result), alt=marks_in_words("The picture sent in", result))
     show_legend()
-    with st.expander("Move hips, knees and ankles"):
+    if st.toggle("Move hips, knees or ankles", key=f"staff.correct.{shot.key}"):
         correct_joints(shot, result.sights.body)
         if moves_of(shot) != _recorded(record):
             st.markdown(f"With the moved joints: **{both_units(result.inseam.mean_mm)}**")

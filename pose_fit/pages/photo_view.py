@@ -12,6 +12,7 @@ from pose_fit.pages.correcting import correct_joints
 from pose_fit.pages.estimate_view import show_value
 from pose_fit.pages.measuring import Outcome
 from pose_fit.pages.messages import plain, show_notices, show_refusal
+from pose_fit.pages.session import FIELD
 from pose_fit.pages.style import inline_svg, picture
 from pose_fit.pages.together import combined_photos
 from pose_fit.refusal import Refusal
@@ -55,11 +56,9 @@ def show_marks(outcomes: Sequence[Outcome]) -> None:
         if isinstance(result, PhotoMeasurement):
             picture(overlay_picture(result), alt=marks_in_words(outcome.shot.name, result))
             show_legend()
-            with st.expander("Something is marked wrongly?"):
-                st.markdown(
-                    "Object of known size: switch on “Mark it by hand” above. Hips, knees and"
-                    " ankles: move them here."
-                )
+            st.caption("Is the object marked wrongly? Switch on “Mark it by hand” above.")
+            # Shown only when asked for: a clickable picture takes its height as it appears.
+            if st.toggle("Move hips, knees or ankles", key=f"{FIELD}correct.{outcome.shot.key}"):
                 correct_joints(outcome.shot, result.sights.body)
 
 

@@ -17,6 +17,14 @@ __all__ = ["PICTURE_TYPES", "SAMPLE_FOLDER", "Sample", "photo_of_upload", "sampl
 PICTURE_TYPES: Final = ("jpg", "jpeg", "png", "webp", "heic", "heif")
 #: Beside the package in a clone; an installed package has none, and offers none.
 SAMPLE_FOLDER: Final = Path(__file__).parents[2] / "sample_images"
+_KIND_WORDS: Final = {
+    "sheet": "the printed sheet",
+    "letter": "Letter paper",
+    "a4": "A4 paper",
+    "door": "a door",
+    "wheel": "a bicycle wheel",
+    "length": "a known length",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +38,9 @@ class Sample:
     def title(self) -> str:
         """A few words for a list."""
         kind = self.truth["reference"]
-        words = {"sheet": "the printed sheet", "letter": "Letter paper", "a4": "A4 paper"}
-        words |= {"door": "a door", "wheel": "a bicycle wheel", "length": "a known length"}
-        return f"Child of {self.truth['age_years']:.0f} beside {words[kind]} ({self.path.stem})"
+        return (
+            f"Child of {self.truth['age_years']:.0f} beside {_KIND_WORDS[kind]} ({self.path.stem})"
+        )
 
 
 def samples() -> tuple[Sample, ...]:
@@ -42,7 +50,8 @@ def samples() -> tuple[Sample, ...]:
         facts = path.with_suffix(".json")
         if facts.is_file():
             found.append(Sample(path, json.loads(facts.read_text(encoding="utf-8"))))
-    return tuple(found)
+    kinds = list(_KIND_WORDS)
+    return tuple(sorted(found, key=lambda sample: kinds.index(sample.truth["reference"])))
 
 
 def photo_of_upload(name: str, data: bytes) -> Photo:

@@ -73,6 +73,7 @@ def test_pictures_of_one_child_average_and_one_can_be_taken_away(page):
 def test_a_joint_put_elsewhere_changes_the_estimate_and_back_restores_it(page):
     pick(page, "sheet_1")
     before = interval_in(page)[0]
+    page.enter("toggle", "Move hips", True)
     page.enter("radio", "Joint to move", "left_knee")
     knee = page.widget("number_input", "knee, the child’s left: x")
     knee.set_value(knee.value + 12.0)
