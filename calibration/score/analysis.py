@@ -119,7 +119,8 @@ def analyse(bench: Path, *, children: Path | None) -> Analysis:
         No photo of the scored part is in scope and measured.
     """
     model = error_model()
-    observations = observe_folder(bench)
+    # Further photos of a child would count its body several times over.
+    observations = [item for item in observe_folder(bench) if not item.truth["photo_of_child"]]
     scored = scored_part(observations)
     fitted = [item for item in observations if is_fitted_on(item)]
     results = scores_of(scored, model=model)

@@ -152,9 +152,14 @@ def _mae(name: str, items: Sequence[Scored], *, wanted: int, limit_mm: float) ->
         limit_mm,
         len(items),
         wanted,
-        doubt=bootstrap_mae_mm([item.error_mm for item in items]) if items else None,
+        doubt=_mae_doubt([item.error_mm for item in items]),
         blamed=blame(items),
     )
+
+
+def _mae_doubt(errors_mm: list[float]) -> tuple[float, float] | None:
+    """A bootstrap of one or two photos shows no doubt."""
+    return bootstrap_mae_mm(errors_mm) if len(errors_mm) > 2 else None
 
 
 def _coverage(name: str, items: Sequence[Scored], low: float, high: float) -> Figure:

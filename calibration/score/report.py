@@ -74,7 +74,8 @@ def _head(analysis: Analysis) -> str:
     python -m calibration score --bench BENCH
 
 regenerates this page, its plots, `photos.csv` (a row a photo) and `truths.jsonl.gz` (parameters
-and truth of every scene). Everything drawn in the score comes from seed {SEED}.
+and truth of every scene). {_rendered(analysis)} Everything drawn in the score comes from seed
+{SEED}.
 
 Rendered photos, not people: the bodies are a body model's, and their proportions are not those
 of measured children. Error model {model.version} of {model.date}: {model.source}.
@@ -89,6 +90,14 @@ of measured children. Error model {model.version} of {model.date}: {model.source
 Errors are reading minus truth, in millimetres. Numbers in brackets are 95 % intervals of what
 few photos leave open: exact binomial (Clopper-Pearson) for shares, bootstrap for mean errors.
 """
+
+
+def _rendered(analysis: Analysis) -> str:
+    photos = len(analysis.fitted_results) + len(analysis.results)
+    scenes = _scenes(analysis)
+    if photos == scenes:
+        return f"All {scenes} scenes are here."
+    return f"Of these {scenes} scenes {photos} were rendered, which `photos.csv` lists."
 
 
 def _scenes(analysis: Analysis) -> int:

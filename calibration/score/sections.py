@@ -2,12 +2,14 @@
 
 import math
 from collections import Counter
+from collections.abc import Sequence
 
 from calibration.score.analysis import Analysis
 from calibration.score.decisions import AGE_BAND_Y, DRAWS, STATURE_BAND_MM
 from calibration.score.groups import GROUPINGS, budget_medians_mm, groups_by
+from calibration.score.metrics import Metrics, metrics_of
 from calibration.score.must_show import Figure
-from calibration.score.scored import in_scope, refused
+from calibration.score.scored import Scored, in_scope, refused
 from calibration.score.sources import TOGETHER
 from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, table
 
@@ -44,8 +46,20 @@ def must_show_section(analysis: Analysis) -> str:
         "## Must show\n\n"
         + table(heads, rows)
         + "\nThe last column is what the budget of that group blames most: median standard"
-        " uncertainty that each source brings to the inseam.\n"
+        " uncertainty that each source brings to the inseam.\n\nAll measured photos of the scored"
+        " part, those out of scope too:\n\n"
+        + table(
+            ("photos", *METRIC_HEADS),
+            [
+                ["in scope", *metric_cells(_metrics(analysis.scope))],
+                ["all", *metric_cells(_metrics(analysis.items))],
+            ],
+        )
     )
+
+
+def _metrics(items: Sequence[Scored]) -> Metrics:
+    return metrics_of([item.error_mm for item in items], [item.sd_mm for item in items])
 
 
 def _number(figure: Figure, value: float) -> str:
