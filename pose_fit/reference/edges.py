@@ -104,7 +104,7 @@ def edge_between(
     cuts = (grid[:, None, :] + out * steps_px[None, :, None]).astype(np.float32)
     shades = cv2.remap(light, cuts[..., 0], cuts[..., 1], cv2.INTER_LINEAR).astype(float)
     shades = np.asarray(cv2.GaussianBlur(shades, (0, 0), sigmaX=1.2, sigmaY=0.1), np.float64)
-    offsets_px, fall = _steepest(shades, steps_px)
+    offsets_px, fall = _first_fall(shades, steps_px)
     keep = fall > 0.3 * np.median(fall)
     slope = base = 0.0
     for _ in range(4):
@@ -122,14 +122,19 @@ def edge_between(
     return Edge(np.cross(first_px, last_px), contrast, float(off_px[keep].std()), seen)
 
 
-def _steepest(
+def _first_fall(
     shades: NDArray[np.float64], steps_px: NDArray[np.float64]
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Where each cut falls most steeply, by a parabola through three samples, and how steeply."""
+    """Where each cut first falls steeply, by a parabola through three samples, and how steeply.
+
+    First, coming from inside: the object is blank up to its edge, what lies behind is not.
+    """
     fall = -np.gradient(shades, axis=1)
-    peak = fall[:, 2:-2].argmax(axis=1) + 2
-    rows = np.arange(len(peak))
-    left, middle, right = fall[rows, peak - 1], fall[rows, peak], fall[rows, peak + 1]
-    bend = np.minimum(left - 2 * middle + right, -1e-9)
-    shift = np.clip(0.5 * (left - right) / bend, -1, 1)
-    return steps_px[peak] + _STEP_PX * shift, middle
+    left, middle, right = fall[:, 1:-3], fall[:, 2:-2], fall[:, 3:-1]
+    steep = middle >= 0.5 * middle.max(axis=1, keepdims=True)
+    first = (steep & (middle >= left) & (middle >= right)).argmax(axis=1)
+    rows = np.arange(len(first))
+    before, here, after = left[rows, first], middle[rows, first], right[rows, first]
+    bend = np.minimum(before - 2 * here + after, -1e-9)
+    shift = np.clip(0.5 * (before - after) / bend, -1, 1)
+    return steps_px[first + 2] + _STEP_PX * shift, here
