@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from calibration.fit import is_fitted_on
 from calibration.observe import Observation, observe_folder
 from calibration.score.ablation import Ablation, ablations_on
+from calibration.score.bodies import Difference, differences_of
 from calibration.score.decisions import (
     AGE_BAND_Y,
     DRAWS,
@@ -98,6 +99,7 @@ class Analysis:
     decisions: tuple[Decision, ...]
     riders: int
     several: SeveralPhotos
+    bodies: tuple[Difference, ...]
 
     @property
     def items(self) -> list[Scored]:
@@ -147,6 +149,7 @@ def analyse(bench: Path, *, children: Path | None) -> Analysis:
         decisions=decisions,
         riders=riders,
         several=_several(children, sheet or scope, model=model),
+        bodies=tuple(differences_of([item.truth for item in observations])),
     )
 
 

@@ -176,7 +176,7 @@ def _decisions(axes: Axes, decisions: Sequence[Decision]) -> None:
         axes.text(float(start[place]), place, words, va="center", fontsize=7)
     axes.set_yticks(places, [decision.method for decision in decisions], fontsize=8)
     axes.invert_yaxis()
-    axes.set_xlim(0, max(100.0, 1.3 * float(start.max())))
+    axes.set_xlim(0, max(100.0, 1.4 * float(start.max())))
     axes.set_xlabel("children, %")
     axes.legend(fontsize=7, ncols=4, loc="upper center", bbox_to_anchor=(0.4, -0.16))
 

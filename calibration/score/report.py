@@ -10,6 +10,7 @@ from calibration.score.plots import draw_plots
 from calibration.score.scored import measured, refused
 from calibration.score.sections import (
     ablation_section,
+    body_section,
     decision_section,
     group_sections,
     must_show_section,
@@ -58,6 +59,7 @@ def report_text(analysis: Analysis) -> str:
         rival_section(analysis),
         decision_section(analysis),
         several_section(analysis),
+        body_section(analysis),
     ]
     return "\n".join(sections)
 

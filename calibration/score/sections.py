@@ -5,6 +5,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from calibration.score.analysis import Analysis
+from calibration.score.bodies import AGE_BANDS_Y
 from calibration.score.decisions import AGE_BAND_Y, DRAWS, STATURE_BAND_MM
 from calibration.score.groups import GROUPINGS, budget_medians_mm, groups_by
 from calibration.score.metrics import Metrics, metrics_of
@@ -15,6 +16,7 @@ from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, tab
 
 __all__ = [
     "ablation_section",
+    "body_section",
     "decision_section",
     "group_sections",
     "must_show_section",
@@ -261,6 +263,42 @@ def decision_section(analysis: Analysis) -> str:
         "- without the best: none though one fits, or an unfit one, or one that fits though"
         " another would have fitted for longer. The program’s own rule, given the exact inseam,"
         " says which is best.\n\n" + table(heads, rows) + "\n![Decisions](decisions.png)\n"
+    )
+
+
+def body_section(analysis: Analysis) -> str:
+    """The bench's bodies beside measured people."""
+    young_y, old_y = AGE_BANDS_Y
+    heads = (
+        "relation",
+        "bodies",
+        "mean",
+        "spread",
+        f"below {young_y:g} y",
+        f"{young_y:g} to {old_y:g} y",
+        f"from {old_y:g} y",
+        "between people",
+        "not known of people",
+    )
+    rows = [
+        [
+            one.relation,
+            str(one.count),
+            mm(one.mean_mm, sign=True),
+            mm(one.sd_mm),
+            mm(one.young_mm, sign=True),
+            mm(one.middle_mm, sign=True),
+            mm(one.old_mm, sign=True),
+            mm(one.person_sd_mm),
+            mm(one.systematic_sd_mm),
+        ]
+        for one in analysis.bodies
+    ]
+    return (
+        "## The bodies beside measured people\n\nTrue lengths of all bodies, fitted part too, less"
+        " what the relations of measured people give for them. The program ships the people’s"
+        " relations; the last two columns are the scatter between persons that it states for"
+        " them, and what it says is not known of the relation.\n\n" + table(heads, rows)
     )
 
 

@@ -28,6 +28,7 @@ __all__ = [
     "SourceErrors",
     "errors_apart",
     "errors_by_source",
+    "straight_leg_mm",
     "true_inputs",
 ]
 
@@ -202,13 +203,7 @@ class _DepthParts:
     def of(cls, truth: Truth, *, beside: bool) -> "_DepthParts":
         plane_mm = float(truth["reference"]["origin_mm"][2])
         points_mm = true_mm(truth, *_JOINT_NAMES).reshape(3, 2, 3)
-        hips_mm, knees_mm, ankles_mm = points_mm
-        straight_mm = float(
-            (
-                np.linalg.norm(hips_mm - knees_mm, axis=1)
-                + np.linalg.norm(knees_mm - ankles_mm, axis=1)
-            ).mean()
-        )
+        straight_mm = straight_leg_mm(truth)
         depths_mm = plane_mm - points_mm[:, :, 2].mean(axis=1)
         heels_mm = plane_mm - float(true_mm(truth, "heel_left", "heel_right")[:, 2].mean())
         gap_mm = float(depths_mm.mean()) if beside else heels_mm
@@ -219,6 +214,13 @@ class _DepthParts:
             (crotch_mm - gap_mm) / straight_mm,
             straight_mm,
         )
+
+
+def straight_leg_mm(truth: Truth) -> float:
+    """True hip to knee to ankle, mean of both sides."""
+    hips_mm, knees_mm, ankles_mm = true_mm(truth, *_JOINT_NAMES).reshape(3, 2, 3)
+    thighs_mm = np.linalg.norm(hips_mm - knees_mm, axis=1)
+    return float((thighs_mm + np.linalg.norm(knees_mm - ankles_mm, axis=1)).mean())
 
 
 def _true_plane(item: Scored, origin_mm: Array) -> Array:

@@ -132,6 +132,7 @@ def test_report_of_a_whole_bench(bench, tmp_path):
         "Rivals on the same photos",
         "Decisions",
         "Several photos of one child",
+        "The bodies beside measured people",
     ):
         assert f"## {title}\n" in text
     assert "| sheet: MAE | at most 6.0 |" in text
