@@ -18,12 +18,12 @@ from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, tab
 from pose_fit.inseam.error_model import error_model
 from pose_fit.refusal import Notice, Refusal
 from tests.calibration.scored_photos import truth_of
-from tests.calibration.seen_child import seen_child
+from tests.calibration.seen_child import child_truth, seen_child
 
 
 def _refused_photo(index):
     refusal = Refusal((Notice("reference_missing", "The sheet was not found."),))
-    return Observation(truth_of(index=index, photo=f"01_{index:04}_0.jpg"), refusal, None, None)
+    return Observation(child_truth(index=index, photo=f"01_{index:04}_0.jpg"), refusal, None, None)
 
 
 def test_fitted_and_scored_parts_share_no_scene():
