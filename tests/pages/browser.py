@@ -177,5 +177,7 @@ def visit(request: pytest.FixtureRequest, chromium: Any, address: str) -> Iterat
     tab.on("request", lambda sent: called.append(sent.url))
     tab.goto(address)
     tab.wait_for_selector("h1", timeout=60_000)
-    yield Visit(tab, request.param, address, called)
+    visitor = Visit(tab, request.param, address, called)
+    visitor.settle()
+    yield visitor
     context.close()

@@ -38,6 +38,7 @@ def test_parent_from_upload_to_fit_card(visit):
     assert visit.overflow_px() <= 0
 
 
+@pytest.mark.parametrize("visit", ["desk"], indirect=True)
 def test_parent_marks_a_door_by_clicking(visit):
     door = SAMPLES["door_1"]
     visit.upload(door.path)
@@ -119,6 +120,7 @@ def test_staff_from_a_case_sent_in_to_accepting_it(visit, book_place):
         assert "gave out" not in str(book.history(case.case_id)[0])
 
 
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
 def test_a_reload_loses_nothing(visit):
     visit.enter("Reading 1", "23.5")
     visit.see(".pf-bike")
