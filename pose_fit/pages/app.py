@@ -2,7 +2,9 @@
 
 import streamlit as st
 
+from pose_fit.errors import PoseFitError
 from pose_fit.pages.gift import gift_page
+from pose_fit.pages.messages import plain
 from pose_fit.pages.parent import parent_page
 from pose_fit.pages.session import keep_fields
 from pose_fit.pages.staff import staff_page
@@ -30,6 +32,9 @@ def run() -> None:
             st.page_link(target)
     try:
         page.run()
+    except PoseFitError as error:
+        # What a field did not catch is still said in words, and the entries are kept.
+        st.error(plain(str(error)), icon=":material/error:")
     finally:
         keep_visit()
     with st.container(key="foot"):

@@ -1,5 +1,7 @@
 """Which bicycles: the demo shop's, or an uploaded list."""
 
+import hashlib
+from dataclasses import dataclass
 from typing import Final
 
 import streamlit as st
@@ -8,6 +10,7 @@ from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, parse_catalogue, read_catalogue
 from pose_fit.bicycle.columns import COLUMNS
 from pose_fit.errors import CatalogueError
+from pose_fit.pages.messages import plain
 from pose_fit.pages.session import FIELD
 
 __all__ = ["ask_catalogue"]
@@ -24,7 +27,7 @@ def ask_catalogue(page: str) -> tuple[Bicycle, ...]:
         return _demo()
     uploaded = st.file_uploader("List of bicycles", type=["csv", "txt"], key=f"{page}.csv")
     if uploaded is not None:
-        st.session_state[_KEPT] = uploaded.name, uploaded.getvalue()
+        _keep(uploaded.name, uploaded.getvalue())
     with st.expander("What the list needs"):
         st.markdown(
             "One line a bicycle below a header line. "
@@ -45,18 +48,41 @@ def ask_catalogue(page: str) -> tuple[Bicycle, ...]:
         )
     if _KEPT not in st.session_state:
         return ()
-    name, data = st.session_state[_KEPT]
+    kept: _Kept = st.session_state[_KEPT]
+    if kept.fault:
+        st.error("**The list cannot be used yet.**")
+        st.code(kept.fault, language=None, wrap_lines=True)
+    else:
+        st.success(plain(f"{kept.name}: {len(kept.bicycles)} bicycles"), icon=":material/check:")
+    return kept.bicycles
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """An uploaded list, read once; ``fault`` says why it holds no bicycles."""
+
+    name: str
+    digest: str
+    bicycles: tuple[Bicycle, ...] = ()
+    fault: str = ""
+
+
+def _keep(name: str, data: bytes) -> None:
+    digest = hashlib.sha256(data).hexdigest()
+    before: _Kept | None = st.session_state.get(_KEPT)
+    if before is None or (before.name, before.digest) != (name, digest):
+        st.session_state[_KEPT] = _read(name, digest, data)
+
+
+def _read(name: str, digest: str, data: bytes) -> _Kept:
     try:
         bicycles = parse_catalogue(data.decode("utf-8-sig"), source=name)
     except UnicodeDecodeError:
-        st.error(f"{name} is no UTF-8 text; save the table as “CSV UTF-8”.")
-        return ()
+        fault = f"{name} is no UTF-8 text; save the table as “CSV UTF-8”."
+        return _Kept(name, digest, fault=fault)
     except CatalogueError as error:
-        st.error("**The list cannot be used yet.**")
-        st.code(str(error), language=None, wrap_lines=True)
-        return ()
-    st.success(f"{name}: {len(bicycles)} bicycles", icon=":material/check:")
-    return bicycles
+        return _Kept(name, digest, fault=str(error))
+    return _Kept(name, digest, bicycles)
 
 
 @st.cache_data(show_spinner=False)

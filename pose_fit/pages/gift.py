@@ -139,6 +139,7 @@ def _ask_clues(child: Child, rider: Rider) -> _Found:
         by_trousers = ask_trousers(PAGE)
         if by_trousers is not None:
             show_value(by_trousers.inseam)
+            show_notices(by_trousers.inseam.warnings)
             clues.append(by_trousers)
             dated["Trousers"] = by_trousers.inseam, today
     with st.container(border=True):

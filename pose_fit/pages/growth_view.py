@@ -21,11 +21,13 @@ from pose_fit.units import both_units
 __all__ = ["lasting_words", "show_growth"]
 
 _MOST: Final = 4
+#: A longer list of names is no choice.
+_OFFERED: Final = 60
 
 
 def show_growth(inseam: Inseam, child: Child, fits: Sequence[Fit], *, page: str) -> None:
     """Chart and months for a few bicycles of the visitor's choice."""
-    ranked = rank(fits)
+    ranked = rank(fits)[:_OFFERED]
     names = [fit.bicycle.name for fit in ranked]
     key = f"{FIELD}{page}.growth"
     kept = [name for name in st.session_state.get(key, names[:2]) if name in names]

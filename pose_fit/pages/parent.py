@@ -20,6 +20,7 @@ from pose_fit.pages.growth_view import show_growth
 from pose_fit.pages.how_to import show_how_to, show_tape_drawing
 from pose_fit.pages.lengths import unit_choice
 from pose_fit.pages.measuring import Outcome, measure_marked
+from pose_fit.pages.messages import show_notices
 from pose_fit.pages.old_bicycle import show_old_bicycle
 from pose_fit.pages.photo_choice import ask_feet, choose_shots
 from pose_fit.pages.photo_view import show_marks, show_photo_estimate
@@ -107,6 +108,7 @@ def _estimates(
         by_tape = ask_tape(PAGE, child)
         if by_tape is not None:
             show_value(by_tape.inseam)
+            show_notices(by_tape.inseam.warnings)
             readings["Tape"] = by_tape.inseam
             clues.append(by_tape)
         show_tape_drawing()
@@ -114,6 +116,7 @@ def _estimates(
         by_trousers = ask_trousers(PAGE)
         if by_trousers is not None:
             show_value(by_trousers.inseam)
+            show_notices(by_trousers.inseam.warnings)
             readings["Trousers"] = by_trousers.inseam
             clues.append(by_trousers)
     inseam = None

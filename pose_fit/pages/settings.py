@@ -15,6 +15,7 @@ SETTINGS: Final[dict[str, str | int | bool]] = {
     "server.fileWatcherType": "none",
     "server.showEmailPrompt": False,
     "browser.gatherUsageStats": False,
+    "logger.level": "warning",
     "client.toolbarMode": "minimal",
     "client.showErrorDetails": "none",
     "theme.base": "light",

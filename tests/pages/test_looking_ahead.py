@@ -1,0 +1,103 @@
+"""How long bicycles last, and which present is the most robust: known answers."""
+
+import math
+
+import pytest
+
+from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
+from pose_fit.bicycle.tyre import read_marking
+from pose_fit.child import Child
+from pose_fit.fit.judge import judge
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.pages.gift_choice import most_robust
+from pose_fit.pages.growth_drawing import growth_drawing
+from pose_fit.pages.growth_lines import forecast_of, lasting
+from pose_fit.pages.growth_view import lasting_words
+
+DEMO = read_catalogue(DEMO_CATALOGUE)
+
+
+def bicycle(name: str, standover_mm: float, highest_mm: float) -> Bicycle:
+    return Bicycle(
+        name=name,
+        tyre=read_marking("47-406"),
+        standover_mm=standover_mm,
+        standover_source="measured",
+        frame="level",
+        saddle_min_mm=standover_mm + 20,
+        saddle_max_mm=highest_mm,
+        crank_mm=127,
+        bottom_bracket_height_mm=230,
+        seat_tube_angle_rad=math.radians(72),
+    )
+
+
+def test_legs_of_a_six_year_old_pass_a_limit_when_yearly_growth_says_so():
+    """3.4 to 4.1 cm a year at 5 to 8 years (medians of published cross sections)."""
+    fits = judge(Inseam.stated(560, 3), DEMO)
+    forecast = forecast_of(Inseam.stated(560, 3), Child(age_y=6.0, sex="f"))
+    for line in lasting(fits, forecast):
+        spare_mm = line.until_mm - 560
+        if 0 < spare_mm < 90:
+            assert spare_mm / 42 * 12 < line.outgrown_months < spare_mm / 33 * 12
+            low, high = line.window80_months
+            assert low < line.outgrown_months < high
+
+
+@pytest.mark.parametrize(
+    ("inseam_mm", "said"),
+    [(560, "fits now and is outgrown in about"), (470, "could be recommended in about")],
+)
+def test_the_words_say_now_later_or_too_late(inseam_mm, said):
+    inseam = Inseam.stated(inseam_mm, 4)
+    one = bicycle("Lark 20", 500, 700)
+    (line,) = lasting(judge(inseam, [one]), forecast_of(inseam, Child(age_y=6.0, sex="m")))
+    assert said in lasting_words(line)
+
+
+def test_an_outgrown_bicycle_never_fits_now():
+    inseam = Inseam.stated(800, 4)
+    lines = lasting(judge(inseam, DEMO), forecast_of(inseam, Child()))
+    small = [line for line in lines if line.until_mm < 700]
+    assert small
+    assert all("outgrown already" in lasting_words(line) for line in small)
+
+
+def test_names_of_close_limits_do_not_cover_each_other():
+    inseam = Inseam.stated(560, 4)
+    twins = [bicycle("Lark 20", 500, 690), bicycle("Lark 20 Pro", 500, 692)]
+    forecast = forecast_of(inseam, Child(age_y=6.0, sex="m"))
+    svg = growth_drawing(forecast, lasting(judge(inseam, twins), forecast))
+    ys = [
+        float(part.split('y="')[1].split('"')[0])
+        for part in svg.split("<text ")[1:]
+        if "outgrown" in part
+    ]
+    assert len(ys) == 2
+    assert abs(ys[0] - ys[1]) >= 13
+
+
+def test_the_most_robust_present_is_the_safe_one_likeliest_to_fit():
+    inseam = Inseam.stated(600, 25)
+    low, middle, high = (
+        bicycle("Low", 470, 640),
+        bicycle("Middle", 500, 760),
+        bicycle("High", 580, 820),
+    )
+    fits = judge(inseam, [low, middle, high])
+    robust = most_robust(fits)
+    assert robust.fit.bicycle.name == "Middle"
+    assert robust.fit.probabilities["contact"] <= 0.025
+    assert robust.smaller.bicycle.name == "Low"
+    assert robust.larger.bicycle.name == "High"
+    assert robust.too_big + robust.too_small + robust.fit.fitting == pytest.approx(1, abs=0.02)
+
+
+def test_nothing_unsafe_is_ever_the_most_robust():
+    for mean_mm in range(350, 850, 25):
+        for sd_mm in (10, 30, 50):
+            robust = most_robust(judge(Inseam.stated(mean_mm, sd_mm), DEMO))
+            if robust is not None:
+                assert robust.fit.recommended
+                assert robust.fit.probabilities["contact"] <= 0.025
