@@ -27,11 +27,13 @@ _ACROSS: Final = 0.42
 #: Rows of the patch a leg's length; more gain nothing.
 _MAX_LEG_ROWS: Final = 420
 #: The line is followed this near the middle along the thighs, where it surely is; from there
-#: it goes on straight up to the hips, and its end is looked for in a tube around it.
+#: it goes on straight up to the hips, and its end is looked for in a tube around it. In people
+#: the crotch lies a sixteenth of the hips' height below them or more: no end above this counts.
 _THIGHS: Final = (0.20, 0.46)
 _BAND: Final = 0.11
 _STRAIGHT_FROM: Final = (0.20, 0.34)
 _HIPS: Final = -0.04
+_HIGHEST_END: Final = 0.045
 _TUBE: Final = 0.014
 #: Distances from the middle to the cloth or skin it is compared with. The line is narrow where
 #: it ends, so the nearest distance tells its end; the others follow it down the open gap.
@@ -58,9 +60,11 @@ _LEVEL: Final = (3.5, 12.0)
 _ENDED: Final = 0.008
 #: The hem of shirt or jumper is the lowest sharp change of colour down both thighs above this.
 _HEM_ABOVE: Final = 0.22
-_HEM_STEP: Final = 12.0
+_HEM_STEP: Final = 9.0
 _HEM_NEAR: Final = (0.004, 0.018)
-_HEM_SLANT: Final = 0.06
+_HEM_SLANT: Final = 0.03
+#: Where the line runs into the hem, the crotch is hidden by this much or little.
+_NEAR_HEM_SD: Final = 0.025
 
 #: Why there may be no crotch to be seen.
 CROTCH_HIDDEN: Final = Notice(
@@ -256,17 +260,25 @@ def _along(
 def _hem_row(colours: NDArray[np.float64], columns: NDArray[np.float64], patch: LegPatch) -> int:
     """Lowest row above the mid-thighs where both thighs change colour; 0 if none does."""
     near, far = (max(1, round(part * patch.rows_a_leg)) for part in _HEM_NEAR)
-    hems = []
-    for bone in columns:
-        for row in range(patch.row(_HEM_ABOVE), far, -1):
-            column = round(float(bone[row]))
-            above = colours[row - far : row - near, column].mean(axis=0)
-            below = colours[row + near : row + far, column].mean(axis=0)
-            if np.linalg.norm(above - below) > _HEM_STEP:
-                hems.append(row)
-                break
-    level = len(hems) == 2 and abs(hems[0] - hems[1]) < _HEM_SLANT * patch.rows_a_leg
-    return max(hems) if level else 0
+    bottom = patch.row(_HEM_ABOVE)
+    rows = np.arange(far, bottom)
+    steps = np.zeros((2, bottom))
+    for side, bone in enumerate(columns):
+        inside = np.clip(np.round(bone), 0, patch.width - 1).astype(int)
+        along = colours[np.arange(len(bone)), inside]
+        sums = np.cumsum(np.vstack([np.zeros(3), along]), axis=0)
+        above = sums[rows - near] - sums[rows - far]
+        below = sums[rows + far] - sums[rows + near]
+        steps[side, rows] = np.linalg.norm(below - above, axis=1) / (far - near)
+    # A hem may slant: within that, each thigh shows its own strongest step.
+    slant = max(1, round(_HEM_SLANT * patch.rows_a_leg))
+    for row in range(bottom - 1, far + slant, -1):
+        window = steps[:, row - slant + 1 : row + 1]
+        strongest = window.max(axis=1)
+        if np.sqrt(strongest.prod()) > _HEM_STEP and steps[:, row].max() >= strongest.min():
+            weaker = row - slant + 1
+            return max(weaker, weaker + int(np.flatnonzero(window.max(axis=0) > _HEM_STEP)[-1]))
+    return 0
 
 
 def _follow(
@@ -330,7 +342,7 @@ def _end_of_line(
     hem: int,
     patch: LegPatch,
 ) -> _End | None:
-    """Where the line, followed upward, ends; None where it is no line or runs into a hem.
+    """Where the line, followed upward, ends; None where it is no line.
 
     ``mottling`` is the near contrast of the cloth itself, away from the line.
     """
@@ -341,7 +353,8 @@ def _end_of_line(
         return None
     # Nothing above the hem of a shirt says anything of the legs.
     ended = max(2, round(_ENDED * patch.rows_a_leg))
-    highest = max(hem + 2, _highest_reached(along, usual, top, patch), 0)
+    lowest_hidden = max(hem, patch.row(_HIGHEST_END) - first)
+    highest = max(lowest_hidden + 2, _highest_reached(along, usual, top, patch))
     # A gap too wide for the near contrast, or one lost in mottling, ends where the wide one does.
     peak = float(near[highest:bottom].max(initial=0.0))
     profile, peak = (near, peak) if peak >= max(_LEAST_CONTRAST, 2 * mottling) else (along, usual)
@@ -352,8 +365,10 @@ def _end_of_line(
             break
     else:
         return None
-    if row <= hem + 2:
-        return None
+    if row <= lowest_hidden + 2:
+        # The line runs into the hem: the crotch is near it, if a crotch can be there at all.
+        near_hem = hem == lowest_hidden
+        return _End(float(hem), _NEAR_HEM_SD * patch.rows_a_leg, usual) if near_hem else None
     above = float(profile[row - 1]) if row > 0 else level
     part = (profile[row] - level) / max(float(profile[row]) - above, 1e-9)
     nearby = profile[max(row - 4 * ended, 0) : row + 4 * ended]
