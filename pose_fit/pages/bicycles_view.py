@@ -17,6 +17,7 @@ from pose_fit.fit.words import (
     settle_text,
 )
 from pose_fit.pages.child_on_bicycle import show_child_on_bicycle
+from pose_fit.pages.folds import fold
 from pose_fit.pages.messages import plain
 from pose_fit.pages.session import FIELD
 from pose_fit.pages.style import badge, drawing, raw
@@ -28,8 +29,6 @@ __all__ = ["show_bicycle", "show_bicycles", "show_cautions"]
 
 #: Bicycles shown before the visitor asks for all.
 _FIRST: Final = 6
-#: Bicycles that are drawn; each drawing weighs some 20 kB.
-_DRAWN: Final = 24
 #: A longer list is worked through in the shop, not on a page.
 _MOST: Final = 60
 
@@ -52,17 +51,21 @@ def show_bicycles(fits: Sequence[Fit], *, page: str) -> None:
         shown = ranked[:_MOST]
     for place, fit in enumerate(shown):
         with st.container(border=True):
-            show_bicycle(fit)
-            if place < _DRAWN:
-                with st.expander("This child on it, to scale", expanded=place == 0):
+            show_bicycle(fit, page=page)
+            drawn = fold(
+                "This child on it, to scale", f"{page}.on.{fit.bicycle.name}", opened=place == 0
+            )
+            # A drawing weighs some 20 kB: sent when it is looked at.
+            if drawn.open:
+                with drawn:
                     show_child_on_bicycle(fit)
     if len(shown) == _MOST < len(ranked):
         st.caption(f"The first {_MOST} of {len(ranked)} are shown.")
-    with st.expander("How the list is ordered, and what the words mean"):
+    with fold("How the list is ordered, and what the words mean", f"{page}.words"):
         st.markdown(f"{RULE}\n\n" + "\n".join(f"- {line}" for line in _MEANINGS))
 
 
-def show_bicycle(fit: Fit) -> None:
+def show_bicycle(fit: Fit, *, page: str) -> None:
     """One bicycle."""
     bicycle = fit.bicycle
     about = [str(bicycle.tyre.marking), f"standover {both_units(bicycle.standover_mm)}"]
@@ -84,7 +87,7 @@ def show_bicycle(fit: Fit) -> None:
         st.markdown("\n".join(lines))
     minded = cautions(fit)
     if minded:
-        with st.expander("Mind when trying it"):
+        with fold("Mind when trying it", f"{page}.mind.{fit.bicycle.name}"):
             st.markdown("\n".join(f"- {plain(caution.message)}" for caution in minded))
 
 

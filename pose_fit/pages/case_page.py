@@ -16,6 +16,7 @@ from pose_fit.pages.case_changes import case_on_screen, go_to_case, leave_case, 
 from pose_fit.pages.case_picture import show_case_picture
 from pose_fit.pages.case_words import STATE_WORDS, clue_words, happening_words, title
 from pose_fit.pages.estimate_view import show_budget, show_value
+from pose_fit.pages.folds import fold
 from pose_fit.pages.messages import plain, show_notices, show_refusal
 from pose_fit.pages.style import card_title, table
 from pose_fit.units import both_units
@@ -68,9 +69,9 @@ def show_case(book: CaseBook, case: Case, *, by: str) -> None:
     with st.container(border=True):
         card_title("What to do")
         show_actions(book, case, by=by)
-    with st.expander("Fit card for the family"):
+    with fold("Fit card for the family", "staff.card"):
         show_case_card(book, case, by=by)
-    with st.expander("History"):
+    with fold("History", "staff.history"):
         table(
             ("When (UTC)", "Who", "What"),
             [
@@ -92,7 +93,7 @@ def _show_estimate(case: Case) -> None:
         show_notices(content.estimate.warnings)
         if content.needed_on is not None:
             _show_on_day(case, answer or content.estimate, content.needed_on)
-        with st.expander("Budget"):
+        with fold("Budget", "staff.budget"):
             show_budget(content.estimate)
     else:
         show_refusal(content.estimate)

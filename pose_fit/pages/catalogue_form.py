@@ -10,6 +10,7 @@ from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, parse_catalogue, read_catalogue
 from pose_fit.bicycle.columns import COLUMNS
 from pose_fit.errors import CatalogueError
+from pose_fit.pages.folds import fold
 from pose_fit.pages.messages import plain
 from pose_fit.pages.session import FIELD
 
@@ -28,7 +29,7 @@ def ask_catalogue(page: str) -> tuple[Bicycle, ...]:
     uploaded = st.file_uploader("List of bicycles", type=["csv", "txt"], key=f"{page}.csv")
     if uploaded is not None:
         _keep(uploaded.name, uploaded.getvalue())
-    with st.expander("What the list needs"):
+    with fold("What the list needs", f"{page}.columns"):
         st.markdown(
             "One line a bicycle below a header line. "
             + " ".join(

@@ -24,6 +24,7 @@ from pose_fit.pages.catalogue_form import ask_catalogue
 from pose_fit.pages.child_form import ask_child, ask_rider
 from pose_fit.pages.clues_form import ask_trousers, guess_from_body, reading_of_lift
 from pose_fit.pages.estimate_view import show_budget, show_intervals, show_value
+from pose_fit.pages.folds import fold
 from pose_fit.pages.gift_advice import show_robust
 from pose_fit.pages.lengths import unit_choice
 from pose_fit.pages.measuring import Outcome, measure_marked
@@ -82,12 +83,12 @@ def gift_page() -> None:
         st.info("The bicycles are judged as soon as there is one clue.", icon=":material/redeem:")
     elif bicycles:
         fits = judge(inseam, bicycles, rider=rider)
-        show_robust(fits)
-        with st.expander("All bicycles on the day of the present"):
+        show_robust(fits, page=PAGE)
+        with fold("All bicycles on the day of the present", f"{PAGE}.bicycles"):
             show_bicycles(fits, page=PAGE)
-        with st.expander("Fit card to keep or send"):
+        with fold("Fit card to keep or send", f"{PAGE}.card"):
             offer_card(inseam, fits, page=PAGE)
-    with st.expander("Let the shop check it"):
+    with fold("Let the shop check it", f"{PAGE}.send"):
         today = _moved(found.dated, dt.date.today(), child)
         offer_sending(
             found.outcomes,
@@ -242,5 +243,5 @@ def _show_weights(clues: Mapping[str, Inseam], combination: Combination) -> None
 
 
 def _more(inseam: Inseam) -> None:
-    with st.expander("What leaves it unsure"):
+    with fold("What leaves it unsure", f"{PAGE}.budget"):
         show_budget(inseam)

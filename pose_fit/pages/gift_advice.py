@@ -13,7 +13,7 @@ from pose_fit.pages.messages import plain
 __all__ = ["show_robust"]
 
 
-def show_robust(fits: Sequence[Fit]) -> None:
+def show_robust(fits: Sequence[Fit], *, page: str) -> None:
     """The bicycle, the chances, and the exchange."""
     robust = most_robust(fits)
     if robust is None:
@@ -32,9 +32,8 @@ def show_robust(fits: Sequence[Fit]) -> None:
         icon=":material/redeem:",
     )
     with st.container(border=True):
-        show_bicycle(robust.fit)
-        with st.expander("The child on it, to scale", expanded=True):
-            show_child_on_bicycle(robust.fit)
+        show_bicycle(robust.fit, page=f"{page}.robust")
+        show_child_on_bicycle(robust.fit)
     with st.container(border=True):
         st.markdown(
             "**Agree with the shop before you pay**\n"

@@ -2,6 +2,7 @@
 
 import streamlit as st
 
+from pose_fit.pages.folds import fold
 from pose_fit.pages.how_to_drawing import PICTURE_ALT, TAPE_ALT, picture_drawing, tape_drawing
 from pose_fit.pages.style import drawing
 from pose_fit.reference.sheet import RULER_MM, Paper, sheet_pdf
@@ -12,7 +13,7 @@ __all__ = ["show_how_to", "show_tape_drawing"]
 
 def show_how_to(page: str) -> None:
     """Drawing, the sheet in two paper sizes, and what to do without a printer."""
-    with st.expander("How to take the picture, and the sheet to print"):
+    with fold("How to take the picture, and the sheet to print", f"{page}.how_to"):
         left, right = st.columns(2, gap="medium")
         with left:
             drawing(picture_drawing(), alt=PICTURE_ALT)

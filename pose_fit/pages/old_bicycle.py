@@ -31,4 +31,4 @@ def show_old_bicycle(inseam: Inseam | None, rider: Rider, *, page: str) -> None:
         st.caption("Still needed: the standover height, or the lift of the whole bicycle.")
         return
     (fit,) = judge(inseam, [bicycle], rider=rider)
-    show_bicycle(fit)
+    show_bicycle(fit, page=f"{page}.own")

@@ -16,6 +16,7 @@ from pose_fit.pages.catalogue_form import ask_catalogue
 from pose_fit.pages.child_form import ask_child, ask_rider
 from pose_fit.pages.clues_form import ask_trousers
 from pose_fit.pages.estimate_view import show_budget, show_value
+from pose_fit.pages.folds import fold
 from pose_fit.pages.growth_view import show_growth
 from pose_fit.pages.how_to import show_how_to, show_tape_drawing
 from pose_fit.pages.lengths import unit_choice
@@ -69,11 +70,11 @@ def parent_page() -> None:
         step(6, "How long it will last")
         with st.container(border=True):
             show_growth(inseam, child, fits, page=PAGE)
-        with st.expander("Fit card to keep or send"):
+        with fold("Fit card to keep or send", f"{PAGE}.card"):
             offer_card(inseam, fits, page=PAGE)
-    with st.expander("Does the bicycle the child has still fit?"):
+    with fold("Does the bicycle the child has still fit?", f"{PAGE}.own"):
         show_old_bicycle(inseam, rider, page=PAGE)
-    with st.expander("Let the shop check it"):
+    with fold("Let the shop check it", f"{PAGE}.send"):
         offer_sending(measured.outcomes, asked, measured.clues, child, estimate=inseam, page=PAGE)
     show_cautions()
 
@@ -112,7 +113,7 @@ def _estimates(
             readings["Tape"] = by_tape.inseam
             clues.append(by_tape)
         show_tape_drawing()
-    with st.expander("Trousers as a further clue"):
+    with fold("Trousers as a further clue", f"{PAGE}.trousers"):
         by_trousers = ask_trousers(PAGE)
         if by_trousers is not None:
             show_value(by_trousers.inseam)
@@ -125,7 +126,7 @@ def _estimates(
             card_title("Together" if len(readings) > 1 else "Used for the bicycles")
             inseam = choose_inseam(PAGE, readings)
     if inseam is not None:
-        with st.expander("What leaves it unsure, and how to get a surer value"):
+        with fold("What leaves it unsure, and how to get a surer value", f"{PAGE}.budget"):
             show_budget(inseam)
     return _Measured(inseam, outcomes, tuple(clues))
 

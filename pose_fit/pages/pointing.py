@@ -6,6 +6,7 @@ from typing import Any, Final
 import streamlit as st
 from PIL import Image, ImageDraw, ImageFont
 
+from pose_fit.pages.folds import fold
 from pose_fit.pages.session import Points, Shot, remembered
 
 __all__ = ["mark_points", "points_of"]
@@ -74,7 +75,7 @@ def _take_click(shot: Shot, name: str, points: Points, *, room: bool) -> None:
 def _type_points(
     shot: Shot, name: str, points: Points, wanted: Sequence[str], more: str | None
 ) -> None:
-    with st.expander("Type the points instead"):
+    with fold("Type the points instead", f"points.{shot.key}.{name}"):
         st.caption(
             f"Pixels from the top left corner of the picture, which is {shot.photo.width_px} wide"
             f" and {shot.photo.height_px} high."

@@ -122,11 +122,14 @@ def test_staff_from_a_case_sent_in_to_accepting_it(visit, book_place):
 
 @pytest.mark.parametrize("visit", ["phone"], indirect=True)
 def test_a_reload_loses_nothing(visit):
+    visit.open("Let the shop check it")
     visit.enter("Reading 1", "23.5")
     visit.see(".pf-bike")
+    visit.tab.get_by_label("A name or number").wait_for(state="visible")
     visit.tab.reload()
     visit.see(".pf-bike")
     visit.tab.wait_for_function(
         "document.querySelector('input[aria-label^=\"Reading 1\"]').value === '23.5'"
     )
+    visit.tab.get_by_label("A name or number").wait_for(state="visible")
     assert re.search(r"visit=[\w-]{22}", visit.tab.url)
