@@ -37,13 +37,17 @@ def run() -> None:
         st.error(plain(str(error)), icon=":material/error:")
     finally:
         keep_visit()
-    with st.container(key="foot"):
-        st.caption(
-            "Pictures and entries stay in this machine’s memory for half an hour and go nowhere"
-            " else, unless you send them to the shop."
-        )
-        st.button(
-            "Forget my pictures and entries now",
-            icon=":material/delete_sweep:",
-            on_click=forget_visit,
-        )
+    if page.url_path != "shop":
+        _offer_forgetting()
+
+
+def _offer_forgetting() -> None:
+    st.caption(
+        "Pictures and entries stay in this machine’s memory for half an hour and go nowhere else,"
+        " unless you send them to the shop."
+    )
+    st.button(
+        "Forget my pictures and entries now",
+        icon=":material/delete_sweep:",
+        on_click=forget_visit,
+    )

@@ -41,13 +41,16 @@ def show_growth(inseam: Inseam, child: Child, fits: Sequence[Fit], *, page: str)
     lines = lasting([fit for fit in ranked if fit.bicycle.name in chosen], forecast)
     low_mm, high_mm = forecast.interval95_mm
     last = round(float(forecast.months[-1]))
-    drawing(
-        growth_drawing(forecast, lines),
-        alt=f"Growth chart. Inseam {both_units(float(forecast.mean_mm[0]))} now; in {last} months"
-        f" {both_units(float(forecast.mean_mm[-1]))}, between {both_units(float(low_mm[-1]))} and"
-        f" {both_units(float(high_mm[-1]))}. " + " ".join(lasting_words(line) for line in lines),
-    )
-    st.markdown("\n".join(f"- {plain(lasting_words(line))}" for line in lines))
+    left, right = st.columns([3, 2], gap="medium", vertical_alignment="center")
+    with left:
+        drawing(
+            growth_drawing(forecast, lines),
+            alt=f"Growth chart. Inseam {both_units(float(forecast.mean_mm[0]))} now; in {last} months"
+            f" {both_units(float(forecast.mean_mm[-1]))}, between {both_units(float(low_mm[-1]))} and"
+            f" {both_units(float(high_mm[-1]))}. "
+            + " ".join(lasting_words(line) for line in lines),
+        )
+    right.markdown("\n".join(f"- {plain(lasting_words(line))}" for line in lines))
     if child.age_y is None or child.sex is None:
         missing = " and ".join(
             word for word, value in (("age", child.age_y), ("sex", child.sex)) if value is None
