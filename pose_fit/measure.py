@@ -43,6 +43,10 @@ MIN_REFERENCE_PX: Final = 24.0
 HIDDEN_CROTCH: Final = 2.5
 MAX_DISAGREEMENT: Final = 4.0
 WARN_DISAGREEMENT: Final = 2.0
+#: A floor by the foot of the wall this far from that by the toes is another edge.
+WRONG_WALL_FOOT: Final = 2.5
+#: A photo that leaves the inseam this unsure says less than the child's stature does.
+MAX_SD_MM: Final = 60.0
 #: A ruler on the sole's edge.
 SOLES_SD_MM: Final = 3.0
 
@@ -125,6 +129,10 @@ def measure_photo(
     seen = find_crotch(photo, body)
     sights = _sights(photo, body, reference, plane, legs, seen, soles_mm, model)
     reading = read_inseam(sights, model=model)
+    if abs(reading.floors_apart) > WRONG_WALL_FOOT:
+        # The feet are surely feet; another edge was taken for the foot of the wall.
+        sights = replace(sights, wall_foot_px=None)
+        reading = read_inseam(sights, model=model)
     if sights.crotch is not None and reading.disagreement < -HIDDEN_CROTCH:
         # Far below where the hips put it the line ends at a hem or in loose cloth.
         seen = CROTCH_HIDDEN
@@ -225,6 +233,17 @@ def _check_reading(reading: PhotoReading) -> Refusal | None:
                 ),
             ),
             (_CHECK_WHO,),
+        )
+    if reading.length.sd_mm > MAX_SD_MM:
+        return Refusal(
+            (
+                Notice(
+                    "too_unsure",
+                    f"The photo leaves the inseam unsure by {both_units(2 * reading.length.sd_mm)},"
+                    f" most of it from the {reading.length.largest.source}.",
+                ),
+            ),
+            _retake(reading),
         )
     crotch, legs = reading.best("crotch"), reading.best("legs")
     if crotch and legs and reading.disagreement > MAX_DISAGREEMENT:

@@ -36,7 +36,9 @@ class ErrorModel:
     scatter_factor
         Standard error of a landmark, in standard errors of the mean of repeated looks.
     hang_mean_mm, hang_sd_mm
-        Visible end of the line between the legs below the crotch, where it is clear.
+        Visible end of the line between the legs below the crotch, for thighs of usual width.
+    hang_slope_mm, usual_thigh_part
+        Wide thighs and wide cloth meet lower: change of that for one leg of thigh width.
     faint_contrast, faint_hang_sd_mm
         Below this contrast the line is faint, and the spread is this one.
     reach_mean_mm, reach_sd_mm
@@ -65,6 +67,8 @@ class ErrorModel:
     scatter_factor: float
     hang_mean_mm: float
     hang_sd_mm: float
+    hang_slope_mm: float
+    usual_thigh_part: float
     faint_contrast: float
     faint_hang_sd_mm: float
     reach_mean_mm: float

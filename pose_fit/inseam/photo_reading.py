@@ -81,11 +81,14 @@ class PhotoReading:
     disagreement
         Best reading by the crotch minus best by the legs, in standard uncertainties of
         that difference; 0 without a crotch.
+    floors_apart
+        Reading from the foot of the wall minus that from the toes, likewise; 0 without both.
     """
 
     length: UncertainLength
     readings: tuple[Reading, ...]
     disagreement: float
+    floors_apart: float
 
     def best(self, top: Top) -> Reading | None:
         """The surest reading with this top, or None."""
@@ -147,6 +150,8 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
         crotch = sights.crotch
         is_faint = crotch.contrast < model.faint_contrast
         hang_sd_mm = model.faint_hang_sd_mm if is_faint else model.hang_sd_mm
+        wide = crotch.thigh_part - model.usual_thigh_part
+        hang_mm = model.hang_mean_mm + model.hang_slope_mm * wide
         quantities += [
             independent(
                 "crotch edge", list(crotch.point_px), [crotch.edge_sd_px] * 2, shared=False
@@ -157,7 +162,7 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
                 [model.crotch_depth_part_sd],
                 shared=False,
             ),
-            independent("clothing", [model.hang_mean_mm], [hang_sd_mm], shared=True),
+            independent("clothing", [hang_mm], [hang_sd_mm], shared=True),
         ]
     if sights.toes_px is not None:
         toe_sd_px = model.toe_sd_part * body.leg_px
@@ -204,7 +209,12 @@ def read_inseam(sights: PhotoSights, *, model: ErrorModel) -> PhotoReading:
     return PhotoReading(
         length=UncertainLength(float(weights @ result.values), tuple(budget)),
         readings=readings,
-        disagreement=_disagreement(result, readings) / model.interval_factor,
+        disagreement=_apart(result, _best(readings, "crotch"), _best(readings, "legs")),
+        floors_apart=_apart(
+            result,
+            _place(equation.names, ("legs", "wall foot")),
+            _place(equation.names, ("legs", "toes")),
+        ),
     )
 
 
@@ -217,22 +227,22 @@ def _weights(result: Propagated) -> NDArray[np.float64]:
     return weights
 
 
-def _disagreement(result: Propagated, readings: tuple[Reading, ...]) -> float:
-    tops = {
-        top: min(
-            (index for index, reading in enumerate(readings) if reading.top == top),
-            key=lambda index: readings[index].sd_mm,
-            default=None,
-        )
-        for top in ("crotch", "legs")
-    }
-    crotch, legs = tops["crotch"], tops["legs"]
-    if crotch is None or legs is None:
+def _best(readings: tuple[Reading, ...], top: Top) -> int | None:
+    """Place of the surest reading with this top."""
+    places = [index for index, reading in enumerate(readings) if reading.top == top]
+    return min(places, key=lambda index: readings[index].sd_mm, default=None)
+
+
+def _place(names: tuple[tuple[Top, Floor], ...], name: tuple[Top, Floor]) -> int | None:
+    return names.index(name) if name in names else None
+
+
+def _apart(result: Propagated, one: int | None, other: int | None) -> float:
+    """Difference of two readings in its standard uncertainty; 0 where one is missing."""
+    if one is None or other is None:
         return 0.0
-    apart_mm = float(result.values[crotch] - result.values[legs])
-    return apart_mm / float(
-        np.linalg.norm(result.contributions[crotch] - result.contributions[legs])
-    )
+    sd_mm = float(np.linalg.norm(result.contributions[one] - result.contributions[other]))
+    return float(result.values[one] - result.values[other]) / sd_mm
 
 
 def _depths(beside: bool, model: ErrorModel) -> tuple[float, NDArray[np.float64], float]:
