@@ -106,7 +106,9 @@ def seen_child(
         plane=plane or true_plane(),
         reference=reference,
         body=Body(looks, np.ones(len(LANDMARKS)), np.zeros((1, 1), np.float32)),
-        crotch=SimpleNamespace(point_px=crotch_px, edge_sd_px=1.0, contrast=50.0),
+        crotch=SimpleNamespace(
+            point_px=crotch_px, edge_sd_px=1.0, contrast=50.0, thigh_part=MODEL.usual_thigh_part
+        ),
         toes_px=_px((67.5, 0.0, -200.0), (-67.5, 0.0, -200.0)),
         wall_foot_px=_px((-300.0, 0.0, -8.0), (300.0, 0.0, -8.0)),
         soles_mm=soles_mm,
