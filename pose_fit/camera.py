@@ -20,7 +20,7 @@ TYPICAL_FOCAL_35MM: Final = 26.0
 #: millimetres and the value shifts with focus; a reshaped picture may be cropped to a half.
 LOG_FOCAL_SD_EXIF: Final = 0.02
 LOG_FOCAL_SD_RESHAPED: Final = 0.15
-LOG_FOCAL_SD_UNKNOWN: Final = 0.20
+LOG_FOCAL_SD_UNKNOWN: Final = 0.28
 #: Principal point away from the picture's centre, as a part of the diagonal.
 PRINCIPAL_POINT_SD: Final = 0.006
 PRINCIPAL_POINT_SD_RESHAPED: Final = 0.06

@@ -119,7 +119,7 @@ def measure(
         from pose_fit.refusal import Refusal
 
         child = Child(age_y=age, sex=sex, stature_mm=stature)
-        shop = _Shop.of(bicycles, skill=skill, stretch=stretch, soles_mm=soles)
+        shop = _Shop.of(bicycles, child, skill=skill, stretch=stretch, soles_mm=soles)
         show = _show_json if as_json else _show_text
         measured = []
         for path in _with_progress(photos):
@@ -183,7 +183,10 @@ def advise(
         bicycles = bicycles_of(bikes)
         clues = Clues(tuple(inseam or ()), sd, trousers, lift, lift_bike, stature, age, sex)
         known = known_inseam(clues, bicycles)
-        shop = _Shop.of(bicycles, skill=skill, stretch=stretch, soles_mm=soles)
+        from pose_fit.child import Child
+
+        child = Child(age_y=age, sex=sex, stature_mm=stature)
+        shop = _Shop.of(bicycles, child, skill=skill, stretch=stretch, soles_mm=soles)
         if as_json:
             from pose_fit.report.as_json import inseam_object
 
@@ -240,11 +243,13 @@ class _Shop:
     bicycles: "tuple[Bicycle, ...]"
     rider: "Rider"
     policy: "Policy"
+    child: "Child"
 
     @classmethod
     def of(
         cls,
         bicycles: "tuple[Bicycle, ...]",
+        child: "Child",
         *,
         skill: "Skill",
         stretch: bool,
@@ -253,7 +258,7 @@ class _Shop:
         from pose_fit.fit.policy import Policy, Rider
 
         measured = {} if soles_mm is None else {"soles_mm": soles_mm, "soles_sd_mm": _SOLES_SD_MM}
-        return cls(bicycles, Rider(skill=skill, **measured), Policy(stretch=stretch))
+        return cls(bicycles, Rider(skill=skill, **measured), Policy(stretch=stretch), child)
 
     def fits(self, inseam: "Inseam") -> "tuple[Fit, ...]":
         from pose_fit.fit.judge import judge
@@ -263,12 +268,12 @@ class _Shop:
     def advice_object(self, inseam: "Inseam") -> dict[str, Any]:
         from pose_fit.report.advice import advice_object
 
-        return advice_object(self.fits(inseam)) if self.bicycles else {}
+        return advice_object(self.fits(inseam), self.child) if self.bicycles else {}
 
     def advice_lines(self, inseam: "Inseam") -> list[str]:
         from pose_fit.report.advice import advice_lines
 
-        return advice_lines(self.fits(inseam)) if self.bicycles else []
+        return advice_lines(self.fits(inseam), self.child) if self.bicycles else []
 
 
 #: A sole measured with a ruler.

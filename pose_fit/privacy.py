@@ -12,9 +12,9 @@ from pose_fit.photo import Photo
 __all__ = ["with_face_hidden"]
 
 #: Radius of the hidden disc, in distances from the ears to the nose: the whole head.
-_HEAD_RADII: Final = 2.2
+_HEAD_RADII: Final = 3.0
 #: Least radius in shoulder widths, for faces turned away whose landmarks lie close together.
-_LEAST_SHOULDERS: Final = 0.42
+_LEAST_SHOULDERS: Final = 0.55
 #: Blocks across the hidden disc: too few to tell one child from another.
 _BLOCKS: Final = 5
 
@@ -26,9 +26,11 @@ def with_face_hidden(photo: Photo, body: Body) -> NDArray[np.uint8]:
         body.points_px(("nose", "left_eye", "right_eye", "left_ear", "right_ear"))
     )
     shoulders_px = photo.working_px(body.points_px(("left_shoulder", "right_shoulder")))
-    centre = face_px.mean(axis=0)
+    # The crown and the hair are further from the face's middle than the chin is.
+    up = face_px.mean(axis=0) - shoulders_px.mean(axis=0)
+    centre = face_px.mean(axis=0) + 0.15 * up
     radius = max(
-        _HEAD_RADII * float(np.linalg.norm(face_px - centre, axis=1).max()),
+        _HEAD_RADII * float(np.linalg.norm(face_px - face_px.mean(axis=0), axis=1).max()),
         _LEAST_SHOULDERS * float(np.linalg.norm(shoulders_px[0] - shoulders_px[1])),
     )
     low = np.maximum(np.floor(centre - radius), 0).astype(int)

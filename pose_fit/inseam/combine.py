@@ -34,7 +34,7 @@ from pose_fit.units import both_units
 
 __all__ = ["DISAGREEMENT_SOURCE", "Combination", "combine_inseams"]
 
-DISAGREEMENT_SOURCE: Final = "the readings disagree"
+DISAGREEMENT_SOURCE: Final = "disagreement of the readings"
 
 #: A reading of which everything is shared still differs from the next by its last digit:
 #: one millimetre, rectangular (JCGM 100:2008, F.2.2.1).

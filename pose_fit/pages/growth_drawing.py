@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.growth.forecast import GrowthForecast
-from pose_fit.pages.growth_lines import Lasting
+from pose_fit.growth.lasting import Lasting
 from pose_fit.pages.style import INK, QUIET, raw
 from pose_fit.units import MM_PER_INCH
 

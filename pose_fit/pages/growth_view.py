@@ -10,9 +10,9 @@ from pose_fit.child import Child
 from pose_fit.errors import PersonError
 from pose_fit.fit.choice import rank
 from pose_fit.fit.judge import Fit
+from pose_fit.growth.lasting import Lasting, forecast_of, lasting
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pages.growth_drawing import growth_drawing
-from pose_fit.pages.growth_lines import Lasting, forecast_of, lasting
 from pose_fit.pages.messages import plain
 from pose_fit.pages.session import FIELD
 from pose_fit.pages.style import drawing

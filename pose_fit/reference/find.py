@@ -125,7 +125,11 @@ def find_reference(photo: Photo, body: Body, request: ReferenceRequest) -> Refer
             assert request.size_mm is not None
             assert request.width_mm is not None
             found = points_px is None
-            rim = find_rim_points(photo, body, diameter_mm=request.size_mm) if found else points_px
+            rim = (
+                find_rim_points(photo, body, diameter_mm=request.size_mm, width_mm=request.width_mm)
+                if found
+                else points_px
+            )
             if isinstance(rim, Refusal):
                 return rim
             assert rim is not None

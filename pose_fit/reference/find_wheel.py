@@ -1,71 +1,132 @@
-"""A bicycle wheel standing on the floor beside the child: points on its tyre's outer edge."""
+"""A bicycle wheel standing on the floor beside the child: points on its tyre's outer edge.
+
+A tyre is a closed dark band of known thickness whose outer edge is an ellipse. Circles
+found by Hough's transform say where to look; rays from there outwards pass the band, and
+where it ends they give a point each; an ellipse is drawn through most of these points.
+"""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Final
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
+from scipy.ndimage import maximum_filter1d, uniform_filter1d
 
 from pose_fit.body.body import Body
 from pose_fit.photo import Photo
+from pose_fit.reference.edges import linear_light
 from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["find_rim_points"]
 
 #: Hip to ankle of the smallest and tallest rider beside a wheel of the stated diameter.
 LEG_RANGE_MM: Final = (200.0, 950.0)
-#: A wheel stands on the floor: its lowest point lies this near the child's soles, in legs.
-FLOOR_SLACK_LEGS: Final = 0.22
+#: A wheel stands on the floor: its lowest point lies this near the line of the child's soles,
+#: in legs, and nearer to the side by this part of its distance, since cameras roll.
+FLOOR_SLACK_LEGS: Final = 0.3
+FLOOR_SLOPE: Final = 0.3
 #: Share of the rim on which an edge must be found.
-MIN_RIM_SEEN: Final = 0.55
+MIN_RIM_SEEN: Final = 0.5
+#: With this share no better look at the same wheel is needed.
+SURE_RIM_SEEN: Final = 0.75
+#: Axis ratio of a wheel seen too obliquely to tell its own scale.
+MIN_AXIS_RATIO: Final = 0.6
+#: What lies behind the tyre is brighter by this, in the square root of light from 0 to 1.
+MIN_CONTRAST: Final = 0.03
+#: The first step outwards of this part of the ray's highest is the tyre's edge.
+FIRST_PART: Final = 0.25
+#: A point belongs to the ellipse within this part of the radius, or this many pixels.
+INLIER_PART: Final = 0.008
+INLIER_PX: Final = 0.5
 RAYS: Final = 180
 POINTS: Final = 36
+#: The search for circles is coarse; the edge is then found at the working resolution.
+SEARCH_RADIUS_PX: Final = 120.0
 _REMEDY: Final = (
     "Stand the wheel upright on the floor beside the child, flat side to the camera and whole"
     " in the picture, or give five or more points on the tyre’s outer edge."
 )
 
 
+@dataclass(frozen=True, slots=True)
+class _Ellipse:
+    """Centre and half axes in working pixels, and the turn of the first axis."""
+
+    centre_px: NDArray[np.float64]
+    axes_px: NDArray[np.float64]
+    turn_rad: float
+
+    @classmethod
+    def through(cls, points_px: NDArray[np.float64]) -> "_Ellipse":
+        """Least squares by Taubin's distance (Fitzgibbon and Fisher 1995)."""
+        centre, diameters, turn_deg = cv2.fitEllipseAMS(points_px.astype(np.float32))
+        return cls(np.array(centre), np.array(diameters) / 2, float(np.deg2rad(turn_deg)))
+
+    @property
+    def is_round(self) -> bool:
+        """Whether it can be a wheel that is measured."""
+        finite = np.isfinite([*self.centre_px, *self.axes_px]).all()
+        return bool(finite and self.axes_px.min() > MIN_AXIS_RATIO * self.axes_px.max())
+
+    def holds(self, point_px: NDArray[np.float64]) -> bool:
+        """Whether a point lies inside."""
+        return bool(self.off(point_px[None])[0] < 0)
+
+    def ring(self, angles: NDArray[np.float64]) -> NDArray[np.float64]:
+        """(N, 2) points at the angles."""
+        flat = self.axes_px * np.column_stack([np.cos(angles), np.sin(angles)])
+        cos, sin = np.cos(self.turn_rad), np.sin(self.turn_rad)
+        points: NDArray[np.float64] = self.centre_px + flat @ np.array([[cos, sin], [-sin, cos]])
+        return points
+
+    @property
+    def tolerance(self) -> float:
+        """How far off a point may lie that belongs to it, as a part of the radius."""
+        return max(INLIER_PART, INLIER_PX / float(self.axes_px.mean()))
+
+    def off(self, points_px: NDArray[np.float64]) -> NDArray[np.float64]:
+        """How far points lie outside along the ray from the centre, as parts of the radius."""
+        cos, sin = np.cos(self.turn_rad), np.sin(self.turn_rad)
+        flat = (points_px - self.centre_px) @ np.array([[cos, -sin], [sin, cos]])
+        return np.asarray(np.hypot(*(flat / self.axes_px).T) - 1)
+
+
 def find_rim_points(
-    photo: Photo, body: Body, *, diameter_mm: float
+    photo: Photo, body: Body, *, diameter_mm: float, width_mm: float
 ) -> NDArray[np.float64] | Refusal:
     """(N, 2) points on the tyre's outer edge in upright pixels, or a refusal."""
     grey = photo.grey
+    light = linear_light(grey)
     leg_px = body.leg_px / photo.working_scale
-    ankles_px = photo.working_px(body.ankles_px)
-    radii_px = (
-        diameter_mm / 2 * leg_px / LEG_RANGE_MM[1],
-        diameter_mm / 2 * leg_px / LEG_RANGE_MM[0],
-    )
-    best_points: NDArray[np.float64] | None = None
-    best_score = MIN_RIM_SEEN
-    for centre_px, radius_px in _circles(grey, radii_px):
-        if abs(centre_px[1] + radius_px - ankles_px[1]) > FLOOR_SLACK_LEGS * leg_px:
+    soles_px = photo.working_px(body.points_px(("left_heel", "right_heel"))).mean(axis=0)
+    low_px, high_px = (diameter_mm / 2 * leg_px / leg_mm for leg_mm in reversed(LEG_RANGE_MM))
+    best: tuple[float, _Ellipse] | None = None
+    for circle in _circles(grey, low_px, high_px):
+        # Many circles belong to one wheel: within a rim that was seen well one is enough.
+        if best is not None and best[0] > SURE_RIM_SEEN and best[1].holds(circle.centre_px):
             continue
-        fitted = _fit_rim(grey, centre_px, radius_px)
-        if fitted is None:
+        fitted = _fit_rim(light, circle, band=2 * width_mm / diameter_mm)
+        if fitted is None or not low_px < fitted[1].axes_px.max() < high_px:
             continue
-        points_px, seen = fitted
-        low_px = points_px[:, 1].max()
-        if abs(low_px - ankles_px[1]) > FLOOR_SLACK_LEGS * leg_px:
-            continue
-        if seen > best_score:
-            best_points, best_score = points_px, seen
-    if best_points is None:
+        seen, rim = fitted
+        lowest_px = rim.ring(np.linspace(0, 2 * np.pi, 90))[:, 1].max()
+        aside_px = abs(rim.centre_px[0] - soles_px[0])
+        slack_px = FLOOR_SLACK_LEGS * leg_px + FLOOR_SLOPE * aside_px
+        if abs(lowest_px - soles_px[1]) < slack_px and seen > (best or (MIN_RIM_SEEN,))[0]:
+            best = fitted
+    if best is None:
         return Refusal(
             (Notice("reference_missing", "No whole wheel was found standing beside the child."),),
             (_REMEDY,),
         )
-    return photo.upright_px(best_points)
+    return photo.upright_px(best[1].ring(np.linspace(0, 2 * np.pi, POINTS, endpoint=False)))
 
 
-def _circles(
-    grey: NDArray[np.uint8], radii_px: tuple[float, float]
-) -> Iterator[tuple[NDArray[np.float64], float]]:
-    """Rough circles, centre and radius in working pixels, likeliest first."""
-    # The search is coarse; the edge is then found at the working resolution.
-    shrink = min(1.0, 120.0 / radii_px[1])
+def _circles(grey: NDArray[np.uint8], low_px: float, high_px: float) -> Iterator[_Ellipse]:
+    """Rough circles in working pixels, likeliest first: outer or inner edges of the tyre."""
+    shrink = min(1.0, SEARCH_RADIUS_PX / high_px)
     small = cv2.resize(
         cv2.GaussianBlur(grey, (0, 0), 1.0),
         None,
@@ -80,96 +141,111 @@ def _circles(
         minDist=4,
         param1=120,
         param2=0.6,
-        minRadius=max(8, int(radii_px[0] * shrink)),
-        maxRadius=int(radii_px[1] * shrink) + 1,
+        minRadius=max(8, int(0.5 * low_px * shrink)),
+        maxRadius=int(high_px * shrink) + 1,
     )
     if found is None:
         return
     for x_px, y_px, radius_px in found.reshape(-1, found.shape[-1])[:40, :3]:
-        yield (np.array([x_px, y_px]) + 0.5) / shrink - 0.5, float(radius_px) / shrink
+        centre_px = (np.array([x_px, y_px], float) + 0.5) / shrink - 0.5
+        yield _Ellipse(centre_px, np.full(2, float(radius_px) / shrink), 0.0)
 
 
 def _fit_rim(
-    grey: NDArray[np.uint8], centre_px: NDArray[np.float64], radius_px: float
-) -> tuple[NDArray[np.float64], float] | None:
-    """Points of an ellipse through the tyre's outer edge, and the share of it that was seen."""
-    axes_px, turn_rad = np.array([radius_px, radius_px]), 0.0
+    light: NDArray[np.float32], rough: _Ellipse, *, band: float
+) -> tuple[float, _Ellipse] | None:
+    """Share of the rim that was seen and the ellipse, or None.
+
+    ``band`` is the tyre's thickness as a part of the wheel's radius.
+    """
+    rim: _Ellipse | None = rough
     angles = np.linspace(0, 2 * np.pi, RAYS, endpoint=False)
-    for reach in (0.35, 0.12, 0.08):
-        steps = np.linspace(1 - reach, 1 + reach, 121)
-        ring = _ellipse(centre_px, axes_px, turn_rad, angles)
-        cuts = centre_px + (ring - centre_px)[:, None, :] * steps[None, :, None]
-        inside_picture = (cuts > 1).all(axis=(1, 2)) & (cuts < np.array(grey.shape[::-1]) - 2).all(
-            axis=(1, 2)
-        )
-        shades = cv2.remap(
-            grey,
-            cuts[..., 0].astype(np.float32),
-            cuts[..., 1].astype(np.float32),
-            cv2.INTER_LINEAR,
-        ).astype(float)
-        shades = cv2.GaussianBlur(shades, (0, 0), sigmaX=2.0, sigmaY=0.1)
-        edge = _outer_edge(np.asarray(shades, np.float64))
-        keep = (edge >= 0) & inside_picture
-        if keep.sum() < MIN_RIM_SEEN * RAYS * 0.7:
+    seen = 0.0
+    for low, high in ((0.75, 1.8), (0.85, 1.25), (0.93, 1.1)):
+        assert rim is not None
+        points_px = _band_ends(light, rim, angles, np.linspace(low - band, high, 161), band)
+        points_px = points_px[np.isfinite(points_px).all(axis=1)]
+        if len(points_px) < 0.7 * MIN_RIM_SEEN * RAYS:
             return None
-        points = cuts[np.arange(RAYS), np.clip(np.round(edge).astype(int), 0, 120)]
-        for _ in range(4):
-            if keep.sum() < 12:
-                return None
-            (x_px, y_px), diameters_px, turn_deg = cv2.fitEllipseAMS(
-                points[keep].astype(np.float32)
-            )
-            centre_px = np.array([x_px, y_px])
-            axes_px, turn_rad = np.array(diameters_px) / 2, float(np.deg2rad(turn_deg))
-            if not np.isfinite([*centre_px, *axes_px]).all() or axes_px.min() < 0.6 * axes_px.max():
-                return None
-            off = np.abs(_off_ellipse(points, centre_px, axes_px, turn_rad))
-            keep = (edge >= 0) & inside_picture & (off < 0.015 * axes_px.mean() + 0.5)
-    seen = float(keep.mean())
-    rim = _ellipse(centre_px, axes_px, turn_rad, np.linspace(0, 2 * np.pi, POINTS, endpoint=False))
-    return rim, seen
+        rim = _through_most(points_px, _likeliest(points_px) if rim is rough else rim)
+        if rim is None:
+            return None
+        seen = float((np.abs(rim.off(points_px)) < rim.tolerance).sum()) / RAYS
+        if seen < 0.6 * MIN_RIM_SEEN:
+            return None
+    assert rim is not None
+    return seen, rim
 
 
-def _outer_edge(shades: NDArray[np.float64]) -> NDArray[np.float64]:
-    """For each cut from inside to outside the step of the outermost dark-to-bright edge, or -1."""
-    rise = np.gradient(shades, axis=1)
-    strongest = np.percentile(rise.max(axis=1), 70)
-    strong = rise > 0.35 * strongest
-    peak = np.full(len(rise), -1.0)
-    for row, (cut, high) in enumerate(zip(rise, strong, strict=True)):
-        places = np.flatnonzero(high)
-        if places.size:
-            last = places[-1]
-            first = last
-            while first > 0 and high[first - 1]:
-                first -= 1
-            run = np.arange(first, last + 1)
-            peak[row] = float((run * cut[run]).sum() / cut[run].sum())
-    return peak
+def _likeliest(points_px: NDArray[np.float64]) -> _Ellipse | None:
+    """Of ellipses through a few points the one most others lie on (Fischler and Bolles 1981)."""
+    rng = np.random.default_rng(0)
+    best: _Ellipse | None = None
+    most = 0
+    for _ in range(50):
+        rim = _Ellipse.through(points_px[rng.choice(len(points_px), 6, replace=False)])
+        count = int((np.abs(rim.off(points_px)) < 2 * rim.tolerance).sum()) if rim.is_round else 0
+        if count > most:
+            best, most = rim, count
+    return best
 
 
-def _ellipse(
-    centre_px: NDArray[np.float64],
-    axes_px: NDArray[np.float64],
-    turn_rad: float,
+def _through_most(points_px: NDArray[np.float64], rim: _Ellipse | None) -> _Ellipse | None:
+    """The ellipse through the points near a first one, fitted anew as they change."""
+    for slack in (2, 1, 1):
+        if rim is None:
+            return None
+        inliers = np.abs(rim.off(points_px)) < slack * rim.tolerance
+        rim = _Ellipse.through(points_px[inliers]) if inliers.sum() >= 12 else None
+        if rim is not None and not rim.is_round:
+            return None
+    return rim
+
+
+def _band_ends(
+    light: NDArray[np.float32],
+    rim: _Ellipse,
     angles: NDArray[np.float64],
+    parts: NDArray[np.float64],
+    band: float,
 ) -> NDArray[np.float64]:
-    flat = np.column_stack([axes_px[0] * np.cos(angles), axes_px[1] * np.sin(angles)])
-    cos, sin = np.cos(turn_rad), np.sin(turn_rad)
-    ring: NDArray[np.float64] = centre_px + flat @ np.array([[cos, sin], [-sin, cos]])
-    return ring
+    """(N, 2) where the rays at the angles leave a dark band; not a number where they do not.
 
-
-def _off_ellipse(
-    points_px: NDArray[np.float64],
-    centre_px: NDArray[np.float64],
-    axes_px: NDArray[np.float64],
-    turn_rad: float,
-) -> NDArray[np.float64]:
-    """Distance from the ellipse along the ray from its centre, pixels."""
-    cos, sin = np.cos(turn_rad), np.sin(turn_rad)
-    flat = (points_px - centre_px) @ np.array([[cos, -sin], [sin, cos]])
-    stretch = np.hypot(*(flat / axes_px).T)
-    off: NDArray[np.float64] = np.hypot(*flat.T) * (1 - 1 / np.maximum(stretch, 1e-9))
-    return off
+    ``parts`` are the places looked at on each ray, as parts of the radius.
+    """
+    ways_px = rim.ring(angles) - rim.centre_px
+    cuts = (rim.centre_px + ways_px[:, None] * parts[None, :, None]).astype(np.float32)
+    shades = cv2.remap(light, cuts[..., 0], cuts[..., 1], cv2.INTER_LINEAR).astype(float)
+    step = float(parts[1] - parts[0])
+    # Half the width over which lens and sensor blur an edge, in steps.
+    blur = max(1, round(1.2 / (step * rim.axes_px.mean())))
+    shades = np.asarray(cv2.GaussianBlur(shades, (0, 0), sigmaX=0.6 * blur, sigmaY=0.6))
+    count = max(3, round(0.75 * band / step))
+    outside = 2 * blur
+    # How much brighter it is outside than anywhere in a band just inside, as the eye sees
+    # light: in the shade next to the tyre's edge steps are small but no less clear.
+    seen = np.sqrt(np.maximum(shades, 0))
+    inner = maximum_filter1d(seen, count, axis=1, origin=(count - 1) // 2, mode="nearest")
+    outer = uniform_filter1d(seen, outside, axis=1, origin=-(outside // 2), mode="nearest")
+    jump = np.full_like(shades, -1.0)
+    edge = np.arange(count + blur, len(parts) - outside - blur)
+    jump[:, edge] = outer[:, edge + blur] - inner[:, edge - blur]
+    height_px, width_px = light.shape
+    in_picture = (cuts > 1).all(axis=2) & (cuts < [width_px - 2, height_px - 2]).all(axis=2)
+    jump[~in_picture] = -1.0
+    # The first that is strong enough: behind the tyre its shadow on the wall ends too.
+    highest = jump.max(axis=1, keepdims=True)
+    strong = jump > np.maximum(FIRST_PART * highest, MIN_CONTRAST)
+    first = strong.argmax(axis=1)
+    rise = np.gradient(shades, axis=1)
+    places = np.full(len(angles), np.nan)
+    for ray in np.flatnonzero(strong.any(axis=1)):
+        near = np.arange(max(first[ray] - blur, 1), min(first[ray] + 3 * blur + 1, len(parts) - 1))
+        slope = np.maximum(rise[ray, near], 0)
+        if slope.sum() > 0:
+            top = near[slope.argmax()]
+            around = np.arange(max(top - blur, 0), min(top + blur + 1, len(parts)))
+            weight = np.maximum(rise[ray, around], 0)
+            places[ray] = float(weight @ parts[around] / weight.sum())
+    ends_px: NDArray[np.float64] = rim.centre_px + ways_px * places[:, None]
+    return ends_px

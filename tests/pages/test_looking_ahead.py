@@ -9,10 +9,10 @@ from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.bicycle.tyre import read_marking
 from pose_fit.child import Child
 from pose_fit.fit.judge import judge
+from pose_fit.growth.lasting import forecast_of, lasting
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pages.gift_choice import most_robust
 from pose_fit.pages.growth_drawing import growth_drawing
-from pose_fit.pages.growth_lines import forecast_of, lasting
 from pose_fit.pages.growth_view import lasting_words
 
 DEMO = read_catalogue(DEMO_CATALOGUE)
