@@ -83,7 +83,7 @@ def sample_scene(sample: Sample, *, index: int) -> Scene:
         ),
         view=replace(
             view,
-            # As the instructions ask: two to three metres away, level at hip height.
+            # About two metres away, level at hip height; nearer where the child would be small.
             distance_mm=min(max(view.distance_mm, 2000.0), 2400.0),
             height_mm=min(max(view.height_mm, 600.0), 1000.0),
             azimuth_deg=view.azimuth_deg / 3,
@@ -92,7 +92,7 @@ def sample_scene(sample: Sample, *, index: int) -> Scene:
             k1=view.k1 / 2,
             aim_shift_x=0.0,
             aim_shift_y=0.0,
-            least_fill=0.1,
+            least_fill=0.52,
             whole_body=True,
         ),
         film=replace(
