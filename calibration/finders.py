@@ -91,8 +91,13 @@ def look_for_reference(photo: Photo, body: Body, truth: Mapping[str, Any]) -> Fo
                 else _NOTHING
             )
         case "wheel":
-            true_px = np.array(points["edge"], float)
-            seen = find_rim_points(photo, body, diameter_mm=reference["nominal_diameter_mm"])
+            true_px = _tyre_outline_px(truth)
+            seen = find_rim_points(
+                photo,
+                body,
+                diameter_mm=reference["nominal_diameter_mm"],
+                width_mm=truth["scene"]["reference"]["width_mm"],
+            )
             off_px = _off_rim(seen, true_px) if not isinstance(seen, Refusal) else _NOTHING
         case _:
             return None
@@ -115,14 +120,35 @@ def _off_markers(
     return np.linalg.norm(seen.image_px - expected_px, axis=1)
 
 
-def _off_rim(rim_px: NDArray[np.float64], true_px: NDArray[np.float64]) -> NDArray[np.float64]:
-    """How far outside the true ellipse each point of the rim lies."""
-    centre, diameters, turn_deg = cv2.fitEllipseDirect(true_px.astype(np.float32))
-    turn = np.deg2rad(turn_deg)
-    axes = np.array([[np.cos(turn), -np.sin(turn)], [np.sin(turn), np.cos(turn)]])
-    flat_px = (rim_px - np.array(centre)) @ axes
-    reach = np.linalg.norm(flat_px / (np.array(diameters) / 2), axis=1)
-    return np.linalg.norm(flat_px, axis=1) * (1 - 1 / reach)
+def _off_rim(rim_px: NDArray[np.float64], outline_px: NDArray[np.float64]) -> NDArray[np.float64]:
+    """How far outside the true outline each point of the rim lies."""
+    polygon = outline_px.astype(np.float32)
+    return np.array([-cv2.pointPolygonTest(polygon, point, True) for point in rim_px])
+
+
+def _tyre_outline_px(truth: Mapping[str, Any]) -> NDArray[np.float64]:
+    """The hull of the picture of the tyre's surface: what can be seen of its outer edge."""
+    edge_mm = np.array(truth["reference"]["points_mm"]["edge"])
+    middle_mm = edge_mm.mean(axis=0)
+    across, down = np.linalg.svd(edge_mm - middle_mm)[2][:2]
+    tube_mm = truth["scene"]["reference"]["width_mm"] / 2
+    hoop_mm = np.linalg.norm(edge_mm - middle_mm, axis=1).mean() - tube_mm
+    hoop, tube = np.meshgrid(np.linspace(0, 2 * np.pi, 361), np.linspace(0, 2 * np.pi, 73))
+    out_mm = hoop_mm + tube_mm * np.cos(tube)
+    flat = np.stack([out_mm * np.cos(hoop), out_mm * np.sin(hoop), tube_mm * np.sin(tube)], axis=-1)
+    axes = np.stack([across, down, np.cross(across, down)])
+    camera = truth["camera"]
+    rotation, _ = cv2.Rodrigues(np.array(camera["rotation"]))
+    matrix = np.diag([camera["focal_px"], camera["focal_y_px"], 1.0])
+    matrix[:2, 2] = camera["centre_px"]
+    surface_px, _ = cv2.projectPoints(
+        flat.reshape(-1, 3) @ axes + middle_mm - camera["position_mm"],
+        rotation,
+        np.zeros(3),
+        matrix,
+        np.array([camera["k1"], 0, 0, 0]),
+    )
+    return cv2.convexHull(surface_px.astype(np.float32))[:, 0].astype(float)
 
 
 def main(

@@ -23,6 +23,8 @@ LEG_RANGE_MM: Final = (200.0, 950.0)
 ASPECT_SLACK: Final = 1.2
 #: Opposite sides of such a paper differ by less than this factor.
 OPPOSITE_SLACK: Final = 1.28
+#: Cosine of the corners' angles: 90 degrees, and some 10 to either side in such a view.
+MAX_CORNER_COSINE: Final = 0.25
 #: Contrast of paper against wall that an edge needs, in linear light.
 MIN_CONTRAST: Final = 0.02
 #: The paper is blank: its grey levels scatter less than this about a smooth shading.
@@ -141,6 +143,8 @@ def _judged(
     tall = (sides_px[1] + sides_px[3]) / (sides_px[0] + sides_px[2])
     misfit = abs(abs(np.log(tall)) - np.log(long_mm / short_mm))
     opposite = np.abs(np.log(sides_px[:2] / sides_px[2:])).max()
+    ways = (np.roll(corners, -1, axis=0) - corners) / sides_px[:, None]
+    skew = np.abs((ways * np.roll(ways, 1, axis=0)).sum(axis=1)).max()
     filled = np.zeros_like(person)
     cv2.fillConvexPoly(filled, np.round(corners).astype(np.int32), (1,))
     on_person = float(person[filled == 1].mean())
@@ -148,6 +152,7 @@ def _judged(
     if (
         misfit > np.log(ASPECT_SLACK)
         or opposite > np.log(OPPOSITE_SLACK)
+        or skew > MAX_CORNER_COSINE
         or on_person > MAX_ON_PERSON
         or texture > MAX_TEXTURE
     ):
