@@ -13,13 +13,17 @@ __all__ = ["find_toes"]
 #: The foot is looked for this near its toe landmark: sideways, and below it, in legs.
 _SIDEWAYS: Final = 0.06
 _BELOW: Final = 0.16
+#: A foot's lowest point lies at least this far below its toe landmark, which marks the joint of
+#: the big toe; a mask that ends higher has lost the shoe against the floor.
+_LEAST_BELOW: Final = 0.008
 
 
 def find_toes(photo: Photo, body: Body) -> NDArray[np.float64] | None:
     """(2, 2) upright pixels of the lowest points of the left and the right foot, or None.
 
     The mask is an average over several looks, so its half-way crossing is finer than
-    its cells. A foot that runs into the picture's edge has no lowest point.
+    its cells. A foot that runs into the picture's edge, or that the mask has lost, has no
+    lowest point.
     """
     leg_px = body.leg_px / photo.working_scale
     height, width = body.mask.shape
@@ -37,6 +41,8 @@ def find_toes(photo: Photo, body: Body) -> NDArray[np.float64] | None:
         column = int(rows.max(axis=0).argmax())
         row = int(rows[:, column].max())
         if highest + row + 1 >= height - 1 or row + 1 >= len(window):
+            return None
+        if highest + row < y_px + _LEAST_BELOW * leg_px:
             return None
         inside, outside = float(window[row, column]), float(window[row + 1, column])
         part = (inside - 0.5) / max(inside - outside, 1e-6)
