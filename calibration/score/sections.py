@@ -91,7 +91,8 @@ def _verdict(figure: Figure) -> str:
     few = "" if figure.enough else ", too few photos"
     if figure.met:
         return "yes" + few
-    return f"no, by {_number(figure, figure.missed_by)}{few}"
+    by = percent(figure.missed_by, 1) if figure.is_share else mm(figure.missed_by)
+    return f"no, by {by}{few}"
 
 
 def refusal_section(analysis: Analysis) -> str:
