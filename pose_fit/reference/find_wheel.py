@@ -107,7 +107,7 @@ def find_rim_points(
         # Many circles belong to one wheel: within a rim that was seen well one is enough.
         if best is not None and best[0] > SURE_RIM_SEEN and best[1].holds(circle.centre_px):
             continue
-        fitted = _fit_rim(light, circle, band=2 * width_mm / diameter_mm)
+        fitted = _fit_outermost(light, circle, band=2 * width_mm / diameter_mm)
         if fitted is None or not low_px < fitted[1].axes_px.max() < high_px:
             continue
         seen, rim = fitted
@@ -151,8 +151,39 @@ def _circles(grey: NDArray[np.uint8], low_px: float, high_px: float) -> Iterator
         yield _Ellipse(centre_px, np.full(2, float(radius_px) / shrink), 0.0)
 
 
-def _fit_rim(
+def _fit_outermost(
     light: NDArray[np.float32], rough: _Ellipse, *, band: float
+) -> tuple[float, _Ellipse] | None:
+    """As `_fit_rim`, but where that is the tyre's or rim's inner edge, the outer one.
+
+    Seen against a dark wall the open wheel inside the rim looks like a band too; a tyre's
+    thickness outside that there is the true edge, and outside the true edge there is none.
+    """
+    fitted = _fit_rim(light, rough, band=band)
+    if fitted is None:
+        return None
+    inner = fitted[1]
+    # From the rim's inner edge it is the depth of the rim further, about the tyre's thickness.
+    for thicknesses in (2.0, 1.5, 1.0):
+        grown = _Ellipse(
+            inner.centre_px, inner.axes_px / max(1 - thicknesses * band, 0.4), inner.turn_rad
+        )
+        outer = _fit_rim(light, grown, band=band, looks=((0.9, 1.12), (0.93, 1.1)))
+        if outer is not None and outer[0] > MIN_RIM_SEEN:
+            return outer
+    return fitted
+
+
+#: How far from the first guess the rim is looked for, coarse to fine, as parts of its radius.
+_LOOKS: Final = ((0.75, 1.8), (0.85, 1.25), (0.93, 1.1))
+
+
+def _fit_rim(
+    light: NDArray[np.float32],
+    rough: _Ellipse,
+    *,
+    band: float,
+    looks: tuple[tuple[float, float], ...] = _LOOKS,
 ) -> tuple[float, _Ellipse] | None:
     """Share of the rim that was seen and the ellipse, or None.
 
@@ -161,7 +192,7 @@ def _fit_rim(
     rim: _Ellipse | None = rough
     angles = np.linspace(0, 2 * np.pi, RAYS, endpoint=False)
     seen = 0.0
-    for low, high in ((0.75, 1.8), (0.85, 1.25), (0.93, 1.1)):
+    for low, high in looks:
         assert rim is not None
         points_px = _band_ends(light, rim, angles, np.linspace(low - band, high, 161), band)
         points_px = points_px[np.isfinite(points_px).all(axis=1)]
