@@ -1,9 +1,9 @@
 """Command line of the bench: render, observe, fit, score.
 
-    python -m calibration render --out DIR --count N --seed S
-    python -m calibration observe --bench DIR
-    python -m calibration fit --bench DIR
-    python -m calibration score --bench DIR
+python -m calibration render --out DIR --count N --seed S
+python -m calibration observe --bench DIR
+python -m calibration fit --bench DIR
+python -m calibration score --bench DIR
 """
 
 import json

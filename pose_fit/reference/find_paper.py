@@ -27,6 +27,9 @@ OPPOSITE_SLACK: Final = 1.28
 MAX_CORNER_COSINE: Final = 0.25
 #: Contrast of paper against wall that an edge needs, in linear light.
 MIN_CONTRAST: Final = 0.02
+#: Its sides are straight: cuts scatter about a line by less than this, or this part of a side.
+MAX_SCATTER_PX: Final = 0.4
+MAX_SCATTER_PART: Final = 0.008
 #: The paper is blank: its grey levels scatter less than this about a smooth shading.
 MAX_TEXTURE: Final = 14.0
 #: Share of the paper that may lie on the person's mask, whose edge is coarse.
@@ -132,6 +135,9 @@ def _judged(
     edges = edges_of_quad(light, corners_px, reach_px=max(3.0, 0.06 * rough_px))
     if edges is None or min(edge.contrast for edge in edges) < MIN_CONTRAST:
         return None
+    scatter_px = max(edge.scatter_px for edge in edges)
+    if scatter_px > max(MAX_SCATTER_PX, MAX_SCATTER_PART * rough_px):
+        return None
     corners = corners_of(edges)
     low, high = 1.0, np.array(grey.shape[::-1]) - 2.0
     if not ((corners > low) & (corners < high)).all():
@@ -158,7 +164,6 @@ def _judged(
     ):
         return None
     unseen = 1 - min(edge.seen for edge in edges)
-    scatter_px = max(edge.scatter_px for edge in edges)
     doubt = 4 * misfit + 4 * opposite + 2 * unseen + scatter_px / 1.5 + texture / 20
     return _Quad(corners, float(np.exp(-doubt)))
 
