@@ -36,8 +36,11 @@ LENGTH_LOG_SIZE_SD: Final = 0.004
 WHEEL_LOG_SIZE_SD: Final = 0.008
 #: How near a person clicks, as a part of the picture's diagonal.
 CLICK_SD_PART: Final = 0.0012
-#: How near an edge is found by the program, working pixels.
-FOUND_SD_WORKING_PX: Final = 0.6
+#: How near a paper's corner is found by the program, working pixels: 0.2 on rendered photos,
+#: where paper is flat and lenses are clean.
+FOUND_SD_WORKING_PX: Final = 0.4
+#: The same of points on a tyre's edge, which err together because one ellipse gives them all.
+FOUND_RIM_SD_WORKING_PX: Final = 0.8
 
 
 def check_points(
@@ -168,7 +171,7 @@ def wheel_reference(
         radius_mm=diameter_mm / 2,
         width_mm=width_mm,
         image_px=rim_px,
-        point_sd_px=2 * FOUND_SD_WORKING_PX * photo.working_scale if found else click_sd_px(photo),
+        point_sd_px=FOUND_RIM_SD_WORKING_PX * photo.working_scale if found else click_sd_px(photo),
         log_size_sd=WHEEL_LOG_SIZE_SD,
     )
 
