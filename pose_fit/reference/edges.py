@@ -132,7 +132,10 @@ def _first_fall(
     fall = -np.gradient(shades, axis=1)
     left, middle, right = fall[:, 1:-3], fall[:, 2:-2], fall[:, 3:-1]
     steep = middle >= 0.5 * middle.max(axis=1, keepdims=True)
-    first = (steep & (middle >= left) & (middle >= right)).argmax(axis=1)
+    # The first run of steep places, and within it the steepest: a blurred edge has ripples.
+    begun = np.maximum.accumulate(steep, axis=1)
+    ended = np.maximum.accumulate(begun & ~steep, axis=1)
+    first = np.where(begun & ~ended, middle, -np.inf).argmax(axis=1)
     rows = np.arange(len(first))
     before, here, after = left[rows, first], middle[rows, first], right[rows, first]
     bend = np.minimum(before - 2 * here + after, -1e-9)

@@ -132,7 +132,15 @@ def _judged(
 ) -> _Quad | None:
     """The quadrilateral with its sides fitted to the picture; None where it is no paper."""
     rough_px = float(_sides_px(corners_px).mean())
-    edges = edges_of_quad(light, corners_px, reach_px=max(3.0, 0.06 * rough_px))
+    reach_px = max(3.0, 0.06 * rough_px)
+    edges = edges_of_quad(light, corners_px, reach_px=reach_px)
+    if edges is None:
+        return None
+    # A second look, since the first may have had a part of an edge out of its reach.
+    first = corners_of(edges)
+    if not np.abs(first - corners_px).max() < 0.15 * rough_px:
+        return None
+    edges = edges_of_quad(light, first, reach_px=reach_px)
     if edges is None or min(edge.contrast for edge in edges) < MIN_CONTRAST:
         return None
     scatter_px = max(edge.scatter_px for edge in edges)
@@ -141,8 +149,6 @@ def _judged(
     corners = corners_of(edges)
     low, high = 1.0, np.array(grey.shape[::-1]) - 2.0
     if not ((corners > low) & (corners < high)).all():
-        return None
-    if np.abs(corners - corners_px).max() > 0.15 * rough_px:
         return None
     sides_px = _sides_px(corners)
     short_mm, long_mm = PAPER_SIZE_MM[paper]
