@@ -34,6 +34,8 @@ MAX_SCATTER_PART: Final = 0.008
 MAX_TEXTURE: Final = 14.0
 #: Share of the paper that may lie on the person's mask, whose edge is coarse.
 MAX_ON_PERSON: Final = 0.15
+#: Cameras roll, so that what is level runs up or down by this part of its length.
+ROLL_SLOPE: Final = 0.1
 #: The search is coarse; the sides are then found at the working resolution.
 SEARCH_LEG_PX: Final = 400.0
 _REMEDY: Final = (
@@ -60,9 +62,12 @@ def find_paper_corners(photo: Photo, body: Body, *, paper: Paper) -> NDArray[np.
     lights = [linear_light(shade) for shade in shades]
     person = (body.mask > 0.5).astype(np.uint8)
     leg_px = body.leg_px / photo.working_scale
+    ankles_px = photo.working_px(body.ankles_px)
     quads: list[_Quad] = []
     for corners_px in _candidates(shades, leg_px):
-        if not any(_is_same(corners_px, quad.corners_px) for quad in quads):
+        if _hangs_above(ankles_px, corners_px) and not any(
+            _is_same(corners_px, quad.corners_px) for quad in quads
+        ):
             judged = (_judged(light, photo.grey, person, corners_px, paper) for light in lights)
             quads += [quad for quad in judged if quad is not None]
     if not quads:
@@ -121,6 +126,12 @@ def _clockwise(corners_px: NDArray[np.float64]) -> NDArray[np.float64]:
 def _is_same(one: NDArray[np.float64], other: NDArray[np.float64], part: float = 0.02) -> bool:
     """Whether two quadrilaterals are one, to a part of their sides."""
     return bool(np.abs(one - other).max() < part * _sides_px(other).mean())
+
+
+def _hangs_above(ankles_px: NDArray[np.float64], corners_px: NDArray[np.float64]) -> bool:
+    """Whether it hangs on the wall rather than lies on the floor or stands on the skirting."""
+    aside_px = abs(float(corners_px[:, 0].mean() - ankles_px[0]))
+    return float(corners_px[:, 1].max()) < float(ankles_px[1]) + ROLL_SLOPE * aside_px
 
 
 def _judged(

@@ -31,10 +31,14 @@ FLOOR_SLOPE: Final = 0.3
 MIN_RIM_SEEN: Final = 0.5
 #: With this share no better look at the same wheel is needed.
 SURE_RIM_SEEN: Final = 0.75
+#: On this share of the rays something inside the tyre is brighter than the tyre.
+MIN_OPEN: Final = 0.6
 #: Axis ratio of a wheel seen too obliquely to tell its own scale.
 MIN_AXIS_RATIO: Final = 0.6
 #: What lies behind the tyre is brighter by this, in the square root of light from 0 to 1.
 MIN_CONTRAST: Final = 0.03
+#: The tyre is darker than this part of the way from darkest to brightest on the ray.
+MAX_DARK: Final = 0.4
 #: The first step outwards of this part of the ray's highest is the tyre's edge.
 FIRST_PART: Final = 0.25
 #: A point belongs to the ellipse within this part of the radius, or this many pixels.
@@ -205,7 +209,30 @@ def _fit_rim(
         if seen < 0.6 * MIN_RIM_SEEN:
             return None
     assert rim is not None
-    return seen, rim
+    return (seen, rim) if _is_open(light, rim, angles, band) else None
+
+
+def _is_open(
+    light: NDArray[np.float32], rim: _Ellipse, angles: NDArray[np.float64], band: float
+) -> bool:
+    """Whether rim, spokes or the wall shine inside the tyre: a ball or a bin is dark throughout."""
+    inside = _along_rays(light, rim, angles, np.linspace(0.4, 1 - 1.2 * band, 60))
+    tyre = _along_rays(light, rim, angles, np.linspace(1 - 0.8 * band, 1 - 0.2 * band, 9))
+    brighter = np.sqrt(inside).max(axis=1) > np.sqrt(np.median(tyre, axis=1)) + MIN_CONTRAST
+    return bool(brighter.mean() > MIN_OPEN)
+
+
+def _along_rays(
+    light: NDArray[np.float32],
+    rim: _Ellipse,
+    angles: NDArray[np.float64],
+    parts: NDArray[np.float64],
+) -> NDArray[np.float64]:
+    """(N, P) light at parts of the radius on rays from the centre."""
+    ways_px = rim.ring(angles) - rim.centre_px
+    cuts = (rim.centre_px + ways_px[:, None] * parts[None, :, None]).astype(np.float32)
+    shades = cv2.remap(light, cuts[..., 0], cuts[..., 1], cv2.INTER_LINEAR)
+    return np.asarray(shades, np.float64)
 
 
 def _likeliest(points_px: NDArray[np.float64]) -> _Ellipse | None:
@@ -244,9 +271,7 @@ def _band_ends(
 
     ``parts`` are the places looked at on each ray, as parts of the radius.
     """
-    ways_px = rim.ring(angles) - rim.centre_px
-    cuts = (rim.centre_px + ways_px[:, None] * parts[None, :, None]).astype(np.float32)
-    shades = cv2.remap(light, cuts[..., 0], cuts[..., 1], cv2.INTER_LINEAR).astype(float)
+    shades = _along_rays(light, rim, angles, parts)
     step = float(parts[1] - parts[0])
     # Half the width over which lens and sensor blur an edge, in steps.
     blur = max(1, round(1.2 / (step * rim.axes_px.mean())))
@@ -261,9 +286,14 @@ def _band_ends(
     jump = np.full_like(shades, -1.0)
     edge = np.arange(count + blur, len(parts) - outside - blur)
     jump[:, edge] = outer[:, edge + blur] - inner[:, edge - blur]
-    height_px, width_px = light.shape
-    in_picture = (cuts > 1).all(axis=2) & (cuts < [width_px - 2, height_px - 2]).all(axis=2)
-    jump[~in_picture] = -1.0
+    # A shadow behind the spokes may end at the rim as a band does, but a tyre is darker.
+    darkest, brightest = seen.min(axis=1, keepdims=True), seen.max(axis=1, keepdims=True)
+    dark = inner < darkest + MAX_DARK * (brightest - darkest)
+    jump[:, edge] = np.where(dark[:, edge - blur], jump[:, edge], -1.0)
+    ways_px = rim.ring(angles) - rim.centre_px
+    cuts_px = rim.centre_px + ways_px[:, None] * parts[None, :, None]
+    limits = np.array(light.shape[::-1]) - 2
+    jump[~((cuts_px > 1) & (cuts_px < limits)).all(axis=2)] = -1.0
     # The first that is strong enough: behind the tyre its shadow on the wall ends too.
     highest = jump.max(axis=1, keepdims=True)
     strong = jump > np.maximum(FIRST_PART * highest, MIN_CONTRAST)
