@@ -73,6 +73,10 @@ class ReferenceRequest:
                 f"{self.kind}: wanted {'the' if self.kind == 'wheel' else 'no'} width of a tyre,"
                 f" found {self.width_mm}"
             )
+        if self.size_mm is not None and self.kind not in _SIZE_RANGE_MM:
+            raise ReferenceObjectError(
+                f"{self.kind}: its size is known; wanted none, found {self.size_mm:g} mm"
+            )
         if self.kind in ("door", "length") and self.points_px is None:
             wanted = "its four corners" if self.kind == "door" else "its two ends"
             raise ReferenceObjectError(f"{self.kind}: wanted {wanted} as points, found none")
@@ -88,7 +92,7 @@ class ReferenceRequest:
                 f"sheet: the ruler should measure {low_mm:.0f} to {high_mm:.0f} mm,"
                 f" found {self.ruler_mm:g} mm"
             )
-        if self.size_mm is not None and self.kind in _SIZE_RANGE_MM:
+        if self.size_mm is not None:
             low_mm, high_mm = _SIZE_RANGE_MM[self.kind]
             if not low_mm <= self.size_mm <= high_mm:
                 raise ReferenceObjectError(
