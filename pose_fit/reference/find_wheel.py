@@ -38,7 +38,7 @@ MIN_AXIS_RATIO: Final = 0.6
 #: What lies behind the tyre is brighter by this, in the square root of light from 0 to 1.
 MIN_CONTRAST: Final = 0.03
 #: The tyre is darker than this part of the way from darkest to brightest on the ray.
-MAX_DARK: Final = 0.4
+MAX_DARK: Final = 0.5
 #: The first step outwards of this part of the ray's highest is the tyre's edge.
 FIRST_PART: Final = 0.25
 #: A point belongs to the ellipse within this part of the radius, or this many pixels.
