@@ -1,20 +1,21 @@
 """Read a shop's bicycles from a CSV file, and say exactly what is wrong with a bad one."""
 
-import csv
-import difflib
 import functools
-import io
-import math
-from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from pose_fit.bicycle.bicycle import Bicycle
-from pose_fit.bicycle.columns import ANGLE_UNITS, COLUMNS, LENGTH_UNITS, Column
+from pose_fit.bicycle.columns import ANGLE_UNITS, COLUMNS
 from pose_fit.bicycle.tyre import TyreReading, read_marking
+from pose_fit.csv_table import (
+    Heading,
+    csv_rows,
+    length_cell_mm,
+    number_cell,
+    read_csv_text,
+    read_headings,
+)
 from pose_fit.errors import CatalogueError, InputError
-from pose_fit.units import parse_length_mm
 
 __all__ = ["DEMO_CATALOGUE", "parse_catalogue", "read_catalogue"]
 
@@ -23,16 +24,6 @@ DEMO_CATALOGUE: Final = Path(__file__).parents[1] / "data" / "demo_bicycles.csv"
 
 _MAX_FAULTS_TOLD: Final = 5
 _YES_NO: Final = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
-
-
-@dataclass(frozen=True, slots=True)
-class _Heading:
-    """Where a column stands in this file, and what turns its numbers into the library's unit."""
-
-    index: int
-    header: str
-    column: Column
-    unit: str
 
 
 def read_catalogue(path: str | Path) -> tuple[Bicycle, ...]:
@@ -53,16 +44,7 @@ def read_catalogue(path: str | Path) -> tuple[Bicycle, ...]:
         The file cannot be read, lacks a column, holds something other than what a cell
         should, or names two bicycles alike. The text says file, line, column, wanted, found.
     """
-    try:
-        data = Path(path).read_bytes()
-    except OSError as error:
-        raise CatalogueError(f"{path}: cannot be read ({error.strerror or error})") from error
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise CatalogueError(
-            f"{path}: is no UTF-8 text (byte {error.start}); save the table as “CSV UTF-8”"
-        ) from error
+    text = read_csv_text(path, fault=CatalogueError)
     return parse_catalogue(text, source=str(path))
 
 
@@ -74,11 +56,11 @@ def parse_catalogue(text: str, *, source: str) -> tuple[Bicycle, ...]:
     CatalogueError
         As :func:`read_catalogue`.
     """
-    rows = _rows(text.removeprefix("\ufeff"), source)
+    rows = csv_rows(text, source, fault=CatalogueError)
     line, header_row = next(rows, (1, []))
     if not header_row:
         raise CatalogueError(f"{source}: is empty; wanted a header line and one line a bicycle")
-    headings = _headings(header_row, f"{source}, line {line}")
+    headings = read_headings(header_row, COLUMNS, f"{source}, line {line}", fault=CatalogueError)
     bicycles: list[Bicycle] = []
     faults: list[str] = []
     line_of_name: dict[str, int] = {}
@@ -110,49 +92,7 @@ def parse_catalogue(text: str, *, source: str) -> tuple[Bicycle, ...]:
     return tuple(bicycles)
 
 
-def _rows(text: str, source: str) -> Iterator[tuple[int, list[str]]]:
-    """Line number in the file and stripped cells of each row that is not empty."""
-    header = text.lstrip("\r\n").partition("\n")[0]
-    delimiter = max(",;\t", key=header.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
-    line = 1
-    try:
-        for cells in reader:
-            row = [cell.strip() for cell in cells]
-            if any(row):
-                yield line, row
-            line = reader.line_num + 1
-    except csv.Error as error:
-        raise CatalogueError(f"{source}, line {line}: is no CSV ({error})") from error
-
-
-def _headings(header_row: list[str], place: str) -> tuple[_Heading, ...]:
-    known = {header: column for column in COLUMNS for header in column.headers}
-    headings: dict[str, _Heading] = {}
-    for index, cell in enumerate(header_row):
-        header = cell.lower().replace(" ", "_")
-        column = known.get(header)
-        if column is None:
-            # An extra column is the shop's own business, a misspelt one would be lost silently.
-            if close := difflib.get_close_matches(header, known, n=1, cutoff=0.85):
-                raise CatalogueError(f"{place}: found column {cell!r}; did you mean {close[0]!r}?")
-            continue
-        if column.name in headings:
-            raise CatalogueError(
-                f"{place}: wanted one column for {column.name}, found"
-                f" {headings[column.name].header!r} and {header!r}"
-            )
-        unit = header.removeprefix(column.name).removeprefix("_")
-        headings[column.name] = _Heading(index, header, column, unit)
-    for column in COLUMNS:
-        if column.required and column.name not in headings:
-            found = ", ".join(cell for cell in header_row if cell) or "nothing"
-            wanted = " or ".join(repr(header) for header in column.headers)
-            raise CatalogueError(f"{place}: wanted a column {wanted}, found {found}")
-    return tuple(headings.values())
-
-
-def _bicycle(row: list[str], headings: tuple[_Heading, ...], place: str) -> Bicycle:
+def _bicycle(row: list[str], headings: tuple[Heading, ...], place: str) -> Bicycle:
     values: dict[str, Any] = {}
     for heading in headings:
         cell = row[heading.index] if heading.index < len(row) else ""
@@ -170,7 +110,7 @@ def _bicycle(row: list[str], headings: tuple[_Heading, ...], place: str) -> Bicy
         raise CatalogueError(f"{place}, column {header}: {problem}{unit}") from error
 
 
-def _value(cell: str, heading: _Heading, place: str) -> str | float | bool | TyreReading:
+def _value(cell: str, heading: Heading, place: str) -> str | float | bool | TyreReading:
     match heading.column.quantity:
         case "text" if heading.column.name == "tyre":
             return _tyre(cell, place)
@@ -179,11 +119,11 @@ def _value(cell: str, heading: _Heading, place: str) -> str | float | bool | Tyr
         case "text":
             return cell.lower().replace("-", "_").replace(" ", "_")
         case "length":
-            return _length_mm(cell, heading.unit, place)
+            return length_cell_mm(cell, heading.unit, place, fault=CatalogueError)
         case "angle":
-            return _number(cell, place) * ANGLE_UNITS[heading.unit]
+            return number_cell(cell, place, fault=CatalogueError) * ANGLE_UNITS[heading.unit]
         case "number":
-            return _number(cell, place)
+            return number_cell(cell, place, fault=CatalogueError)
         case "yes_no":
             return _yes_no(cell, place)
 
@@ -198,29 +138,6 @@ def _tyre(cell: str, place: str) -> TyreReading:
 @functools.lru_cache(maxsize=1024)
 def _cached_marking(cell: str) -> TyreReading:
     return read_marking(cell)
-
-
-def _length_mm(cell: str, unit: str, place: str) -> float:
-    try:
-        value = float(cell.replace(",", "."))
-    except ValueError:
-        try:
-            return parse_length_mm(cell, default_unit=unit)
-        except InputError as error:
-            raise CatalogueError(f"{place}: wanted a length in {unit}, found {cell!r}") from error
-    if not math.isfinite(value):
-        raise CatalogueError(f"{place}: wanted a length in {unit}, found {cell!r}")
-    return value * LENGTH_UNITS[unit]
-
-
-def _number(cell: str, place: str) -> float:
-    try:
-        value = float(cell.replace(",", "."))
-    except ValueError:
-        value = math.nan
-    if not math.isfinite(value):
-        raise CatalogueError(f"{place}: wanted a number, found {cell!r}")
-    return value
 
 
 def _yes_no(cell: str, place: str) -> bool:

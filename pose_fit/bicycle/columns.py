@@ -1,62 +1,10 @@
 """The columns of a bicycle catalogue: one row of header, unit, need and meaning each."""
 
-import math
-from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
-from pose_fit.units import MM_PER_INCH
+from pose_fit.csv_table import ANGLE_UNITS, LENGTH_UNITS, Column, Quantity
 
 __all__ = ["ANGLE_UNITS", "COLUMNS", "LENGTH_UNITS", "Column", "Quantity"]
-
-Quantity = Literal["text", "length", "angle", "number", "yes_no"]
-
-#: Header endings of a length, and millimetres in each.
-LENGTH_UNITS: Final[dict[str, float]] = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH}
-#: Header endings of an angle, and radians in each.
-ANGLE_UNITS: Final[dict[str, float]] = {"deg": math.radians(1.0)}
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """One column of the file.
-
-    Attributes
-    ----------
-    name
-        Header without its unit.
-    quantity
-        What a cell holds. A length's header ends in ``_mm``, ``_cm`` or ``_in``, an angle's in
-        ``_deg``.
-    required
-        Whether every bicycle needs it.
-    meaning
-        What to measure and how, for a shop.
-    """
-
-    name: str
-    quantity: Quantity
-    required: bool
-    meaning: str
-
-    @property
-    def headers(self) -> tuple[str, ...]:
-        """The headers this column can have in a file."""
-        if self.quantity == "length":
-            return tuple(f"{self.name}_{unit}" for unit in LENGTH_UNITS)
-        if self.quantity == "angle":
-            return tuple(f"{self.name}_{unit}" for unit in ANGLE_UNITS)
-        return (self.name,)
-
-    @property
-    def unit_text(self) -> str:
-        """Units the header can name, for a table."""
-        return {"length": "mm, cm or in", "angle": "deg"}.get(self.quantity, "")
-
-    @property
-    def field(self) -> str:
-        """The field of :class:`pose_fit.bicycle.bicycle.Bicycle` it fills."""
-        return self.name + {"length": "_mm", "angle": "_rad"}.get(self.quantity, "")
-
 
 COLUMNS: Final = (
     Column("name", "text", True, "What the shop calls the bicycle, size included; each name once."),

@@ -2,12 +2,12 @@
 
 import csv
 import io
-import re
 from collections.abc import Iterable
 from typing import Final
 
 from pose_fit.casebook.case import Case
 from pose_fit.casebook.clue import Clue, LiftClue, RemarkClue, StatedClue, TapeClue, TrousersClue
+from pose_fit.csv_table import safe_cell
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
 from pose_fit.units import both_units
@@ -43,18 +43,6 @@ COLUMNS: Final = (
     "picture_kept",
     "version",
 )
-
-#: Where a spreadsheet may begin to read a formula: at the start, behind blanks and quotes, or, for one
-#: that takes semicolons or tabs for separators, behind those. The wide forms count too.
-_FORMULA: Final = re.compile(r'(?:^|(?<=[;\t\r\n]))(?=[\s"]*[=+\-@\t\r＝＋－＠])')
-
-
-def safe_cell(text: str) -> str:
-    """The text with an apostrophe before everything that a spreadsheet may take for a formula.
-
-    Numbers are written as numbers and never come here.
-    """
-    return _FORMULA.sub("'", text)
 
 
 def cases_csv(cases: Iterable[Case]) -> bytes:
