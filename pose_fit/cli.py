@@ -1,6 +1,8 @@
 """The command line. Heavy libraries are imported by the command that needs them."""
 
+import io
 import json
+import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -16,9 +18,8 @@ from pose_fit.cli_inputs import (
     check_photos,
     known_inseam,
     reference_request,
-    write_file,
 )
-from pose_fit.errors import PoseFitError
+from pose_fit.errors import PhotoFileError, PoseFitError
 
 if TYPE_CHECKING:
     from pose_fit.bicycle.bicycle import Bicycle
@@ -121,9 +122,16 @@ def measure(
         child = Child(age_y=age, sex=sex, stature_mm=stature)
         shop = _Shop.of(bicycles, child, skill=skill, stretch=stretch, soles_mm=soles)
         show = _show_json if as_json else _show_text
-        measured = []
+        measured: list[Inseam] = []
+        unreadable = []
         for path in _with_progress(photos):
-            result = _measured(path, request, child, soles)
+            try:
+                result = _measured(path, request, child, soles)
+            except PhotoFileError as fault:
+                # The other photos are measured all the same.
+                print(f"pose-fit: {fault}", file=sys.stderr)
+                unreadable.append(path)
+                continue
             show(path, result, shop)
             if isinstance(result, Refusal):
                 continue
@@ -134,6 +142,8 @@ def measure(
                 write_overlay(result, overlay)
         if same_child and len(measured) > 1:
             _show_combined(measured, shop, as_json=as_json)
+    if unreadable:
+        raise typer.Exit(EXIT_WRONG_CALL)
     if len(measured) < len(photos):
         raise typer.Exit(EXIT_REFUSED)
 
@@ -204,9 +214,10 @@ def sheet(
 ) -> None:
     """Write the printable reference sheet, true to scale."""
     from pose_fit.reference.sheet import RULER_MM, sheet_pdf
+    from pose_fit.whole_file import write_whole
 
     with _wrong_calls_explained():
-        write_file(out, sheet_pdf(paper=paper))
+        write_whole(out, sheet_pdf(paper=paper))
     print(
         f"Wrote {out}. Print it at 100 % and measure its ruler with a tape: it should be"
         f" {RULER_MM:.0f} mm; if it is not, give what it measures as --ruler."
@@ -215,7 +226,7 @@ def sheet(
 
 @app.command("app")
 def open_app(
-    port: Annotated[int, typer.Option(help="Port on this machine.")] = 8501,
+    port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8501,
 ) -> None:
     """Open the app in the browser; it listens on this machine only."""
     from pose_fit.pages.serve import serve
@@ -225,7 +236,20 @@ def open_app(
 
 def main() -> None:
     """Entry point of the console script."""
-    app()
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        # Neither can every terminal show every letter, nor need a file's name be text.
+        sys.stdout.reconfigure(errors="backslashreplace")
+    try:
+        try:
+            app()
+        finally:
+            if sys.stdout is not None:
+                sys.stdout.flush()
+    except OSError as fault:
+        # What is still to be written would fail once more while the interpreter closes.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        print(f"pose-fit: {fault.strerror or fault}", file=sys.stderr)
+        sys.exit(EXIT_WRONG_CALL)
 
 
 @contextmanager

@@ -1,11 +1,12 @@
 """What was typed on the command line, as the library's types; heavy imports where needed."""
 
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from pose_fit.errors import InputError, PhotoFileError, ReferenceObjectError
+from pose_fit.errors import InputError, ReferenceObjectError
 
 if TYPE_CHECKING:
     import numpy as np
@@ -21,19 +22,24 @@ __all__ = [
     "check_photos",
     "known_inseam",
     "reference_request",
-    "write_file",
 ]
 
 
 def check_photos(photos: list[Path], points: str | None, overlay: Path | None) -> None:
     """Raise before any work where the call cannot succeed as a whole."""
+    from pose_fit.photo import check_file
+
     for photo in photos:
-        if not photo.is_file():
-            found = "a folder" if photo.is_dir() else "no such file"
-            raise PhotoFileError(f"{photo}: wanted a picture, found {found}")
+        check_file(photo)
     if len(photos) > 1 and (points is not None or overlay is not None):
         option = "--points" if points is not None else "--overlay"
         raise InputError(f"{option} belongs to one photo, found {len(photos)} photos")
+    if overlay is not None:
+        from pose_fit.report.overlay import overlay_format
+
+        overlay_format(overlay)
+        if os.path.exists(overlay) and overlay.samefile(photos[0]):
+            raise InputError(f"--overlay: {overlay} is the photo itself, which is kept as it is")
 
 
 def reference_request(
@@ -179,11 +185,3 @@ def _lifted(lift_mm: float, name: str, bicycles: "tuple[Bicycle, ...]") -> "Inse
     if isinstance(inseam, Refusal):
         raise InputError(f"--lift: {inseam}")
     return inseam
-
-
-def write_file(path: Path, data: bytes) -> None:
-    """Write a file, or raise an `InputError` that says why not."""
-    try:
-        path.write_bytes(data)
-    except OSError as fault:
-        raise InputError(f"{path}: cannot be written ({fault.strerror or fault})") from fault

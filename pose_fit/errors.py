@@ -6,6 +6,7 @@
     ├── SignInError            not signed in: wrong name or passphrase, or too many failures
     └── InputError             what the caller gave cannot be used
         ├── LengthError        text or number that is no length
+        ├── OutputError        the result cannot be written where it should go
         ├── PhotoFileError     file missing, unreadable, or not a picture
         ├── ReferenceObjectError    unknown reference, wrong size, wrong or missing points
         ├── TyreMarkingError   sidewall text that is no tyre size, or names several
@@ -28,6 +29,7 @@ __all__ = [
     "CatalogueError",
     "InputError",
     "LengthError",
+    "OutputError",
     "PersonError",
     "PhotoFileError",
     "PoseFitError",
@@ -75,6 +77,10 @@ class InputError(PoseFitError):
 
 class LengthError(InputError):
     """Text or number that is no length."""
+
+
+class OutputError(InputError):
+    """A place that cannot be written: missing, protected, full, or of an unknown kind."""
 
 
 class PhotoFileError(InputError):

@@ -23,7 +23,14 @@ from PIL import Image, UnidentifiedImageError
 
 from pose_fit.errors import PhotoFileError
 
-__all__ = ["MAX_FILE_BYTES", "MAX_MEGAPIXELS", "WORKING_SIDE_PX", "Photo", "read_photo"]
+__all__ = [
+    "MAX_FILE_BYTES",
+    "MAX_MEGAPIXELS",
+    "WORKING_SIDE_PX",
+    "Photo",
+    "check_file",
+    "read_photo",
+]
 
 #: Longer side of the picture the detectors see.
 WORKING_SIDE_PX: Final = 2048
@@ -123,16 +130,23 @@ def read_photo(path: str | Path) -> Photo:
     PhotoFileError
         No such file, not a picture, damaged, too large or too small; the text says which.
     """
-    # A file's name need not be text that can be printed; from here on it is.
-    file = str(path).encode("utf-8", "replace").decode()
-    _check_file(Path(path), file)
+    file = _printable(path)
+    check_file(path)
     with _DECODING, _decoder_faults(file), warnings.catch_warnings():
         # Decoders warn of what the errors here say, or of what does no harm.
         warnings.simplefilter("ignore")
         return _decode(Path(path), file)
 
 
-def _check_file(path: Path, file: str) -> None:
+def check_file(path: str | Path) -> None:
+    """Raise before anything is decoded where no picture can be in the file.
+
+    Raises
+    ------
+    PhotoFileError
+        No such file, a folder or a pipe, empty or far too large.
+    """
+    path, file = Path(path), _printable(path)
     try:
         size_bytes = path.stat().st_size
         is_file, is_folder = path.is_file(), path.is_dir()
@@ -150,6 +164,11 @@ def _check_file(path: Path, file: str) -> None:
             f"{file}: wanted at most {MAX_FILE_BYTES / 1e6:.0f} megabytes,"
             f" found {size_bytes / 1e6:.0f}"
         )
+
+
+def _printable(path: str | Path) -> str:
+    """The path as text that can be printed, which a file's name need not be."""
+    return str(path).encode("utf-8", "replace").decode()
 
 
 @contextmanager

@@ -1,5 +1,6 @@
 """The picture with its marks: each kind of mark has a colour and a shape of its own."""
 
+import io
 from pathlib import Path
 from typing import Final
 
@@ -7,13 +8,15 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
-from pose_fit.errors import PhotoFileError
+from pose_fit.errors import OutputError
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.privacy import with_face_hidden
 from pose_fit.report.marks import Marks, picture_marks
+from pose_fit.whole_file import write_whole
 
-__all__ = ["overlay_picture", "write_overlay"]
+__all__ = ["overlay_format", "overlay_picture", "write_overlay"]
 
+_FORMATS: Final = {".png": "PNG", ".jpg": "JPEG", ".jpeg": "JPEG", ".webp": "WEBP"}
 _LEG: Final = (255, 196, 0)
 _REFERENCE: Final = (0, 200, 255)
 _FLOOR: Final = (60, 220, 120)
@@ -35,13 +38,29 @@ def write_overlay(measurement: PhotoMeasurement, path: str | Path) -> None:
 
     Raises
     ------
-    PhotoFileError
+    OutputError
         The ending is unknown or the file cannot be written.
     """
-    try:
-        overlay_picture(measurement).save(path)
-    except (OSError, ValueError) as fault:
-        raise PhotoFileError(f"{path}: the picture cannot be written ({fault})") from fault
+    form = overlay_format(path)
+    encoded = io.BytesIO()
+    overlay_picture(measurement).save(encoded, form)
+    write_whole(path, encoded.getvalue())
+
+
+def overlay_format(path: str | Path) -> str:
+    """The kind of picture that a file's ending asks for.
+
+    Raises
+    ------
+    OutputError
+        None that is written here.
+    """
+    ending = Path(path).suffix.lower()
+    if ending not in _FORMATS:
+        raise OutputError(
+            f"{path}: wanted a picture's ending {', '.join(_FORMATS)}, found {ending or 'none'!r}"
+        )
+    return _FORMATS[ending]
 
 
 def _draw(draw: ImageDraw.ImageDraw, marks: Marks, stroke: int) -> None:

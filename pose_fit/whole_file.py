@@ -1,0 +1,62 @@
+"""Files are written whole or not at all: a reader never meets half of one.
+
+A full disk, a signal or a loss of power leaves what stood there before.
+"""
+
+import os
+import secrets
+import stat
+from pathlib import Path
+
+from pose_fit.errors import OutputError
+
+__all__ = ["write_whole"]
+
+
+def write_whole(path: str | Path, data: bytes) -> None:
+    """Write a file under a passing name beside its place, then put it there in one step.
+
+    A link's target is replaced, not the link, and a file keeps its permissions. What is no
+    file (a pipe, ``/dev/stdout``) is written straight. Only a process killed half way leaves
+    something behind: a hidden file that ends with ``.part``.
+
+    Raises
+    ------
+    OutputError
+        The folder is missing or read-only, the disk is full, the path is a folder or a file
+        that may not be written; the text names the path.
+    """
+    try:
+        _write(Path(path), data)
+    except (OSError, ValueError) as fault:
+        reason = getattr(fault, "strerror", None) or fault
+        # A name need not be text that can be printed.
+        name = str(path).encode("utf-8", "replace").decode()
+        raise OutputError(f"{name}: cannot be written ({reason})") from fault
+
+
+def _write(path: Path, data: bytes) -> None:
+    try:
+        there = path.stat()
+    except FileNotFoundError:
+        there = None
+    if there is not None and not stat.S_ISREG(there.st_mode):
+        path.write_bytes(data)
+        return
+    path = Path(os.path.realpath(path))
+    if there is not None:
+        # Taking a file's place asks nothing of the file itself; a protected one stays protected.
+        os.close(os.open(path, os.O_WRONLY))
+    part = path.with_name(f".{secrets.token_hex(8)}.part")
+    try:
+        with open(os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666), "wb") as file:
+            if there is not None:
+                os.fchmod(file.fileno(), stat.S_IMODE(there.st_mode))
+            file.write(data)
+            file.flush()
+            # A full disk may come to light only here.
+            os.fsync(file.fileno())
+        os.replace(part, path)
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise
