@@ -6,6 +6,7 @@ from typing import Final
 import numpy as np
 
 from pose_fit.body.body import Body, PoseModel
+from pose_fit.body.clicked import CROTCH_GUESSED, Place, check_clicks, clicked_crotch
 from pose_fit.body.crotch import CROTCH_HIDDEN, CrotchPoint, find_crotch
 from pose_fit.body.feet import find_toes
 from pose_fit.body.posture import check_posture, posture_warnings
@@ -72,6 +73,8 @@ _RETAKE: Final = {
     "floor": "Leave a hand of floor visible below the feet, and the foot of the wall beside them.",
     "foot length": "Have both heels touch the wall, toes forward.",
     "crotch edge": "Use more light, and legwear in a colour unlike the wall.",
+    "crotch click": "Click the crotch again, on a larger screen and with the picture enlarged.",
+    "floor click": "Click the tip of the toes again, on a larger screen.",
     "clothing": "Wear close-fitting legwear: loose cloth hides where the legs part.",
 }
 
@@ -94,6 +97,8 @@ def measure_photo(
     pose: PoseModel,
     child: Child | None = None,
     soles_mm: float | None = None,
+    crotch_px: Place | None = None,
+    floor_px: Place | None = None,
     model: ErrorModel | None = None,
 ) -> PhotoMeasurement | Refusal:
     """The inseam of the child in the photo, or why it cannot be measured.
@@ -102,11 +107,21 @@ def measure_photo(
     ----------
     soles_mm
         Thickness of the soles worn in the photo, 0 barefoot; None where nobody said.
+    crotch_px
+        (x, y) in upright pixels that a person gives in place of the crotch that is found: the
+        top of the gap, crease or seam where the legs part. It errs by a click, and cloth hides
+        the crotch from a person as from the program.
+    floor_px
+        (x, y) that a person gives in place of the feet's lowest points that are found: where
+        the tip of the toes or shoes meets the floor. The heels, from which a child's inseam is
+        measured, are hidden behind the feet; the tip lies a foot's length before them.
 
     Raises
     ------
     ReferenceObjectError
         The points given for the reference are unusable.
+    InputError
+        A point given for crotch or floor lies outside the picture.
     """
     model = model or error_model()
     body = pose.find(photo)
@@ -115,7 +130,9 @@ def measure_photo(
             (Notice("nobody", "No person was found in the picture."),),
             ("Take the whole child from head to feet, in good light, facing the camera.",),
         )
-    refusal = check_posture(photo, body)
+    refusal = check_posture(photo, body) or check_clicks(
+        photo, body, crotch_px=crotch_px, floor_px=floor_px
+    )
     if refusal is not None:
         return refusal
     reference = find_reference(photo, body, request)
@@ -127,7 +144,7 @@ def measure_photo(
         return refusal
     legs = legs_of(plane, body, beside=reference.mount == "beside", model=model)
     seen = find_crotch(photo, body)
-    sights = _sights(photo, body, reference, plane, legs, seen, soles_mm, model)
+    sights = _sights(photo, body, reference, plane, legs, seen, floor_px, soles_mm, model)
     reading = read_inseam(sights, model=model)
     if abs(reading.floors_apart) > WRONG_WALL_FOOT:
         # The feet are surely feet; another edge was taken for the foot of the wall.
@@ -137,6 +154,11 @@ def measure_photo(
         # Far below where the hips put it the line ends at a hem or in loose cloth.
         seen = CROTCH_HIDDEN
         sights = replace(sights, crotch=None)
+        reading = read_inseam(sights, model=model)
+    if crotch_px is not None:
+        crotch = clicked_crotch(photo, body, crotch_px, seen=seen)
+        seen = CROTCH_GUESSED if isinstance(seen, Notice) else crotch
+        sights = replace(sights, crotch=crotch, crotch_clicked=True)
         reading = read_inseam(sights, model=model)
     refusal = _check_reading(reading)
     if refusal is not None:
@@ -158,10 +180,11 @@ def _sights(
     plane: PlaneScale,
     legs: LegGeometry,
     crotch: CrotchPoint | Notice,
+    floor_px: Place | None,
     soles_mm: float | None,
     model: ErrorModel,
 ) -> PhotoSights:
-    toes_px = find_toes(photo, body)
+    toes_px = find_toes(photo, body) if floor_px is None else np.array([floor_px, floor_px], float)
     wall_foot_px = None
     if reference.mount == "wall" and toes_px is not None:
         depth_mm = model.gap_mean_mm + model.reach_mean_mm + foot_reach_mm(legs.straight_mm)
@@ -185,6 +208,7 @@ def _sights(
         wall_foot_px=wall_foot_px,
         soles_mm=known_mm,
         soles_sd_mm=known_sd_mm,
+        floor_clicked=floor_px is not None,
     )
 
 
@@ -246,7 +270,7 @@ def _check_reading(reading: PhotoReading) -> Refusal | None:
             _retake(reading),
         )
     crotch, legs = reading.best("crotch"), reading.best("legs")
-    if crotch and legs and reading.disagreement > MAX_DISAGREEMENT:
+    if crotch and legs and abs(reading.disagreement) > MAX_DISAGREEMENT:
         return Refusal(
             (
                 Notice(

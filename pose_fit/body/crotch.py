@@ -18,7 +18,14 @@ from pose_fit.body.body import LEFT_LEG, RIGHT_LEG, Body
 from pose_fit.photo import Photo
 from pose_fit.refusal import Notice
 
-__all__ = ["CROTCH_HIDDEN", "CrotchPoint", "LegPatch", "find_crotch", "leg_patch"]
+__all__ = [
+    "CROTCH_HIDDEN",
+    "CrotchPoint",
+    "LegPatch",
+    "find_crotch",
+    "leg_patch",
+    "thigh_columns",
+]
 
 # All parts are parts of the leg, hip to ankle.
 #: The patch spans these parts along the leg from the hips, and this one to each side.
@@ -190,7 +197,7 @@ def find_crotch(photo: Photo, body: Body) -> CrotchPoint | Notice:
         edge_sd_px=end.sd_rows * scale,
         open_part=float((mask[first + below, path[below]] < 0.5).mean()),
         contrast=end.contrast,
-        thigh_part=_thigh_columns(mask, first + int(below[-1])) / patch.rows_a_leg,
+        thigh_part=thigh_columns(mask, first + int(below[-1])) / patch.rows_a_leg,
     )
 
 
@@ -390,6 +397,6 @@ def _highest_reached(along: NDArray[np.float64], usual: float, start: int, patch
     return highest
 
 
-def _thigh_columns(mask: NDArray[np.float32], row: int) -> float:
+def thigh_columns(mask: NDArray[np.float32], row: int) -> float:
     """Mean width of one thigh: half of the row's person columns, without the open gap."""
     return float((mask[row] > 0.5).sum()) / 2

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from pose_fit.anthropometry.people import Relation, people
 from pose_fit.body.body import LEG_LANDMARKS, Body
+from pose_fit.body.clicked import CLICK_SD_PART
 from pose_fit.body.crotch import CrotchPoint
 from pose_fit.floor import SKIRTING_DEPTH_MM
 from pose_fit.inseam.error_model import ErrorModel
@@ -39,11 +40,13 @@ class PhotoSights:
     crotch
         End of the line between the legs, or None.
     toes_px
-        (2, 2) lowest points of the feet, or None.
+        (2, 2) lowest points of the feet, or None; twice the clicked one where it was clicked.
     wall_foot_px
         (2, 2) places on the line where wall and floor meet, or None.
     soles_mm, soles_sd_mm
         Soles worn in the photo.
+    crotch_clicked, floor_clicked
+        A person clicked it, in place of what was found.
     """
 
     plane: PlaneScale
@@ -54,6 +57,8 @@ class PhotoSights:
     wall_foot_px: NDArray[np.float64] | None
     soles_mm: float
     soles_sd_mm: float
+    crotch_clicked: bool = False
+    floor_clicked: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +159,10 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
         hang_mm = model.hang_mean_mm + model.hang_slope_mm * wide
         quantities += [
             independent(
-                "crotch edge", list(crotch.point_px), [crotch.edge_sd_px] * 2, shared=False
+                "crotch click" if sights.crotch_clicked else "crotch edge",
+                list(crotch.point_px),
+                [crotch.edge_sd_px] * 2,
+                shared=False,
             ),
             independent(
                 "posture",
@@ -165,10 +173,9 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
             independent("clothing", [hang_mm], [hang_sd_mm], shared=True),
         ]
     if sights.toes_px is not None:
-        toe_sd_px = model.toe_sd_part * body.leg_px
         reach_mm = model.reach_mean_mm - mean_part * legs.straight_mm
         quantities += [
-            independent("floor", list(sights.toes_px.ravel()), [toe_sd_px] * 4, shared=False),
+            _toes(sights.toes_px, body.leg_px, clicked=sights.floor_clicked, model=model),
             independent("foot length", [reach_mm], [model.reach_sd_mm], shared=True),
         ]
     if sights.wall_foot_px is not None:
@@ -264,6 +271,17 @@ def _joints(body: Body, model: ErrorModel) -> Quantity:
     sd_px = np.hypot(model.scatter_factor * own_sd_px / math.sqrt(looks), floor_px)
     joints_px = body.points_px(LEG_LANDMARKS)
     return independent("pose landmarks", list(joints_px.ravel()), list(sd_px), shared=False)
+
+
+def _toes(
+    toes_px: NDArray[np.float64], leg_px: float, *, clicked: bool, model: ErrorModel
+) -> Quantity:
+    """Lowest points of the feet; one click stands for both, so they err as one."""
+    places = toes_px.ravel()
+    if clicked:
+        factor = np.tile(CLICK_SD_PART * leg_px * np.eye(2), (2, 1))
+        return Quantity(places, factor, ("floor click",) * 2, (False,) * 2)
+    return independent("floor", list(places), [model.toe_sd_part * leg_px] * 4, shared=False)
 
 
 def _departures(ankle: Relation, hip: Relation, straight_mm: float) -> Quantity:
