@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.csv_table import safe_cell
 from pose_fit.fit.fleet import Fleet
 from pose_fit.fit.judge import Changes, changes_of
 from pose_fit.fit.policy import Policy, Rider
@@ -91,16 +92,12 @@ def chart_csv(rows: Sequence[ChartRow]) -> str:
             for cell in (_cell(inseam_mm, 0), _cell(inseam_mm / MM_PER_INCH, 1))
         ]
         judged = "yes" if changes.judged else "no"
-        writer.writerow([_harmless(row.name), _harmless(row.tyre), judged, *cells])
+        writer.writerow([safe_cell(row.name), safe_cell(row.tyre), judged, *cells])
     return text.getvalue()
 
 
 def _cell(value: float, digits: int) -> str:
     return f"{value:.{digits}f}" if math.isfinite(value) else ""
-
-
-def _harmless(text: str) -> str:
-    return "'" + text if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
 
 
 _ROW: Final = 62.0
