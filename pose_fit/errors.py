@@ -5,6 +5,7 @@
     │   └── CaseConflict       somebody else changed the case first; carries the newer case
     ├── SignInError            not signed in: wrong name or passphrase, or too many failures
     └── InputError             what the caller gave cannot be used
+        ├── BatchError         list of photos or table of a batch with a fault; names the place
         ├── LengthError        text or number that is no length
         ├── OutputError        the result cannot be written where it should go
         ├── PhotoFileError     file missing, unreadable, or not a picture
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from pose_fit.casebook.events import Draft
 
 __all__ = [
+    "BatchError",
     "CaseBookError",
     "CaseConflict",
     "CatalogueError",
@@ -73,6 +75,10 @@ class SignInError(PoseFitError):
 
 class InputError(PoseFitError):
     """What the caller gave cannot be used; the text says what was wanted and found."""
+
+
+class BatchError(InputError):
+    """A list of photos, or a table of results, that cannot be used; the text names the place."""
 
 
 class LengthError(InputError):

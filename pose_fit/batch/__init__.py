@@ -1,0 +1,1 @@
+"""Many photos to one table: planned, measured by workers, journalled, resumable."""

@@ -1,0 +1,93 @@
+"""One photo to measure, with everything its worker needs, and what tells it from any other."""
+
+import functools
+import hashlib
+import json
+from dataclasses import asdict, dataclass
+from importlib.metadata import version
+from importlib.resources import files
+from pathlib import Path
+
+from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.child import Child
+from pose_fit.fit.policy import Skill
+from pose_fit.reference.find import ReferenceRequest
+
+__all__ = ["Job", "Stock"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """The bicycles to judge, none where only the inseam is wanted, and how to judge them."""
+
+    bicycles: tuple[Bicycle, ...] = ()
+    skill: Skill = "sure"
+    stretch: bool = False
+
+    def __hash__(self) -> int:
+        return hash((len(self.bicycles), self.skill, self.stretch))
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A photo of a batch.
+
+    Attributes
+    ----------
+    name
+        What the table calls the photo: its place in the folder, or as the list has it.
+    path
+        Where the worker finds it.
+    soles_mm
+        Thickness of the soles worn in the photo; None where nobody said.
+    """
+
+    name: str
+    path: Path
+    request: ReferenceRequest
+    child: Child
+    soles_mm: float | None
+    stock: Stock
+
+    def fingerprint(self) -> str:
+        """32 hexadecimal digits that change with the photo file, what is said of it, or the program.
+
+        The file counts by its size and the time it was last written.
+
+        Raises
+        ------
+        OSError
+            There is no such file.
+        """
+        about = self.path.stat()
+        points_px = self.request.points_px
+        said = {
+            "name": self.name,
+            "file": [about.st_size, about.st_mtime_ns],
+            "reference": {
+                name: getattr(self.request, name)
+                for name in ("kind", "size_mm", "width_mm", "plane", "ruler_mm")
+            }
+            | {"points_px": None if points_px is None else points_px.tolist()},
+            "child": asdict(self.child),
+            "soles_mm": self.soles_mm,
+            "stock": _stock_digest(self.stock),
+            "program": _program_digest(),
+        }
+        return _digest(json.dumps(said, sort_keys=True).encode())
+
+
+def _digest(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()[:32]
+
+
+@functools.lru_cache(maxsize=4)
+def _stock_digest(stock: Stock) -> str:
+    return _digest(repr(stock).encode())
+
+
+@functools.cache
+def _program_digest() -> str:
+    """Another release or another error model measures anew."""
+    model = files("pose_fit.inseam").joinpath("error_model.json").read_bytes()
+    return _digest(version("pose-fit").encode() + model)

@@ -1,0 +1,159 @@
+"""A folder of pictures, or a CSV file that names them, as the jobs of a batch."""
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
+
+from pose_fit.batch.arguments import ArgumentError, PhotoArguments
+from pose_fit.batch.job import Job, Stock
+from pose_fit.csv_table import (
+    Column,
+    Heading,
+    csv_rows,
+    length_cell_mm,
+    number_cell,
+    read_csv_text,
+    read_headings,
+)
+from pose_fit.errors import BatchError
+
+__all__ = ["COLUMNS", "SUFFIXES", "read_jobs"]
+
+#: Endings of the pictures taken from a folder; a list may name any file.
+SUFFIXES: Final = frozenset(
+    (".jpg", ".jpeg", ".jpe", ".mpo", ".png", ".webp", ".heic", ".heif", ".gif", ".bmp")
+)
+COLUMNS: Final = (
+    Column("photo", "text", True, "File, from the list's own folder."),
+    Column("reference", "text", False, "sheet, letter, a4, door, wheel or length."),
+    Column("size", "text", False, "Door height or length with its unit; for a wheel its code."),
+    Column("points", "text", False, 'Pixels "x,y x,y ..." of the upright picture.'),
+    Column("plane", "text", False, "wall or beside."),
+    Column("ruler", "length", False, "What the ruler on the printed sheet measures."),
+    Column("soles", "length", False, "Thickness of the shoes' soles; 0 is barefoot."),
+    Column("age", "number", False, "Age in years."),
+    Column("sex", "text", False, "f or m."),
+    Column("stature", "length", False, "Body height."),
+)
+_MAX_FAULTS_TOLD: Final = 5
+
+
+def read_jobs(source: Path, defaults: PhotoArguments, stock: Stock) -> tuple[Job, ...]:
+    """The photos of a folder and the folders in it, or of a CSV list, at least one.
+
+    A cell of the list goes before the default; an empty one leaves it. A photo that is missing
+    is a job like any other, whose row will say so.
+
+    Raises
+    ------
+    BatchError
+        No such file or folder, no picture in it, or a list with a fault; the text names file,
+        line, column, wanted and found.
+    """
+    if source.is_dir():
+        return _from_folder(source, defaults, stock)
+    if not source.exists():
+        raise BatchError(f"{source}: wanted a folder or a CSV list, found no such file")
+    return _from_list(source, defaults, stock)
+
+
+def _from_folder(folder: Path, defaults: PhotoArguments, stock: Stock) -> tuple[Job, ...]:
+    try:
+        request, child = defaults.request(), defaults.child()
+    except ArgumentError as fault:
+        raise BatchError(f"{fault.argument}: {fault}") from fault
+    jobs = tuple(
+        Job(path.relative_to(folder).as_posix(), path, request, child, defaults.soles_mm, stock)
+        for path in sorted(_pictures(folder))
+    )
+    if not jobs:
+        raise BatchError(f"{folder}: wanted pictures ({', '.join(sorted(SUFFIXES))}), found none")
+    return jobs
+
+
+def _pictures(folder: Path) -> Iterator[Path]:
+    def tell(fault: OSError) -> None:
+        raise BatchError(f"{fault.filename}: cannot be read ({fault.strerror})") from fault
+
+    for parent, folders, names in os.walk(folder, onerror=tell):
+        folders[:] = [name for name in folders if not name.startswith(".")]
+        for name in names:
+            # Names that begin with a point are what systems leave beside pictures.
+            if Path(name).suffix.lower() in SUFFIXES and not name.startswith("."):
+                yield Path(parent, name)
+
+
+def _from_list(source: Path, defaults: PhotoArguments, stock: Stock) -> tuple[Job, ...]:
+    rows = csv_rows(read_csv_text(source, fault=BatchError), str(source), fault=BatchError)
+    line, header_row = next(rows, (1, []))
+    if not header_row:
+        raise BatchError(f"{source}: is empty; wanted a header line and one line a photo")
+    headings = read_headings(header_row, COLUMNS, f"{source}, line {line}", fault=BatchError)
+    jobs: list[Job] = []
+    faults: list[str] = []
+    for line, row in rows:
+        place = f"{source}, line {line}"
+        try:
+            if len(row) > len(header_row):
+                raise BatchError(
+                    f"{place}: wanted {len(header_row)} cells as in the header, found {len(row)};"
+                    " points with commas need quotes around them"
+                )
+            jobs.append(_job(row, headings, defaults, stock, place, source.parent))
+        except BatchError as fault:
+            faults.append(str(fault))
+    if faults:
+        more = len(faults) - _MAX_FAULTS_TOLD
+        told = faults[:_MAX_FAULTS_TOLD] + ([f"and {more} more faults"] if more > 0 else [])
+        raise BatchError("\n".join(told))
+    if not jobs:
+        raise BatchError(f"{source}: holds no photo; wanted one line each below the header")
+    return tuple(jobs)
+
+
+def _job(
+    row: list[str],
+    headings: tuple[Heading, ...],
+    defaults: PhotoArguments,
+    stock: Stock,
+    place: str,
+    folder: Path,
+) -> Job:
+    said = {
+        _argument(heading.column): _value(cell, heading, f"{place}, column {heading.header}")
+        for heading, cell in ((heading, _cell(row, heading)) for heading in headings)
+        if cell
+    }
+    photo = said.pop("photo", None)
+    if photo is None:
+        raise BatchError(f"{place}, column photo: wanted a file, found an empty cell")
+    arguments = defaults.overridden(said)
+    try:
+        request, child = arguments.request(), arguments.child()
+    except ArgumentError as fault:
+        header = next(
+            (h.header for h in headings if _argument(h.column) == fault.argument), fault.argument
+        )
+        raise BatchError(f"{place}, column {header}: {fault}") from fault
+    return Job(str(photo), folder / str(photo), request, child, arguments.soles_mm, stock)
+
+
+def _argument(column: Column) -> str:
+    return "age_y" if column.name == "age" else column.field
+
+
+def _cell(row: list[str], heading: Heading) -> str:
+    return row[heading.index] if heading.index < len(row) else ""
+
+
+def _value(cell: str, heading: Heading, place: str) -> str | float:
+    match heading.column.quantity:
+        case "length":
+            return length_cell_mm(cell, heading.unit, place, fault=BatchError)
+        case "number":
+            return number_cell(cell, place, fault=BatchError)
+        case _ if heading.column.name in ("reference", "plane", "sex"):
+            return cell.lower()
+        case _:
+            return cell

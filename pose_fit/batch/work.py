@@ -1,0 +1,35 @@
+"""What a worker does with one photo; it never raises."""
+
+from pose_fit.batch.job import Job
+from pose_fit.batch.row import Row, failed_row, measured_row, refused_row
+from pose_fit.errors import InputError, PhotoFileError
+from pose_fit.refusal import Notice, Refusal
+
+__all__ = ["measure_job"]
+
+
+def measure_job(job: Job, fingerprint: str) -> Row:
+    """Measure the photo with the one pose model of this process."""
+    from pose_fit.body.mediapipe_pose import pose_model
+    from pose_fit.measure import measure_photo
+    from pose_fit.photo import read_photo
+
+    try:
+        result = measure_photo(
+            read_photo(job.path),
+            job.request,
+            pose=pose_model(),
+            child=job.child,
+            soles_mm=job.soles_mm,
+        )
+        if isinstance(result, Refusal):
+            return refused_row(job, fingerprint, result)
+        return measured_row(job, fingerprint, result.inseam)
+    except PhotoFileError as fault:
+        return failed_row(job, fingerprint, Notice("photo_unreadable", str(fault)))
+    except InputError as fault:
+        return failed_row(job, fingerprint, Notice("arguments_unusable", str(fault)))
+    # Whatever one photo brings to light, the others are measured all the same.
+    except Exception as fault:
+        told = f"{type(fault).__name__}: {fault}"
+        return failed_row(job, fingerprint, Notice("unexpected_error", told))
