@@ -1,0 +1,199 @@
+"""The command for many photos; imported with the command line, so nothing heavy at the top."""
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Literal
+
+import typer
+
+from pose_fit.errors import PoseFitError
+
+if TYPE_CHECKING:
+    from rich.progress import Progress
+
+    from pose_fit.batch.row import Row
+    from pose_fit.batch.workers import Workers
+
+__all__ = ["batch"]
+
+_WRONG_CALL, _NOT_ALL_MEASURED, _INTERRUPTED = 2, 3, 130
+
+
+def batch(
+    source: Annotated[
+        Path,
+        typer.Argument(
+            metavar="SOURCE",
+            help="Folder of photos, or a CSV file with a column photo and, by row, any of"
+            " reference, size, points, plane, ruler_mm, soles_mm, age, sex, stature_mm.",
+            show_default=False,
+        ),
+    ],
+    out: Annotated[
+        Path,
+        typer.Option(
+            metavar="TABLE.csv",
+            help="The table. Started again, the command goes on where it was stopped.",
+        ),
+    ],
+    reference: Annotated[
+        str | None,
+        typer.Option(
+            help="Object of known size, where a row names none: sheet, letter, a4, door, wheel or"
+            " length."
+        ),
+    ] = None,
+    size: Annotated[
+        str | None,
+        typer.Option(help="Door height or length (80in, 2032mm); for a wheel its code (47-406)."),
+    ] = None,
+    points: Annotated[
+        str | None,
+        typer.Option(
+            metavar='"x,y x,y ..."',
+            help="Pixels of the upright picture, the same in all photos (a fixed camera).",
+        ),
+    ] = None,
+    plane: Annotated[
+        Literal["wall", "beside"] | None,
+        typer.Option(help="Where the object is: on the wall at the heels, or beside the legs."),
+    ] = None,
+    ruler: Annotated[
+        float | None,
+        typer.Option(metavar="MM", help="What the ruler on the printed sheet measures, in mm."),
+    ] = None,
+    soles: Annotated[
+        float | None, typer.Option(metavar="MM", help="Thickness of the shoes' soles, in mm.")
+    ] = None,
+    age: Annotated[float | None, typer.Option(metavar="Y", help="Age in years.")] = None,
+    sex: Annotated[Literal["f", "m"] | None, typer.Option(help="f or m.")] = None,
+    stature: Annotated[float | None, typer.Option(metavar="MM", help="Body height in mm.")] = None,
+    bikes: Annotated[
+        Path | None,
+        typer.Option(metavar="CSV", help="Catalogue; the best bicycle is told for each photo."),
+    ] = None,
+    skill: Annotated[
+        Literal["first_pedals", "sure", "off_road"],
+        typer.Option(help="How well the children ride: learn, ride alone, or ride off road."),
+    ] = "sure",
+    stretch: Annotated[
+        bool,
+        typer.Option("--stretch", help="Accept less than the usual clearance, never contact."),
+    ] = False,
+    workers: Annotated[
+        int | None,
+        typer.Option(
+            min=1, max=256, help="Processes here.  [default: one a core]", show_default=False
+        ),
+    ] = None,
+    dask: Annotated[
+        str | None,
+        typer.Option(
+            metavar="ADDRESS",
+            help="Measure on the Dask cluster of this scheduler (tcp://host:8786), whose workers"
+            " see the photos under the same paths.",
+        ),
+    ] = None,
+) -> None:
+    """Measure a folder or a list of photos into a table, on all cores or on a cluster."""
+    try:
+        from pose_fit.batch.arguments import PhotoArguments
+        from pose_fit.batch.job import Stock
+        from pose_fit.batch.photo_list import read_jobs
+        from pose_fit.batch.run import run_batch
+        from pose_fit.cli_inputs import bicycles_of
+        from pose_fit.errors import InputError
+
+        if dask is not None and workers is not None:
+            raise InputError("--workers are processes here and --dask are not; wanted one of them")
+        jobs = read_jobs(
+            source,
+            PhotoArguments(
+                reference=reference,
+                size=size,
+                points=points,
+                plane=plane,
+                ruler_mm=ruler,
+                soles_mm=soles,
+                age_y=age,
+                sex=sex,
+                stature_mm=stature,
+            ),
+            Stock(bicycles_of(bikes), skill, stretch),
+        )
+        with _workers(workers, dask, photos=len(jobs)) as crew, _bar() as bar:
+            tally = run_batch(jobs, out, workers=crew, watcher=_Watcher(bar))
+    except PoseFitError as fault:
+        print(f"pose-fit: {fault}", file=sys.stderr)
+        raise typer.Exit(_WRONG_CALL) from None
+    except KeyboardInterrupt:
+        print(f"pose-fit: stopped; {out} has what was finished, run it again", file=sys.stderr)
+        raise typer.Exit(_INTERRUPTED) from None
+    kept = f" ({tally.kept} of them by an earlier run)" if tally.kept else ""
+    print(
+        f"{out}: {len(jobs)} photos{kept}: {tally.measured} measured, {tally.refused} refused,"
+        f" {tally.failed} failed"
+    )
+    if tally.measured < len(jobs):
+        raise typer.Exit(_NOT_ALL_MEASURED)
+
+
+@contextmanager
+def _workers(count: int | None, dask: str | None, *, photos: int) -> "Iterator[Workers]":
+    if dask is not None:
+        from pose_fit.batch.dask_workers import dask_workers
+
+        with dask_workers(dask) as cluster:
+            yield cluster
+        return
+    from pose_fit.batch.workers import LocalWorkers, cores
+
+    with LocalWorkers(min(count or cores(), photos)) as here:
+        yield here
+
+
+@contextmanager
+def _bar() -> "Iterator[Progress]":
+    """A bar on the terminal; nothing where standard error is none."""
+    from rich.console import Console
+    from rich.progress import (
+        BarColumn,
+        MofNCompleteColumn,
+        Progress,
+        TextColumn,
+        TimeRemainingColumn,
+    )
+
+    with Progress(
+        TextColumn("Measuring"),
+        BarColumn(),
+        MofNCompleteColumn(),
+        TimeRemainingColumn(),
+        TextColumn("{task.description}"),
+        console=Console(stderr=True),
+        disable=not sys.stderr.isatty(),
+    ) as bar:
+        yield bar
+
+
+class _Watcher:
+    """Moves the bar, and counts beside it what was not measured."""
+
+    def __init__(self, bar: "Progress") -> None:
+        self._bar = bar
+        self._task = bar.add_task("", total=None)
+        self._refused = self._failed = 0
+
+    def started(self, *, photos: int, kept: int) -> None:
+        self._bar.update(self._task, total=photos, completed=kept)
+
+    def finished(self, row: "Row") -> None:
+        self._refused += row.status == "refused"
+        self._failed += row.status == "failed"
+        self._bar.update(
+            self._task,
+            advance=1,
+            description=f"{self._refused} refused, {self._failed} failed",
+        )
