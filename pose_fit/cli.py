@@ -12,17 +12,20 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, NoReturn
 
 import typer
 
+from pose_fit.cli_batch import batch
 from pose_fit.cli_inputs import (
     Clues,
     bicycles_of,
     check_photos,
     known_inseam,
+    place_px,
     reference_request,
 )
 from pose_fit.errors import PhotoFileError, PoseFitError
 
 if TYPE_CHECKING:
     from pose_fit.bicycle.bicycle import Bicycle
+    from pose_fit.body.clicked import Place
     from pose_fit.child import Child
     from pose_fit.fit.judge import Fit
     from pose_fit.fit.policy import Policy, Rider
@@ -80,6 +83,19 @@ def measure(
             " more points on the tyre's outer edge, or the two ends of a length.",
         ),
     ] = None,
+    crotch: Annotated[
+        str | None,
+        typer.Option(
+            metavar='"x,y"', help="Where the legs part, in pixels, in place of what is found."
+        ),
+    ] = None,
+    floor: Annotated[
+        str | None,
+        typer.Option(
+            metavar='"x,y"',
+            help="Where the tip of the toes or shoes meets the floor, in pixels, likewise.",
+        ),
+    ] = None,
     plane: Annotated[
         Literal["wall", "beside"] | None,
         typer.Option(
@@ -113,7 +129,10 @@ def measure(
 ) -> None:
     """Measure the child in each photo, and judge the bicycles of a catalogue."""
     with _wrong_calls_explained():
-        check_photos(photos, points, overlay)
+        check_photos(
+            photos, overlay, of_one={"--points": points, "--crotch": crotch, "--floor": floor}
+        )
+        crotch_px, floor_px = place_px("--crotch", crotch), place_px("--floor", floor)
         request = reference_request(reference, size, points, plane, ruler)
         bicycles = bicycles_of(bikes)
         from pose_fit.child import Child
@@ -126,7 +145,7 @@ def measure(
         unreadable = []
         for path in _with_progress(photos):
             try:
-                result = _measured(path, request, child, soles)
+                result = _measured(path, request, child, soles, crotch_px, floor_px)
             except PhotoFileError as fault:
                 # The other photos are measured all the same.
                 print(f"pose-fit: {fault}", file=sys.stderr)
@@ -224,6 +243,9 @@ def sheet(
     )
 
 
+app.command()(batch)
+
+
 @app.command("app")
 def open_app(
     port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8501,
@@ -305,14 +327,25 @@ _SOLES_SD_MM = 2.0
 
 
 def _measured(
-    path: Path, request: "ReferenceRequest", child: "Child", soles_mm: float | None
+    path: Path,
+    request: "ReferenceRequest",
+    child: "Child",
+    soles_mm: float | None,
+    crotch_px: "Place | None",
+    floor_px: "Place | None",
 ) -> "PhotoMeasurement | Refusal":
     from pose_fit.body.mediapipe_pose import pose_model
     from pose_fit.measure import measure_photo
     from pose_fit.photo import read_photo
 
     return measure_photo(
-        read_photo(path), request, pose=pose_model(), child=child, soles_mm=soles_mm
+        read_photo(path),
+        request,
+        pose=pose_model(),
+        child=child,
+        soles_mm=soles_mm,
+        crotch_px=crotch_px,
+        floor_px=floor_px,
     )
 
 

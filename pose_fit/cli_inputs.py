@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pose_fit.bicycle.bicycle import Bicycle
+    from pose_fit.body.clicked import Place
     from pose_fit.inseam.inseam import Inseam
     from pose_fit.reference.find import ReferenceRequest
 
@@ -21,19 +22,26 @@ __all__ = [
     "bicycles_of",
     "check_photos",
     "known_inseam",
+    "place_px",
     "reference_request",
 ]
 
 
-def check_photos(photos: list[Path], points: str | None, overlay: Path | None) -> None:
-    """Raise before any work where the call cannot succeed as a whole."""
+def check_photos(
+    photos: list[Path], overlay: Path | None, *, of_one: dict[str, str | None]
+) -> None:
+    """Raise before any work where the call cannot succeed as a whole.
+
+    ``of_one`` are the options, as typed, that like an overlay belong to one photo.
+    """
     from pose_fit.photo import check_file
 
     for photo in photos:
         check_file(photo)
-    if len(photos) > 1 and (points is not None or overlay is not None):
-        option = "--points" if points is not None else "--overlay"
-        raise InputError(f"{option} belongs to one photo, found {len(photos)} photos")
+    given = [option for option, typed in of_one.items() if typed is not None]
+    given += [] if overlay is None else ["--overlay"]
+    if len(photos) > 1 and given:
+        raise InputError(f"{given[0]} belongs to one photo, found {len(photos)} photos")
     if overlay is not None:
         from pose_fit.report.overlay import overlay_format
 
@@ -78,6 +86,23 @@ def reference_request(
         mount=plane,  # type: ignore[arg-type]
         ruler_mm=ruler,
     )
+
+
+def place_px(option: str, text: str | None) -> "Place | None":
+    """One place in the picture as typed, or None.
+
+    Raises
+    ------
+    InputError
+        Anything but two numbers.
+    """
+    if text is None:
+        return None
+    try:
+        x_px, y_px = (float(part) for part in text.split(","))
+    except ValueError:
+        raise InputError(f'{option}: wanted "x,y", found {text!r}') from None
+    return x_px, y_px
 
 
 def _points_px(text: str) -> "NDArray[np.float64]":

@@ -175,3 +175,36 @@ def test_each_command_has_help() -> None:
         result = run(command, "--help")
         assert result.exit_code == 0
         assert "--help" in result.stdout
+
+
+def test_a_crotch_and_floor_that_a_person_gives_are_told_in_the_budget() -> None:
+    sample = SAMPLES / "sheet_1.jpg"
+    found = run("measure", sample, "--reference", "sheet", "--json")
+    joints_px = json.loads(found.stdout)["landmarks_px"]
+    hips, ankles = (
+        np.mean([joints_px[f"{side}_{joint}"] for side in ("left", "right")], axis=0)
+        for joint in ("hip", "ankle")
+    )
+    crotch, toes = (hips + part * (ankles - hips) for part in (0.15, 1.12))
+    places = [f"{x:.0f},{y:.0f}" for x, y in (crotch, toes)]
+    result = run(
+        *("measure", sample, "--reference", "sheet", "--json"),
+        *("--crotch", places[0], "--floor", places[1]),
+    )
+    assert result.exit_code == 0, result.output
+    sources = {line["source"] for line in json.loads(result.stdout)["budget"]}
+    assert {"crotch click", "floor click", "clothing"} <= sources
+
+
+@pytest.mark.parametrize("place", ["12", "1,2,3", "a,b", "9999999,1"])
+def test_a_place_that_is_none_is_a_wrong_call(place: str) -> None:
+    sample = SAMPLES / "sheet_1.jpg"
+    result = run("measure", sample, "--reference", "sheet", "--crotch", place)
+    assert result.exit_code == EXIT_WRONG_CALL
+    assert "crotch: wanted" in result.stderr
+
+
+def test_a_crotch_belongs_to_one_photo(nobody: Path) -> None:
+    result = run("measure", nobody, nobody, "--reference", "sheet", "--crotch", "1,2")
+    assert result.exit_code == EXIT_WRONG_CALL
+    assert "--crotch belongs to one photo" in result.stderr
