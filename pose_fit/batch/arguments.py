@@ -2,12 +2,13 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, Literal
 
-from pose_fit.cli_inputs import reference_request
+from pose_fit.cli_inputs import place_px, reference_request
 from pose_fit.errors import InputError, LengthError, TyreMarkingError
 
 if TYPE_CHECKING:
+    from pose_fit.body.clicked import Place
     from pose_fit.child import Child
     from pose_fit.reference.find import ReferenceRequest
 
@@ -39,6 +40,8 @@ class PhotoArguments:
     reference: str | None = None
     size: str | None = None
     points: str | None = None
+    crotch: str | None = None
+    floor: str | None = None
     plane: str | None = None
     ruler_mm: float | None = None
     soles_mm: float | None = None
@@ -79,6 +82,19 @@ class PhotoArguments:
             text = str(fault)
             about = next((name for word, name in _ABOUT.items() if word in text), "reference")
             raise ArgumentError(about, text) from fault
+
+    def place(self, name: Literal["crotch", "floor"]) -> "Place | None":
+        """The crotch or the floor as pointed out, upright pixels.
+
+        Raises
+        ------
+        ArgumentError
+            Anything but two numbers.
+        """
+        try:
+            return place_px(name, getattr(self, name))
+        except InputError as fault:
+            raise ArgumentError(name, str(fault).removeprefix(f"{name}: ")) from fault
 
     def child(self) -> "Child":
         """The child.

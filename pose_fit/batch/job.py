@@ -9,6 +9,7 @@ from importlib.resources import files
 from pathlib import Path
 
 from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.body.clicked import Place
 from pose_fit.child import Child
 from pose_fit.fit.policy import Skill
 from pose_fit.reference.find import ReferenceRequest
@@ -40,6 +41,8 @@ class Job:
         Where the worker finds it.
     soles_mm
         Thickness of the soles worn in the photo; None where nobody said.
+    crotch_px, floor_px
+        Where a person sees them, upright pixels; None to have them found.
     """
 
     name: str
@@ -47,6 +50,8 @@ class Job:
     request: ReferenceRequest
     child: Child
     soles_mm: float | None
+    crotch_px: Place | None
+    floor_px: Place | None
     stock: Stock
 
     def fingerprint(self) -> str:
@@ -71,6 +76,8 @@ class Job:
             | {"points_px": None if points_px is None else points_px.tolist()},
             "child": asdict(self.child),
             "soles_mm": self.soles_mm,
+            "crotch_px": self.crotch_px,
+            "floor_px": self.floor_px,
             "stock": _stock_digest(self.stock),
             "program": _program_digest(),
         }

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -29,6 +30,8 @@ COLUMNS: Final = (
     Column("reference", "text", False, "sheet, letter, a4, door, wheel or length."),
     Column("size", "text", False, "Door height or length with its unit; for a wheel its code."),
     Column("points", "text", False, 'Pixels "x,y x,y ..." of the upright picture.'),
+    Column("crotch", "text", False, 'Pixel "x,y" where the legs part, in place of what is found.'),
+    Column("floor", "text", False, 'Pixel "x,y" where the toes meet the floor, likewise.'),
     Column("plane", "text", False, "wall or beside."),
     Column("ruler", "length", False, "What the ruler on the printed sheet measures."),
     Column("soles", "length", False, "Thickness of the shoes' soles; 0 is barefoot."),
@@ -60,11 +63,11 @@ def read_jobs(source: Path, defaults: PhotoArguments, stock: Stock) -> tuple[Job
 
 def _from_folder(folder: Path, defaults: PhotoArguments, stock: Stock) -> tuple[Job, ...]:
     try:
-        request, child = defaults.request(), defaults.child()
+        common = _job("", folder, defaults, stock)
     except ArgumentError as fault:
         raise BatchError(f"{fault.argument}: {fault}") from fault
     jobs = tuple(
-        Job(path.relative_to(folder).as_posix(), path, request, child, defaults.soles_mm, stock)
+        replace(common, name=path.relative_to(folder).as_posix(), path=path)
         for path in sorted(_pictures(folder))
     )
     if not jobs:
@@ -100,7 +103,7 @@ def _from_list(source: Path, defaults: PhotoArguments, stock: Stock) -> tuple[Jo
                     f"{place}: wanted {len(header_row)} cells as in the header, found {len(row)};"
                     " points with commas need quotes around them"
                 )
-            jobs.append(_job(row, headings, defaults, stock, place, source.parent))
+            jobs.append(_job_of_row(row, headings, defaults, stock, place, source.parent))
         except BatchError as fault:
             faults.append(str(fault))
     if faults:
@@ -112,7 +115,20 @@ def _from_list(source: Path, defaults: PhotoArguments, stock: Stock) -> tuple[Jo
     return tuple(jobs)
 
 
-def _job(
+def _job(name: str, path: Path, said: PhotoArguments, stock: Stock) -> Job:
+    return Job(
+        name=name,
+        path=path,
+        request=said.request(),
+        child=said.child(),
+        soles_mm=said.soles_mm,
+        crotch_px=said.place("crotch"),
+        floor_px=said.place("floor"),
+        stock=stock,
+    )
+
+
+def _job_of_row(
     row: list[str],
     headings: tuple[Heading, ...],
     defaults: PhotoArguments,
@@ -128,15 +144,13 @@ def _job(
     photo = said.pop("photo", None)
     if photo is None:
         raise BatchError(f"{place}, column photo: wanted a file, found an empty cell")
-    arguments = defaults.overridden(said)
     try:
-        request, child = arguments.request(), arguments.child()
+        return _job(str(photo), folder / str(photo), defaults.overridden(said), stock)
     except ArgumentError as fault:
         header = next(
             (h.header for h in headings if _argument(h.column) == fault.argument), fault.argument
         )
         raise BatchError(f"{place}, column {header}: {fault}") from fault
-    return Job(str(photo), folder / str(photo), request, child, arguments.soles_mm, stock)
 
 
 def _argument(column: Column) -> str:

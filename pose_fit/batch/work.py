@@ -21,6 +21,8 @@ def measure_job(job: Job, fingerprint: str) -> Row:
             pose=pose_model(),
             child=job.child,
             soles_mm=job.soles_mm,
+            crotch_px=job.crotch_px,
+            floor_px=job.floor_px,
         )
         if isinstance(result, Refusal):
             return refused_row(job, fingerprint, result)
