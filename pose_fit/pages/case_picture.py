@@ -8,6 +8,7 @@ import streamlit as st
 from PIL import Image
 
 from pose_fit.body.body import LEG_LANDMARKS
+from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case, PhotoRecord, PicturePoint
 from pose_fit.casebook.clue import RemarkClue
@@ -18,7 +19,6 @@ from pose_fit.pages.case_changes import change_case
 from pose_fit.pages.case_content import estimate_of
 from pose_fit.pages.correcting import Moves, correct_joints, moves_of
 from pose_fit.pages.messages import plain, show_refusal
-from pose_fit.pages.moved_joints import MovedJoints
 from pose_fit.pages.photo_view import marks_in_words, show_legend
 from pose_fit.pages.pose import session_pose
 from pose_fit.pages.session import Shot

@@ -5,9 +5,9 @@ from collections.abc import Sequence
 import streamlit as st
 
 from pose_fit.fit.judge import Fit
+from pose_fit.fit.robust import Robust, most_robust
 from pose_fit.pages.bicycles_view import show_bicycle
 from pose_fit.pages.child_on_bicycle import show_child_on_bicycle
-from pose_fit.pages.gift_choice import Robust, most_robust
 from pose_fit.pages.messages import plain
 
 __all__ = ["show_robust"]

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 import streamlit as st
 
 from pose_fit.body.body import Landmark
+from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.child import Child
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.pages.correcting import moves_of
-from pose_fit.pages.moved_joints import MovedJoints
 from pose_fit.pages.pose import session_pose
 from pose_fit.pages.reference_form import ObjectOfKnownSize, marked_points
 from pose_fit.pages.session import Shot
