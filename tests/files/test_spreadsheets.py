@@ -1,0 +1,109 @@
+"""Tables as spreadsheets write and read them: BOM, semicolons, decimal commas, formulas, length."""
+
+import csv
+import io
+import itertools
+import json
+
+import pandas as pd
+import pytest
+from typer.testing import CliRunner
+
+from pose_fit.bicycle.catalogue import parse_catalogue, read_catalogue
+from pose_fit.cli import app
+from pose_fit.errors import CatalogueError
+from pose_fit.fit.chart import chart_csv, size_chart
+
+MANY = 50_000
+#: The same three bicycles as spreadsheets of different countries write them.
+POINTS = "name,tyre,standover_in,seat_tube_angle_deg\nWren 20,47-406,19.5,71.5\n"
+COMMAS = "name;tyre;standover_in;seat_tube_angle_deg\nWren 20;47-406;19,5;71,5\n"
+TABS = "name\ttyre\tstandover_in\tseat_tube_angle_deg\nWren 20\t47-406\t19,5\t71,5\n"
+
+
+@pytest.mark.parametrize("text", [POINTS, COMMAS, TABS], ids=["points", "commas", "tabs"])
+@pytest.mark.parametrize("coding", ["utf-8", "utf-8-sig"])
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+def test_spreadsheets_of_every_country_say_the_same(tmp_path, text, coding, end):
+    path = tmp_path / "Räder 自転車.csv"
+    path.write_bytes(text.replace("\n", end).encode(coding))
+    (bicycle,) = read_catalogue(path)
+    assert bicycle.name == "Wren 20"
+    assert bicycle.standover_mm == pytest.approx(495.3)  # 19.5 in of 25.4 mm
+    assert bicycle.seat_tube_angle_rad == pytest.approx(1.2479104)  # 71.5 degrees
+
+
+@pytest.mark.parametrize("coding", ["utf-16", "latin-1"])
+def test_other_codings_are_told(tmp_path, coding):
+    path = tmp_path / "bikes.csv"
+    path.write_bytes(POINTS.replace("Wren", "Grünling").encode(coding))
+    result = CliRunner().invoke(app, ["advise", "--inseam", "25in", "--bikes", str(path)])
+    assert result.exit_code == 2
+    assert "save the table as “CSV UTF-8”" in result.stderr
+
+
+def long_table() -> list[str]:
+    rows = (f"Wren {row};47-406;{450 + row % 200},5" for row in range(MANY))
+    return ["\ufeffname;tyre;standover_mm", *rows]
+
+
+def test_fifty_thousand_bicycles_are_read_and_judged(tmp_path):
+    path = tmp_path / "stock.csv"
+    path.write_text("\r\n".join(long_table()), encoding="utf-8", newline="")
+    bicycles = read_catalogue(path)
+    assert len(bicycles) == MANY
+    assert bicycles[-1].name == f"Wren {MANY - 1}"
+    assert bicycles[-1].standover_mm == 450.5 + (MANY - 1) % 200
+    words = ["advise", "--inseam", "560mm", "--sd", "1mm", "--soles", "0", "--bikes", str(path)]
+    result = CliRunner().invoke(app, [*words, "--json"], catch_exceptions=False)
+    assert result.exit_code == 0
+    fits = json.loads(result.stdout)["fits"]
+    assert len(fits) == MANY
+    for fit in fits:
+        standover_mm = 450.5 + int(fit["name"].removeprefix("Wren ")) % 200
+        # An unknown source leaves a few millimetres of doubt; 20 are beyond it.
+        if abs(standover_mm - 560) > 20:
+            assert (fit["verdict"] == "contact") == (standover_mm > 560), fit
+
+
+@pytest.mark.parametrize("spelling", ["Wren 7", "WREN 7", "  wren 7 "])
+def test_a_name_given_twice_is_found_at_the_other_end_of_a_long_table(spelling):
+    table = [*long_table(), f"{spelling};47-406;500"]
+    with pytest.raises(CatalogueError) as caught:
+        parse_catalogue("\n".join(table), source="stock.csv")
+    assert f"line {MANY + 2}, column name: wanted each name once" in str(caught.value)
+    assert "also in line 9" in str(caught.value)
+
+
+FORMULAS = (
+    "=1+1",
+    "+1",
+    "-1",
+    "@SUM(A1)",
+    "\t=1",
+    '=HYPERLINK("http://x.example")',
+    "＝1",
+    ' "=1"',
+    "Wren;=1+1",
+)
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_a_name_like_a_formula_is_read_as_text_and_leaves_as_text(name):
+    quoted = io.StringIO()
+    csv.writer(quoted).writerows([("name", "tyre", "standover_mm"), (name, "47-406", 500)])
+    bicycles = parse_catalogue(quoted.getvalue(), source="stock.csv")
+    assert bicycles[0].name == name.strip()
+    chart = chart_csv(size_chart(bicycles))
+    # Whichever separator the family's spreadsheet takes, no cell begins a formula.
+    for separator in ",;\t":
+        for cell in itertools.chain(*csv.reader(io.StringIO(chart), delimiter=separator)):
+            assert not cell.lstrip(' "').startswith(("=", "+", "-", "@", "＝", "\t", "\r"))
+
+
+def test_a_chart_of_fifty_thousand_keeps_numbers_as_numbers():
+    chart = chart_csv(size_chart(parse_catalogue("\n".join(long_table()), source="stock.csv")))
+    table = pd.read_csv(io.StringIO(chart))
+    assert len(table) == MANY
+    assert pd.api.types.is_numeric_dtype(table["contact_below_mm"])
+    assert set(table["name"]) == {f"Wren {row}" for row in range(MANY)}
