@@ -51,6 +51,10 @@ class PhotoRecord:
         As in :class:`pose_fit.photo.Photo`.
     reference, size_mm, ruler_mm, mount
         As in :class:`pose_fit.reference.find.ReferenceRequest`.
+    tyre_width_mm
+        Width of a wheel's tyre, which is its ``width_mm``; None for anything else.
+    soles_mm
+        Soles worn in the photo, 0 barefoot; None where nobody said.
     points
         What was found or clicked.
     """
@@ -64,6 +68,8 @@ class PhotoRecord:
     size_mm: float | None = None
     ruler_mm: float | None = None
     mount: Mount = "wall"
+    tyre_width_mm: float | None = None
+    soles_mm: float | None = None
     points: tuple[PicturePoint, ...] = ()
 
 

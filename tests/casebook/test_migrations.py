@@ -15,7 +15,7 @@ from alembic.script import ScriptDirectory
 
 from pose_fit.casebook import schema
 from pose_fit.casebook.book import CaseBook
-from pose_fit.casebook.case import CaseContent
+from pose_fit.casebook.case import CaseContent, PhotoRecord, PicturePoint
 from pose_fit.casebook.clue import RemarkClue, TapeClue
 from pose_fit.casebook.decision import Overridden
 from pose_fit.casebook.events import Received
@@ -46,7 +46,18 @@ CONTENT = {
         {"kind": "remark", "text": "Rides a SCOOTER"},
         {"kind": "tape", "readings_mm": [548.0], "care": "hasty", "inseam": TAPE},
     ],
-    "photo": None,
+    "photo": {
+        "width_px": 3000,
+        "height_px": 4000,
+        "focal_35mm": 26.0,
+        "reshaped": False,
+        "taken_on": "2026-02-27",
+        "reference": "wheel",
+        "size_mm": 500.0,
+        "ruler_mm": None,
+        "mount": "beside",
+        "points": [{"name": "left_hip", "x_px": 1401.5, "y_px": 2110.25}],
+    },
     "needed_on": "2026-12-24",
     "decision": {
         "verdict": {"kind": "overridden", "inseam_mm": 551.0, "sd_mm": 6.0, "reason": "Taped here"},
@@ -107,6 +118,19 @@ def test_a_book_of_the_first_revision_opens_with_everything_in_it(where):
         assert content.clues == (
             RemarkClue(text="Rides a SCOOTER"),
             TapeClue(readings_mm=(548.0,), care="hasty", inseam=Inseam(length, "tape")),
+        )
+        # What the first revision did not know of a photo is unknown, not zero.
+        assert content.photo == PhotoRecord(
+            width_px=3000,
+            height_px=4000,
+            focal_35mm=26.0,
+            taken_on=dt.date(2026, 2, 27),
+            reference="wheel",
+            size_mm=500.0,
+            mount="beside",
+            tyre_width_mm=None,
+            soles_mm=None,
+            points=(PicturePoint("left_hip", 1401.5, 2110.25),),
         )
         assert content.decision.verdict == Overridden(551.0, 6.0, "Taped here")
         [event] = book.history(1)
