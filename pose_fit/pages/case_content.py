@@ -6,15 +6,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.body.body import LEG_LANDMARKS
+from pose_fit.body.clicked import Place
 from pose_fit.casebook.case import PhotoRecord, PicturePoint
 from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
+from pose_fit.pages.correcting import Moves
 from pose_fit.pages.measuring import Outcome
 from pose_fit.pages.reference_form import ObjectOfKnownSize
 from pose_fit.privacy import with_face_hidden
 
-__all__ = ["estimate_of", "hidden_picture", "photo_record"]
+__all__ = ["estimate_of", "hidden_picture", "joint_places", "photo_record", "picture_points"]
 
 
 def estimate_of(inseams: Sequence[Inseam]) -> Inseam | None:
@@ -26,14 +28,10 @@ def estimate_of(inseams: Sequence[Inseam]) -> Inseam | None:
 
 def photo_record(outcome: Outcome, asked: ObjectOfKnownSize) -> PhotoRecord:
     """What a picture was measured with; its points where it was measured."""
-    photo, result = outcome.shot.photo, outcome.result
-    points: list[PicturePoint] = []
-    if isinstance(result, PhotoMeasurement):
-        for landmark in LEG_LANDMARKS:
-            x_px, y_px = result.sights.body.point_px(landmark)
-            points.append(PicturePoint(landmark, float(x_px), float(y_px)))
-    for number, (x_px, y_px) in enumerate(outcome.points_px or (), start=1):
-        points.append(PicturePoint(f"reference {number}", x_px, y_px))
+    photo, question = outcome.shot.photo, outcome.question
+    marks = dict(question.moved_px)
+    if isinstance(outcome.result, PhotoMeasurement):
+        marks |= joint_places(outcome.result)
     return PhotoRecord(
         width_px=photo.width_px,
         height_px=photo.height_px,
@@ -44,8 +42,29 @@ def photo_record(outcome: Outcome, asked: ObjectOfKnownSize) -> PhotoRecord:
         size_mm=asked.size_mm,
         ruler_mm=asked.ruler_mm,
         mount=asked.mount,
-        points=tuple(points),
+        tyre_width_mm=asked.tyre_width_mm,
+        soles_mm=question.soles_mm,
+        points=picture_points(marks, question.points_px or ()),
     )
+
+
+def joint_places(result: PhotoMeasurement) -> Moves:
+    """Where the joints are that a picture was measured with."""
+    places: Moves = {}
+    for landmark in LEG_LANDMARKS:
+        x_px, y_px = result.sights.body.point_px(landmark)
+        places[landmark] = float(x_px), float(y_px)
+    return places
+
+
+def picture_points(marks: Moves, reference_px: Sequence[Place]) -> tuple[PicturePoint, ...]:
+    """Joints, crotch and floor by their names, and the numbered points of the reference."""
+    named = [PicturePoint(mark, *place) for mark, place in marks.items()]
+    numbered = [
+        PicturePoint(f"reference {number}", *place)
+        for number, place in enumerate(reference_px, start=1)
+    ]
+    return (*named, *numbered)
 
 
 def hidden_picture(outcome: Outcome) -> NDArray[np.uint8] | None:

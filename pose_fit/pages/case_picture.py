@@ -7,21 +7,22 @@ import numpy as np
 import streamlit as st
 from PIL import Image
 
-from pose_fit.body.body import LEG_LANDMARKS
 from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.casebook.book import CaseBook
-from pose_fit.casebook.case import Case, PhotoRecord, PicturePoint
+from pose_fit.casebook.case import Case, PhotoRecord
 from pose_fit.casebook.clue import RemarkClue
 from pose_fit.casebook.events import LandmarksAdjusted
+from pose_fit.child import Child
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.pages.case_changes import change_case
-from pose_fit.pages.case_content import estimate_of
-from pose_fit.pages.correcting import Moves, correct_joints, moves_of
+from pose_fit.pages.case_content import estimate_of, joint_places, picture_points
+from pose_fit.pages.correcting import MARKS, Moves, joints_of, moves_of, offer_correcting
 from pose_fit.pages.messages import plain, show_refusal
 from pose_fit.pages.photo_view import marks_in_words, show_legend
 from pose_fit.pages.pose import session_pose
-from pose_fit.pages.session import Shot
+from pose_fit.pages.reference_form import can_be_marked, least_points, mark_object, points_on
+from pose_fit.pages.session import Points, Shot
 from pose_fit.pages.style import picture
 from pose_fit.photo import Photo
 from pose_fit.reference.find import ReferenceRequest
@@ -33,7 +34,7 @@ __all__ = ["show_case_picture"]
 
 
 def show_case_picture(book: CaseBook, case: Case, *, by: str) -> None:
-    """Picture with marks, and moving its joints."""
+    """Picture with marks, and moving them."""
     record = case.content.photo
     jpeg = book.picture(case.case_id)
     if record is not None:
@@ -42,22 +43,26 @@ def show_case_picture(book: CaseBook, case: Case, *, by: str) -> None:
         st.caption("No picture is kept with this case.")
         return
     shot = _shot(case, record, jpeg)
-    result = _measured(shot, record)
-    if not isinstance(result, PhotoMeasurement):
+    result = _measured(shot, case, record)
+    if isinstance(result, PhotoMeasurement):
+        picture(overlay_picture(result), alt=marks_in_words("The picture sent in", result))
+        show_legend()
+    else:
         picture(Image.fromarray(shot.photo.pixels), alt="The picture sent in, face hidden")
         if isinstance(result, Refusal):
             show_refusal(result)
         else:
             st.warning(plain(str(result)))
-        return
-    picture(overlay_picture(result), alt=marks_in_words("The picture sent in", result))
-    show_legend()
-    if st.toggle("Move hips, knees or ankles", key=f"staff.correct.{shot.key}"):
-        correct_joints(shot, result.sights.body)
-        if moves_of(shot) != _recorded(record):
-            st.markdown(f"With the moved joints: **{both_units(result.inseam.mean_mm)}**")
-            if st.button("Keep the moved joints", icon=":material/save:"):
-                _keep(book, case, record, result, by=by)
+    if not isinstance(result, ReferenceObjectError):
+        offer_correcting(shot, result)
+    if can_be_marked(record.reference) and st.toggle(
+        "Mark the object of known size", key=f"staff.mark.{shot.key}"
+    ):
+        mark_object(shot, record.reference)
+    if isinstance(result, PhotoMeasurement) and _is_changed(shot, record):
+        st.markdown(f"With the moved marks: **{both_units(result.inseam.mean_mm)}**")
+        if st.button("Keep the moved marks", icon=":material/save:"):
+            _keep(book, case, record, shot, result, by=by)
 
 
 def _show_facts(record: PhotoRecord) -> None:
@@ -67,6 +72,8 @@ def _show_facts(record: PhotoRecord) -> None:
     ]
     if record.size_mm is not None:
         told.append(both_units(record.size_mm))
+    if record.soles_mm is not None:
+        told.append(f"soles {record.soles_mm:g} mm" if record.soles_mm else "barefoot")
     if record.ruler_mm is not None:
         told.append(f"ruler {record.ruler_mm:g} mm")
     if record.taken_on is not None:
@@ -92,50 +99,83 @@ def _shot(case: Case, record: PhotoRecord, jpeg: bytes) -> Shot:
     )
     shot = Shot(key, photo.name, photo)
     st.session_state[f"staff.shot.{key}"] = shot
-    # Joints stay where the estimate had them.
-    moves_of(shot).update(_recorded(record))
+    # Marks stay where the estimate had them.
+    moves_of(shot).update(_recorded_moves(record))
+    points_on(shot, record.reference)[:] = _recorded_reference(record)
     return shot
 
 
-def _recorded(record: PhotoRecord) -> Moves:
+def _recorded_moves(record: PhotoRecord) -> Moves:
     return {
-        landmark: (point.x_px, point.y_px)
+        mark: (point.x_px, point.y_px)
         for point in record.points
-        for landmark in LEG_LANDMARKS
-        if point.name == landmark
+        for mark in MARKS
+        if point.name == mark
     }
 
 
-def _measured(shot: Shot, record: PhotoRecord) -> PhotoMeasurement | Refusal | ReferenceObjectError:
-    marked = [(p.x_px, p.y_px) for p in record.points if p.name.startswith("reference ")]
+def _recorded_reference(record: PhotoRecord) -> Points:
+    return [(p.x_px, p.y_px) for p in record.points if p.name.startswith("reference ")]
+
+
+def _marked_reference(shot: Shot, record: PhotoRecord) -> Points:
+    """The points to measure with; none, so that the object is found, until all are marked."""
+    if not can_be_marked(record.reference):
+        return []
+    points = points_on(shot, record.reference)
+    if _recorded_reference(record) or len(points) >= least_points(record.reference):
+        return points
+    return []
+
+
+def _is_changed(shot: Shot, record: PhotoRecord) -> bool:
+    return moves_of(shot) != _recorded_moves(record) or (
+        _marked_reference(shot, record) != _recorded_reference(record)
+    )
+
+
+def _measured(
+    shot: Shot, case: Case, record: PhotoRecord
+) -> PhotoMeasurement | Refusal | ReferenceObjectError:
+    """Measured with what the family gave and what has been moved since."""
+    marked, moves = _marked_reference(shot, record), moves_of(shot)
+    # The child of a gift may have been younger in the picture than it is.
+    child = case.content.child
+    if case.content.needed_on is not None:
+        child = Child(sex=child.sex)
     try:
         request = ReferenceRequest(
             kind=record.reference,
             size_mm=record.size_mm,
+            width_mm=record.tyre_width_mm,
             points_px=np.array(marked) if marked else None,
             mount=record.mount,
             ruler_mm=record.ruler_mm,
         )
-        pose = MovedJoints(session_pose(), moves_of(shot))
-        return measure_photo(shot.photo, request, pose=pose)
+        return measure_photo(
+            shot.photo,
+            request,
+            pose=MovedJoints(session_pose(), joints_of(moves)),
+            child=child,
+            soles_mm=record.soles_mm,
+            crotch_px=moves.get("crotch"),
+            floor_px=moves.get("floor"),
+        )
     except ReferenceObjectError as error:
         return error
 
 
 def _keep(
-    book: CaseBook, case: Case, record: PhotoRecord, result: PhotoMeasurement, *, by: str
+    book: CaseBook,
+    case: Case,
+    record: PhotoRecord,
+    shot: Shot,
+    result: PhotoMeasurement,
+    *,
+    by: str,
 ) -> None:
-    joints = [
-        PicturePoint(name, *(float(value) for value in result.sights.body.point_px(name)))
-        for name in LEG_LANDMARKS
-    ]
-    others = [point for point in record.points if point.name not in LEG_LANDMARKS]
+    points = picture_points(joint_places(result) | moves_of(shot), _marked_reference(shot, record))
     clues = [c.inseam for c in case.content.clues if not isinstance(c, RemarkClue)]
     estimate = estimate_of([result.inseam, *clues])
     assert estimate is not None
-    change_case(
-        book,
-        case,
-        LandmarksAdjusted(estimate, replace(record, points=(*joints, *others))),
-        by=by,
-    )
+    change_case(book, case, LandmarksAdjusted(estimate, replace(record, points=points)), by=by)

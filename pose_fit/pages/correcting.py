@@ -1,66 +1,122 @@
-"""Put joints right by clicking, or typing, where they are."""
+"""Put joints, crotch and floor right by clicking, or typing, where they are."""
 
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 import numpy as np
 import streamlit as st
 from PIL import Image, ImageDraw
 
 from pose_fit.body.body import LEG_LANDMARKS, Body, Landmark
+from pose_fit.body.clicked import Place
+from pose_fit.measure import PhotoMeasurement
+from pose_fit.pages.pose import session_pose
 from pose_fit.pages.session import FIELD, Shot, remembered
+from pose_fit.refusal import Refusal
 
-__all__ = ["Moves", "correct_joints", "moves_of"]
+__all__ = ["MARKS", "Mark", "Moves", "joints_of", "moves_of", "offer_correcting"]
 
-Moves = dict[Landmark, tuple[float, float]]
+Mark = Landmark | Literal["crotch", "floor"]
+Moves = dict[Mark, Place]
 
-_WORDS: Final[dict[Landmark, str]] = {
-    landmark: f"{landmark.split('_')[1]}, the child’s {landmark.split('_')[0]}"
-    for landmark in LEG_LANDMARKS
+MARKS: Final[tuple[Mark, ...]] = (*LEG_LANDMARKS, "crotch", "floor")
+_WORDS: Final[dict[Mark, str]] = {
+    **{
+        landmark: f"{landmark.split('_')[1]}, the child’s {landmark.split('_')[0]}"
+        for landmark in LEG_LANDMARKS
+    },
+    "crotch": "crotch",
+    "floor": "floor at the toes",
+}
+_JOINT: Final = "Click the middle of the joint, not the edge of the leg."
+_WHERE: Final[dict[Mark, str]] = {
+    "crotch": "Click where the legs part: the top of the gap, seam or crease between them. Behind a"
+    " long top it stays a guess, and counts as one.",
+    "floor": "Click where the tip of the toes or shoes meets the floor: the lowest point of a foot."
+    " Where one foot is lower in the picture, click halfway between the two.",
 }
 _SHOWN_PX: Final = 900
+_DARK, _CHOSEN = (0, 0, 0), (255, 255, 255)
+#: As on the picture with its marks.
+_COLOUR: Final[dict[Mark, tuple[int, int, int]]] = {
+    **dict.fromkeys(LEG_LANDMARKS, (255, 196, 0)),
+    "crotch": (255, 90, 160),
+    "floor": (60, 220, 120),
+}
 
 
 def moves_of(shot: Shot) -> Moves:
-    """The joints moved in one picture; upright pixels."""
+    """What was put right in one picture; upright pixels."""
     empty: Moves = {}
     return remembered(f"moves.{shot.key}", lambda: empty)
 
 
-def correct_joints(shot: Shot, body: Body) -> None:
-    """Choose a joint, then click or type where it is; the estimate follows."""
+def joints_of(moves: Moves) -> dict[Landmark, Place]:
+    """The joints among what was put right."""
+    return {landmark: moves[landmark] for landmark in LEG_LANDMARKS if landmark in moves}
+
+
+def offer_correcting(shot: Shot, result: PhotoMeasurement | Refusal) -> None:
+    """Let the visitor put right what was found, also where it led to a refusal."""
+    body = session_pose().find(shot.photo)
+    # Shown only when asked for: a clickable picture takes its height as it appears.
+    if body is not None and st.toggle(
+        "Put joints, crotch or floor right", key=f"{FIELD}correct.{shot.key}"
+    ):
+        _correct(shot, body, result)
+
+
+def _correct(shot: Shot, body: Body, result: PhotoMeasurement | Refusal) -> None:
     moves = moves_of(shot)
-    joint: Landmark = st.radio(
-        "Joint to move",
-        LEG_LANDMARKS,
+    mark: Mark = st.radio(
+        "To put right",
+        MARKS,
         format_func=_WORDS.__getitem__,
         key=f"{FIELD}joint.{shot.key}",
         horizontal=True,
     )
-    st.caption("Click the middle of the joint, not the edge of the leg.")
-    _take_click(shot, body, joint, moves)
-    _type_place(shot, body, joint, moves)
-    if st.button(
-        "Back to where the program saw the joints", key=f"unmove.{shot.key}", disabled=not moves
-    ):
-        moves.clear()
-        _renew(shot)
+    st.caption(_WHERE.get(mark, _JOINT))
+    places = _places(body, result) | moves
+    _take_click(shot, body, mark, places)
+    _type_place(shot, mark, places.get(mark))
+    with st.container(horizontal=True):
+        if st.button(
+            "Take this one back", key=f"unmove_one.{shot.key}", disabled=mark not in moves
+        ):
+            del moves[mark]
+            _renew(shot)
+        if st.button("Back to what the program saw", key=f"unmove.{shot.key}", disabled=not moves):
+            moves.clear()
+            _renew(shot)
 
 
-def _place(body: Body, joint: Landmark, moves: Moves) -> tuple[float, float]:
-    if joint in moves:
-        return moves[joint]
-    x_px, y_px = body.point_px(joint)
-    return float(x_px), float(y_px)
+def _places(body: Body, result: PhotoMeasurement | Refusal) -> Moves:
+    """Where the program saw the marks; crotch and floor may be missing."""
+    places: Moves = {landmark: _place(body.point_px(landmark)) for landmark in LEG_LANDMARKS}
+    if isinstance(result, PhotoMeasurement):
+        sights = result.sights
+        if sights.crotch is not None:
+            places["crotch"] = _place(sights.crotch.point_px)
+        if sights.toes_px is not None:
+            places["floor"] = _place(sights.toes_px.mean(axis=0))
+    return places
 
 
-def _take_click(shot: Shot, body: Body, joint: Landmark, moves: Moves) -> None:
+def _place(point_px: np.ndarray[Any, np.dtype[np.float64]]) -> Place:
+    return float(point_px[0]), float(point_px[1])
+
+
+def _take_click(shot: Shot, body: Body, mark: Mark, places: Moves) -> None:
     from streamlit_image_coordinates import streamlit_image_coordinates
 
     left, top, right, bottom = _legs_box(shot, body)
     picture = Image.fromarray(shot.photo.pixels[top:bottom, left:right])
     factor = _SHOWN_PX / max(picture.size)
     picture = picture.resize((round(picture.width * factor), round(picture.height * factor)))
-    _draw_joints(picture, shot, body, joint, moves, (left, top), factor)
+    draw = ImageDraw.Draw(picture)
+    for name, place in places.items():
+        working_px = shot.photo.working_px(np.array(place))
+        x, y = ((working_px - np.array((left, top)) + 0.5) * factor).tolist()
+        _draw_mark(draw, x, y, name, chosen=name == mark)
     click: dict[str, Any] | None = streamlit_image_coordinates(
         picture,
         key=f"joints.{shot.key}",
@@ -80,34 +136,38 @@ def _take_click(shot: Shot, body: Body, joint: Landmark, moves: Moves) -> None:
         ]
     )
     x_px, y_px = shot.photo.upright_px(working_px)
-    moves[joint] = round(float(x_px), 1), round(float(y_px), 1)
+    moves_of(shot)[mark] = round(float(x_px), 1), round(float(y_px), 1)
     _renew(shot)
 
 
-def _type_place(shot: Shot, body: Body, joint: Landmark, moves: Moves) -> None:
-    place = _place(body, joint, moves)
+def _type_place(shot: Shot, mark: Mark, place: Place | None) -> None:
     version = st.session_state.setdefault(f"moves_version.{shot.key}", 0)
-    typed = tuple(
+    limits = shot.photo.width_px, shot.photo.height_px
+    shown = (
+        [None, None]
+        if place is None
+        else [
+            round(min(max(value, 0.0), float(limit)), 1)
+            for value, limit in zip(place, limits, strict=True)
+        ]
+    )
+    typed = [
         column.number_input(
-            f"{_WORDS[joint]}: {axis} (pixels)",
+            f"{_WORDS[mark]}: {axis} (pixels)",
             min_value=0.0,
             max_value=float(limit),
-            value=round(min(max(value, 0.0), float(limit)), 1),
+            value=value,
             step=1.0,
             format="%.1f",
-            key=f"moved.{shot.key}.{version}.{joint}.{axis}",
+            key=f"moved.{shot.key}.{version}.{mark}.{axis}",
         )
-        for column, axis, value, limit in zip(
-            st.columns(2),
-            ("x", "y"),
-            place,
-            (shot.photo.width_px, shot.photo.height_px),
-            strict=True,
-        )
-    )
-    if max(abs(a - b) for a, b in zip(typed, place, strict=True)) > 0.06:
-        moves[joint] = typed[0], typed[1]
-        st.rerun()
+        for column, axis, value, limit in zip(st.columns(2), ("x", "y"), shown, limits, strict=True)
+    ]
+    x_px, y_px = typed
+    if x_px is None or y_px is None or typed == shown:
+        return
+    moves_of(shot)[mark] = x_px, y_px
+    st.rerun()
 
 
 def _renew(shot: Shot) -> None:
@@ -131,28 +191,17 @@ def _legs_box(shot: Shot, body: Body) -> tuple[int, int, int, int]:
     )
 
 
-def _draw_joints(
-    picture: Image.Image,
-    shot: Shot,
-    body: Body,
-    joint: Landmark,
-    moves: Moves,
-    corner: tuple[int, int],
-    factor: float,
-) -> None:
-    draw = ImageDraw.Draw(picture)
-    for landmark in LEG_LANDMARKS:
-        working_px = shot.photo.working_px(np.array(_place(body, landmark, moves)))
-        x, y = ((working_px - np.array(corner) + 0.5) * factor).tolist()
-        chosen = landmark == joint
-        reach = 11 if chosen else 6
-        draw.ellipse(
-            (x - reach, y - reach, x + reach, y + reach),
-            outline=(0, 0, 0),
-            width=5 if chosen else 3,
-        )
-        draw.ellipse(
-            (x - reach + 1, y - reach + 1, x + reach - 1, y + reach - 1),
-            outline=(255, 255, 255) if chosen else (255, 196, 0),
-            width=3 if chosen else 2,
-        )
+def _draw_mark(draw: ImageDraw.ImageDraw, x: float, y: float, mark: Mark, *, chosen: bool) -> None:
+    """Joints are rings, the crotch a diamond, the floor a bar; the chosen one is larger and white."""
+    reach = 11 if chosen else 6
+    colour = _CHOSEN if chosen else _COLOUR[mark]
+    for ink, by, width in ((_DARK, 0, 5 if chosen else 3), (colour, 1, 3 if chosen else 2)):
+        size = reach - by
+        match mark:
+            case "crotch":
+                corners = [(x, y - size), (x + size, y), (x, y + size), (x - size, y)]
+                draw.polygon(corners, outline=ink, width=width)
+            case "floor":
+                draw.line((x - 2 * size, y, x + 2 * size, y), fill=ink, width=width)
+            case _:
+                draw.ellipse((x - size, y - size, x + size, y + size), outline=ink, width=width)

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 
 import streamlit as st
 
-from pose_fit.body.body import Landmark
+from pose_fit.body.clicked import Place
 from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.child import Child
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.pages.correcting import moves_of
+from pose_fit.pages.correcting import Mark, joints_of, moves_of
 from pose_fit.pages.pose import session_pose
 from pose_fit.pages.reference_form import ObjectOfKnownSize, marked_points
 from pose_fit.pages.session import Shot
@@ -24,8 +24,8 @@ class Question:
     """Everything a measurement depends on besides the picture; equal questions, equal answers."""
 
     asked: ObjectOfKnownSize
-    points_px: tuple[tuple[float, float], ...] | None
-    moved_px: tuple[tuple[Landmark, tuple[float, float]], ...]
+    points_px: tuple[Place, ...] | None
+    moved_px: tuple[tuple[Mark, Place], ...]
     child: Child
     soles_mm: float | None
 
@@ -35,7 +35,7 @@ class Outcome:
     """What one picture gave: a measurement, a refusal, or what is wrong with the question."""
 
     shot: Shot
-    points_px: tuple[tuple[float, float], ...] | None
+    question: Question
     result: PhotoMeasurement | Refusal | ReferenceObjectError
 
 
@@ -67,9 +67,7 @@ def _measure(shots: Sequence[Shot], questions: Sequence[Question]) -> tuple[Outc
             bar.progress(place / len(asked), text=f"Measuring {shot.name} …")
             _answer(shot, question)
         bar.empty()
-    return tuple(
-        Outcome(shot, question.points_px, _answer(shot, question)) for shot, question in asked
-    )
+    return tuple(Outcome(shot, question, _answer(shot, question)) for shot, question in asked)
 
 
 def _question(
@@ -101,9 +99,15 @@ def _answer(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | Refe
 def _measured(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | ReferenceObjectError:
     try:
         request = question.asked.request(question.points_px)
-        pose = MovedJoints(session_pose(), dict(question.moved_px))
+        moves = dict(question.moved_px)
         return measure_photo(
-            shot.photo, request, pose=pose, child=question.child, soles_mm=question.soles_mm
+            shot.photo,
+            request,
+            pose=MovedJoints(session_pose(), joints_of(moves)),
+            child=question.child,
+            soles_mm=question.soles_mm,
+            crotch_px=moves.get("crotch"),
+            floor_px=moves.get("floor"),
         )
     except ReferenceObjectError as error:
         return error

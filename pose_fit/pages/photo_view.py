@@ -8,11 +8,10 @@ import streamlit as st
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
-from pose_fit.pages.correcting import correct_joints
+from pose_fit.pages.correcting import offer_correcting
 from pose_fit.pages.estimate_view import show_value
 from pose_fit.pages.measuring import Outcome
 from pose_fit.pages.messages import plain, show_notices, show_refusal
-from pose_fit.pages.session import FIELD
 from pose_fit.pages.style import inline_svg, picture
 from pose_fit.pages.together import combined_photos
 from pose_fit.refusal import Refusal
@@ -50,16 +49,15 @@ def show_photo_estimate(outcomes: Sequence[Outcome]) -> Inseam | None:
 
 
 def show_marks(outcomes: Sequence[Outcome]) -> None:
-    """Each measured picture, face hidden, with its marks."""
+    """Each measured picture, face hidden, with its marks, and what can be put right in it."""
     for outcome in outcomes:
         result = outcome.result
         if isinstance(result, PhotoMeasurement):
             picture(overlay_picture(result), alt=marks_in_words(outcome.shot.name, result))
             show_legend()
             st.caption("Is the object marked wrongly? Switch on “Mark it by hand” above.")
-            # Shown only when asked for: a clickable picture takes its height as it appears.
-            if st.toggle("Move hips, knees or ankles", key=f"{FIELD}correct.{outcome.shot.key}"):
-                correct_joints(outcome.shot, result.sights.body)
+        if not isinstance(result, ReferenceObjectError):
+            offer_correcting(outcome.shot, result)
 
 
 def marks_in_words(name: str, result: PhotoMeasurement) -> str:

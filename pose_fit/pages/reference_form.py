@@ -11,14 +11,24 @@ from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.errors import InputError
 from pose_fit.pages.lengths import length_field
 from pose_fit.pages.pointing import mark_points, points_of
-from pose_fit.pages.session import FIELD, Shot
+from pose_fit.pages.session import FIELD, Points, Shot
 from pose_fit.pages.style import card_title
 from pose_fit.reference.find import ReferenceRequest
 from pose_fit.reference.reference import Mount, ReferenceKind
 from pose_fit.reference.sheet import RULER_MM
 from pose_fit.units import both_units
 
-__all__ = ["KIND_WORDS", "ObjectOfKnownSize", "ask_all_points", "ask_object", "marked_points"]
+__all__ = [
+    "KIND_WORDS",
+    "ObjectOfKnownSize",
+    "ask_all_points",
+    "ask_object",
+    "can_be_marked",
+    "least_points",
+    "mark_object",
+    "marked_points",
+    "points_on",
+]
 
 KIND_WORDS: Final[dict[ReferenceKind, str]] = {
     "sheet": "The printed sheet from this page",
@@ -76,7 +86,7 @@ class ObjectOfKnownSize:
     @property
     def least_points(self) -> int:
         """How many points each picture needs."""
-        return len(_WANTED[self.kind]) if self.by_hand else 0
+        return least_points(self.kind) if self.by_hand else 0
 
 
 def ask_object(page: str, *, usual: ReferenceKind = "sheet") -> ObjectOfKnownSize | None:
@@ -108,20 +118,40 @@ def ask_all_points(shots: Sequence[Shot], asked: ObjectOfKnownSize | None) -> No
     """Let the visitor mark the object in each picture, where it is not found by itself."""
     if asked is None or not asked.by_hand:
         return
-    more = _MORE if asked.kind == "wheel" else None
     for shot in shots:
         with st.container(border=True):
             card_title(f"Mark it in {shot.name}")
-            mark_points(shot, _name(asked), wanted=_WANTED[asked.kind], more=more)
+            mark_object(shot, asked.kind)
 
 
 def marked_points(shot: Shot, asked: ObjectOfKnownSize) -> list[tuple[float, float]] | None:
     """The points marked so far, without asking for them."""
-    return points_of(shot, _name(asked)) if asked.by_hand else None
+    return points_on(shot, asked.kind) if asked.by_hand else None
 
 
-def _name(asked: ObjectOfKnownSize) -> str:
-    return f"reference.{asked.kind}"
+def can_be_marked(kind: ReferenceKind) -> bool:
+    """The printed sheet has no points for a hand: its own marks are found or it is not there."""
+    return kind in _WANTED
+
+
+def least_points(kind: ReferenceKind) -> int:
+    """How many points mark such an object."""
+    return len(_WANTED[kind])
+
+
+def mark_object(shot: Shot, kind: ReferenceKind) -> None:
+    """Let somebody mark the object in one picture."""
+    more = _MORE if kind == "wheel" else None
+    mark_points(shot, _name(kind), wanted=_WANTED[kind], more=more)
+
+
+def points_on(shot: Shot, kind: ReferenceKind) -> Points:
+    """The points marked so far on the object in one picture."""
+    return points_of(shot, _name(kind))
+
+
+def _name(kind: ReferenceKind) -> str:
+    return f"reference.{kind}"
 
 
 @dataclass(frozen=True, slots=True)

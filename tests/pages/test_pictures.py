@@ -73,15 +73,47 @@ def test_pictures_of_one_child_average_and_one_can_be_taken_away(page):
 def test_a_joint_put_elsewhere_changes_the_estimate_and_back_restores_it(page):
     pick(page, "sheet_1")
     before = interval_in(page)[0]
-    page.enter("toggle", "Move hips", True)
-    page.enter("radio", "Joint to move", "left_knee")
+    page.enter("toggle", "Put joints", True)
+    page.enter("radio", "To put right", "left_knee")
     knee = page.widget("number_input", "knee, the child’s left: x")
     knee.set_value(knee.value + 12.0)
     page.run()
-    assert "Back to where" in [b.label[:13] for b in page.app.button if not b.disabled]
+    assert "Back to what" in [b.label[:12] for b in page.app.button if not b.disabled]
     moved = page.widget("number_input", "knee, the child’s left: x").value
     assert moved == pytest.approx(knee.value + 12.0, abs=12.1)
-    page.press("Back to where")
+    page.press("Back to what")
+    assert interval_in(page)[0] == pytest.approx(before)
+
+
+def test_a_crotch_and_a_floor_that_are_given_count_with_lines_of_their_own(page):
+    pick(page, "sheet_1")
+    before = interval_in(page)[0]
+    page.enter("toggle", "Put joints", True)
+    for mark, label in (("crotch", "crotch: y"), ("floor", "floor at the toes: y")):
+        page.enter("radio", "To put right", mark)
+        field = page.widget("number_input", label)
+        # The crotch higher, the floor lower: longer legs.
+        field.set_value(field.value + (12.0 if mark == "floor" else -12.0))
+        page.run()
+        assert f"{mark} click" in page.text
+    assert interval_in(page)[0] > before
+    page.press("Take this one back")
+    assert "floor click" not in page.text
+    assert "crotch click" in page.text
+    page.press("Back to what")
+    assert interval_in(page)[0] == pytest.approx(before)
+
+
+def test_a_click_that_leads_to_a_refusal_can_be_taken_back(page):
+    pick(page, "sheet_1")
+    before = interval_in(page)[0]
+    page.enter("toggle", "Put joints", True)
+    page.enter("radio", "To put right", "crotch")
+    page.widget("number_input", "crotch: y").set_value(5.0)
+    page.run()
+    assert "cannot be measured" in page.text
+    assert "was not clicked between the hips and knees" in page.text
+    page.press("Take this one back")
     assert interval_in(page)[0] == pytest.approx(before)
 
 

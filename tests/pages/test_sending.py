@@ -1,4 +1,4 @@
-"""What a family sends reaches the shop as it was measured; moved joints come back to the book."""
+"""What a family sends reaches the shop as it was measured; moved marks come back to the book."""
 
 import io
 import re
@@ -87,14 +87,14 @@ def test_the_kept_picture_has_no_metadata_and_its_joints_can_be_moved_by_staff(
     # Joints as recorded, sheet and silhouette found again in the stored picture.
     told = re.search(r"a line at the crotch, ([\d.]+) in", staff.text).group(1)
     assert float(told) == pytest.approx(case.content.estimate.mean_mm / 25.4, abs=0.4)
-    staff.enter("toggle", "Move hips", True)
-    assert "Keep the moved joints" not in [button.label for button in staff.app.button]
+    staff.enter("toggle", "Put joints", True)
+    assert "Keep the moved marks" not in [button.label for button in staff.app.button]
     for hip in ("left_hip", "right_hip"):
-        staff.enter("radio", "Joint to move", hip)
+        staff.enter("radio", "To put right", hip)
         field = staff.widget("number_input", f"hip, the child’s {hip.split('_')[0]}: y")
         field.set_value(field.value - 15)
         staff.run()
-    staff.press("Keep the moved joints")
+    staff.press("Keep the moved marks")
     after = book.case(case.case_id)
     points = {point.name: point for point in after.content.photo.points}
     assert points["left_hip"].y_px == pytest.approx(before["left_hip"].y_px - 15, abs=0.2)
