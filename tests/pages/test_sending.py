@@ -101,3 +101,39 @@ def test_the_kept_picture_has_no_metadata_and_its_joints_can_be_moved_by_staff(
     assert points["left_knee"].y_px == pytest.approx(before["left_knee"].y_px, abs=0.2)
     assert after.content.estimate.mean_mm > case.content.estimate.mean_mm
     assert isinstance(book.history(case.case_id)[-1].what, LandmarksAdjusted)
+
+
+def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch(
+    page, open_page, book
+):
+    wheel = next(sample for sample in samples() if sample.truth["reference"] == "wheel")
+    page.enter("radio", "Picture", "A sample picture")
+    page.enter("selectbox", "Sample", wheel.title)
+    page.enter("selectbox", "Feet in the picture", "in shoes")
+    page.enter("number_input", "Their soles", 21.0)
+    send(page, keep=True)
+    (case,) = book.queue()
+    assert case.content.photo.soles_mm == 21.0
+    assert case.content.photo.tyre_width_mm == float(wheel.truth["size"].split("-")[0])
+
+    staff = open_page("staff")
+    staff.widget("text_input", "Name").set_value("Kim")
+    staff.widget("text_input", "Passphrase").set_value(PASSPHRASE)
+    staff.press("Sign in").press("Open")
+    assert "soles 21 mm" in staff.text
+    told = re.search(r"a line at the crotch, ([\d.]+) in", staff.text).group(1)
+    assert float(told) == pytest.approx(case.content.estimate.mean_mm / 25.4, abs=0.2)
+    staff.enter("toggle", "Put joints", True)
+    staff.enter("radio", "To put right", "crotch")
+    x_px, y_px = (staff.widget("number_input", f"crotch: {axis}") for axis in "xy")
+    place = (x_px.value or 0.0, (y_px.value or 0.0) - 20)
+    y_px.set_value(place[1])
+    staff.run()
+    staff.press("Keep the moved marks")
+    points = {point.name: point for point in book.case(case.case_id).content.photo.points}
+    assert (points["crotch"].x_px, points["crotch"].y_px) == pytest.approx(place, abs=0.1)
+    assert "floor" not in points
+    sources = {line.source for line in book.case(case.case_id).content.estimate.length.budget}
+    assert "crotch click" in sources
+    staff.enter("toggle", "Mark the object", True)
+    assert "Click point 1 of 5" in staff.text
