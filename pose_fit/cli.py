@@ -39,7 +39,15 @@ __all__ = ["app", "main"]
 EXIT_WRONG_CALL = 2
 EXIT_REFUSED = 3
 
+
+def _print_every_letter() -> None:
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        # Neither can every terminal show every letter, nor need a file's name be text.
+        sys.stdout.reconfigure(errors="backslashreplace")
+
+
 app = typer.Typer(
+    callback=_print_every_letter,
     help="A child's inseam from a photo or a tape, and which bicycles fit.",
     no_args_is_help=True,
     add_completion=False,
@@ -258,9 +266,6 @@ def open_app(
 
 def main() -> None:
     """Entry point of the console script."""
-    if isinstance(sys.stdout, io.TextIOWrapper):
-        # Neither can every terminal show every letter, nor need a file's name be text.
-        sys.stdout.reconfigure(errors="backslashreplace")
     try:
         try:
             app()

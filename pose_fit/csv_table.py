@@ -30,6 +30,9 @@ __all__ = [
     "safe_cell",
 ]
 
+#: More is no table that anybody typed; a device may have no end.
+MAX_TABLE_BYTES: Final = 64_000_000
+
 Quantity = Literal["text", "length", "angle", "number", "yes_no"]
 
 #: Header endings of a length, and millimetres in each.
@@ -96,12 +99,16 @@ def read_csv_text(path: str | Path, *, fault: type[InputError]) -> str:
     Raises
     ------
     fault
-        The file cannot be read or is no UTF-8.
+        The file cannot be read, is far too large or is no UTF-8.
     """
     try:
-        data = Path(path).read_bytes()
-    except OSError as error:
-        raise fault(f"{path}: cannot be read ({error.strerror or error})") from error
+        with Path(path).open("rb") as file:
+            data = file.read(MAX_TABLE_BYTES + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise fault(f"{path}: cannot be read ({reason})") from error
+    if len(data) > MAX_TABLE_BYTES:
+        raise fault(f"{path}: wanted at most {MAX_TABLE_BYTES / 1e6:.0f} megabytes, found more")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:

@@ -107,3 +107,12 @@ def test_a_chart_of_fifty_thousand_keeps_numbers_as_numbers():
     assert len(table) == MANY
     assert pd.api.types.is_numeric_dtype(table["contact_below_mm"])
     assert set(table["name"]) == {f"Wren {row}" for row in range(MANY)}
+
+
+def test_a_table_without_end_is_not_read_to_its_end(tmp_path):
+    long = tmp_path / "long.csv"
+    with long.open("wb") as file:
+        file.truncate(10_000_000_000)
+    for path in (long, "/dev/zero"):
+        with pytest.raises(CatalogueError, match="wanted at most 64 megabytes"):
+            read_catalogue(path)
