@@ -1,7 +1,6 @@
 """Damaged picture files by the thousand: each must open or be refused with the library's own error.
 
-``python -m calibration.fuzz_files --cases 4000 --seed 1`` prints how many files opened and
-how many were refused, by format, and every traceback; it ends with 1 where there is one.
+``python -m calibration.fuzz`` reads some thousands and reports how they ended.
 """
 
 import gc
@@ -11,21 +10,19 @@ import tempfile
 import traceback
 import warnings
 from collections import Counter
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Any, Literal
 
 import numpy as np
 import pillow_heif
-import typer
 from PIL import Image
-from rich.progress import track
 
 from pose_fit.errors import PhotoFileError
 from pose_fit.photo import Photo, read_photo
 
-__all__ = ["Case", "Outcome", "cases", "outcome_of", "sound_files"]
+__all__ = ["Case", "Outcome", "Tally", "cases", "outcome_of", "read_damaged", "sound_files"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,31 +147,29 @@ def _check(photo: Photo) -> None:
     assert photo.focal_35mm is None or 10 <= photo.focal_35mm <= 200
 
 
-def main(
-    count: Annotated[int, typer.Option("--cases", help="How many damaged files.")] = 4000,
-    seed: Annotated[int, typer.Option(help="Seed of the damage.")] = 1,
-) -> None:
-    """Damage picture files and read them; print the counts and every traceback."""
-    files = sound_files()
-    verdicts: Counter[tuple[str, str]] = Counter()
-    faults: list[str] = []
+@dataclass(slots=True)
+class Tally:
+    """How many damaged files of each kind opened or were refused, and what went wrong."""
+
+    verdicts: Counter[tuple[str, str]] = field(default_factory=Counter)
+    faults: list[str] = field(default_factory=list)
+
+
+def read_damaged(count: int, *, seed: int, progress: Callable[[], None] = lambda: None) -> Tally:
+    """Read ``count`` damaged files, the kinds in turn."""
+    tally = Tally()
+    before = sys.unraisablehook
     # What goes wrong while a decoder is cleared away is reported here and nowhere else.
-    sys.unraisablehook = lambda event: faults.append(f"while clearing away: {event.exc_value!r}")
-    with tempfile.TemporaryDirectory() as name:
-        for case in track(cases(count, seed=seed, files=files), total=count):
-            outcome = outcome_of(case, Path(name))
-            verdicts[case.kind, outcome.verdict] += 1
-            if outcome.verdict == "fault":
-                faults.append(f"{case.kind}\n{outcome.traceback}")
-    gc.collect()
-    for kind in files:
-        opened, refused = verdicts[kind, "opened"], verdicts[kind, "refused"]
-        typer.echo(f"{kind:18} {opened:5} opened {refused:5} refused")
-    for fault in faults:
-        typer.echo(fault)
-    typer.echo(f"{count} damaged files, {len(faults)} tracebacks")
-    raise typer.Exit(1 if faults else 0)
-
-
-if __name__ == "__main__":
-    typer.run(main)
+    sys.unraisablehook = lambda event: tally.faults.append(f"clearing away: {event.exc_value!r}")
+    try:
+        with tempfile.TemporaryDirectory() as name:
+            for case in cases(count, seed=seed, files=sound_files()):
+                outcome = outcome_of(case, Path(name))
+                tally.verdicts[case.kind, outcome.verdict] += 1
+                if outcome.verdict == "fault":
+                    tally.faults.append(f"{case.kind}\n{outcome.traceback}")
+                progress()
+        gc.collect()
+    finally:
+        sys.unraisablehook = before
+    return tally
