@@ -18,6 +18,7 @@ from rich.progress import track
 from calibration.scenes.truth import read_truths
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.inseam.legwear import Legwear
 from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.inseam.photo_reading import PhotoSights
 from pose_fit.measure import PhotoMeasurement, measure_photo
@@ -99,12 +100,24 @@ def _progress(jobs: Iterator[Observation], count: int) -> Iterator[Observation]:
 def _observe(folder: Path, truth: Mapping[str, Any]) -> Observation:
     photo = read_photo(folder / truth["photo"])
     request = request_for(truth, photo)
-    result = measure_photo(photo, request, pose=pose_model(), soles_mm=stated_soles_mm(truth))
+    result = measure_photo(
+        photo,
+        request,
+        pose=pose_model(),
+        soles_mm=stated_soles_mm(truth),
+        legwear=stated_legwear(truth),
+    )
     if isinstance(result, PhotoMeasurement):
         # The mask is large and no longer needed.
         body = replace(result.sights.body, mask=np.zeros((1, 1), np.float32))
         return Observation(truth, None, replace(result.sights, body=body), result.legs)
     return Observation(truth, result, None, None)
+
+
+def stated_legwear(truth: Mapping[str, Any]) -> Legwear:
+    """What a parent says of the legwear."""
+    legwear = truth["legwear"]
+    return legwear if legwear in ("loose", "hidden") else "fitted"
 
 
 def stated_soles_mm(truth: Mapping[str, Any]) -> float:

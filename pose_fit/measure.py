@@ -15,6 +15,7 @@ from pose_fit.child import Child
 from pose_fit.floor import find_wall_foot
 from pose_fit.inseam.error_model import ErrorModel, error_model
 from pose_fit.inseam.inseam import INSEAM_RANGE_MM, Inseam
+from pose_fit.inseam.legwear import Legwear
 from pose_fit.inseam.photo_equation import LegGeometry, foot_reach_mm
 from pose_fit.inseam.photo_reading import (
     UNKNOWN_SOLES_MM,
@@ -97,6 +98,7 @@ def measure_photo(
     pose: PoseModel,
     child: Child | None = None,
     soles_mm: float | None = None,
+    legwear: Legwear | None = None,
     crotch_px: Place | None = None,
     floor_px: Place | None = None,
     model: ErrorModel | None = None,
@@ -107,6 +109,9 @@ def measure_photo(
     ----------
     soles_mm
         Thickness of the soles worn in the photo, 0 barefoot; None where nobody said.
+    legwear
+        What the child wears on the legs, None where nobody said. Under ``hidden`` no crotch is
+        looked for.
     crotch_px
         (x, y) in upright pixels that a person gives in place of the crotch that is found: the
         top of the gap, crease or seam where the legs part. It errs by a click, and cloth hides
@@ -143,8 +148,8 @@ def measure_photo(
     if refusal is not None:
         return refusal
     legs = legs_of(plane, body, beside=reference.mount == "beside", model=model)
-    seen = find_crotch(photo, body)
-    sights = _sights(photo, body, reference, plane, legs, seen, floor_px, soles_mm, model)
+    seen = find_crotch(photo, body) if legwear != "hidden" else CROTCH_HIDDEN
+    sights = _sights(photo, body, reference, plane, legs, seen, floor_px, soles_mm, legwear, model)
     reading = read_inseam(sights, model=model)
     if abs(reading.floors_apart) > WRONG_WALL_FOOT:
         # The feet are surely feet; another edge was taken for the foot of the wall.
@@ -182,6 +187,7 @@ def _sights(
     crotch: CrotchPoint | Notice,
     floor_px: Place | None,
     soles_mm: float | None,
+    legwear: Legwear | None,
     model: ErrorModel,
 ) -> PhotoSights:
     toes_px = find_toes(photo, body) if floor_px is None else np.array([floor_px, floor_px], float)
@@ -208,6 +214,7 @@ def _sights(
         wall_foot_px=wall_foot_px,
         soles_mm=known_mm,
         soles_sd_mm=known_sd_mm,
+        legwear=legwear,
         floor_clicked=floor_px is not None,
     )
 

@@ -36,11 +36,12 @@ class ErrorModel:
     scatter_factor
         Standard error of a landmark, in standard errors of the mean of repeated looks.
     hang_mean_mm, hang_sd_mm
-        Visible end of the line between the legs below the crotch, for thighs of usual width.
+        Visible end of the line between the legs below the crotch, for thighs of usual width
+        in fitted legwear.
+    loose_hang_mean_mm, loose_hang_sd_mm
+        The same in loose legwear.
     hang_slope_mm, usual_thigh_part
         Wide thighs and wide cloth meet lower: change of that for one leg of thigh width.
-    faint_contrast, faint_hang_sd_mm
-        Below this contrast the line is faint, and the spread is this one.
     reach_mean_mm, reach_sd_mm
         Lowest point of foot or shoe beyond the foot length's regression, from the heels.
     toe_sd_part
@@ -67,10 +68,10 @@ class ErrorModel:
     scatter_factor: float
     hang_mean_mm: float
     hang_sd_mm: float
+    loose_hang_mean_mm: float
+    loose_hang_sd_mm: float
     hang_slope_mm: float
     usual_thigh_part: float
-    faint_contrast: float
-    faint_hang_sd_mm: float
     reach_mean_mm: float
     reach_sd_mm: float
     toe_sd_part: float

@@ -14,6 +14,7 @@ from pose_fit.body.clicked import CLICK_SD_PART
 from pose_fit.body.crotch import CrotchPoint
 from pose_fit.floor import SKIRTING_DEPTH_MM
 from pose_fit.inseam.error_model import ErrorModel
+from pose_fit.inseam.legwear import Legwear, hang_below_crotch_mm
 from pose_fit.inseam.photo_equation import Floor, LegGeometry, PhotoEquation, Top, leg_geometry
 from pose_fit.plane import PlaneScale
 from pose_fit.propagation import Propagated, Quantity, independent, propagate
@@ -45,6 +46,8 @@ class PhotoSights:
         (2, 2) places on the line where wall and floor meet, or None.
     soles_mm, soles_sd_mm
         Soles worn in the photo.
+    legwear
+        What the child wears on the legs, None where nobody said.
     crotch_clicked, floor_clicked
         A person clicked it, in place of what was found.
     """
@@ -57,6 +60,7 @@ class PhotoSights:
     wall_foot_px: NDArray[np.float64] | None
     soles_mm: float
     soles_sd_mm: float
+    legwear: Legwear | None = None
     crotch_clicked: bool = False
     floor_clicked: bool = False
 
@@ -153,10 +157,7 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
     ]
     if sights.crotch is not None:
         crotch = sights.crotch
-        is_faint = crotch.contrast < model.faint_contrast
-        hang_sd_mm = model.faint_hang_sd_mm if is_faint else model.hang_sd_mm
-        wide = crotch.thigh_part - model.usual_thigh_part
-        hang_mm = model.hang_mean_mm + model.hang_slope_mm * wide
+        hang_mm, hang_sd_mm = hang_below_crotch_mm(crotch, sights.legwear, model=model)
         quantities += [
             independent(
                 "crotch click" if sights.crotch_clicked else "crotch edge",
