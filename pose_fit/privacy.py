@@ -2,7 +2,6 @@
 
 from typing import Final
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -15,12 +14,18 @@ __all__ = ["with_face_hidden"]
 _HEAD_RADII: Final = 3.0
 #: Least radius in shoulder widths, for faces turned away whose landmarks lie close together.
 _LEAST_SHOULDERS: Final = 0.55
-#: Blocks across the hidden disc: too few to tell one child from another.
-_BLOCKS: Final = 5
+#: The ring around the disc whose colour it takes, in radii of the disc.
+_RING: Final = 1.25
+_GREY: Final = 128
 
 
 def with_face_hidden(photo: Photo, body: Body) -> NDArray[np.uint8]:
-    """(H, W, 3) copy of the working picture with the head reduced to a few coloured blocks."""
+    """(H, W, 3) copy of the working picture with the head painted over in one colour.
+
+    The colour is the usual one beside and above the head. Coarse blocks, skin below hair, would
+    still be found as a face by a detector, while a pose model finds the body better before its
+    own background than below a patch of another colour.
+    """
     pixels = photo.pixels.copy()
     face_px = photo.working_px(
         body.points_px(("nose", "left_eye", "right_eye", "left_ear", "right_ear"))
@@ -33,15 +38,11 @@ def with_face_hidden(photo: Photo, body: Body) -> NDArray[np.uint8]:
         _HEAD_RADII * float(np.linalg.norm(face_px - face_px.mean(axis=0), axis=1).max()),
         _LEAST_SHOULDERS * float(np.linalg.norm(shoulders_px[0] - shoulders_px[1])),
     )
-    low = np.maximum(np.floor(centre - radius), 0).astype(int)
-    high = np.minimum(np.ceil(centre + radius), pixels.shape[1::-1]).astype(int)
-    if (high <= low).any():
-        return pixels
-    window = pixels[low[1] : high[1], low[0] : high[0]]
-    height, width = window.shape[:2]
-    blocks = cv2.resize(window, (_BLOCKS, _BLOCKS), interpolation=cv2.INTER_AREA)
-    coarse = cv2.resize(blocks, (width, height), interpolation=cv2.INTER_NEAREST)
-    rows, columns = np.mgrid[low[1] : high[1], low[0] : high[0]]
-    disc = np.hypot(columns - centre[0], rows - centre[1]) <= radius
-    window[disc] = np.asarray(coarse, np.uint8)[disc]
+    rows, columns = np.indices(pixels.shape[:2])
+    away = np.hypot(columns - centre[0], rows - centre[1])
+    head = away <= radius
+    ring = ~head & (away <= _RING * radius)
+    above = ring & (rows <= centre[1])
+    around = above if above.any() else ring
+    pixels[head] = np.median(pixels[around], axis=0) if around.any() else _GREY
     return pixels
