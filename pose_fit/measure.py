@@ -9,6 +9,7 @@ from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.clicked import CROTCH_GUESSED, Place, check_clicks, clicked_crotch
 from pose_fit.body.crotch import CROTCH_HIDDEN, CrotchPoint, find_crotch
 from pose_fit.body.feet import find_toes
+from pose_fit.body.person import find_person
 from pose_fit.body.posture import check_posture, posture_warnings
 from pose_fit.camera import camera_prior
 from pose_fit.child import Child
@@ -24,6 +25,8 @@ from pose_fit.inseam.photo_reading import (
     read_inseam,
 )
 from pose_fit.photo import Photo
+from pose_fit.picture_origin import check_seams, origin_of
+from pose_fit.picture_quality import quality_of, refusal_for
 from pose_fit.plane import PlaneScale, Stance, cast, solve_plane
 from pose_fit.reference.find import ReferenceRequest, find_reference
 from pose_fit.reference.reference import Reference
@@ -99,6 +102,7 @@ def measure_photo(
     soles_mm: float | None = None,
     crotch_px: Place | None = None,
     floor_px: Place | None = None,
+    person_px: Place | None = None,
     model: ErrorModel | None = None,
 ) -> PhotoMeasurement | Refusal:
     """The inseam of the child in the photo, or why it cannot be measured.
@@ -115,29 +119,35 @@ def measure_photo(
         (x, y) that a person gives in place of the feet's lowest points that are found: where
         the tip of the toes or shoes meets the floor. The heels, from which a child's inseam is
         measured, are hidden behind the feet; the tip lies a foot's length before them.
+    person_px
+        (x, y) on or near the person to be measured, where there are several.
 
     Raises
     ------
     ReferenceObjectError
         The points given for the reference are unusable.
     InputError
-        A point given for crotch or floor lies outside the picture.
+        A point given for crotch, floor or person lies outside the picture.
     """
     model = model or error_model()
-    body = pose.find(photo)
-    if body is None:
-        return Refusal(
-            (Notice("nobody", "No person was found in the picture."),),
-            ("Take the whole child from head to feet, in good light, facing the camera.",),
-        )
-    refusal = check_posture(photo, body) or check_clicks(
-        photo, body, crotch_px=crotch_px, floor_px=floor_px
-    )
+    person = find_person(photo, pose, person_px=person_px)
+    if isinstance(person, Refusal):
+        return person
+    body, quality = person.body, quality_of(photo, person.body)
+    refusal = check_posture(photo, body)
+    if refusal is None:
+        refusal = quality.refusal
+    if refusal is None:
+        refusal = check_clicks(photo, body, crotch_px=crotch_px, floor_px=floor_px)
     if refusal is not None:
         return refusal
     reference = find_reference(photo, body, request)
     if isinstance(reference, Refusal):
-        return reference
+        return refusal_for(quality.doubts, reference)
+    origin = origin_of(photo)
+    refusal = check_seams(photo, origin, body, reference)
+    if refusal is not None:
+        return refusal
     plane = solve_plane(reference, camera_prior(photo), stance=Stance(body.hips_px, body.ankles_px))
     refusal = _check_reference(reference, plane)
     if refusal is not None:
@@ -163,7 +173,12 @@ def measure_photo(
     refusal = _check_reading(reading)
     if refusal is not None:
         return refusal
-    warnings = _warnings(body, plane, reading, seen, request)
+    warnings = (
+        *person.notices,
+        *quality.doubts,
+        *origin.notices,
+        *_warnings(body, plane, reading, seen, request),
+    )
     inseam = Inseam(reading.length, "photo", warnings, _retake(reading))
     judged = (child or Child()).plausibilities(inseam)
     implausible = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
