@@ -57,12 +57,13 @@ class ResultTable:
         OutputError
             The disk is full or gone.
         """
+        # First here: an interrupt between the two must not keep it out of the table.
+        self._rows[row.fingerprint] = row
         try:
             self._journal.write(_line(row))
             self._journal.flush()
         except OSError as fault:
             raise OutputError(f"{self._path}: cannot be written ({fault.strerror})") from fault
-        self._rows[row.fingerprint] = row
 
     def write_now_and_then(self, order: Sequence[str]) -> None:
         """Write the table if the last time was long enough ago."""
