@@ -1,15 +1,24 @@
-"""Keeping a child's face out of every picture that is stored or shown to others."""
+"""Keeping faces out of every picture that is stored or shown to others."""
 
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.body import Body
+from pose_fit.body.body import LANDMARKS, Body, Landmark
 from pose_fit.photo import Photo
 
 __all__ = ["with_face_hidden"]
 
+_HEAD: Final[tuple[Landmark, ...]] = (
+    "nose",
+    "left_eye",
+    "right_eye",
+    "left_ear",
+    "right_ear",
+    "left_shoulder",
+    "right_shoulder",
+)
 #: Radius of the hidden disc, in distances from the ears to the nose: the whole head.
 _HEAD_RADII: Final = 3.0
 #: Least radius in shoulder widths, for faces turned away whose landmarks lie close together.
@@ -20,17 +29,26 @@ _GREY: Final = 128
 
 
 def with_face_hidden(photo: Photo, body: Body) -> NDArray[np.uint8]:
-    """(H, W, 3) copy of the working picture with the head painted over in one colour.
+    """(H, W, 3) copy of the working picture with every head painted over in one colour.
 
     The colour is the usual one beside and above the head. Coarse blocks, skin below hair, would
-    still be found as a face by a detector, while a pose model finds the body better before its
-    own background than below a patch of another colour.
+    still be found as a face by a detector. Bystanders lose their heads too, except where the
+    child stands before them.
     """
     pixels = photo.pixels.copy()
-    face_px = photo.working_px(
-        body.points_px(("nose", "left_eye", "right_eye", "left_ear", "right_ear"))
-    )
-    shoulders_px = photo.working_px(body.points_px(("left_shoulder", "right_shoulder")))
+    _hide_head(pixels, photo.working_px(body.points_px(_HEAD)))
+    child = body.mask > 0.5
+    indices = [LANDMARKS.index(landmark) for landmark in _HEAD]
+    for bystander in body.bystanders:
+        kept = pixels[child]
+        _hide_head(pixels, photo.working_px(bystander.points_px[indices]))
+        pixels[child] = kept
+    return pixels
+
+
+def _hide_head(pixels: NDArray[np.uint8], points_px: NDArray[np.float64]) -> None:
+    """Paint over one head, given by the points of ``_HEAD``, in place."""
+    face_px, shoulders_px = points_px[:-2], points_px[-2:]
     # The crown and the hair are further from the face's middle than the chin is.
     up = face_px.mean(axis=0) - shoulders_px.mean(axis=0)
     centre = face_px.mean(axis=0) + 0.15 * up
@@ -45,4 +63,3 @@ def with_face_hidden(photo: Photo, body: Body) -> NDArray[np.uint8]:
     above = ring & (rows <= centre[1])
     around = above if above.any() else ring
     pixels[head] = np.median(pixels[around], axis=0) if around.any() else _GREY
-    return pixels
