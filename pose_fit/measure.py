@@ -31,6 +31,8 @@ from pose_fit.plane import PlaneScale, Stance, cast, solve_plane
 from pose_fit.reference.find import ReferenceRequest, find_reference
 from pose_fit.reference.reference import Reference
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.scale_check import check_scale
+from pose_fit.stance_check import check_stance, stance_warnings
 from pose_fit.units import both_units
 
 __all__ = ["PhotoMeasurement", "measure_photo"]
@@ -170,13 +172,18 @@ def measure_photo(
         seen = CROTCH_GUESSED if isinstance(seen, Notice) else crotch
         sights = replace(sights, crotch=crotch, crotch_clicked=True)
         reading = read_inseam(sights, model=model)
-    refusal = _check_reading(reading)
+    refusal = check_stance(body, plane, legs, reading)
+    if refusal is None:
+        refusal = _check_reading(reading)
+    if refusal is None:
+        refusal = check_scale(photo, body, plane, reference, reading)
     if refusal is not None:
         return refusal
     warnings = (
         *person.notices,
         *quality.doubts,
         *origin.notices,
+        *stance_warnings(legs),
         *_warnings(body, plane, reading, seen, request),
     )
     inseam = Inseam(reading.length, "photo", warnings, _retake(reading))

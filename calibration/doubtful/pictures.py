@@ -1,6 +1,5 @@
 """The doubtful pictures that cannot be made from the samples: each a scene with one thing wrong."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
@@ -97,20 +96,23 @@ def stage_picture(picture: Picture) -> Stage:
 
 def _scene(picture: Picture) -> Scene:
     index = _FIRST_INDEX + PICTURES.index(picture)
-    wanted: Callable[[Scene], bool] | None = None
-    if picture.cover is not None:
-        cover = picture.cover
-        wanted = lambda scene: scene.dress.cover == cover  # noqa: E731
     scene = sample_scene(
-        Sample(picture.name, "sheet", picture.legwear, picture.age_years), index=index
+        Sample(
+            picture.name,
+            "sheet",
+            "regular" if picture.cover else picture.legwear,
+            picture.age_years,
+        ),
+        index=index,
     )
-    if wanted is not None and not wanted(scene):
-        others = (
+    if picture.cover is not None:
+        drawn = (
             draw_scene(seed=scene.seed, index=number, width_px=720, height_px=960)
             for number in range(100 * index, 100 * index + 400)
         )
-        dress = next(other.dress for other in others if wanted(other))
-        scene = replace(scene, dress=dress)
+        scene = replace(
+            scene, dress=next(one.dress for one in drawn if one.dress.cover == picture.cover)
+        )
     stance = replace(scene.stance, turn_deg=scene.stance.turn_deg + picture.turn_deg)
     if picture.before_wall_mm is not None:
         stance = replace(stance, heel_gap_mm=picture.before_wall_mm)

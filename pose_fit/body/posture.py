@@ -9,7 +9,7 @@ from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body, Landmark
 from pose_fit.photo import Photo
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["check_posture", "posture_warnings"]
+__all__ = ["check_posture", "feet_in_depth", "posture_warnings"]
 
 # Limits in leg lengths or ratios, chosen for standing people (common practice, no source).
 #: Hip to ankle in working pixels below which a pixel is worth more than 4 mm on a small child.
@@ -90,8 +90,8 @@ def _turn_rad(body: Body) -> float:
     return float(np.arctan2(across[2], across[0]))
 
 
-def _feet_in_depth(body: Body) -> float:
-    """How far one ankle is before the other, in legs."""
+def feet_in_depth(body: Body) -> float:
+    """How far one ankle is before the other by the model's guess in space, in legs."""
     if body.world_m is None:
         return 0.0
     apart = _at(body.world_m, "left_ankle") - _at(body.world_m, "right_ankle")
@@ -186,7 +186,7 @@ def _stance(body: Body) -> list[Notice]:
         reasons.append(
             Notice("back_view", "The child is seen from behind, or the picture is mirrored.")
         )
-    if not reasons and _feet_in_depth(body) > MAX_FEET_IN_DEPTH:
+    if not reasons and feet_in_depth(body) > MAX_FEET_IN_DEPTH:
         return [Notice("walking", "One foot is well before the other: the child walks or strides.")]
     low, high = THIGH_TO_SHANK
     ratios = [_thigh_px(body, side) / max(_shank_px(body, side), 1.0) for side in ("left", "right")]
