@@ -94,8 +94,9 @@ def run_batch(
 def _fingerprint(job: Job) -> str:
     try:
         return job.fingerprint()
-    except OSError:
-        # Never that of a file; the photo is looked for again by the next run.
+    except (OSError, ValueError):
+        # Never that of a file; the photo is looked for again by the next run. A name with NUL in
+        # it is a ValueError.
         return f"missing {job.name}"
 
 

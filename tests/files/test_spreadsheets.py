@@ -137,3 +137,15 @@ def test_paths_and_cells_far_too_long_are_told(tmp_path, words):
     )
     assert result.exit_code == 2
     assert result.stderr.startswith("pose-fit: ")
+
+
+def test_a_photo_whose_name_no_file_can_have_fails_in_its_own_row(tmp_path):
+    photos, table = tmp_path / "list.csv", tmp_path / "table.csv"
+    photos.write_bytes(b"photo\nnul\0.jpg\n" + b"x" * 300 + b".jpg\n")
+    words = ["batch", str(photos), "--reference", "sheet", "--workers", "1", "--out", str(table)]
+    for _ in range(2):
+        result = CliRunner().invoke(app, words, catch_exceptions=False)
+        assert result.exit_code == 3
+        rows = list(csv.DictReader(io.StringIO(table.read_text("utf-8-sig"), newline="")))
+        assert [row["status"] for row in rows] == ["failed", "failed"]
+        assert "unexpected" not in table.read_text("utf-8-sig")
