@@ -7,6 +7,7 @@ import numpy as np
 
 from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.clicked import CROTCH_GUESSED, Place, check_clicks, clicked_crotch
+from pose_fit.body.covered_legs import check_legs_seen
 from pose_fit.body.crotch import CROTCH_HIDDEN, CrotchPoint, find_crotch
 from pose_fit.body.feet import find_toes
 from pose_fit.body.person import find_person
@@ -140,6 +141,8 @@ def measure_photo(
     if refusal is None:
         refusal = quality.refusal
     if refusal is None:
+        refusal = check_legs_seen(photo, body)
+    if refusal is None:
         refusal = check_clicks(photo, body, crotch_px=crotch_px, floor_px=floor_px)
     if refusal is not None:
         return refusal
@@ -172,9 +175,7 @@ def measure_photo(
         seen = CROTCH_GUESSED if isinstance(seen, Notice) else crotch
         sights = replace(sights, crotch=crotch, crotch_clicked=True)
         reading = read_inseam(sights, model=model)
-    refusal = check_stance(body, plane, legs, reading)
-    if refusal is None:
-        refusal = _check_reading(reading)
+    refusal = _check_reading(reading)
     if refusal is None:
         refusal = check_scale(photo, body, plane, reference, reading)
     if refusal is not None:
@@ -191,6 +192,9 @@ def measure_photo(
     implausible = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
     if implausible:
         return Refusal(tuple(implausible), (_CHECK_WHO,))
+    refusal = check_stance(body, plane, legs, reading)
+    if refusal is not None:
+        return refusal
     inseam = inseam.with_warnings(*(entry.notice for entry in judged if entry.notice))
     return PhotoMeasurement(photo, sights, legs, reading, inseam)
 
@@ -298,7 +302,9 @@ def _check_reading(reading: PhotoReading) -> Refusal | None:
                 Notice(
                     "readings_disagree",
                     f"The hips say {both_units(legs.value_mm)} and the place where the legs part"
-                    f" {both_units(crotch.value_mm)}: one of them is wrong.",
+                    f" {both_units(crotch.value_mm)},"
+                    f" {both_units(abs(legs.value_mm - crotch.value_mm))} apart: one of them is"
+                    " wrong.",
                 ),
             ),
             ("Take the picture again in close-fitting legwear, feet a hand apart.",),
@@ -337,7 +343,8 @@ def _warnings(
             Notice(
                 "readings_differ",
                 f"The hips say {both_units(legs.value_mm)}, the place where the legs part"
-                f" {both_units(best_crotch.value_mm)}.",
+                f" {both_units(best_crotch.value_mm)}:"
+                f" {both_units(abs(legs.value_mm - best_crotch.value_mm))} apart.",
             )
         )
     return tuple(warnings)
