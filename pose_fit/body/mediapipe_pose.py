@@ -94,6 +94,7 @@ class MediaPipePose:
             )
             self._pose.process(np.zeros((64, 64, 3), np.uint8))
             self._detector = PeopleDetector()
+            self._detector.find(np.zeros((64, 64, 3), np.uint8))
         self._lock = threading.Lock()
         self._has_greeted = False
 
