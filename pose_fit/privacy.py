@@ -26,6 +26,7 @@ _LEAST_SHOULDERS: Final = 0.55
 #: The ring around the disc whose colour it takes, in radii of the disc.
 _RING: Final = 1.25
 _GREY: Final = 128
+_RIM: Final = 0.035
 
 
 def with_face_hidden(photo: Photo, body: Body) -> NDArray[np.uint8]:
@@ -62,4 +63,7 @@ def _hide_head(pixels: NDArray[np.uint8], points_px: NDArray[np.float64]) -> Non
     ring = ~head & (away <= _RING * radius)
     above = ring & (rows <= centre[1])
     around = above if above.any() else ring
-    pixels[head] = np.median(pixels[around], axis=0) if around.any() else _GREY
+    paint = np.median(pixels[around], axis=0) if around.any() else np.full(3, _GREY)
+    pixels[head] = paint
+    # The rim says that something was hidden here.
+    pixels[head & (away > (1 - _RIM) * radius)] = np.where(paint < _GREY, paint + 60, paint - 60)

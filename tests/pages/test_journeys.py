@@ -107,7 +107,8 @@ def test_staff_from_a_case_sent_in_to_accepting_it(visit, book_place):
     visit.tab.get_by_text("Accept", exact=True).click()
     visit.settle()
     visit.press("Accept the estimate")
-    visit.see_text("accepted")
+    visit.tab.get_by_text("Reopen", exact=True).wait_for()
+    visit.settle()
     visit.picture("staff")
     assert visit.overflow_px() <= 0
     visit.open("Fit card for the family")
