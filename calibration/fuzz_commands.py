@@ -174,8 +174,8 @@ def _usual(option: Any) -> SearchStrategy[str]:
 @st.composite
 def _calls(draw: Callable[..., Any], command: str) -> Call:
     words: list[str] = []
-    # Of five calls one is careless throughout, two have a slip, two are as people mean them.
-    care = 4 - draw(st.integers(0, 4))
+    # Of six calls two are careless throughout, two have slips, two are as people mean them.
+    care = 4 - draw(st.sampled_from((0, 1, 2, 3, 4, 4)))
     options = [option for option in COMMANDS[command].params if option.name not in _LEFT_OUT]
     if care >= 3 and _OF_OBJECTS & {option.name for option in options}:
         words += draw(st.sampled_from(_OBJECTS))
@@ -184,7 +184,7 @@ def _calls(draw: Callable[..., Any], command: str) -> Call:
         needed = option.required or option.name in ("inseam", "bikes")
         if draw(st.integers(0, 99)) >= ((80 if care == 0 else 98) if needed else 20):
             continue
-        slip = care == 0 or (care <= 2 and draw(st.integers(0, 5)) == 0)
+        slip = draw(st.integers(0, 5)) <= (3, 1, 0)[care] if care <= 2 else False
         values = _values(option) if slip else _usual(option)
         many = (
             draw(st.sampled_from((1, 1, 1, 2, 3))) if option.multiple or option.nargs == -1 else 1

@@ -20,6 +20,7 @@ from pose_fit.cli_inputs import (
     known_inseam,
     place_px,
     reference_request,
+    tape_inseam,
 )
 from pose_fit.errors import PhotoFileError, PoseFitError
 
@@ -104,6 +105,12 @@ def measure(
             help="Where the tip of the toes or shoes meets the floor, in pixels, likewise.",
         ),
     ] = None,
+    person: Annotated[
+        str | None,
+        typer.Option(
+            metavar='"x,y"', help="A point on the child, in pixels, where several people are seen."
+        ),
+    ] = None,
     plane: Annotated[
         Literal["wall", "beside"] | None,
         typer.Option(
@@ -126,6 +133,14 @@ def measure(
         bool,
         typer.Option("--same-child", help="All photos show one child: combine them at the end."),
     ] = False,
+    tape: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="LENGTH",
+            help="The inseam of this child by tape, to be compared and combined with the photos;"
+            " give it again for each further reading.",
+        ),
+    ] = None,
     bikes: Bikes = None,
     skill: SkillOption = "sure",
     stretch: Stretch = False,
@@ -137,23 +152,23 @@ def measure(
 ) -> None:
     """Measure the child in each photo, and judge the bicycles of a catalogue."""
     with _wrong_calls_explained():
-        check_photos(
-            photos, overlay, of_one={"--points": points, "--crotch": crotch, "--floor": floor}
-        )
-        crotch_px, floor_px = place_px("--crotch", crotch), place_px("--floor", floor)
+        places = {"--crotch": crotch, "--floor": floor, "--person": person}
+        check_photos(photos, overlay, of_one={"--points": points, **places})
+        crotch_px, floor_px, person_px = (place_px(name, text) for name, text in places.items())
         request = reference_request(reference, size, points, plane, ruler)
         bicycles = bicycles_of(bikes)
         from pose_fit.child import Child
         from pose_fit.refusal import Refusal
 
         child = Child(age_y=age, sex=sex, stature_mm=stature)
+        by_tape = tape_inseam(tape or [], child, photos=len(photos), same_child=same_child)
         shop = _Shop.of(bicycles, child, skill=skill, stretch=stretch, soles_mm=soles)
         show = _show_json if as_json else _show_text
         measured: list[Inseam] = []
         unreadable = []
         for path in _with_progress(photos):
             try:
-                result = _measured(path, request, child, soles, crotch_px, floor_px)
+                result = _measured(path, request, child, soles, crotch_px, floor_px, person_px)
             except PhotoFileError as fault:
                 # The other photos are measured all the same.
                 print(f"pose-fit: {fault}", file=sys.stderr)
@@ -167,7 +182,9 @@ def measure(
                 from pose_fit.report.overlay import write_overlay
 
                 write_overlay(result, overlay)
-        if same_child and len(measured) > 1:
+        if by_tape is not None and measured:
+            measured.append(by_tape)
+        if (same_child or by_tape is not None) and len(measured) > 1:
             _show_combined(measured, shop, as_json=as_json)
     if unreadable:
         raise typer.Exit(EXIT_WRONG_CALL)
@@ -338,6 +355,7 @@ def _measured(
     soles_mm: float | None,
     crotch_px: "Place | None",
     floor_px: "Place | None",
+    person_px: "Place | None",
 ) -> "PhotoMeasurement | Refusal":
     from pose_fit.body.mediapipe_pose import pose_model
     from pose_fit.measure import measure_photo
@@ -351,6 +369,7 @@ def _measured(
         soles_mm=soles_mm,
         crotch_px=crotch_px,
         floor_px=floor_px,
+        person_px=person_px,
     )
 
 

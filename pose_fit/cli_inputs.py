@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from pose_fit.bicycle.bicycle import Bicycle
     from pose_fit.body.clicked import Place
+    from pose_fit.child import Child
     from pose_fit.inseam.inseam import Inseam
     from pose_fit.reference.find import ReferenceRequest
 
@@ -24,6 +25,7 @@ __all__ = [
     "known_inseam",
     "place_px",
     "reference_request",
+    "tape_inseam",
 ]
 
 
@@ -170,8 +172,6 @@ def known_inseam(clues: Clues, bicycles: "tuple[Bicycle, ...]") -> "Inseam":
 
 def _measured_clues(clues: Clues, bicycles: "tuple[Bicycle, ...]") -> "Iterator[Inseam]":
     from pose_fit.inseam.inseam import Inseam
-    from pose_fit.inseam.tape import inseam_from_tape
-    from pose_fit.inseam.tape_questions import question_tape
     from pose_fit.inseam.trousers import inseam_from_trousers
     from pose_fit.units import parse_length_mm
 
@@ -181,19 +181,52 @@ def _measured_clues(clues: Clues, bicycles: "tuple[Bicycle, ...]") -> "Iterator[
     if clues.sd is not None:
         yield Inseam.stated(readings_mm[0], parse_length_mm(clues.sd))
     elif readings_mm:
-        questions = (
-            question_tape(reading_mm, age_y=clues.age_y, sex=clues.sex, stature_mm=clues.stature_mm)
-            for reading_mm in readings_mm
-        )
-        yield inseam_from_tape(readings_mm).with_warnings(
-            *(notice for notices in questions for notice in notices)
-        )
+        yield _by_tape(readings_mm, age_y=clues.age_y, sex=clues.sex, stature_mm=clues.stature_mm)
     if clues.trousers is not None:
         yield inseam_from_trousers(parse_length_mm(clues.trousers))
     if (clues.lift is None) != (clues.lift_bike is None):
         raise InputError("--lift and --lift-bike belong together, found one of them")
     if clues.lift is not None:
         yield _lifted(parse_length_mm(clues.lift), str(clues.lift_bike), bicycles)
+
+
+def tape_inseam(
+    readings: list[str], child: "Child", *, photos: int, same_child: bool
+) -> "Inseam | None":
+    """The inseam by tape that goes with photos of the same child; None without a reading.
+
+    Raises
+    ------
+    InputError
+        A reading that is no inseam, or several photos that need not be of one child.
+    """
+    from pose_fit.units import parse_length_mm
+
+    if not readings:
+        return None
+    if photos > 1 and not same_child:
+        raise InputError(f"--tape belongs to one child, found {photos} photos; add --same-child")
+    lengths_mm = [parse_length_mm(reading) for reading in readings]
+    return _by_tape(lengths_mm, age_y=child.age_y, sex=child.sex, stature_mm=child.stature_mm)
+
+
+def _by_tape(
+    readings_mm: list[float],
+    *,
+    age_y: float | None,
+    sex: str | None,
+    stature_mm: float | None,
+) -> "Inseam":
+    """The readings together, each questioned where it looks like something else."""
+    from pose_fit.inseam.tape import inseam_from_tape
+    from pose_fit.inseam.tape_questions import question_tape
+
+    questions = [
+        notice
+        for reading_mm in readings_mm
+        for notice in question_tape(reading_mm, age_y=age_y, sex=sex, stature_mm=stature_mm)
+    ]
+    return inseam_from_tape(readings_mm).with_warnings(*questions)
 
 
 def _lifted(lift_mm: float, name: str, bicycles: "tuple[Bicycle, ...]") -> "Inseam":

@@ -73,24 +73,28 @@ def find_wall_foot(
     origin_mm[2] = -SKIRTING_DEPTH_MM[0]
     heights_mm = np.arange(-_WINDOW_MM - 3 * _EDGE_MM, _WINDOW_MM + 3 * _EDGE_MM, _STEP_MM)
     free = _free_mask(photo, body, occupied_px)
-    lab = np.asarray(
-        cv2.cvtColor(photo.pixels.astype(np.float32) / 255, cv2.COLOR_RGB2LAB), np.float32
-    )
     near_mm, far_mm = _ACROSS_MM
     places_mm = np.arange(near_mm, far_mm, 2 * _STEP_MM)
-    scores = []
-    for sign in (-1.0, 1.0):
+    spots: list[NDArray[np.float32]] = []
+    signs = (-1.0, 1.0)
+    for sign in signs:
         grid_mm = (
             origin_mm + heights_mm[:, None, None] * down + sign * places_mm[None, :, None] * across
         )
         spots_px = photo.working_px(project(plane.parameters, grid_mm.reshape(-1, 3)))
-        spots = spots_px.reshape(*grid_mm.shape[:2], 2).astype(np.float32)
-        side = _Side(
-            _sampled(lab, spots),
-            _sampled(free, spots),
-            sign * places_mm,
+        spots.append(spots_px.reshape(*grid_mm.shape[:2], 2).astype(np.float32))
+    corner, part = _part_around(spots, photo.pixels)
+    lab = cv2.cvtColor(photo.pixels[part].astype(np.float32) / 255, cv2.COLOR_RGB2LAB)
+    scores = [
+        _edge_scores(
+            _Side(
+                _sampled(np.asarray(lab, np.float32), places - corner),
+                _sampled(free, places),
+                sign * places_mm,
+            )
         )
-        scores.append(_edge_scores(side))
+        for sign, places in zip(signs, spots, strict=True)
+    ]
     line = _best_line(scores, heights_mm)
     if line is None:
         return None
@@ -99,6 +103,19 @@ def find_wall_foot(
         [origin_mm + x_mm * across + (height_mm + slope * x_mm) * down for x_mm in (-200.0, 200.0)]
     )
     return project(plane.parameters, ends_mm)
+
+
+def _part_around(
+    spots: list[NDArray[np.float32]], pixels: NDArray[np.uint8]
+) -> tuple[NDArray[np.float32], tuple[slice, slice]]:
+    """First column and row, and slices, of the part of a picture that holds the spots."""
+    reach = np.concatenate([places.reshape(-1, 2) for places in spots])
+    size = np.array([pixels.shape[1], pixels.shape[0]])
+    # Two more on each side, for the interpolation.
+    low = np.clip(np.floor(reach.min(axis=0)).astype(int) - 2, 0, size - 1)
+    high = np.clip(np.ceil(reach.max(axis=0)).astype(int) + 3, low + 1, size)
+    (left, top), (right, bottom) = low, high
+    return low.astype(np.float32), (slice(top, bottom), slice(left, right))
 
 
 def _free_mask(photo: Photo, body: Body, occupied_px: NDArray[np.float64]) -> NDArray[np.float32]:
@@ -137,7 +154,7 @@ def _edge_scores(side: _Side) -> NDArray[np.float64] | None:
         moved = np.clip(moved, 0, len(rows) - 1)
         weight = side.seen[moved, columns] * inside
         total = weight.sum(axis=1)
-        mean = (side.colours[moved, columns] * weight[..., None]).sum(axis=1)
+        mean = np.einsum("rcd,rc->rd", side.colours[moved, columns], weight)
         mean /= np.maximum(total, 1e-6)[:, None]
         long_enough = total * 2 * _STEP_MM >= _LEAST_SEEN_MM
         sums = np.cumsum(np.vstack([np.zeros(3), mean]), axis=0)

@@ -7,8 +7,10 @@ import numpy as np
 
 from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.clicked import CROTCH_GUESSED, Place, check_clicks, clicked_crotch
+from pose_fit.body.covered_legs import check_legs_seen
 from pose_fit.body.crotch import CROTCH_HIDDEN, CrotchPoint, find_crotch
 from pose_fit.body.feet import find_toes
+from pose_fit.body.person import find_person
 from pose_fit.body.posture import check_posture, posture_warnings
 from pose_fit.camera import camera_prior
 from pose_fit.child import Child
@@ -25,10 +27,14 @@ from pose_fit.inseam.photo_reading import (
     read_inseam,
 )
 from pose_fit.photo import Photo
+from pose_fit.picture_origin import check_seams, origin_of
+from pose_fit.picture_quality import quality_of, refusal_for
 from pose_fit.plane import PlaneScale, Stance, cast, solve_plane
 from pose_fit.reference.find import ReferenceRequest, find_reference
 from pose_fit.reference.reference import Reference
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.scale_check import check_scale
+from pose_fit.stance_check import check_stance, stance_warnings
 from pose_fit.units import both_units
 
 __all__ = ["PhotoMeasurement", "measure_photo"]
@@ -101,6 +107,7 @@ def measure_photo(
     legwear: Legwear | None = None,
     crotch_px: Place | None = None,
     floor_px: Place | None = None,
+    person_px: Place | None = None,
     model: ErrorModel | None = None,
 ) -> PhotoMeasurement | Refusal:
     """The inseam of the child in the photo, or why it cannot be measured.
@@ -120,29 +127,37 @@ def measure_photo(
         (x, y) that a person gives in place of the feet's lowest points that are found: where
         the tip of the toes or shoes meets the floor. The heels, from which a child's inseam is
         measured, are hidden behind the feet; the tip lies a foot's length before them.
+    person_px
+        (x, y) on or near the person to be measured, where there are several.
 
     Raises
     ------
     ReferenceObjectError
         The points given for the reference are unusable.
     InputError
-        A point given for crotch or floor lies outside the picture.
+        A point given for crotch, floor or person lies outside the picture.
     """
     model = model or error_model()
-    body = pose.find(photo)
-    if body is None:
-        return Refusal(
-            (Notice("nobody", "No person was found in the picture."),),
-            ("Take the whole child from head to feet, in good light, facing the camera.",),
-        )
-    refusal = check_posture(photo, body) or check_clicks(
-        photo, body, crotch_px=crotch_px, floor_px=floor_px
-    )
+    person = find_person(photo, pose, person_px=person_px)
+    if isinstance(person, Refusal):
+        return person
+    body, quality = person.body, quality_of(photo, person.body)
+    refusal = check_posture(photo, body)
+    if refusal is None:
+        refusal = quality.refusal
+    if refusal is None:
+        refusal = check_legs_seen(photo, body)
+    if refusal is None:
+        refusal = check_clicks(photo, body, crotch_px=crotch_px, floor_px=floor_px)
     if refusal is not None:
         return refusal
     reference = find_reference(photo, body, request)
     if isinstance(reference, Refusal):
-        return reference
+        return refusal_for(quality.doubts, reference)
+    origin = origin_of(photo)
+    refusal = check_seams(photo, origin, body, reference)
+    if refusal is not None:
+        return refusal
     plane = solve_plane(reference, camera_prior(photo), stance=Stance(body.hips_px, body.ankles_px))
     refusal = _check_reference(reference, plane)
     if refusal is not None:
@@ -166,14 +181,25 @@ def measure_photo(
         sights = replace(sights, crotch=crotch, crotch_clicked=True)
         reading = read_inseam(sights, model=model)
     refusal = _check_reading(reading)
+    if refusal is None:
+        refusal = check_scale(photo, body, plane, reference, reading)
     if refusal is not None:
         return refusal
-    warnings = _warnings(body, plane, reading, seen, request)
+    warnings = (
+        *person.notices,
+        *quality.doubts,
+        *origin.notices,
+        *stance_warnings(legs),
+        *_warnings(body, plane, reading, seen, request),
+    )
     inseam = Inseam(reading.length, "photo", warnings, _retake(reading))
     judged = (child or Child()).plausibilities(inseam)
     implausible = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
     if implausible:
         return Refusal(tuple(implausible), (_CHECK_WHO,))
+    refusal = check_stance(body, plane, legs, reading)
+    if refusal is not None:
+        return refusal
     inseam = inseam.with_warnings(*(entry.notice for entry in judged if entry.notice))
     return PhotoMeasurement(photo, sights, legs, reading, inseam)
 
@@ -283,7 +309,9 @@ def _check_reading(reading: PhotoReading) -> Refusal | None:
                 Notice(
                     "readings_disagree",
                     f"The hips say {both_units(legs.value_mm)} and the place where the legs part"
-                    f" {both_units(crotch.value_mm)}: one of them is wrong.",
+                    f" {both_units(crotch.value_mm)},"
+                    f" {both_units(abs(legs.value_mm - crotch.value_mm))} apart: one of them is"
+                    " wrong.",
                 ),
             ),
             ("Take the picture again in close-fitting legwear, feet a hand apart.",),
@@ -322,7 +350,8 @@ def _warnings(
             Notice(
                 "readings_differ",
                 f"The hips say {both_units(legs.value_mm)}, the place where the legs part"
-                f" {both_units(best_crotch.value_mm)}.",
+                f" {both_units(best_crotch.value_mm)}:"
+                f" {both_units(abs(legs.value_mm - best_crotch.value_mm))} apart.",
             )
         )
     return tuple(warnings)

@@ -8,6 +8,7 @@ Files come from anywhere, so whatever a decoder does with a hostile one becomes 
 """
 
 import datetime as dt
+import io
 import math
 import threading
 import warnings
@@ -119,23 +120,35 @@ class Photo:
         return (np.asarray(upright_px, float) + 0.5) / self.working_scale - 0.5
 
 
-def read_photo(path: str | Path) -> Photo:
+def read_photo(source: str | Path | bytes, *, name: str | None = None) -> Photo:
     """Decode a JPEG, PNG, WebP, HEIC, GIF or BMP picture, turned upright.
 
     The content decides, not the file's extension. Of an animation or a burst the first
     or main picture is taken; what is transparent becomes white.
+
+    Parameters
+    ----------
+    source
+        Path of a file, or the bytes of one, which then never touch a disk.
+    name
+        What the photo is called; by default the file's name.
 
     Raises
     ------
     PhotoFileError
         No such file, not a picture, damaged, too large or too small; the text says which.
     """
-    file = _printable(path)
-    check_file(path)
+    if isinstance(source, bytes):
+        file = name = _printable(name or "picture")
+        _check_length(file, len(source))
+    else:
+        file = _printable(source)
+        name = name or Path(file).name
+        check_file(source)
     with _DECODING, _decoder_faults(file), warnings.catch_warnings():
         # Decoders warn of what the errors here say, or of what does no harm.
         warnings.simplefilter("ignore")
-        return _decode(Path(path), file)
+        return _decode(io.BytesIO(source) if isinstance(source, bytes) else source, file, name)
 
 
 def check_file(path: str | Path) -> None:
@@ -157,6 +170,10 @@ def check_file(path: str | Path) -> None:
     if not is_file:
         found = "a folder" if is_folder else "something that is no file"
         raise PhotoFileError(f"{file}: wanted a picture, found {found}")
+    _check_length(file, size_bytes)
+
+
+def _check_length(file: str, size_bytes: int) -> None:
     if size_bytes == 0:
         raise PhotoFileError(f"{file}: wanted a picture, found an empty file")
     if size_bytes > MAX_FILE_BYTES:
@@ -193,11 +210,11 @@ def _decoder_faults(file: str) -> Iterator[None]:
         ) from fault
 
 
-def _decode(path: Path, file: str) -> Photo:
+def _decode(source: str | Path | io.BytesIO, file: str, name: str) -> Photo:
     import pillow_heif
 
     pillow_heif.register_heif_opener()
-    with Image.open(path, formats=_FORMATS) as image:
+    with Image.open(source, formats=_FORMATS) as image:
         width_px, height_px = image.size
         _check_size(file, width_px, height_px)
         working = _eight_bit_rgb(_shrunk(image))
@@ -209,7 +226,7 @@ def _decode(path: Path, file: str) -> Photo:
     if orientation >= 5:
         width_px, height_px = height_px, width_px
     return Photo(
-        name=Path(file).name,
+        name=name,
         pixels=np.asarray(working),
         width_px=width_px,
         height_px=height_px,

@@ -490,3 +490,30 @@ def test_the_same_file_gives_the_same_photo(tmp_path):
         (tmp_path / name).write_bytes(buffer.getvalue())
     one, two = read_photo(tmp_path / "one.jpg"), read_photo(tmp_path / "two.png")
     np.testing.assert_array_equal(one.pixels, two.pixels)
+
+
+@pytest.mark.parametrize("form", ["JPEG", "PNG", "WEBP", "HEIF"])
+def test_bytes_give_the_photo_that_their_file_gives_and_nothing_is_written(
+    tmp_path, monkeypatch, form
+):
+    pillow_heif.register_heif_opener()
+    shades = np.random.default_rng(3).integers(0, 255, (40, 30, 3), np.uint8)
+    image = Image.fromarray(shades).resize((300, 400))
+    file = tmp_path / "child.any"
+    image.save(file, form)
+    data = file.read_bytes()
+    by_path = read_photo(file)
+    file.unlink()
+    for variable in ("TMPDIR", "TEMP", "TMP"):
+        monkeypatch.setenv(variable, str(tmp_path))
+    by_bytes = read_photo(data, name="Robin.jpg")
+    np.testing.assert_array_equal(by_bytes.pixels, by_path.pixels)
+    assert (by_bytes.width_px, by_bytes.height_px) == (by_path.width_px, by_path.height_px)
+    assert (by_path.name, by_bytes.name) == ("child.any", "Robin.jpg")
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("data", [b"", b"no picture at all", b"\xff\xd8\xff\xe0"])
+def test_bytes_that_are_no_picture_are_told_by_their_name(data):
+    with pytest.raises(PhotoFileError, match=r"^Robin\.jpg: "):
+        read_photo(data, name="Robin.jpg")

@@ -1,6 +1,9 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
+from pose_fit.body.body import LANDMARKS, Bystander
 from pose_fit.privacy import with_face_hidden
 
 
@@ -30,7 +33,8 @@ def test_what_is_left_of_the_face_tells_nobody_from_another(noise, standing):
     body = standing(noise, hips_px=(675.0, 900.0), leg_px=400.0)
     hidden = with_face_hidden(noise, body)
     changed = (hidden != noise.pixels).any(axis=2)
-    assert len(np.unique(hidden[changed], axis=0)) <= 25
+    # One colour and its rim.
+    assert len(np.unique(hidden[changed], axis=0)) == 2
 
 
 def test_the_photo_itself_stays_as_it_is(noise, standing):
@@ -56,3 +60,16 @@ def test_a_face_turned_away_is_hidden_by_the_width_of_the_shoulders(noise, stand
     changed = hidden_part(noise, body)
     # At least a disc of half the shoulders' width to each side.
     assert changed.sum() > np.pi * (0.5 * 0.44 * 400 / 1.5) ** 2
+
+
+def test_bystanders_lose_their_heads_too_but_not_what_of_the_child_is_before_them(noise, standing):
+    body = standing(noise, hips_px=(675.0, 900.0), leg_px=400.0)
+    aside = standing(noise, hips_px=(1150.0, 900.0), leg_px=400.0)
+    behind = standing(noise, hips_px=(675.0, 1300.0), leg_px=400.0)
+    others = tuple(Bystander(other.points_px(LANDMARKS)) for other in (aside, behind))
+    changed = hidden_part(noise, replace(body, bystanders=others))
+    x_px, y_px = np.round(noise.working_px(aside.point_px("nose"))).astype(int)
+    assert changed[y_px - 20 : y_px + 20, x_px - 20 : x_px + 20].mean() > 0.9
+    x_px, y_px = np.round(noise.working_px(behind.point_px("nose"))).astype(int)
+    assert body.mask[y_px, x_px] > 0.5
+    assert not changed[y_px, x_px]

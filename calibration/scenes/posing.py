@@ -26,6 +26,7 @@ __all__ = [
     "inseam_mm",
     "pose",
     "pose_at_wall",
+    "pose_by",
     "rear_of_feet_mm",
     "stature_mm",
 ]
@@ -154,6 +155,18 @@ def pose(
     ``stance.heel_gap_mm`` before the wall; a lean brings the hips forward of the ankles.
     """
     turns = _bone_rotations(body, stance, lean_rad)
+    return pose_by(body, turns, stance=stance, soles_mm=soles_mm, heel_mm=heel_mm)
+
+
+def pose_by(
+    body: Body,
+    turns: NDArray[np.float64],
+    *,
+    stance: Stance,
+    soles_mm: float,
+    heel_mm: float = 0.0,
+) -> Posed:
+    """The same with the rotation of each bone given, (B, 3, 3) in the body's axes."""
     names, parents = body.parts.bone_names, body.parts.bone_parents
     joints = np.zeros_like(body.joints_mm)
     for bone, parent in enumerate(parents):
@@ -195,7 +208,7 @@ def rear_of_feet_mm(posed: Posed) -> float:
 
 
 def _bone_rotations(body: Body, stance: Stance, lean_rad: float) -> NDArray[np.float64]:
-    """Rotation of each bone in the body's axes, (B, 3, 3)."""
+    """Rotation of each bone in the body's axes, (B, 3, 3), in a standing body."""
     names, parents = body.parts.bone_names, body.parts.bone_parents
     given: dict[str, NDArray[np.float64]] = {}
     for mark, sign in (("L", 1.0), ("R", -1.0)):

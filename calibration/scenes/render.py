@@ -2,7 +2,7 @@
 
 import json
 import time
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass, replace
 from math import cos, radians, sin
 from pathlib import Path
@@ -21,7 +21,15 @@ from calibration.scenes.scene import Scene, View
 from calibration.scenes.skin import bare_parts
 from calibration.scenes.truth import Landmarks, landmarks_of, truth_of, write_truth
 
-__all__ = ["Stage", "render_scene", "render_series", "series", "stage", "truth_of_stage"]
+__all__ = [
+    "Stage",
+    "render_scene",
+    "render_series",
+    "render_stage",
+    "series",
+    "stage",
+    "truth_of_stage",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +49,18 @@ class Stage:
     window: Window
 
 
-def stage(drawn: Scene) -> Stage:
-    """Poses and dresses the child, mounts the reference and aims the camera."""
+def stage(drawn: Scene, *, posed: Posed | None = None, beside: Sequence[Piece] = ()) -> Stage:
+    """Poses and dresses the child, mounts the reference and aims the camera.
+
+    Parameters
+    ----------
+    posed
+        The child where it does not stand as the scene's stance says.
+    beside
+        What else has to be in the picture: another person, a chair.
+    """
     scene, view = drawn, drawn.view
-    posed = pose_at_wall(body_of(scene.person), stance=scene.stance, dress=scene.dress)
+    posed = posed or pose_at_wall(body_of(scene.person), stance=scene.stance, dress=scene.dress)
     garments, covered = clothes(scene, posed)
     pieces = bare_parts(scene, posed, covered=covered) + garments
     child_mm = np.concatenate([piece.points_mm for piece in pieces])
@@ -65,7 +81,8 @@ def stage(drawn: Scene) -> Stage:
     window = window_of(scene.film, width_px=scene.width_px, height_px=scene.height_px)
     shoulder_y = float(landmarks.points_mm["shoulder_left"][1])
     seen = child_mm if view.whole_body else child_mm[child_mm[:, 1] > shoulder_y]
-    must_see_mm = np.concatenate([seen, *mounted.points_mm.values()])
+    aside_mm = [piece.points_mm for piece in beside]
+    must_see_mm = np.concatenate([seen, *mounted.points_mm.values(), *aside_mm])
 
     def framed(view: View) -> Camera | None:
         return frame(
@@ -91,7 +108,7 @@ def stage(drawn: Scene) -> Stage:
         drawn=drawn,
         scene=scene,
         posed=posed,
-        pieces=pieces,
+        pieces=[*pieces, *beside],
         landmarks=landmarks,
         mounted=mounted,
         camera=camera,
@@ -116,9 +133,16 @@ def truth_of_stage(staged: Stage) -> dict[str, Any]:
 
 def render_scene(scene: Scene, folder: Path, *, samples: int = 5) -> None:
     """Renders a scene into ``NAME.jpg`` and ``NAME.json`` of a folder."""
+    staged = stage(scene)
+    render_stage(staged, folder, name=scene.name, samples=samples)
+    write_truth(truth_of_stage(staged), folder / f"{scene.name}.json")
+
+
+def render_stage(staged: Stage, folder: Path, *, name: str, samples: int) -> None:
+    """Renders a staged scene into ``NAME.jpg`` of a folder."""
     from calibration.scenes.blender import render_linear
 
-    staged = stage(scene)
+    scene = staged.scene
     linear = render_linear(
         staged.scene,
         pieces=staged.pieces,
@@ -134,8 +158,7 @@ def render_scene(scene: Scene, folder: Path, *, samples: int = 5) -> None:
         seed=scene.seed * 1_000_000 + scene.index * 100 + scene.photo,
     )
     folder.mkdir(parents=True, exist_ok=True)
-    write_photo(picture, staged.scene.film, folder / f"{scene.name}.jpg")
-    write_truth(truth_of_stage(staged), folder / f"{scene.name}.json")
+    write_photo(picture, staged.scene.film, folder / f"{name}.jpg")
 
 
 def render_series(scenes: Iterable[Scene], folder: Path, *, samples: int = 5) -> int:

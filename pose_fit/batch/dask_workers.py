@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from concurrent.futures import Future
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from pose_fit.errors import InputError
 
@@ -14,7 +14,12 @@ if TYPE_CHECKING:
 __all__ = ["DaskWorkers", "dask_workers"]
 
 #: One job under way and one waiting for each thread, so that none idles for the network.
-_JOBS_A_THREAD = 2
+_JOBS_A_THREAD: Final = 2
+#: How long a scheduler has to answer, seconds.
+TIMEOUT_S: Final = 10.0
+#: How long a finished row may take to arrive, seconds. The cluster can wait for ever for one
+#: whose worker died just then.
+FETCH_S: Final = 30.0
 
 
 class DaskWorkers:
@@ -22,11 +27,10 @@ class DaskWorkers:
 
     def __init__(self, client: Any) -> None:
         self._client = client
-        self._executor = client.get_executor(pure=False)
 
     @property
     def capacity(self) -> int:
-        """Jobs under way at once; asked anew each time, since a cluster grows and shrinks."""
+        """Jobs to have under way at once, by the workers there are now."""
         threads: dict[str, int] = self._client.nthreads()
         return max(1, _JOBS_A_THREAD * sum(threads.values()))
 
@@ -34,18 +38,27 @@ class DaskWorkers:
         self, work: "Callable[[Job, str], Row]", job: "Job", fingerprint: str
     ) -> "Future[Row]":
         """Have the work done by a worker of the cluster."""
-        future: Future[Row] = self._executor.submit(work, job, fingerprint)
-        return future
+        here: Future[Row] = Future()
+
+        def fetch(there: Any) -> None:
+            try:
+                here.set_result(there.result(timeout=FETCH_S))
+            # Every fault is for whoever waits for the row.
+            except Exception as fault:
+                here.set_exception(fault)
+
+        self._client.submit(work, job, fingerprint, pure=False).add_done_callback(fetch)
+        return here
 
     def is_crash(self, fault: BaseException) -> bool:
-        """Whether several workers died over the job."""
+        """Whether several workers died over the job, or one took its row with it."""
         from distributed import KilledWorker
 
-        return isinstance(fault, KilledWorker)
+        return isinstance(fault, (KilledWorker, TimeoutError))
 
 
 @contextmanager
-def dask_workers(address: str, *, timeout_s: float = 10.0) -> Iterator[DaskWorkers]:
+def dask_workers(address: str) -> Iterator[DaskWorkers]:
     """The workers of the cluster whose scheduler has this address, such as ``tcp://host:8786``.
 
     Raises
@@ -60,7 +73,7 @@ def dask_workers(address: str, *, timeout_s: float = 10.0) -> Iterator[DaskWorke
             "a cluster needs Dask: install pose-fit with its extra, pose-fit[dask]"
         ) from fault
     try:
-        client = Client(address, timeout=timeout_s, set_as_default=False)  # type: ignore[no-untyped-call]
+        client = Client(address, timeout=TIMEOUT_S, set_as_default=False)  # type: ignore[no-untyped-call]
     except (OSError, ValueError) as fault:
         raise InputError(f"{address}: no Dask scheduler answers there ({fault})") from fault
     with client:

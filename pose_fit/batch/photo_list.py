@@ -54,9 +54,9 @@ def read_jobs(source: Path, defaults: PhotoArguments, stock: Stock) -> tuple[Job
         No such file or folder, no picture in it, or a list with a fault; the text names file,
         line, column, wanted and found.
     """
-    if source.is_dir():
+    if os.path.isdir(source):
         return _from_folder(source, defaults, stock)
-    if not source.exists():
+    if not os.path.exists(source):
         raise BatchError(f"{source}: wanted a folder or a CSV list, found no such file")
     return _from_list(source, defaults, stock)
 

@@ -1,12 +1,12 @@
 """A batch from jobs to table, whoever does the work."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, CancelledError, Future, wait
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Final, Protocol
 
 from pose_fit.batch.job import Job
 from pose_fit.batch.row import Row, failed_row
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from pose_fit.batch.workers import Work, Workers
 
 __all__ = ["Tally", "Watcher", "run_batch"]
+
+_CRASHED: Final = Notice("worker_crashed", "The process that measured this photo died over it.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,8 +82,8 @@ def run_batch(
         keys = [_fingerprint(job) for job in jobs]
         todo = {key: job for key, job in zip(keys, jobs, strict=True) if key not in table.rows}
         kept = sum(key in table.rows for key in keys)
-        watcher.started(photos=kept + len(todo), kept=kept)
         try:
+            watcher.started(photos=kept + len(todo), kept=kept)
             _measure(todo, table, keys, workers, work, watcher)
         finally:
             table.write(keys)
@@ -92,8 +94,9 @@ def run_batch(
 def _fingerprint(job: Job) -> str:
     try:
         return job.fingerprint()
-    except OSError:
-        # Never that of a file; the photo is looked for again by the next run.
+    except (OSError, ValueError):
+        # Never that of a file; the photo is looked for again by the next run. A name with NUL in
+        # it is a ValueError.
         return f"missing {job.name}"
 
 
@@ -105,40 +108,49 @@ def _measure(
     work: "Work",
     watcher: Watcher,
 ) -> None:
+    suspects: dict[str, Job] = {}
+    for key, job, row in _answers(todo, workers, work, together=lambda: workers.capacity):
+        if row is None:
+            suspects[key] = job
+            continue
+        table.add(row)
+        table.write_now_and_then(keys)
+        watcher.finished(row)
+    # A worker may have died over its neighbour, or for want of memory: each photo whose worker
+    # died has a second chance, alone.
+    for key, job, row in _answers(suspects, workers, work, together=lambda: 1):
+        row = row or failed_row(job, key, _CRASHED)
+        table.add(row)
+        watcher.finished(row)
+
+
+def _answers(
+    todo: dict[str, Job], workers: "Workers", work: "Work", *, together: Callable[[], int]
+) -> Iterator[tuple[str, Job, Row | None]]:
+    """Each job with its row, None where the worker died, as they come."""
     waiting = iter(todo.items())
-    #: Jobs under way, and whether a worker has died over them already.
-    under_way: dict[Future[Row], tuple[str, Job, bool]] = {}
+    under_way: dict[Future[Row], tuple[str, Job]] = {}
     while True:
-        room = max(0, workers.capacity - len(under_way))
-        for key, job in islice(waiting, room):
-            under_way[workers.submit(work, job, key)] = key, job, False
+        for key, job in islice(waiting, max(0, together() - len(under_way))):
+            under_way[workers.submit(work, job, key)] = key, job
         if not under_way:
             return
-        for future in wait(under_way, return_when=FIRST_COMPLETED).done:
-            key, job, has_crashed = under_way.pop(future)
-            fault = _fault(future)
-            if fault is not None and workers.is_crash(fault) and not has_crashed:
-                # Another's lack of memory may have killed it: the photo has a second chance.
-                under_way[workers.submit(work, job, key)] = key, job, True
-                continue
-            row = future.result() if fault is None else _failed(workers, job, key, fault)
-            table.add(row)
-            watcher.finished(row)
-        table.write_now_and_then(keys)
+        wait(under_way, return_when=FIRST_COMPLETED)
+        for future in [future for future in under_way if future.done()]:
+            key, job = under_way.pop(future)
+            yield key, job, _row(future, workers, job, key)
 
 
-def _fault(future: Future[Row]) -> BaseException | None:
+def _row(future: Future[Row], workers: "Workers", job: Job, key: str) -> Row | None:
     try:
-        return future.exception()
+        return future.result()
     except CancelledError as fault:
         raise BatchError(
             "the workers went away before the end; what they finished is kept: run it again"
         ) from fault
-
-
-def _failed(workers: "Workers", job: Job, key: str, fault: BaseException) -> Row:
-    if workers.is_crash(fault):
-        told = "The process that measured this photo died over it, twice."
-        return failed_row(job, key, Notice("worker_crashed", told))
-    told = f"{type(fault).__name__}: {fault}"
-    return failed_row(job, key, Notice("unexpected_error", told))
+    # Whatever one photo brings to light, the others are measured all the same.
+    except Exception as fault:
+        if workers.is_crash(fault):
+            return None
+        told = f"{type(fault).__name__}: {fault}"
+        return failed_row(job, key, Notice("unexpected_error", told))

@@ -10,6 +10,7 @@ import csv
 import fcntl
 import io
 import json
+import os
 import time
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -57,12 +58,13 @@ class ResultTable:
         OutputError
             The disk is full or gone.
         """
+        # First here: an interrupt between the two must not keep it out of the table.
+        self._rows[row.fingerprint] = row
         try:
             self._journal.write(_line(row))
             self._journal.flush()
         except OSError as fault:
             raise OutputError(f"{self._path}: cannot be written ({fault.strerror})") from fault
-        self._rows[row.fingerprint] = row
 
     def write_now_and_then(self, order: Sequence[str]) -> None:
         """Write the table if the last time was long enough ago."""
@@ -139,23 +141,21 @@ def _journal_rows(file: BinaryIO) -> dict[str, Row]:
 
 
 def _table_rows(path: Path) -> dict[str, Row]:
-    if not path.exists():
+    if not os.path.exists(path):
         return {}
     if not path.is_file():
         raise OutputError(f"{path}: wanted a file for the table, found something else")
-    rows = {}
     text = read_csv_text(path, fault=BatchError)
-    for number, cells in enumerate(csv.reader(io.StringIO(text, newline=""))):
-        try:
-            if number == 0:
-                if tuple(cells) != COLUMNS:
-                    raise ValueError("another header")
-                continue
-            row = Row(tuple(cells))
-        except ValueError as fault:
-            raise BatchError(
-                f"{path}: is no table of this program, or was changed since; it is kept as it is."
-                " Choose another name"
-            ) from fault
-        rows[row.fingerprint] = row
-    return rows
+    if not text:
+        return {}
+    try:
+        header, *lines = csv.reader(io.StringIO(text, newline=""))
+        if tuple(header) != COLUMNS:
+            raise ValueError("another header")
+        rows = [Row(tuple(cells)) for cells in lines]
+    except (csv.Error, ValueError) as fault:
+        raise BatchError(
+            f"{path}: is no table of this program, or was changed since; it is kept as it is."
+            " Choose another name"
+        ) from fault
+    return {row.fingerprint: row for row in rows}

@@ -25,7 +25,7 @@ class Workers(Protocol):
 
     @property
     def capacity(self) -> int:
-        """How many jobs to have under way at once."""
+        """How many jobs to have under way at once; asked anew each time."""
         ...
 
     def submit(self, work: "Work", job: "Job", fingerprint: str) -> "Future[Row]":
@@ -117,6 +117,10 @@ def _begin(threads: int) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     threading.Thread(target=_end_with_parent, daemon=True).start()
     os.environ["OMP_NUM_THREADS"] = os.environ["OPENBLAS_NUM_THREADS"] = str(threads)
+    # Native libraries greet on standard error, where the progress is shown.
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 2)
+    os.close(nowhere)
     import cv2
 
     cv2.setNumThreads(threads)

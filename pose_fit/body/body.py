@@ -14,6 +14,7 @@ __all__ = [
     "LEG_LANDMARKS",
     "RIGHT_LEG",
     "Body",
+    "Bystander",
     "Landmark",
     "PoseModel",
     "Side",
@@ -54,6 +55,39 @@ LEG_LANDMARKS: Final[tuple[Landmark, ...]] = (
 
 
 @dataclass(frozen=True, slots=True)
+class Bystander:
+    """Somebody else in the picture.
+
+    Attributes
+    ----------
+    points_px
+        (L, 2) array: each landmark of ``LANDMARKS``, upright pixels.
+    """
+
+    points_px: NDArray[np.float64]
+
+    @property
+    def hips_px(self) -> NDArray[np.float64]:
+        """(2,) array: between the hips."""
+        return self._between("left_hip", "right_hip")
+
+    @property
+    def ankles_px(self) -> NDArray[np.float64]:
+        """(2,) array: between the ankles."""
+        return self._between("left_ankle", "right_ankle")
+
+    @property
+    def leg_px(self) -> float:
+        """Length of the legs in the picture, hip to ankle, pixels."""
+        return float(np.hypot(*(self.ankles_px - self.hips_px)))
+
+    def _between(self, one: Landmark, other: Landmark) -> NDArray[np.float64]:
+        places = [LANDMARKS.index(one), LANDMARKS.index(other)]
+        middle: NDArray[np.float64] = self.points_px[places].mean(axis=0)
+        return middle
+
+
+@dataclass(frozen=True, slots=True)
 class Body:
     """Landmarks of one person and the pixels that belong to that person.
 
@@ -67,11 +101,19 @@ class Body:
     mask
         (H, W) array of float32 in [0, 1] at the photo's working size: share of the
         looks that put the pixel on the person.
+    bystanders
+        Everybody else in the picture.
+    world_m
+        (L, 3) array: the pose model's guess of the body in space, mean of the looks; metres
+        from between the hips, x right, y down, z away. Good enough to tell a bent knee, not to
+        measure; None from a model without depth.
     """
 
     passes_px: NDArray[np.float64]
     visibility: NDArray[np.float64]
     mask: NDArray[np.float32]
+    bystanders: tuple[Bystander, ...] = ()
+    world_m: NDArray[np.float64] | None = None
 
     def __post_init__(self) -> None:
         wanted = (len(LANDMARKS), 2)

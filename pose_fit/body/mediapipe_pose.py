@@ -1,6 +1,6 @@
-"""The one place that knows MediaPipe: its landmarks and mask become a `Body`.
+"""The pose model of MediaPipe: its landmarks and mask become a `Body`.
 
-The model is looked through several times, at shifted, scaled and mirrored crops
+Only this module and `people_seen` know the vendor. The model is looked through several times, at shifted, scaled and mirrored crops
 of the same person. The mean of those looks is steadier than one look, and their
 scatter is what this photo says of the model's noise.
 """
@@ -18,7 +18,9 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.body import Body
+from pose_fit.body.body import Body, Bystander
+from pose_fit.body.cover import covered
+from pose_fit.body.people_seen import Outline, PeopleDetector
 from pose_fit.photo import Photo
 
 __all__ = ["MediaPipePose", "pose_model"]
@@ -47,8 +49,24 @@ _CROPS: Final = (
     _Crop(0.15, -0.03, 0.02, False),
     _Crop(0.15, 0.03, -0.02, True),
 )
+#: Shoulders and hips, and ankles, among our landmarks.
+_TRUNK: Final = [5, 6, 7, 8]
+_ANKLES: Final = [11, 12]
 #: The first look, at the whole picture.
 _WHOLE: Final = _Crop(0.0, 0.0, 0.0, False)
+#: How the person is looked at whom the detector saw beside the first.
+_ASIDE: Final = _Crop(0.10, 0.0, 0.0, False)
+#: The detector looks at this many half sides of the person's box around it too, where that is
+#: a smaller part of the picture than this.
+_NEARBY: Final = 1.8
+_MUCH_SMALLER: Final = 0.7
+#: The detector's person is the one already found where the hips are this near, in parts of
+#: its reach, or where the second look ends on it again.
+_SAME_HIPS: Final = 0.22
+#: Landmarks of hips and shoulders of somebody who is there are seen at least this surely.
+_LEAST_SEEN: Final = 0.6
+#: A look whose landmarks lie this far from those of most looks, in lengths of the body, went astray.
+_ASTRAY: Final = 0.10
 #: Side of a crop, pixels: several times the model's own 256, so nothing is lost.
 _CROP_SIDE_PX: Final = 640
 
@@ -75,6 +93,8 @@ class MediaPipePose:
                 smooth_segmentation=False,
             )
             self._pose.process(np.zeros((64, 64, 3), np.uint8))
+            self._detector = PeopleDetector()
+            self._detector.find(np.zeros((64, 64, 3), np.uint8))
         self._lock = threading.Lock()
         self._has_greeted = False
 
@@ -86,14 +106,44 @@ class MediaPipePose:
         if first is None:
             return None
         box = _person_box(first.points_px)
-        looks = [look for crop in _CROPS if (look := self._look_at(photo.pixels, box, crop))]
+        others = self._others(photo.pixels, first, box)
+        # With somebody else nearby, looks would change over from one person to the other.
+        pixels = covered(photo.pixels, [other.points_px for other in others], keep=first.mask > 0.5)
+        looks = [look for crop in _CROPS if (look := self._look_at(pixels, box, crop))]
+        looks = _agreeing(looks)
         if len(looks) < 2:
             return None
         return Body(
             passes_px=photo.upright_px(np.stack([look.points_px for look in looks])),
             visibility=np.mean([look.visibility for look in looks], axis=0),
             mask=np.mean([look.mask for look in looks], axis=0, dtype=np.float32),
+            bystanders=tuple(Bystander(photo.upright_px(other.points_px)) for other in others),
+            world_m=np.mean([look.world_m for look in looks], axis=0),
         )
+
+    def _others(
+        self, pixels: NDArray[np.uint8], first: "_Look", box: NDArray[np.float64]
+    ) -> "list[_Look]":
+        """Everybody but the person found, each looked at once while the rest is covered."""
+        outlines = self._detector.find(pixels)
+        nearby = box * [1, 1, _NEARBY]
+        if nearby[2] < _MUCH_SMALLER * max(pixels.shape) / 2:
+            outlines += self._detector.find(pixels, around=nearby)
+        known, others = [first], list[_Look]()
+        for outline in sorted(outlines, key=lambda outline: -outline.score):
+            if any(_is_of(outline, look) for look in known):
+                continue
+            rest = covered(pixels, [look.points_px for look in known])
+            around = np.array([*outline.hips_px, outline.reach_px])
+            look = self._look_at(rest, around, _ASIDE)
+            if (
+                look is not None
+                and look.is_somebody
+                and not any(look.is_same(one) for one in known)
+            ):
+                known.append(look)
+                others.append(look)
+        return others
 
     def _look_at(
         self, pixels: NDArray[np.uint8], box: NDArray[np.float64], crop: _Crop
@@ -108,11 +158,14 @@ class MediaPipePose:
         in_crop_px = np.array([(mark.x, mark.y) for mark in marks]) * side_px - 0.5
         points_px = in_crop_px @ to_photo[:, :2].T + to_photo[:, 2]
         visibility = np.array([mark.visibility for mark in marks])
+        solid = [found.pose_world_landmarks.landmark[index] for index in _VENDOR_INDEX]
+        world_m = np.array([(mark.x, mark.y, mark.z) for mark in solid])
         if crop.mirrored:
             points_px, visibility = points_px[list(_TWIN)], visibility[list(_TWIN)]
+            world_m = world_m[list(_TWIN)] * [-1, 1, 1]
         height_px, width_px = pixels.shape[:2]
         mask = cv2.warpAffine(found.segmentation_mask, to_photo, (width_px, height_px))
-        return _Look(points_px, visibility, np.asarray(mask, np.float32))
+        return _Look(points_px, visibility, world_m, np.asarray(mask, np.float32))
 
     def _run(self, crop: NDArray[np.uint8]) -> Any:
         with self._lock:
@@ -127,11 +180,53 @@ class MediaPipePose:
 
 @dataclass(frozen=True, slots=True)
 class _Look:
-    """What one run of the model saw: (L, 2) points, (L,) visibility, (H, W) mask."""
+    """What one run saw: (L, 2) points, (L,) visibility, (L, 3) world, (H, W) mask."""
 
     points_px: NDArray[np.float64]
     visibility: NDArray[np.float64]
+    world_m: NDArray[np.float64]
     mask: NDArray[np.float32]
+
+    @property
+    def hips_px(self) -> NDArray[np.float64]:
+        """(2,) array: between the hips."""
+        middle: NDArray[np.float64] = self.points_px[_TRUNK[2:]].mean(axis=0)
+        return middle
+
+    @property
+    def leg_px(self) -> float:
+        """From between the hips to between the ankles."""
+        return float(np.hypot(*(self.points_px[_ANKLES].mean(axis=0) - self.hips_px)))
+
+    @property
+    def is_somebody(self) -> bool:
+        """Whether shoulders and hips are surely seen."""
+        return float(self.visibility[_TRUNK].mean()) > _LEAST_SEEN
+
+    def is_same(self, other: "_Look") -> bool:
+        """Whether both are one person: hip by hip and shoulder by shoulder."""
+        apart_px = np.linalg.norm(self.points_px[_TRUNK] - other.points_px[_TRUNK], axis=1)
+        return float(np.median(apart_px)) < _SAME_HIPS * max(self.leg_px, other.leg_px)
+
+
+def _agreeing(looks: list[_Look]) -> list[_Look]:
+    """The looks but those that saw something else than most did."""
+    if not looks:
+        return looks
+    usual_px = np.median([look.points_px for look in looks], axis=0)
+    long_px = float(np.ptp(usual_px, axis=0).max())
+
+    def off(look: _Look) -> float:
+        apart_px = np.linalg.norm(look.points_px - usual_px, axis=1)
+        return float(np.median(apart_px)) / max(long_px, 1.0)
+
+    return [look for look in looks if off(look) < _ASTRAY]
+
+
+def _is_of(outline: Outline, look: _Look) -> bool:
+    """Whether the detector means somebody who was looked at already."""
+    apart_px = float(np.hypot(*(outline.hips_px - look.hips_px)))
+    return apart_px < _SAME_HIPS * outline.reach_px
 
 
 def _person_box(points_px: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -3,12 +3,13 @@
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
-from pose_fit.body.body import LEG_LANDMARKS, Body
+from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body, Landmark
 from pose_fit.photo import Photo
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["check_posture", "posture_warnings"]
+__all__ = ["check_posture", "feet_in_depth", "posture_warnings"]
 
 # Limits in leg lengths or ratios, chosen for standing people (common practice, no source).
 #: Hip to ankle in working pixels below which a pixel is worth more than 4 mm on a small child.
@@ -20,8 +21,8 @@ THIGH_TO_SHANK: Final = (0.72, 1.45)
 #: The two ankles of a standing child are level; the hips too.
 MAX_ANKLES_UNEVEN: Final = 0.30
 MAX_SIDES_UNLIKE: Final = 0.20
-#: Shoulders of a child who faces the camera, in leg lengths.
-MIN_SHOULDERS: Final = 0.22
+#: Shoulders of a child who faces the camera, in leg lengths: 0.35 to 0.9 on rendered photos.
+MIN_SHOULDERS: Final = 0.30
 #: Straightness of a leg: hip to ankle over hip to knee to ankle.
 MIN_STRAIGHT: Final = 0.965
 #: Ankles further apart than this make a stride, not a stance.
@@ -29,6 +30,19 @@ MAX_ANKLES_APART: Final = 1.10
 MIN_VISIBILITY: Final = 0.5
 #: The legs hang down in an upright picture.
 MAX_LEAN_RAD: Final = np.radians(25.0)
+#: By the model's guess in space: one foot this far before the other, in legs, walks (standing, up
+#: to 0.32 on rendered photos); both hips bent this much with a knee this far before its hip sit
+#: or crouch (standing, at most 45 degrees and 0.25, never both).
+MAX_FEET_IN_DEPTH: Final = 0.40
+MAX_HIPS_BENT_RAD: Final = float(np.radians(36.0))
+MAX_KNEE_AHEAD: Final = 0.21
+#: Both knees are bent alike to within this, and the legs equally long to within this part.
+KNEES_ALIKE_RAD: Final = float(np.radians(6.0))
+LEGS_ALIKE: Final = 0.10
+#: Shoulders turned this far from the picture's plane are seen from the side (standing, up to 31).
+MAX_TURN_RAD: Final = float(np.radians(42.0))
+#: Looks that scatter by this part of the leg do not agree on where the legs are.
+MAX_SCATTER: Final = 0.12
 
 _STAND: Final = (
     "Stand straight and face the camera, heels to the wall, feet a hand apart, and try again."
@@ -41,6 +55,10 @@ _FRAME: Final = (
 def check_posture(photo: Photo, body: Body) -> Refusal | None:
     """A refusal where the legs cannot be measured in this posture, else None."""
     reasons = [*_framing(photo, body), *_stance(body)]
+    if not reasons and _is_unsure(body):
+        reasons = [
+            Notice("pose_unsure", "Where the legs are in the picture cannot be told surely enough.")
+        ]
     if not reasons:
         return None
     out_of_frame = any(reason.code.endswith("out_of_frame") for reason in reasons)
@@ -49,7 +67,7 @@ def check_posture(photo: Photo, body: Body) -> Refusal | None:
 
 def posture_warnings(body: Body) -> tuple[Notice, ...]:
     """What makes a measurable posture less sure."""
-    warnings = []
+    warnings: list[Notice] = []
     left, right = _leg_px(body, "left"), _leg_px(body, "right")
     straight = min(_straightness(body, "left"), _straightness(body, "right"))
     if straight < (1 + MIN_STRAIGHT) / 2:
@@ -57,6 +75,75 @@ def posture_warnings(body: Body) -> tuple[Notice, ...]:
     if abs(left - right) > MAX_SIDES_UNLIKE / 2 * max(left, right):
         warnings.append(Notice("legs_unlike", "The two legs look unequally long in the picture."))
     return tuple(warnings)
+
+
+def _is_unsure(body: Body) -> bool:
+    scatter_px = max(float(body.scatter_px(mark).max()) for mark in LEG_LANDMARKS)
+    return scatter_px > MAX_SCATTER * body.leg_px
+
+
+def _turn_rad(body: Body) -> float:
+    """How far the shoulders are turned from the picture's plane, 0 facing the camera."""
+    if body.world_m is None:
+        return 0.0
+    across = _at(body.world_m, "left_shoulder") - _at(body.world_m, "right_shoulder")
+    return float(np.arctan2(across[2], across[0]))
+
+
+def feet_in_depth(body: Body) -> float:
+    """How far one ankle is before the other by the model's guess in space, in legs."""
+    if body.world_m is None:
+        return 0.0
+    apart = _at(body.world_m, "left_ankle") - _at(body.world_m, "right_ankle")
+    return abs(float(apart[2])) / _world_leg_m(body.world_m)
+
+
+def _are_knees_alike(body: Body) -> bool:
+    """Whether thighs look long in the picture for the view alone: seen from high above."""
+    if body.world_m is None:
+        return False
+    left, right = (
+        _bend_rad(body.world_m, f"{side}_hip", f"{side}_knee", f"{side}_ankle")  # type: ignore[arg-type]
+        for side in ("left", "right")
+    )
+    sides = _leg_px(body, "left"), _leg_px(body, "right")
+    return abs(left - right) < KNEES_ALIKE_RAD and min(sides) > (1 - LEGS_ALIKE) * max(sides)
+
+
+def _bend_rad(
+    world_m: NDArray[np.float64], above: Landmark, joint: Landmark, below: Landmark
+) -> float:
+    """How far a joint is bent, 0 straight."""
+    up, down = (_at(world_m, mark) - _at(world_m, joint) for mark in (above, below))
+    cosine = float(up @ down) / max(float(np.linalg.norm(up) * np.linalg.norm(down)), 1e-9)
+    return float(np.pi - np.arccos(np.clip(cosine, -1.0, 1.0)))
+
+
+def _is_crouching(body: Body) -> bool:
+    if body.world_m is None:
+        return False
+    bends, aheads = [], []
+    for side in ("left", "right"):
+        shoulder, hip, knee = f"{side}_shoulder", f"{side}_hip", f"{side}_knee"
+        bends.append(_bend_rad(body.world_m, shoulder, hip, knee))  # type: ignore[arg-type]
+        ahead_m = _at(body.world_m, hip)[2] - _at(body.world_m, knee)[2]  # type: ignore[arg-type]
+        aheads.append(float(ahead_m) / _world_leg_m(body.world_m))
+    return min(bends) > MAX_HIPS_BENT_RAD and max(aheads) > MAX_KNEE_AHEAD
+
+
+def _world_leg_m(world_m: NDArray[np.float64]) -> float:
+    """Hip to knee to ankle, mean of both sides."""
+    parts = [
+        np.linalg.norm(_at(world_m, f"{side}_{one}") - _at(world_m, f"{side}_{other}"))  # type: ignore[arg-type]
+        for side in ("left", "right")
+        for one, other in (("hip", "knee"), ("knee", "ankle"))
+    ]
+    return max(float(np.sum(parts)) / 2, 1e-3)
+
+
+def _at(world_m: NDArray[np.float64], landmark: Landmark) -> NDArray[np.float64]:
+    place: NDArray[np.float64] = world_m[LANDMARKS.index(landmark)]
+    return place
 
 
 def _framing(photo: Photo, body: Body) -> list[Notice]:
@@ -84,7 +171,7 @@ def _framing(photo: Photo, body: Body) -> list[Notice]:
 
 
 def _stance(body: Body) -> list[Notice]:
-    reasons = []
+    reasons: list[Notice] = []
     leg_px = max(body.leg_px, 1.0)
     down = body.ankles_px - body.hips_px
     if down[1] <= 0 or abs(np.arctan2(down[0], down[1])) > MAX_LEAN_RAD:
@@ -92,17 +179,20 @@ def _stance(body: Body) -> list[Notice]:
     hips = body.points_px(("left_hip", "right_hip"))
     shoulders = body.points_px(("left_shoulder", "right_shoulder"))
     shoulder_span = abs(float(shoulders[0, 0] - shoulders[1, 0])) / leg_px
-    if shoulder_span < MIN_SHOULDERS:
+    turn_rad = abs(_turn_rad(body))
+    if shoulder_span < MIN_SHOULDERS or MAX_TURN_RAD < turn_rad < np.pi - MAX_TURN_RAD:
         reasons.append(Notice("side_view", "The child is seen from the side."))
     elif hips[0, 0] < hips[1, 0] and shoulders[0, 0] < shoulders[1, 0]:
         reasons.append(
             Notice("back_view", "The child is seen from behind, or the picture is mirrored.")
         )
+    if not reasons and feet_in_depth(body) > MAX_FEET_IN_DEPTH:
+        return [Notice("walking", "One foot is well before the other: the child walks or strides.")]
     low, high = THIGH_TO_SHANK
     ratios = [_thigh_px(body, side) / max(_shank_px(body, side), 1.0) for side in ("left", "right")]
-    if max(ratios) < low or min(ratios) > high:
+    if max(ratios) < low or min(ratios) > high or _is_crouching(body):
         reasons.append(Notice("sitting", "The child seems to sit or crouch."))
-    elif min(ratios) < low or max(ratios) > high:
+    elif (min(ratios) < low or max(ratios) > high) and not _are_knees_alike(body):
         reasons.append(Notice("leg_bent", "One leg is bent."))
     ankles = body.points_px(("left_ankle", "right_ankle"))
     if not reasons and abs(float(ankles[0, 1] - ankles[1, 1])) > MAX_ANKLES_UNEVEN * leg_px:

@@ -10,6 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 from sqlalchemy import Select, func, select
 
+from pose_fit.body.body import Body
+from pose_fit.casebook.body_record import body_from
 from pose_fit.casebook.case import Case, CaseContent
 from pose_fit.casebook.database import Database, utc_now
 from pose_fit.casebook.erase import Erasure, erase, finish_erasing
@@ -23,7 +25,7 @@ from pose_fit.casebook.events import (
     Received,
 )
 from pose_fit.casebook.export import cases_csv
-from pose_fit.casebook.picture import jpeg_of
+from pose_fit.casebook.picture import kept_picture
 from pose_fit.casebook.query import EVERY_CASE, CaseQuery
 from pose_fit.casebook.rows import (
     case_of,
@@ -88,7 +90,12 @@ class CaseBook:
     # Taking in
 
     def receive(
-        self, content: CaseContent, *, by: str, picture: NDArray[np.uint8] | None = None
+        self,
+        content: CaseContent,
+        *,
+        by: str,
+        picture: NDArray[np.uint8] | None = None,
+        body: Body | None = None,
     ) -> Case:
         """Take a new case in; it waits.
 
@@ -101,15 +108,17 @@ class CaseBook:
         picture
             (H, W, 3) array of uint8, face already hidden, to be kept with the case. By default
             numbers are kept, not pictures.
+        body
+            What was seen in the picture before its face was hidden, for measuring it again.
         """
         if content.decision is not None:
             raise CaseBookError(f"receive: wanted an undecided case, found {content.state}")
         by, at = _name(by), self._clock()
-        jpeg = None if picture is None else jpeg_of(picture)
+        kept = kept_picture(picture, body)
         with self._database.writing() as connection:
             case_id = write_case(connection, content, at=at)
             write_events(connection, [(case_id, 1)], Received(content.estimate), by=by, at=at)
-            replace_picture(connection, case_id, jpeg, by=by, at=at)
+            replace_picture(connection, case_id, kept, by=by, at=at)
             return needed_case(connection, case_id)
 
     def receive_photo(
@@ -119,6 +128,7 @@ class CaseBook:
         *,
         by: str,
         picture: NDArray[np.uint8] | None = None,
+        body: Body | None = None,
     ) -> Case:
         """Another photo of a case, quoted by its reply code; the case waits again.
 
@@ -132,7 +142,7 @@ class CaseBook:
             No case has this code.
         """
         by, at = _name(by), self._clock()
-        jpeg = None if picture is None else jpeg_of(picture)
+        kept = kept_picture(picture, body)
         wanted = cases_wanted(hold=True).where(CASES.c.reply_code == typed_code(reply_code))
         with self._database.writing() as connection:
             row = connection.execute(wanted).mappings().one_or_none()
@@ -141,7 +151,7 @@ class CaseBook:
             case = case_of(row)
             # Held, so it cannot have changed since it was read.
             write_change(connection, case, received, by=by, at=at)
-            replace_picture(connection, case.case_id, jpeg, by=by, at=at)
+            replace_picture(connection, case.case_id, kept, by=by, at=at)
             return needed_case(connection, case.case_id)
 
     # Changing
@@ -214,6 +224,13 @@ class CaseBook:
         with self._database.reading() as connection:
             jpeg: bytes | None = connection.execute(wanted).scalar_one_or_none()
         return jpeg
+
+    def body(self, case_id: int) -> Body | None:
+        """The body kept with a case's picture, or None."""
+        wanted = select(PICTURES.c.body).where(PICTURES.c.case_id == case_id)
+        with self._database.reading() as connection:
+            record: bytes | None = connection.execute(wanted).scalar_one_or_none()
+        return None if record is None else body_from(record)
 
     def history(self, case_id: int) -> tuple[CaseEvent, ...]:
         """All that happened to a case, oldest first."""

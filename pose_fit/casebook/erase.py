@@ -7,9 +7,10 @@ builds the file anew without the gaps in which moved bytes can linger, and the l
 **PostgreSQL.** A deleted row only becomes invisible (MVCC); its bytes stay in the table's file
 until the space is used again. ``VACUUM (FULL)`` writes the tables of the book anew and drops the
 old files; only a table's owner may do it, and it waits for, and briefly stops, everybody else on
-those tables. What it cannot reach is the server's own: the write-ahead log (``pg_wal``) until its
-segments are recycled, archived logs, replicas that lag, base backups, and statement logs if the
-administrator writes values into them. Columns that hold what families wrote take no part in the
+those tables. What it cannot reach is the server's own: the write-ahead log (``pg_wal``), whose old
+segments a checkpoint removes where the administrator has set ``wal_recycle = off``, and otherwise
+keeps until they are written over; archived logs, replicas that lag, base backups, and statement
+logs if the administrator writes values into them. Columns that hold what families wrote take no part in the
 planner's statistics, which would otherwise keep samples of them.
 
 Neither reaches backups of the file system, nor what a disk keeps of blocks that were freed.

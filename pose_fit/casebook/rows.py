@@ -14,6 +14,7 @@ from pose_fit.casebook.case import Case, CaseContent
 from pose_fit.casebook.codec import action_from, content_from, happening_from, kind_of, plain
 from pose_fit.casebook.erase import note_erasure
 from pose_fit.casebook.events import Action, CaseEvent, Draft, Happening, PhotoReceived, after
+from pose_fit.casebook.picture import KeptPicture
 from pose_fit.casebook.tables import CASES, DRAFTS, EVENTS, PICTURES
 from pose_fit.casebook.text import folded_text
 from pose_fit.errors import CaseBookError
@@ -187,11 +188,12 @@ def remove_draft(connection: Connection, case_id: int, *, by: str) -> None:
 
 
 def replace_picture(
-    connection: Connection, case_id: int, jpeg: bytes | None, *, by: str, at: dt.datetime
+    connection: Connection, case_id: int, kept: KeptPicture | None, *, by: str, at: dt.datetime
 ) -> None:
     """Keep this picture, or none, in place of the earlier one, which is noted as erased."""
     removed = connection.execute(PICTURES.delete().where(PICTURES.c.case_id == case_id))
     if removed.rowcount:
         note_erasure(connection, [case_id], "picture", by=by, at=at)
-    if jpeg is not None:
-        connection.execute(PICTURES.insert().values(case_id=case_id, jpeg=jpeg))
+    if kept is not None:
+        values = {"case_id": case_id, "jpeg": kept.jpeg, "body": kept.body}
+        connection.execute(PICTURES.insert().values(**values))

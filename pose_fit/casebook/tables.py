@@ -120,6 +120,7 @@ PICTURES: Final = Table(
     METADATA,
     _of_case(primary_key=True),
     Column("jpeg", LargeBinary, nullable=False),
+    Column("body", LargeBinary),
 )
 
 DRAFTS: Final = Table(

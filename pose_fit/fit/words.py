@@ -4,6 +4,7 @@ import math
 from typing import Final, Literal
 
 from pose_fit.bicycle.tyre import AmbiguousMarking
+from pose_fit.fit.chance import chance_text
 from pose_fit.fit.choice import Choice, NextSize, NoneFits
 from pose_fit.fit.cockpit import CROWDED_HIP_RAD, RECOMMENDED_FLEXION_RAD, Cockpit, cockpit
 from pose_fit.fit.judge import Fit
@@ -11,6 +12,7 @@ from pose_fit.fit.policy import MIN_CLEARANCE_MM
 from pose_fit.fit.settle import Settle, settle_by
 from pose_fit.fit.verdicts import Verdict
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.uncertain import COVERAGE_FACTOR_95
 from pose_fit.units import both_units
 
 __all__ = [
@@ -213,7 +215,7 @@ def _risk(fit: Fit, audience: Audience) -> Notice:
         return Notice("contact_risk", f"P(contact) {risk:.1%}, guard band {limit}.")
     return Notice(
         "contact_risk",
-        f"With what is known the chance that the bar touches is {risk:.0%}; a bicycle is"
+        f"With what is known the chance that the bar touches is {chance_text(risk)}; a bicycle is"
         f" recommended only below {limit}.",
     )
 
@@ -292,7 +294,8 @@ def _settle_sentence(settle: Settle) -> str:
         "repeat_tape": "measure the inseam with the tape two more times",
         "try_in_person": "let the child try this bicycle",
     }[settle.action]
-    return f"What matters most here is the {settle.source} (sd {settle.sd_mm:.0f} mm): {action}."
+    half_mm = COVERAGE_FACTOR_95 * settle.sd_mm
+    return f"What matters most here is the {settle.source} (± {half_mm:.0f} mm): {action}."
 
 
 def choice_text(choice: Choice | NoneFits) -> str:
@@ -321,6 +324,6 @@ def _next_size_text(next_size: NextSize | None) -> str:
         return ""
     return (
         f" Next size up: {next_size.fit.bicycle.name}; the chance that the child can stand over it"
-        f" today is {next_size.safe_today:.0%}, and it could be recommended from an inseam of"
+        f" today is {chance_text(next_size.safe_today)}, and it could be recommended from an inseam of"
         f" {both_units(next_size.wanted_inseam_mm)}."
     )

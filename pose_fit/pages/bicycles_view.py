@@ -5,6 +5,7 @@ from typing import Final
 
 import streamlit as st
 
+from pose_fit.fit.chance import chance_text
 from pose_fit.fit.choice import RULE, Choice, choose, rank
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.verdicts import VERDICTS
@@ -108,7 +109,7 @@ def _strip_words(fit: Fit) -> str:
         for zone in strip.zones
     )
     chances = ", ".join(
-        f"{verdict} {fit.probabilities[verdict]:.0%}"
+        f"{verdict} {chance_text(fit.probabilities[verdict])}"
         for verdict in VERDICTS
         if fit.probabilities[verdict] >= 0.005
     )

@@ -2,9 +2,6 @@
 
 from collections.abc import Sequence
 
-import numpy as np
-from numpy.typing import NDArray
-
 from pose_fit.body.body import LEG_LANDMARKS
 from pose_fit.body.clicked import Place
 from pose_fit.casebook.case import PhotoRecord, PicturePoint
@@ -14,9 +11,8 @@ from pose_fit.measure import PhotoMeasurement
 from pose_fit.pages.correcting import Moves
 from pose_fit.pages.measuring import Outcome
 from pose_fit.pages.reference_form import ObjectOfKnownSize
-from pose_fit.privacy import with_face_hidden
 
-__all__ = ["estimate_of", "hidden_picture", "joint_places", "photo_record", "picture_points"]
+__all__ = ["estimate_of", "joint_places", "photo_record", "picture_points"]
 
 
 def estimate_of(inseams: Sequence[Inseam]) -> Inseam | None:
@@ -65,10 +61,3 @@ def picture_points(marks: Moves, reference_px: Sequence[Place]) -> tuple[Picture
         for number, place in enumerate(reference_px, start=1)
     ]
     return (*named, *numbered)
-
-
-def hidden_picture(outcome: Outcome) -> NDArray[np.uint8] | None:
-    """The picture with its face hidden; None where nobody was found whose face could be hidden."""
-    if not isinstance(outcome.result, PhotoMeasurement):
-        return None
-    return with_face_hidden(outcome.shot.photo, outcome.result.sights.body)

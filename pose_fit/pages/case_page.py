@@ -15,7 +15,7 @@ from pose_fit.pages.case_card import show_case_card
 from pose_fit.pages.case_changes import case_on_screen, go_to_case, leave_case, show_draft
 from pose_fit.pages.case_picture import show_case_picture
 from pose_fit.pages.case_words import STATE_WORDS, clue_words, happening_words, title
-from pose_fit.pages.estimate_view import show_budget, show_value
+from pose_fit.pages.estimate_view import half_width_text, show_budget, show_value
 from pose_fit.pages.folds import fold
 from pose_fit.pages.messages import plain, show_notices, show_refusal
 from pose_fit.pages.style import card_title, table
@@ -134,5 +134,5 @@ def _show_on_day(case: Case, inseam: Inseam, needed_on: dt.date) -> None:
         st.caption(plain(str(error)))
         return
     st.markdown(
-        f"Wanted for {needed_on:%Y-%m-%d}: then {both_units(grown.mean_mm)} ± {grown.sd_mm:.0f} mm."
+        f"Wanted for {needed_on:%Y-%m-%d}: then {both_units(grown.mean_mm)} ± {half_width_text(grown)}."
     )

@@ -42,7 +42,7 @@ def show_case_picture(book: CaseBook, case: Case, *, by: str) -> None:
     if jpeg is None or record is None:
         st.caption("No picture is kept with this case.")
         return
-    shot = _shot(case, record, jpeg)
+    shot = _shot(book, case, record, jpeg)
     result = _measured(shot, case, record)
     if isinstance(result, PhotoMeasurement):
         picture(overlay_picture(result), alt=marks_in_words("The picture sent in", result))
@@ -81,7 +81,7 @@ def _show_facts(record: PhotoRecord) -> None:
     st.caption(plain(", ".join(told)))
 
 
-def _shot(case: Case, record: PhotoRecord, jpeg: bytes) -> Shot:
+def _shot(book: CaseBook, case: Case, record: PhotoRecord, jpeg: bytes) -> Shot:
     """The picture as it was measured, once a version of the case."""
     key = f"case.{case.case_id}.{case.version}"
     kept: Shot | None = st.session_state.get(f"staff.shot.{key}")
@@ -98,6 +98,10 @@ def _shot(case: Case, record: PhotoRecord, jpeg: bytes) -> Shot:
         taken_on=record.taken_on,
     )
     shot = Shot(key, photo.name, photo)
+    body = book.body(case.case_id)
+    if body is not None:
+        # As it was seen before the face was hidden.
+        session_pose().know(photo, body)
     st.session_state[f"staff.shot.{key}"] = shot
     # Marks stay where the estimate had them.
     moves_of(shot).update(_recorded_moves(record))

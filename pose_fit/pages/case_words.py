@@ -17,6 +17,7 @@ from pose_fit.casebook.events import (
     Reopened,
 )
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.pages.estimate_view import half_width_text
 from pose_fit.units import both_units
 
 __all__ = ["STATE_WORDS", "clue_words", "estimate_words", "happening_words", "title"]
@@ -38,7 +39,7 @@ def estimate_words(case: Case) -> str:
     """The answer where staff gave one, else the estimate."""
     told = case.content.answer or case.content.estimate
     if isinstance(told, Inseam):
-        return f"{both_units(told.mean_mm)} ± {told.sd_mm:.0f} mm"
+        return f"{both_units(told.mean_mm)} ± {half_width_text(told)}"
     return "not measured"
 
 
@@ -46,7 +47,7 @@ def clue_words(clue: Clue) -> tuple[str, str]:
     """What was told, and the inseam it gave."""
     if isinstance(clue, RemarkClue):
         return clue.text, ""
-    value = f"{both_units(clue.inseam.mean_mm)} ± {clue.inseam.sd_mm:.0f} mm"
+    value = f"{both_units(clue.inseam.mean_mm)} ± {half_width_text(clue.inseam)}"
     match clue:
         case TapeClue(readings_mm=readings_mm, care=care):
             readings = ", ".join(both_units(reading_mm) for reading_mm in readings_mm)

@@ -8,9 +8,10 @@ from pose_fit.inseam.inseam import Inseam
 from pose_fit.pages.interval_drawing import Row, interval_drawing
 from pose_fit.pages.messages import show_notices
 from pose_fit.pages.style import drawing, raw, table
+from pose_fit.uncertain import COVERAGE_FACTOR_95
 from pose_fit.units import both_units, inches_text
 
-__all__ = ["show_budget", "show_intervals", "show_value"]
+__all__ = ["half_width_text", "show_budget", "show_intervals", "show_value"]
 
 
 def show_value(inseam: Inseam) -> None:
@@ -22,6 +23,11 @@ def show_value(inseam: Inseam) -> None:
         f'<p class="pf-interval">19 times in 20 between {raw(both_units(low_mm))}'
         f" and {raw(both_units(high_mm))}</p>"
     )
+
+
+def half_width_text(inseam: Inseam) -> str:
+    """Half of the interval in which it is 19 times in 20."""
+    return f"{COVERAGE_FACTOR_95 * inseam.sd_mm:.0f} mm"
 
 
 def show_intervals(readings: Sequence[tuple[str, Inseam]]) -> None:

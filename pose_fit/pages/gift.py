@@ -23,7 +23,7 @@ from pose_fit.pages.case_content import estimate_of
 from pose_fit.pages.catalogue_form import ask_catalogue
 from pose_fit.pages.child_form import ask_child, ask_rider
 from pose_fit.pages.clues_form import ask_trousers, guess_from_body, reading_of_lift
-from pose_fit.pages.estimate_view import show_budget, show_intervals, show_value
+from pose_fit.pages.estimate_view import half_width_text, show_budget, show_intervals, show_value
 from pose_fit.pages.folds import fold
 from pose_fit.pages.gift_advice import show_robust
 from pose_fit.pages.lengths import unit_choice
@@ -232,9 +232,9 @@ def _combined(clues: Mapping[str, Inseam]) -> Inseam | None:
 
 def _show_weights(clues: Mapping[str, Inseam], combination: Combination) -> None:
     table(
-        ("Clue", "On the day", "±", "Weight"),
+        ("Clue", "On the day", "19 in 20: ±", "Weight"),
         (
-            (name, both_units(clue.mean_mm), f"{clue.sd_mm:.0f} mm", f"{weight:.0%}")
+            (name, both_units(clue.mean_mm), half_width_text(clue), f"{weight:.0%}")
             for (name, clue), weight in zip(clues.items(), combination.weights, strict=True)
         ),
     )

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 import streamlit as st
 
+from pose_fit.fit.chance import chance_text
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.robust import Robust, most_robust
 from pose_fit.pages.bicycles_view import show_bicycle
@@ -26,8 +27,8 @@ def show_robust(fits: Sequence[Fit], *, page: str) -> None:
     name = robust.fit.bicycle.name
     st.success(
         plain(
-            f"{name}: fits on the day with a chance of {robust.fit.fitting:.0%}."
-            f" Too big {robust.too_big:.0%}, too small {robust.too_small:.0%}."
+            f"{name}: fits on the day with a chance of {chance_text(robust.fit.fitting)}."
+            f" Too big: {chance_text(robust.too_big)}; too small: {chance_text(robust.too_small)}."
         ),
         icon=":material/redeem:",
     )
@@ -48,11 +49,11 @@ def _exchange(robust: Robust) -> list[str]:
     ]
     if robust.smaller is not None:
         lines.append(
-            f"If it turns out too big ({robust.too_big:.0%}): {robust.smaller.bicycle.name}."
+            f"If it turns out too big ({chance_text(robust.too_big)}): {robust.smaller.bicycle.name}."
         )
     if robust.larger is not None:
         lines.append(
-            f"If it turns out too small ({robust.too_small:.0%}): {robust.larger.bicycle.name}."
+            f"If it turns out too small ({chance_text(robust.too_small)}): {robust.larger.bicycle.name}."
         )
     lines += [
         "Ask them to hold that size until then.",

@@ -14,10 +14,12 @@ from pose_fit.errors import CaseBookError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.pages.book import case_book
-from pose_fit.pages.case_content import hidden_picture, photo_record
+from pose_fit.pages.case_content import photo_record
 from pose_fit.pages.measuring import Outcome
 from pose_fit.pages.messages import plain
+from pose_fit.pages.pose import session_pose
 from pose_fit.pages.reference_form import ObjectOfKnownSize
+from pose_fit.privacy import with_face_hidden
 from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["offer_sending"]
@@ -66,14 +68,20 @@ def offer_sending(
     refused = [o for o in outcomes if isinstance(o.result, Refusal)]
     first = next(iter([*measured, *refused]), None)
     record = photo_record(first, asked) if first is not None and asked is not None else None
-    picture = hidden_picture(first) if keep and first is not None else None
+    body = session_pose().find(first.shot.photo) if keep and first is not None else None
+    # Where nobody was found there is nobody whose face could be hidden, and no picture is kept.
+    picture = None if first is None or body is None else with_face_hidden(first.shot.photo, body)
     sent_in = estimate or next(
         (o.result for o in refused if isinstance(o.result, Refusal)), _NOTHING
     )
     try:
         if earlier.strip():
             case = case_book().receive_photo(
-                earlier, PhotoReceived(sent_in, record), by="family", picture=picture
+                earlier,
+                PhotoReceived(sent_in, record),
+                by="family",
+                picture=picture,
+                body=body,
             )
         else:
             content = CaseContent(
@@ -84,7 +92,7 @@ def offer_sending(
                 photo=record,
                 needed_on=needed_on,
             )
-            case = case_book().receive(content, by="family", picture=picture)
+            case = case_book().receive(content, by="family", picture=picture, body=body)
     except CaseBookError as error:
         st.error(plain(str(error)), icon=":material/cloud_off:")
         return

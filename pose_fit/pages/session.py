@@ -42,6 +42,10 @@ class BodyOnce:
             self._found[id(photo)] = photo, self._model.find(photo)
         return self._found[id(photo)][1]
 
+    def know(self, photo: Photo, body: Body) -> None:
+        """Take it as known who is in the photo."""
+        self._found[id(photo)] = photo, body
+
     def forget(self, photo: Photo) -> None:
         """Drop a photo and what was found in it."""
         self._found.pop(id(photo), None)

@@ -55,10 +55,10 @@ _CSS: Final = """
 .stMainBlockContainer h1 { font-size: 2rem; line-height: 1.15; padding: 0 0 .2rem; }
 .stMainBlockContainer h2 { font-size: 1.35rem; padding: .9rem 0 .1rem; }
 .stMainBlockContainer h3 { font-size: 1.08rem; padding: .2rem 0 0; }
-.pf-step { display: inline-grid; place-items: center; width: 1.75rem; height: 1.75rem;
+.pf-step { display: inline-grid; flex: none; align-self: flex-start; place-items: center; width: 1.75rem; height: 1.75rem;
   margin-right: .55rem; border-radius: 50%; background: #0b5f5a; color: #fff;
   font-size: 1rem; font-weight: 700; vertical-align: .12rem; }
-.pf-heading { margin: .6rem 0 0; color: #17252b; }
+.pf-heading { display: flex; align-items: baseline; margin: .6rem 0 0; color: #17252b; }
 .pf-hidden { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
 .pf-value { font-size: 1.72rem; font-weight: 700; line-height: 1.2; color: #17252b; margin: 0; }
 .pf-value small { font-size: 1.05rem; font-weight: 500; color: #4d6066; }

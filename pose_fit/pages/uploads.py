@@ -1,15 +1,10 @@
 """Pictures as they arrive: uploaded by the visitor, or samples that come with the project."""
 
 import json
-import os
-import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from pose_fit.errors import PhotoFileError
 from pose_fit.photo import Photo, read_photo
 
 __all__ = ["PICTURE_TYPES", "SAMPLE_FOLDER", "Sample", "photo_of_upload", "samples"]
@@ -55,30 +50,11 @@ def samples() -> tuple[Sample, ...]:
 
 
 def photo_of_upload(name: str, data: bytes) -> Photo:
-    """Decode an uploaded picture; where the system can (Linux) no disk ever holds it.
+    """Decode an uploaded picture, which no disk ever holds.
 
     Raises
     ------
     PhotoFileError
         As :func:`pose_fit.photo.read_photo`; the text names the upload.
     """
-    with _file_of(data) as path:
-        try:
-            return replace(read_photo(path), name=name)
-        except PhotoFileError as error:
-            raise PhotoFileError(str(error).replace(path, name)) from error
-
-
-@contextmanager
-def _file_of(data: bytes) -> Iterator[str]:
-    """Path of a file that holds the data and is gone afterwards."""
-    if hasattr(os, "memfd_create"):
-        with os.fdopen(os.memfd_create("upload"), "wb") as file:
-            file.write(data)
-            file.flush()
-            yield f"/proc/self/fd/{file.fileno()}"
-    else:
-        with tempfile.NamedTemporaryFile() as named:
-            named.write(data)
-            named.flush()
-            yield named.name
+    return read_photo(data, name=name)

@@ -7,6 +7,7 @@ import pytest
 
 from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body
 from pose_fit.body.mediapipe_pose import MediaPipePose, pose_model
+from pose_fit.body.people_seen import Outline
 from pose_fit.photo import Photo, read_photo
 
 SAMPLE = Path(__file__).parents[2] / "sample_images" / "sheet_1.jpg"
@@ -42,7 +43,7 @@ class SeesDots:
 
     def process(self, crop: np.ndarray) -> SimpleNamespace:
         height_px, width_px = crop.shape[:2]
-        marks = [SimpleNamespace(x=0.0, y=0.0, visibility=0.9) for _ in range(33)]
+        marks = [SimpleNamespace(x=0.0, y=0.0, z=0.0, visibility=0.9) for _ in range(33)]
         for part in ("nose", *PAIRS):
             is_part = np.abs(crop[..., 0].astype(int) - shade_of(part)) <= 5
             rows, columns = np.nonzero(is_part & (crop[..., 2] > 250))
@@ -54,15 +55,24 @@ class SeesDots:
                 marks[number].x = (columns[group].mean() + 0.5) / width_px
                 marks[number].y = (rows[group].mean() + 0.5) / height_px
         mask = (crop[..., 0] > 30).astype(np.float32)
+        found = SimpleNamespace(landmark=marks)
         return SimpleNamespace(
-            pose_landmarks=SimpleNamespace(landmark=marks), segmentation_mask=mask
+            pose_landmarks=found, pose_world_landmarks=found, segmentation_mask=mask
         )
+
+
+class SeesNobodyElse:
+    """Stands in for the detector of several people."""
+
+    def find(self, pixels: np.ndarray, *, around: np.ndarray | None = None) -> list[Outline]:
+        return []
 
 
 @pytest.fixture
 def adapter():
     made = object.__new__(MediaPipePose)
     made._pose, made._lock, made._has_greeted = SeesDots(), threading.Lock(), True
+    made._detector = SeesNobodyElse()
     return made
 
 

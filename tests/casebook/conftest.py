@@ -16,6 +16,7 @@ import psycopg
 import pytest
 from numpy.typing import NDArray
 
+from pose_fit.body.body import LANDMARKS, Body, Bystander
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent, PhotoRecord, PicturePoint
 from pose_fit.casebook.clue import RemarkClue, StatedClue, TapeClue, TrousersClue
@@ -88,6 +89,8 @@ def postgres() -> Iterator[PostgresServer]:
     try:
         run("initdb", "-D", str(data), "-U", "postgres", "-A", "trust", "-E", "UTF8", "--no-sync")
         options = f"-c listen_addresses= -c unix_socket_directories={folder} -c fsync=off"
+        # Old segments of the write-ahead log are removed, not kept for being used again.
+        options += " -c wal_recycle=off -c min_wal_size=32MB"
         log = str(folder / "log")
         run("pg_ctl", "-D", str(data), "-l", log, "-o", options, "-w", "-t", "60", "start")
         try:
@@ -174,6 +177,19 @@ def content() -> CaseContent:
             points=(PicturePoint("left_hip", 1401.5, 2110.25),),
         ),
         needed_on=dt.date(2026, 12, 24),
+    )
+
+
+@pytest.fixture
+def body() -> Body:
+    """A body with something in every field, on the picture below."""
+    rng = np.random.default_rng(6)
+    return Body(
+        passes_px=rng.uniform(0, 200, (6, len(LANDMARKS), 2)),
+        visibility=rng.uniform(0, 1, len(LANDMARKS)),
+        mask=rng.integers(0, 256, (300, 200)).astype(np.float32) / 255,
+        bystanders=(Bystander(rng.uniform(0, 200, (len(LANDMARKS), 2))),),
+        world_m=rng.normal(0, 0.4, (len(LANDMARKS), 3)),
     )
 
 

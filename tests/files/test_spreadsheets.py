@@ -116,3 +116,36 @@ def test_a_table_without_end_is_not_read_to_its_end(tmp_path):
     for path in (long, "/dev/zero"):
         with pytest.raises(CatalogueError, match="wanted at most 64 megabytes"):
             read_catalogue(path)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("batch", "x" * 300, "--reference", "sheet", "--out", "new.csv"),
+        ("batch", "{folder}", "--reference", "sheet", "--out", "x" * 300),
+        ("batch", "{folder}", "--reference", "sheet", "--out", "{long}"),
+        ("advise", "--inseam", "25in", "--bikes", "x" * 300),
+    ],
+)
+def test_paths_and_cells_far_too_long_are_told(tmp_path, words):
+    """A cell beyond the reader's limit of 131,072 letters; a name beyond the file system's."""
+    (tmp_path / "one.jpg").write_bytes(b"")
+    (tmp_path / "long.csv").write_text("x" * 200_000)
+    places = {"folder": str(tmp_path), "long": str(tmp_path / "long.csv")}
+    result = CliRunner().invoke(
+        app, [word.format(**places) for word in words], catch_exceptions=False
+    )
+    assert result.exit_code == 2
+    assert result.stderr.startswith("pose-fit: ")
+
+
+def test_a_photo_whose_name_no_file_can_have_fails_in_its_own_row(tmp_path):
+    photos, table = tmp_path / "list.csv", tmp_path / "table.csv"
+    photos.write_bytes(b"photo\nnul\0.jpg\n" + b"x" * 300 + b".jpg\n")
+    words = ["batch", str(photos), "--reference", "sheet", "--workers", "1", "--out", str(table)]
+    for _ in range(2):
+        result = CliRunner().invoke(app, words, catch_exceptions=False)
+        assert result.exit_code == 3
+        rows = list(csv.DictReader(io.StringIO(table.read_text("utf-8-sig"), newline="")))
+        assert [row["status"] for row in rows] == ["failed", "failed"]
+        assert "unexpected" not in table.read_text("utf-8-sig")

@@ -13,7 +13,7 @@ import pytest
 from pose_fit.errors import OutputError
 from pose_fit.whole_file import write_whole
 
-from .commands import ROOT, child, pose_fit, without_root_rights
+from .commands import ROOT, SAMPLE, SAMPLE_WORDS, child, pose_fit, without_root_rights
 
 OLD = b"what stood here before"
 #: Writes as many bytes as the second word says to the path of the first.
@@ -171,10 +171,17 @@ def test_protected_places_are_told_and_left_alone(tmp_path):
     before = without_root_rights()
     if before and shutil.which(before[0]) is None:
         pytest.skip("root may write everywhere, and there is no setpriv to take that away")
-    for place in (folder / "sheet.pdf", file):
-        run = pose_fit("sheet", "--out", place, before=before)
+    calls = (
+        (folder / "sheet.pdf", ("sheet", "--out")),
+        (file, ("sheet", "--out")),
+        (folder / "marks.png", ("measure", SAMPLE, *SAMPLE_WORDS, "--overlay")),
+        (folder / "table.csv", ("batch", SAMPLE.parent, "--reference", "sheet", "--out")),
+    )
+    for place, words in calls:
+        run = pose_fit(*words, place, before=before)
         assert run.returncode == 2
-        assert run.stderr == f"pose-fit: {place}: cannot be written (Permission denied)\n"
+        assert run.stderr.endswith(f"pose-fit: {place}: cannot be written (Permission denied)\n")
+        assert "Traceback" not in run.stderr
     assert os.listdir(folder) == []
     assert file.read_bytes() == OLD
     assert sorted(os.listdir(tmp_path)) == ["folder", "old.pdf"]

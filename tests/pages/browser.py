@@ -128,9 +128,14 @@ def address(book_place: Path) -> Iterator[str]:
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = int(probe.getsockname()[1])
+    # Whatever the server writes, it writes where a test can look for it.
+    places = {"TMPDIR": book_place.parent / "temporary", "HOME": book_place.parent / "home"}
+    for place in places.values():
+        place.mkdir()
     environment = os.environ | {
         "STREAMLIT_SERVER_HEADLESS": "true",
         "POSE_FIT_CASE_BOOK": str(book_place),
+        **{name: str(place) for name, place in places.items()},
     }
     with subprocess.Popen(
         command(port=port), env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL

@@ -107,7 +107,8 @@ def test_staff_from_a_case_sent_in_to_accepting_it(visit, book_place):
     visit.tab.get_by_text("Accept", exact=True).click()
     visit.settle()
     visit.press("Accept the estimate")
-    visit.see_text("accepted")
+    visit.tab.get_by_text("Reopen", exact=True).wait_for()
+    visit.settle()
     visit.picture("staff")
     assert visit.overflow_px() <= 0
     visit.open("Fit card for the family")
@@ -118,6 +119,30 @@ def test_staff_from_a_case_sent_in_to_accepting_it(visit, book_place):
         jpeg = book.picture(case.case_id)
         assert b"Exif" not in jpeg
         assert "gave out" not in str(book.history(case.case_id)[0])
+    # The upload was never written anywhere, and of what was kept nothing stays.
+    upload = SAMPLES["sheet_1"].path.read_bytes()
+    before = files_below(book_place.parent)
+    assert label.encode() in before
+    assert pieces_in(before, jpeg) > 0.9
+    assert pieces_in(before, upload) == 0
+    visit.tab.get_by_text("Delete", exact=True).click()
+    visit.settle()
+    visit.enter(f"Type {case.case_id}", str(case.case_id))
+    visit.press("Delete for good")
+    visit.see_text("is deleted")
+    after = files_below(book_place.parent)
+    assert label.encode() not in after
+    assert pieces_in(after, jpeg) == pieces_in(after, upload) == 0
+
+
+def files_below(folder: Path) -> bytes:
+    return b"".join(path.read_bytes() for path in folder.rglob("*") if path.is_file())
+
+
+def pieces_in(files: bytes, data: bytes) -> float:
+    """Share of pieces that are found, the tables at the front of a JPEG left out."""
+    places = range(2000, len(data) - 40, len(data) // 100)
+    return sum(data[place : place + 40] in files for place in places) / len(places)
 
 
 @pytest.mark.parametrize("visit", ["phone"], indirect=True)

@@ -106,7 +106,8 @@ def test_the_kept_picture_has_no_metadata_and_its_joints_can_be_moved_by_staff(
 def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch(
     page, open_page, book
 ):
-    wheel = next(sample for sample in samples() if sample.truth["reference"] == "wheel")
+    # In this one a pose model finds nobody once the head is painted over.
+    wheel = next(sample for sample in samples() if sample.path.stem == "wheel_2")
     page.enter("radio", "Picture", "A sample picture")
     page.enter("selectbox", "Sample", wheel.title)
     page.enter("selectbox", "Feet in the picture", "in shoes")
@@ -122,7 +123,8 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     staff.press("Sign in").press("Open")
     assert "soles 21 mm" in staff.text
     told = re.search(r"a line at the crotch, ([\d.]+) in", staff.text).group(1)
-    assert float(told) == pytest.approx(case.content.estimate.mean_mm / 25.4, abs=0.2)
+    # The same body, and the same picture but for JPEG.
+    assert float(told) == pytest.approx(case.content.estimate.mean_mm / 25.4, abs=0.1)
     staff.enter("toggle", "Put joints", True)
     staff.enter("radio", "To put right", "crotch")
     x_px, y_px = (staff.widget("number_input", f"crotch: {axis}") for axis in "xy")

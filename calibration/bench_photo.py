@@ -1,0 +1,220 @@
+"""Speed and memory of measuring photos, beside the parts that no design can avoid.
+
+    python -m calibration.bench_photo
+
+prints a table, and writes it beside this file. The floor of one photo is decoding it and the
+passes of the pose model over it, warm and in the same process, run in turn with the whole
+measurement. The pictures are a sample enlarged to 12 and 48 megapixels. Start the program on
+an idle machine.
+"""
+
+import os
+import platform
+import resource
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from PIL import Image
+
+_ROOT = Path(__file__).parents[1]
+_SAMPLE = _ROOT / "sample_images" / "sheet_1.jpg"
+_OUT = Path(__file__).with_name("photo_speed.md")
+_RUNS = 25
+_BATCH_PHOTOS = 60
+_COMMAND = (sys.executable, "-c", "from pose_fit.cli import main; main()")
+_WORDS = ("--reference", "sheet", "--soles", "20.5")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """What was measured, what it may be, and what it is."""
+
+    what: str
+    wanted: str
+    found: str
+    holds: bool
+
+
+def main() -> None:
+    """Measure everything, print and write the table."""
+    load = os.getloadavg()[0]
+    with TemporaryDirectory() as name:
+        folder = Path(name)
+        small, large = _enlarged(folder, 12.0), _enlarged(folder, 48.0)
+        lines = [
+            *_one_photo(small),
+            _help(),
+            _start_up(small),
+            _memory(large),
+            _batch(folder, small),
+        ]
+    table = ["| | wanted | found |", "|---|--:|--:|"]
+    table += [
+        f"| {line.what} | {line.wanted} | {line.found}{'' if line.holds else ' (missed)'} |"
+        for line in lines
+    ]
+    text = "\n".join(
+        [
+            "# Speed of the measurement",
+            "",
+            f"Written by `python -m calibration.bench_photo` on {_cores()} cores"
+            f" ({platform.machine()}), load {load:.1f} before the start. The floor is decoding and"
+            " the passes of the pose model.",
+            "",
+            *table,
+            "",
+        ]
+    )
+    print(text)
+    _OUT.write_text(text, "utf-8")
+
+
+def _enlarged(folder: Path, megapixels: float) -> Path:
+    path = folder / f"{megapixels:.0f}.jpg"
+    with Image.open(_SAMPLE) as image:
+        scale = (megapixels * 1e6 / (image.width * image.height)) ** 0.5
+        size = (round(image.width * scale), round(image.height * scale))
+        large = image.resize(size, Image.Resampling.BICUBIC)
+        large.save(path, quality=92, exif=image.getexif())
+    return path
+
+
+def _one_photo(path: Path) -> Iterator[Line]:
+    from pose_fit.body.mediapipe_pose import pose_model
+    from pose_fit.measure import measure_photo
+    from pose_fit.photo import read_photo
+    from pose_fit.reference.find import ReferenceRequest
+
+    request, model = ReferenceRequest("sheet"), pose_model()
+
+    def floor() -> None:
+        model.find(read_photo(path))
+
+    def whole() -> None:
+        assert measure_photo(read_photo(path), request, pose=model, soles_mm=20.5)
+
+    floor_s, whole_s, decoding_s = _in_turn(floor, whole, lambda: read_photo(path))
+    ratio = whole_s / floor_s
+    yield Line(
+        f"one 12-megapixel JPEG: decoding {_ms(decoding_s)}, with the pose passes"
+        f" {_ms(floor_s)}, the whole measurement {_ms(whole_s)}",
+        "≤ 1.3 × the floor",
+        f"{ratio:.2f} ×",
+        ratio <= 1.3,
+    )
+
+
+def _in_turn(*runs: Callable[[], object]) -> list[float]:
+    """Median seconds of each, taken in turn so that what disturbs one disturbs all."""
+    times_s: list[list[float]] = [[] for _ in runs]
+    for turn in range(_RUNS + 2):
+        for run, taken_s in zip(runs, times_s, strict=True):
+            start_s = time.perf_counter()
+            run()
+            if turn >= 2:
+                taken_s.append(time.perf_counter() - start_s)
+    return [statistics.median(taken_s) for taken_s in times_s]
+
+
+def _help() -> Line:
+    (taken_s,) = _in_turn(lambda: _run(*_COMMAND, "--help"))
+    return Line("`pose-fit --help`", "< 0.4 s", f"{taken_s:.2f} s", taken_s < 0.4)
+
+
+def _start_up(path: Path) -> Line:
+    """Seconds of each of three photos in a fresh process, told by the process itself."""
+    told = _run(sys.executable, "-m", "calibration.bench_photo", "three", str(path))
+    first_s, second_s, third_s = (float(word) for word in told.split())
+    return Line(
+        f"three photos in a fresh process: the first {first_s:.2f} s with start-up, the second"
+        f" {second_s:.2f} s, the third {third_s:.2f} s",
+        "no start-up in the second",
+        f"{second_s / third_s:.2f} × the third",
+        second_s < 1.3 * third_s,
+    )
+
+
+def three(path: Path) -> None:
+    """Measure a photo three times, and print the seconds of each."""
+    start_s = time.perf_counter()
+    from pose_fit.body.mediapipe_pose import pose_model
+    from pose_fit.measure import measure_photo
+    from pose_fit.photo import read_photo
+    from pose_fit.reference.find import ReferenceRequest
+
+    for _ in range(3):
+        measure_photo(read_photo(path), ReferenceRequest("sheet"), pose=pose_model(), soles_mm=20.5)
+        print(time.perf_counter() - start_s)
+        start_s = time.perf_counter()
+
+
+def _memory(path: Path) -> Line:
+    running = subprocess.Popen(
+        [*_COMMAND, "measure", str(path), *_WORDS], stdout=subprocess.DEVNULL, cwd=_ROOT
+    )
+    _, status, usage = os.wait4(running.pid, 0)
+    running.returncode = os.waitstatus_to_exitcode(status)
+    assert running.returncode == 0
+    peak_mb = _megabytes(usage)
+    return Line(
+        "peak memory of `pose-fit measure` on 48 megapixels",
+        "< 900 MB",
+        f"{peak_mb:.0f} MB",
+        peak_mb < 900,
+    )
+
+
+def _megabytes(usage: resource.struct_rusage) -> float:
+    # Linux counts in kibibytes.
+    return usage.ru_maxrss * 1024 / 1e6
+
+
+def _batch(folder: Path, path: Path) -> Line:
+    photos = folder / "photos"
+    photos.mkdir()
+    for number in range(_BATCH_PHOTOS):
+        os.link(path, photos / f"{number}.jpg")
+
+    def seconds(count: int) -> float:
+        cores = sorted(os.sched_getaffinity(0))[:count]
+        out = folder / f"{count}.csv"
+        start_s = time.perf_counter()
+        _run(
+            *("taskset", "--cpu-list", ",".join(str(core) for core in cores)),
+            *(*_COMMAND, "batch", str(photos), "--out", str(out), *_WORDS),
+        )
+        return time.perf_counter() - start_s
+
+    one_s, two_s = seconds(1), seconds(2)
+    return Line(
+        f"`pose-fit batch` of {_BATCH_PHOTOS} such photos, start-up included:"
+        f" {_BATCH_PHOTOS / one_s:.2f} a second on one core, {_BATCH_PHOTOS / two_s:.2f} on two",
+        "≥ 1.7 ×",
+        f"{one_s / two_s:.2f} ×",
+        one_s >= 1.7 * two_s,
+    )
+
+
+def _run(*words: str) -> str:
+    return subprocess.run(words, check=True, stdout=subprocess.PIPE, text=True, cwd=_ROOT).stdout
+
+
+def _cores() -> int:
+    return len(os.sched_getaffinity(0))
+
+
+def _ms(taken_s: float) -> str:
+    return f"{1000 * taken_s:.0f} ms"
+
+
+if __name__ == "__main__":
+    if sys.argv[1:2] == ["three"]:
+        three(Path(sys.argv[2]))
+    else:
+        main()

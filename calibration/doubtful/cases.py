@@ -1,0 +1,439 @@
+"""The doubtful pictures: what each is made of, and what has to be told of it.
+
+Even numbers were looked at while limits were chosen; odd ones are the result.
+"""
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+from typing import Any, Final
+
+import numpy as np
+
+from calibration.doubtful import changes as c
+from pose_fit.bicycle.tyre import Tyre, read_marking
+from pose_fit.body.body import PoseModel
+from pose_fit.child import Child
+from pose_fit.cli_inputs import reference_request
+from pose_fit.measure import measure_photo
+from pose_fit.photo import Photo, read_photo
+from pose_fit.reference.find import ReferenceRequest
+from pose_fit.refusal import Refusal
+
+__all__ = [
+    "CASES",
+    "CONTROLS",
+    "PICTURES",
+    "SAMPLES",
+    "Case",
+    "Question",
+    "Told",
+    "look_at",
+    "sample_question",
+]
+
+_ROOT: Final = Path(__file__).parents[2]
+SAMPLES: Final = _ROOT / "sample_images"
+PICTURES: Final = _ROOT / "tests" / "doubtful" / "pictures"
+#: The samples are used at this size, so that all cases are looked at in a minute.
+_SIZE: Final = 0.75
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is said beside the picture."""
+
+    request: ReferenceRequest
+    child: Child
+    soles_mm: float | None = None
+    person_px: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One doubtful picture.
+
+    Attributes
+    ----------
+    base
+        A sample, or a rendered picture of `pictures.PICTURES`.
+    expected
+        The right codes: one of them has to be told.
+    hopeless
+        No number may be given.
+    """
+
+    name: str
+    base: str
+    expected: frozenset[str]
+    hopeless: bool
+    change: c.Change | None
+    ask: Callable[[Question], Question] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What the program said: its codes, and the inseam it gave, or None."""
+
+    codes: tuple[str, ...]
+    inseam_mm: float | None
+
+
+def look_at(case: Case, pose: PoseModel) -> Told:
+    """Make the picture, ask the question, and take down the answer."""
+    photo, question = _base(case.base)
+    if case.change is not None:
+        photo = case.change(photo)
+    if case.ask is not None:
+        question = case.ask(question)
+    result = measure_photo(
+        photo,
+        question.request,
+        pose=pose,
+        child=question.child,
+        soles_mm=question.soles_mm,
+        person_px=question.person_px,
+    )
+    if isinstance(result, Refusal):
+        return Told(tuple(reason.code for reason in result.reasons), None)
+    codes = tuple(warning.code for warning in result.inseam.warnings)
+    return Told(codes, result.inseam.mean_mm)
+
+
+@cache
+def _base(name: str) -> tuple[Photo, Question]:
+    if (SAMPLES / f"{name}.json").exists():
+        return _sample(name), sample_question(name, scale=_SIZE)
+    question = Question(ReferenceRequest("sheet"), Child())
+    return read_photo(PICTURES / f"{name}.jpg"), question
+
+
+@cache
+def _sample(name: str) -> Photo:
+    return c.resized(_SIZE)(read_photo(SAMPLES / f"{name}.jpg"))
+
+
+def sample_question(name: str, *, scale: float = 1.0) -> Question:
+    """What the sample's own file says of it, points at the picture's scale."""
+    truth: dict[str, Any] = json.loads((SAMPLES / f"{name}.json").read_text("utf-8"))
+    said = dict(zip(truth["arguments"][::2], truth["arguments"][1::2], strict=True))
+    ruler = said.get("--ruler")
+    request = reference_request(
+        said["--reference"],
+        said.get("--size"),
+        said.get("--points"),
+        said.get("--plane"),
+        None if ruler is None else float(ruler),
+    )
+    if request.points_px is not None:
+        request = replace(request, points_px=request.points_px * scale)
+    child = Child(age_y=float(said["--age"]), sex=said["--sex"])
+    return Question(request, child, float(said["--soles"]))
+
+
+def _hopeless(
+    name: str,
+    base: str,
+    expected: str,
+    change: c.Change | None = None,
+    ask: Callable[[Question], Question] | None = None,
+) -> Case:
+    return Case(name, base, frozenset(expected.split()), True, change, ask)
+
+
+def _doubtful(
+    name: str,
+    base: str,
+    expected: str,
+    change: c.Change | None = None,
+    ask: Callable[[Question], Question] | None = None,
+) -> Case:
+    return Case(name, base, frozenset(expected.split()), False, change, ask)
+
+
+def _about(**said: Any) -> Callable[[Question], Question]:
+    return lambda question: replace(question, child=Child(**said))
+
+
+def _reference(**said: Any) -> Callable[[Question], Question]:
+    return lambda question: replace(question, request=ReferenceRequest(**said))
+
+
+def _points(*places: tuple[float, float], **said: Any) -> Callable[[Question], Question]:
+    """Points in pixels of the sample at its full size."""
+    points_px = np.array(places, float) * _SIZE
+    return _reference(points_px=points_px, **said)
+
+
+def _tyre(code: str) -> Callable[[Question], Question]:
+    tyre = read_marking(code)
+    assert isinstance(tyre, Tyre)
+    return _reference(kind="wheel", size_mm=tyre.outside_diameter_mm, width_mm=tyre.width_mm)
+
+
+def _person(x_px: float, y_px: float) -> Callable[[Question], Question]:
+    return lambda question: replace(question, person_px=(x_px, y_px))
+
+
+def _of(name: str, change: Callable[[Photo], c.Change]) -> c.Change:
+    """A change that needs another sample, read when it is needed."""
+    return lambda photo: change(_sample(name))(photo)
+
+
+_SHEET_1: Final = (0.590, 0.535, 0.735, 0.670)
+_SHEET_2: Final = (0.600, 0.510, 0.727, 0.637)
+_SHEET_3: Final = (0.265, 0.465, 0.435, 0.630)
+_LETTER_1: Final = (0.588, 0.476, 0.708, 0.596)
+_LETTER_2: Final = (0.688, 0.460, 0.788, 0.556)
+_A4_1: Final = (0.570, 0.482, 0.706, 0.618)
+
+CASES: Final[tuple[Case, ...]] = (
+    # Posture: rendered.
+    _hopeless("sits on a stool", "sitting_1", "sitting"),
+    _hopeless("sits low, legs apart", "sitting_2", "sitting"),
+    _hopeless("crouches deep", "crouching_1", "sitting"),
+    _hopeless("crouches half", "crouching_2", "sitting"),
+    _hopeless("on tiptoe", "tiptoe_1", "on_tiptoe"),
+    _hopeless("on tiptoe, in shorts", "tiptoe_2", "on_tiptoe"),
+    _hopeless("high on tiptoe", "tiptoe_3", "on_tiptoe"),
+    _hopeless("walks", "walking_1", "walking"),
+    _hopeless("strides", "walking_2", "walking"),
+    _hopeless("strides, in trousers", "walking_3", "walking"),
+    _hopeless("one knee up", "leg_bent_1", "leg_bent leg_raised"),
+    _hopeless("one leg bent", "leg_bent_2", "leg_bent leg_raised"),
+    _hopeless("both knees bent", "knees_bent_1", "leg_bent on_tiptoe"),
+    _hopeless("both knees bent, in shorts", "knees_bent_2", "leg_bent on_tiptoe"),
+    _hopeless("from the left side", "side_1", "side_view"),
+    _hopeless("from the right side", "side_2", "side_view"),
+    _hopeless("turned by a third", "side_3", "side_view"),
+    _hopeless("from behind", "back_1", "back_view"),
+    _hopeless("from behind, in trousers", "back_2", "back_view"),
+    # Several people: rendered.
+    _hopeless("two side by side", "two_1", "several_people"),
+    _hopeless("with an older child", "two_2", "several_people"),
+    _hopeless("with a child nearer the camera", "two_3", "several_people"),
+    _hopeless("with a small child in front", "two_4", "several_people people_overlap"),
+    _doubtful("two, the left one pointed at", "two_1", "person_chosen", None, _person(331, 470)),
+    _doubtful("two, the right one pointed at", "two_3", "person_chosen", None, _person(430, 450)),
+    _hopeless(
+        "two, pointed between floor and wall", "two_1", "nobody_there", None, _person(20, 940)
+    ),
+    # Clothes and view: rendered.
+    _doubtful("in a skirt", "skirt_1", "crotch_hidden"),
+    _doubtful("in another skirt", "skirt_2", "crotch_hidden"),
+    _doubtful("in a long top", "tunic_1", "crotch_hidden"),
+    _hopeless("camera far to the side", "oblique_1", "reference_oblique side_view"),
+    _hopeless("camera far to the other side", "oblique_2", "reference_oblique side_view"),
+    _hopeless("sheet on a wall 1.3 m behind", "far_wall_1", "reference_scale"),
+    _hopeless("sheet on a wall 0.9 m behind", "far_wall_2", "reference_scale"),
+    # Framing.
+    _hopeless("a wall alone", "sheet_1", "nobody", c.cropped(0.0, 0.0, 0.33, 0.5)),
+    _hopeless("nothing at all", "door_1", "nobody picture_blurred", c.flat(128)),
+    _hopeless("feet cut off", "sheet_2", "feet_out_of_frame", c.cropped(0, 0, 1, 0.705)),
+    _hopeless("shanks cut off", "wheel_1", "feet_out_of_frame", c.cropped(0, 0, 1, 0.62)),
+    _hopeless("only legs", "sheet_1", "hips_out_of_frame nobody", c.cropped(0, 0.56, 1, 1)),
+    _hopeless("only shanks", "letter_1", "hips_out_of_frame nobody", c.cropped(0, 0.62, 1, 1)),
+    _hopeless(
+        "head and chest", "a4_1", "feet_out_of_frame legs_hidden", c.cropped(0, 0.15, 1, 0.5)
+    ),
+    _hopeless("child far away", "sheet_1", "child_too_small nobody", c.shrunk(0.4)),
+    _hopeless("child very far away", "door_2", "child_too_small nobody", c.shrunk(0.3)),
+    # The reference.
+    _hopeless("no sheet", "sheet_1", "reference_missing", c.covered_at(*_SHEET_1)),
+    _hopeless("no paper", "letter_2", "reference_missing", c.covered_at(*_LETTER_2)),
+    _hopeless("no wheel", "sheet_3", "reference_missing", None, _tyre("47-406")),
+    _hopeless(
+        "three markers covered",
+        "sheet_2",
+        "reference_hidden",
+        c.then(
+            c.covered_at(0.615, 0.525, 0.664, 0.62, rgb=(90, 60, 50)),
+            c.covered_at(0.66, 0.575, 0.715, 0.625, rgb=(90, 60, 50)),
+        ),
+    ),
+    _hopeless(
+        "half of the paper covered",
+        "a4_1",
+        "reference_missing reference_hidden",
+        c.covered_at(0.56, 0.55, 0.72, 0.63, rgb=(60, 70, 90)),
+    ),
+    _hopeless(
+        "half of the wheel covered",
+        "wheel_2",
+        "reference_missing reference_hidden",
+        c.covered_at(0.36, 0.50, 0.51, 0.73, rgb=(60, 70, 90)),
+    ),
+    _hopeless(
+        "a length of 20 pixels",
+        "length_1",
+        "reference_small",
+        None,
+        _points((380, 800), (382, 820), kind="length", size_mm=150.0),
+    ),
+    _hopeless(
+        "a paper of 20 pixels",
+        "letter_1",
+        "reference_small",
+        None,
+        _points((800, 800), (816, 800), (816, 821), (800, 821), kind="letter"),
+    ),
+    _hopeless(
+        "a paper seen on edge",
+        "letter_1",
+        "reference_oblique reference_mismatch",
+        None,
+        _points((714, 774), (774, 790), (774, 925), (714, 939), kind="letter"),
+    ),
+    _hopeless(
+        "a door seen on edge",
+        "door_1",
+        "reference_oblique reference_mismatch",
+        None,
+        _points((300, 255), (420, 420), (420, 1120), (300, 1280), kind="door", size_mm=2032.0),
+    ),
+    _hopeless(
+        "a shape that is no paper",
+        "letter_2",
+        "reference_mismatch reference_oblique",
+        None,
+        _points((834, 747), (936, 700), (936, 878), (760, 860), kind="letter"),
+    ),
+    _hopeless(
+        "a 12 in wheel said to be 24 in",
+        "wheel_2",
+        "reference_scale inseam_implausible reference_missing",
+        c.enlarged_part((0.235, 0.515, 0.515, 0.725), 0.6),
+    ),
+    _hopeless(
+        "a door said to be 2.8 m high",
+        "door_1",
+        "reference_scale inseam_implausible implausible",
+        None,
+        lambda question: replace(
+            question, child=Child(), request=replace(question.request, size_mm=2800.0)
+        ),
+    ),
+    _hopeless(
+        "a stick of 0.77 m said to be 1.2 m",
+        "length_1",
+        "reference_scale inseam_implausible",
+        None,
+        lambda question: replace(question, request=replace(question.request, size_mm=1200.0)),
+    ),
+    _hopeless("two sheets", "sheet_1", "reference_ambiguous", c.pasted(_SHEET_1, (0.10, 0.52))),
+    _hopeless("two papers", "letter_1", "reference_ambiguous", c.pasted(_LETTER_1, (0.13, 0.47))),
+    _hopeless(
+        "a sheet far behind the child",
+        "sheet_2",
+        "reference_scale",
+        c.enlarged_part(_SHEET_2, 0.62),
+    ),
+    _hopeless(
+        "a sheet held before the camera",
+        "sheet_1",
+        "reference_scale reference_hidden",
+        c.enlarged_part(_SHEET_1, 1.9),
+        lambda question: replace(question, child=Child()),
+    ),
+    # The picture.
+    _hopeless("out of focus", "sheet_1", "picture_blurred", c.blurred(0.006)),
+    _hopeless("far out of focus", "letter_1", "picture_blurred", c.blurred(0.012)),
+    _hopeless("moved sideways", "door_1", "picture_blurred", c.moved(0.022)),
+    _hopeless("moved upward", "wheel_1", "picture_blurred", c.moved(0.022, upward=True)),
+    _doubtful("a little out of focus", "letter_2", "picture_blurred", c.blurred(0.0026)),
+    _hopeless("very dark", "sheet_2", "picture_dark nobody", c.darkened(0.006)),
+    _hopeless("as dark as night", "wheel_2", "picture_dark nobody", c.darkened(0.0025)),
+    _doubtful("dim", "sheet_3", "picture_dark", c.darkened(0.06)),
+    _hopeless("burnt out", "sheet_1", "picture_overexposed", c.brightened(12.0)),
+    _doubtful("burnt out to white", "door_2", "picture_overexposed", c.brightened(30.0)),
+    _hopeless("mirrored sheet", "sheet_1", "picture_mirrored", c.mirrored()),
+    _hopeless("mirrored sheet of a small child", "sheet_3", "picture_mirrored", c.mirrored()),
+    _hopeless("a quarter to the left", "sheet_2", "picture_rotated", c.rotated(1)),
+    _hopeless("upside down", "door_1", "picture_rotated", c.rotated(2)),
+    _hopeless("a quarter to the right", "wheel_1", "picture_rotated", c.rotated(3)),
+    _doubtful("black bars", "letter_1", "picture_screenshot", c.framed(0.09, (0, 0, 0))),
+    _doubtful("a white frame", "sheet_3", "picture_screenshot", c.framed(0.05, (255, 255, 255))),
+    _doubtful("a screenshot", "sheet_1", "picture_screenshot", c.screenshot()),
+    _hopeless(
+        "two pictures side by side",
+        "sheet_1",
+        "several_people picture_collage",
+        _of("letter_2", c.beside),
+    ),
+    _hopeless(
+        "child and sheet in two pictures",
+        "sheet_1",
+        "picture_collage",
+        c.then(
+            c.covered_at(*_SHEET_1),
+            _of("sheet_2", lambda other: c.beside(c.cropped(0.55, 0, 0.95, 1)(other))),
+        ),
+    ),
+    _hopeless(
+        "two pictures run together",
+        "sheet_2",
+        "several_people",
+        _of("letter_1", lambda other: c.beside(other, seam=False)),
+    ),
+    # Clothes and things that hide the legs.
+    _hopeless(
+        "behind a table",
+        "sheet_1",
+        "legs_hidden feet_out_of_frame sitting nobody pose_unsure",
+        c.covered_at(0.2, 0.53, 0.58, 0.78, rgb=(110, 78, 52)),
+    ),
+    _hopeless(
+        "in a blanket",
+        "letter_2",
+        "legs_hidden pose_unsure",
+        c.covered_at(0.36, 0.47, 0.52, 0.735, rgb=(150, 60, 60)),
+    ),
+    # Who it is.
+    _hopeless(
+        "a child of 9 said to be 3", "sheet_2", "inseam_implausible", None, _about(age_y=3.0)
+    ),
+    _hopeless(
+        "a child of 4 said to be 1.7 m",
+        "sheet_3",
+        "inseam_implausible",
+        None,
+        _about(stature_mm=1700.0),
+    ),
+    _doubtful(
+        "a child of 9 said to be 7",
+        "sheet_2",
+        "inseam_unusual inseam_rare",
+        None,
+        _about(age_y=6.8, sex="m"),
+    ),
+)
+
+#: Good pictures with something in them that must not be taken for a fault.
+CONTROLS: Final[tuple[Case, ...]] = (
+    *(_doubtful(path.stem, path.stem, "") for path in sorted(SAMPLES.glob("*.json"))),
+    _doubtful(
+        "a poster with a child",
+        "sheet_1",
+        "",
+        _of(
+            "letter_2",
+            lambda other: c.poster(other, (0.3, 0.22, 0.56, 0.8), (0.06, 0.05, 0.26, 0.38)),
+        ),
+    ),
+    _doubtful(
+        "a large poster with a child",
+        "sheet_2",
+        "",
+        _of(
+            "letter_1",
+            lambda other: c.poster(other, (0.3, 0.22, 0.56, 0.8), (0.02, 0.05, 0.33, 0.55)),
+        ),
+    ),
+    _doubtful("a wall to the left cut off", "letter_1", "", c.cropped(0.12, 0.04, 1, 0.98)),
+    _doubtful("a mirrored paper", "letter_2", "", c.mirrored()),
+    _doubtful("sharpness of a cheap phone", "sheet_3", "", c.blurred(0.0012)),
+    _doubtful("less light", "a4_1", "", c.darkened(0.3)),
+    _doubtful("more light", "wheel_2", "", c.brightened(1.6)),
+)

@@ -1,0 +1,171 @@
+"""The doubtful pictures that cannot be made from the samples: each a scene with one thing wrong."""
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+
+from calibration.doubtful.postures import POSTURES, posture_of
+from calibration.scenes.body import body_of
+from calibration.scenes.draw import draw_scene
+from calibration.scenes.dress import Piece, clothes
+from calibration.scenes.posing import Posed
+from calibration.scenes.render import Stage, render_stage, stage
+from calibration.scenes.samples import Sample, sample_scene
+from calibration.scenes.scene import Legwear, Scene
+from calibration.scenes.skin import bare_parts
+
+__all__ = ["PICTURES", "Picture", "render_picture"]
+
+_SIZE_PX: Final = (720, 960)
+#: Scenes of these pictures are drawn from indices that no sample has.
+_FIRST_INDEX: Final = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """One picture: its file name, the child, and how the scene departs from a good one."""
+
+    name: str
+    age_years: float
+    legwear: Legwear
+    posture: str = "standing"
+    turn_deg: float = 0.0
+    before_wall_mm: float | None = None
+    azimuth_deg: float | None = None
+    cover: str | None = None
+    #: Age, place to the side and before the wall of another person, and how that one is turned.
+    other: tuple[float, float, float, float] | None = None
+
+
+PICTURES: Final = (
+    Picture("sitting_1", 7.0, "snug", "sitting"),
+    Picture("sitting_2", 10.5, "shorts", "sitting_low"),
+    Picture("crouching_1", 5.5, "shorts", "crouching"),
+    Picture("crouching_2", 8.0, "regular", "half_crouching"),
+    Picture("tiptoe_1", 6.5, "snug", "tiptoe"),
+    Picture("tiptoe_2", 9.0, "shorts", "tiptoe"),
+    Picture("tiptoe_3", 7.5, "regular", "high_tiptoe"),
+    Picture("walking_1", 8.5, "snug", "walking"),
+    Picture("walking_2", 6.0, "shorts", "striding"),
+    Picture("walking_3", 10.0, "regular", "striding"),
+    Picture("leg_bent_1", 7.0, "shorts", "one_knee_up"),
+    Picture("leg_bent_2", 9.5, "snug", "one_leg_bent"),
+    Picture("knees_bent_1", 6.0, "snug", "knees_bent"),
+    Picture("knees_bent_2", 11.0, "shorts", "knees_bent"),
+    Picture("side_1", 6.5, "snug", turn_deg=88),
+    Picture("side_2", 9.0, "shorts", turn_deg=-82),
+    Picture("side_3", 8.0, "regular", turn_deg=58),
+    Picture("back_1", 7.0, "shorts", turn_deg=180),
+    Picture("back_2", 10.0, "snug", turn_deg=172),
+    Picture("two_1", 6.5, "snug", other=(7.5, 420, 40, 3)),
+    Picture("two_2", 5.0, "shorts", other=(13.8, -420, 60, -8)),
+    Picture("two_3", 8.0, "snug", other=(8.5, -520, 330, 12)),
+    Picture("two_4", 9.0, "shorts", other=(4.5, 260, 260, 0)),
+    Picture("skirt_1", 7.5, "hidden", cover="skirt"),
+    Picture("skirt_2", 9.5, "hidden", cover="skirt"),
+    Picture("tunic_1", 6.0, "hidden", cover="long_top"),
+    Picture("oblique_1", 7.0, "snug", azimuth_deg=52),
+    Picture("oblique_2", 9.0, "shorts", azimuth_deg=-56),
+    Picture("far_wall_1", 7.0, "snug", before_wall_mm=1300),
+    Picture("far_wall_2", 9.5, "shorts", before_wall_mm=900),
+)
+
+
+def render_picture(picture: Picture, folder: Path, *, samples: int) -> None:
+    """Renders ``NAME.jpg``; the pictures say what is wrong, not what is true."""
+    render_stage(stage_picture(picture), folder, name=picture.name, samples=samples)
+
+
+def stage_picture(picture: Picture) -> Stage:
+    """The picture's scene with everything in its place."""
+    scene = _scene(picture)
+    posed = posture_of(
+        body_of(scene.person), POSTURES[picture.posture], stance=scene.stance, dress=scene.dress
+    )
+    if picture.before_wall_mm is None:
+        posed = _before_wall(posed)
+    beside: list[Piece] = []
+    if picture.posture.startswith("sitting"):
+        beside.append(_stool(posed))
+    if picture.other is not None:
+        beside += _other(scene, picture.other)
+    return stage(scene, posed=posed, beside=beside)
+
+
+def _scene(picture: Picture) -> Scene:
+    index = _FIRST_INDEX + PICTURES.index(picture)
+    scene = sample_scene(
+        Sample(
+            picture.name,
+            "sheet",
+            "regular" if picture.cover else picture.legwear,
+            picture.age_years,
+        ),
+        index=index,
+    )
+    if picture.cover is not None:
+        drawn = (
+            draw_scene(seed=scene.seed, index=number, width_px=720, height_px=960)
+            for number in range(100 * index, 100 * index + 400)
+        )
+        scene = replace(
+            scene, dress=next(one.dress for one in drawn if one.dress.cover == picture.cover)
+        )
+    stance = replace(scene.stance, turn_deg=scene.stance.turn_deg + picture.turn_deg)
+    if picture.before_wall_mm is not None:
+        stance = replace(stance, heel_gap_mm=picture.before_wall_mm)
+    view = replace(scene.view, least_fill=0.6)
+    if picture.azimuth_deg is not None:
+        view = replace(view, azimuth_deg=picture.azimuth_deg)
+    width_px, height_px = _SIZE_PX
+    return replace(scene, width_px=width_px, height_px=height_px, stance=stance, view=view)
+
+
+def _before_wall(posed: Posed) -> Posed:
+    """Moved forward until nothing of the child is in the wall."""
+    through_mm = float(posed.vertices_mm[:, 2].max()) + 5.0
+    if through_mm <= 0:
+        return posed
+    forward = np.array([0.0, 0.0, -through_mm])
+    return replace(posed, shifts_mm=posed.shifts_mm + forward, joints_mm=posed.joints_mm + forward)
+
+
+def _stool(posed: Posed) -> Piece:
+    """A box under the seat."""
+    hips_mm = (posed.joint_mm("upperleg01.L") + posed.joint_mm("upperleg01.R")) / 2
+    top_mm, half_mm = float(hips_mm[1]) + 75.0, 170.0
+    corners = np.array(
+        [
+            [hips_mm[0] + x * half_mm, y, hips_mm[2] + z * 130.0]
+            for y in (top_mm, 0.0)
+            for x, z in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+        ]
+    )
+    faces = [[0, 1, 2, 3], *([i, (i + 1) % 4, (i + 1) % 4 + 4, i + 4] for i in range(4))]
+    rgb = np.tile((0.22, 0.13, 0.06), (8, 1))
+    return Piece("stool", corners, faces, np.zeros(8, np.int64), rgb, "cloth")
+
+
+def _other(scene: Scene, other: tuple[float, float, float, float]) -> list[Piece]:
+    """Another person's skin and clothes, drawn from an index of its own."""
+    age_years, aside_mm, before_mm, turn_deg = other
+    drawn = draw_scene(seed=scene.seed, index=scene.index + 7, width_px=720, height_px=960)
+    stance = replace(
+        drawn.stance,
+        turn_deg=turn_deg,
+        heel_gap_mm=before_mm,
+        sideways_mm=aside_mm,
+        knee_bend_deg=0,
+    )
+    own = replace(
+        drawn,
+        person=replace(drawn.person, age_years=age_years),
+        stance=replace(stance, sideways_mm=scene.stance.sideways_mm + aside_mm),
+    )
+    posed = _before_wall(
+        posture_of(body_of(own.person), POSTURES["standing"], stance=own.stance, dress=own.dress)
+    )
+    garments, covered = clothes(own, posed)
+    return bare_parts(own, posed, covered=covered) + garments

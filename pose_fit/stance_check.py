@@ -1,0 +1,89 @@
+"""Does the child stand on both feet with straight legs, judged in millimetres?
+
+Seen from the front a raised heel or a bent knee hardly changes a picture's shape, and
+perspective changes it as much. Once the reference's plane is known, what is left is
+the body's own: one ankle above the other, or both too high above the floor.
+"""
+
+from typing import Final
+
+import numpy as np
+
+from pose_fit.body.body import Body
+from pose_fit.body.posture import feet_in_depth
+from pose_fit.inseam.photo_equation import LegGeometry
+from pose_fit.inseam.photo_reading import PhotoReading
+from pose_fit.plane import PlaneScale
+from pose_fit.refusal import Notice, Refusal
+from pose_fit.units import both_units
+
+__all__ = ["check_stance", "stance_warnings"]
+
+# Limits in parts of the leg, hip to knee to ankle, as rendered photos of standing children
+# leave them free.
+#: One ankle above the other: at most 0.055 where both feet are equally far away.
+MAX_ANKLES_UNEVEN: Final = 0.075
+EQUALLY_FAR: Final = 0.09
+#: The ankles above the floor, less what the regression expects: at most 0.06 in a straight view.
+MAX_ANKLES_HIGH: Final = 0.075
+#: Views more oblique than these put the feet at different depths, or hide how high they are.
+MAX_OBLIQUITY_RAD: Final = float(np.radians(25.0))
+MAX_OBLIQUITY_HIGH_RAD: Final = float(np.radians(22.0))
+#: Thigh over shank: 0.85 to 1.2 standing; knees that come forward look lower, so that it grows.
+USUAL_THIGHS: Final = 1.12
+KNEES_FORWARD: Final = 1.22
+
+_STAND: Final = (
+    "Stand with straight legs and both feet flat on the floor, heels to the wall, and try again."
+)
+
+
+def check_stance(
+    body: Body, plane: PlaneScale, legs: LegGeometry, reading: PhotoReading
+) -> Refusal | None:
+    """A refusal where a leg is bent or the heels are raised, else None."""
+    uneven_mm = _uneven_mm(legs)
+    if (
+        uneven_mm > MAX_ANKLES_UNEVEN * legs.straight_mm
+        and feet_in_depth(body) < EQUALLY_FAR
+        and plane.obliquity_rad < MAX_OBLIQUITY_RAD
+    ):
+        return _refused(
+            "leg_bent",
+            f"One ankle is {both_units(uneven_mm)} above the other: that leg is bent.",
+        )
+    high_mm = _high_mm(reading)
+    if (
+        high_mm > MAX_ANKLES_HIGH * legs.straight_mm
+        and plane.obliquity_rad < MAX_OBLIQUITY_HIGH_RAD
+    ):
+        seen = (
+            f"The ankles are {both_units(high_mm)} higher above the floor than a standing child’s"
+        )
+        if legs.thigh_mm > USUAL_THIGHS * legs.shank_mm:
+            return _refused("leg_bent", f"{seen}, and the thighs look long: the knees are bent.")
+        return _refused("on_tiptoe", f"{seen}: the heels are raised, or the knees are bent.")
+    return None
+
+
+def stance_warnings(legs: LegGeometry) -> tuple[Notice, ...]:
+    """What makes a measurable stance less sure."""
+    if legs.thigh_mm > KNEES_FORWARD * legs.shank_mm:
+        return (Notice("knees_bent", "The knees look slightly bent."),)
+    return ()
+
+
+def _uneven_mm(legs: LegGeometry) -> float:
+    return abs(float((legs.ankles_mm[0] - legs.ankles_mm[1]) @ legs.down))
+
+
+def _high_mm(reading: PhotoReading) -> float:
+    """Height of the ankles over what the regression expects, by the feet's lowest points."""
+    by_floor = {one.floor: one.value_mm for one in reading.readings if one.top == "legs"}
+    if "toes" not in by_floor:
+        return 0.0
+    return by_floor["toes"] - by_floor["ankles"]
+
+
+def _refused(code: str, message: str) -> Refusal:
+    return Refusal((Notice(code, message),), (_STAND,))

@@ -1,0 +1,132 @@
+"""What is to be measured: a folder, or a list whose faults are named by line and column."""
+
+from pathlib import Path
+
+import pytest
+
+from pose_fit.batch.arguments import PhotoArguments
+from pose_fit.batch.job import Job, Stock
+from pose_fit.batch.photo_list import read_jobs
+from pose_fit.child import Child
+from pose_fit.errors import BatchError
+
+SHEET = PhotoArguments(reference="sheet", ruler_mm=179.0, age_y=7.0)
+
+
+def jobs_of(folder: Path, text: str, defaults: PhotoArguments = SHEET) -> tuple[Job, ...]:
+    path = folder / "list.csv"
+    path.write_bytes(text.encode())
+    return read_jobs(path, defaults, Stock())
+
+
+def test_a_folder_gives_its_pictures_and_those_of_its_folders_in_order(tmp_path: Path) -> None:
+    for name in ("b.JPG", "a é.heic", "notes.txt", "._a.jpg", "more/z.png", ".hidden/c.jpg"):
+        path = tmp_path / name
+        path.parent.mkdir(exist_ok=True)
+        path.write_bytes(b"x")
+    jobs = read_jobs(tmp_path, SHEET, Stock())
+    assert [job.name for job in jobs] == ["a é.heic", "b.JPG", "more/z.png"]
+    assert all(job.path.is_file() for job in jobs)
+    assert {job.request.ruler_mm for job in jobs} == {179.0}
+    assert {job.child for job in jobs} == {Child(age_y=7.0)}
+
+
+def test_a_cell_goes_before_the_default_and_an_empty_one_leaves_it(tmp_path: Path) -> None:
+    first, second = jobs_of(
+        tmp_path, "photo,age,sex,soles_mm,ruler_mm\none.jpg,9,F,12,\ntwo.jpg,,,,178\n"
+    )
+    assert first.child == Child(age_y=9.0, sex="f")
+    assert (first.soles_mm, first.request.ruler_mm) == (12.0, 179.0)
+    assert second.child == Child(age_y=7.0)
+    assert (second.soles_mm, second.request.ruler_mm) == (None, 178.0)
+    assert first.path == tmp_path / "one.jpg"
+
+
+def test_another_reference_keeps_nothing_of_the_common_one(tmp_path: Path) -> None:
+    door, wheel, sheet = jobs_of(
+        tmp_path,
+        "photo;reference;size;points;crotch\n"
+        "a.jpg;door;80in;1,1 9,1 9,20 1,20;5,12\nb.jpg;wheel;47-406;;\nc.jpg;;;;\n",
+    )
+    assert (door.request.kind, door.request.size_mm) == ("door", 2032.0)
+    assert door.request.ruler_mm is None
+    assert door.request.points_px is not None
+    assert door.request.points_px.tolist() == [[1, 1], [9, 1], [9, 20], [1, 20]]
+    assert door.crotch_px == (5.0, 12.0)
+    # ISO 5775: 406 mm rim, 47 mm tyre.
+    assert wheel.request.size_mm == pytest.approx(406 + 2 * 47, abs=2)
+    assert wheel.request.plane == "beside"
+    assert (sheet.request.kind, sheet.request.ruler_mm) == ("sheet", 179.0)
+
+
+def test_lists_come_as_spreadsheets_write_them(tmp_path: Path) -> None:
+    text = "\ufeffPhoto;Age;Stature_in;Soles_cm\r\nfoto ä.jpg;6,5;48;1,2\r\n\r\n"
+    (job,) = jobs_of(tmp_path, text)
+    assert job.name == "foto ä.jpg"
+    assert job.child.age_y == 6.5
+    assert job.child.stature_mm == pytest.approx(48 * 25.4)
+    assert job.soles_mm == pytest.approx(12.0)
+
+
+def test_a_missing_photo_is_a_job_like_any_other(tmp_path: Path) -> None:
+    (job,) = jobs_of(tmp_path, "photo\nno such.jpg\n")
+    assert not job.path.exists()
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("", "is empty"),
+        ("photo\n", "holds no photo"),
+        ("name,age\na.jpg,7\n", "line 1: wanted a column 'photo', found name, age"),
+        ("photo,refrence\na.jpg,door\n", "did you mean 'reference'"),
+        ("photo,age\na.jpg,old\n", "line 2, column age: wanted a number, found 'old'"),
+        ("photo,age\na.jpg,7\nb.jpg,99\n", "line 3, column age: the age must be"),
+        ("photo,sex\na.jpg,x\n", "line 2, column sex"),
+        ("photo,stature_mm\na.jpg,100\n", "line 2, column stature_mm: the stature must be"),
+        ("photo,soles_mm\na.jpg,200\n", "line 2, column soles_mm"),
+        ("photo,soles_mm\na.jpg,-1\n", "line 2, column soles_mm"),
+        ("photo,ruler_mm\na.jpg,18\n", "line 2, column ruler_mm: sheet: the ruler should"),
+        ("photo,plane\na.jpg,floor\n", "line 2, column plane: wanted wall or beside"),
+        ("photo,reference\na.jpg,ladder\n", "line 2, column reference: unknown reference"),
+        ("photo,reference\na.jpg,wheel\n", "line 2, column size: wheel: wanted its size"),
+        ("photo,reference,size\na.jpg,wheel,round\n", "line 2, column size"),
+        ("photo,reference,size\na.jpg,length,12\n", "line 2, column size"),
+        ("photo,reference,size\na.jpg,length,1m\n", "line 2, column points"),
+        ('photo,reference,points\na.jpg,door,"1,1 9;1"\n', "line 2, column points"),
+        ("photo,crotch\na.jpg,middle\n", "line 2, column crotch: wanted"),
+        ("photo,points\na.jpg,1,1\n", "line 2: wanted 2 cells as in the header, found 3"),
+        ("photo,age\n,7\n", "line 2, column photo: wanted a file"),
+        ('photo\n"a.jpg\n', "line 2: is no CSV"),
+    ],
+)
+def test_a_fault_names_line_and_column(tmp_path: Path, text: str, told: str) -> None:
+    with pytest.raises(BatchError) as caught:
+        jobs_of(tmp_path, text)
+    assert told in str(caught.value)
+    assert str(tmp_path / "list.csv") in str(caught.value)
+
+
+def test_several_faults_are_told_at_once_but_not_all_of_very_many(tmp_path: Path) -> None:
+    with pytest.raises(BatchError) as caught:
+        jobs_of(tmp_path, "photo,age\n" + "a.jpg,old\n" * 9)
+    lines = str(caught.value).splitlines()
+    assert len(lines) == 6
+    assert lines[-1] == "and 4 more faults"
+
+
+def test_a_row_without_a_reference_needs_a_common_one(tmp_path: Path) -> None:
+    with pytest.raises(BatchError, match="line 2, column reference: wanted a reference"):
+        jobs_of(tmp_path, "photo\na.jpg\n", PhotoArguments())
+    with pytest.raises(BatchError, match="reference: wanted a reference"):
+        read_jobs(tmp_path, PhotoArguments(), Stock())
+
+
+def test_a_source_without_photos_is_told(tmp_path: Path) -> None:
+    with pytest.raises(BatchError, match="wanted pictures"):
+        read_jobs(tmp_path, SHEET, Stock())
+    with pytest.raises(BatchError, match="no such file"):
+        read_jobs(tmp_path / "nowhere", SHEET, Stock())
+    (tmp_path / "bytes.csv").write_bytes(b"photo\n\xff\xfe\n")
+    with pytest.raises(BatchError, match="no UTF-8"):
+        read_jobs(tmp_path / "bytes.csv", SHEET, Stock())

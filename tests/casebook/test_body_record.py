@@ -1,0 +1,64 @@
+"""The body kept with a picture comes back as it was, and goes with the picture."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from pose_fit.casebook.body_record import body_from, bytes_of_body
+from pose_fit.casebook.case import CaseContent
+from pose_fit.casebook.events import PhotoReceived, PictureRemoved
+from pose_fit.errors import CaseBookError
+from pose_fit.inseam.inseam import Inseam
+
+OTHER = Inseam.stated(570.0, 9.0)
+
+
+def assert_same(one, other):
+    np.testing.assert_array_equal(one.passes_px, other.passes_px)
+    np.testing.assert_array_equal(one.visibility, other.visibility)
+    np.testing.assert_allclose(one.mask, other.mask, atol=0.5 / 255)
+    assert (one.mask.dtype, one.mask.shape) == (other.mask.dtype, other.mask.shape)
+    assert len(one.bystanders) == len(other.bystanders)
+    for left, right in zip(one.bystanders, other.bystanders, strict=True):
+        np.testing.assert_array_equal(left.points_px, right.points_px)
+    assert (one.world_m is None) == (other.world_m is None)
+    if one.world_m is not None:
+        np.testing.assert_array_equal(one.world_m, other.world_m)
+
+
+def test_a_body_comes_back_from_both_databases(book, content, picture, body):
+    case = book.receive(content, by="family", picture=picture, body=body)
+    assert_same(book.body(case.case_id), body)
+
+
+def test_a_body_without_the_rarer_parts_comes_back(body):
+    bare = replace(body, bystanders=(), world_m=None)
+    assert_same(body_from(bytes_of_body(bare)), bare)
+
+
+def test_a_body_goes_with_its_picture(book, content, picture, body):
+    case = book.receive(content, by="family", picture=picture, body=body)
+    book.receive_photo(case.reply_code, PhotoReceived(OTHER), by="family", picture=picture)
+    assert book.body(case.case_id) is None
+    again = book.receive(content, by="family", picture=picture, body=body)
+    book.act(again, PictureRemoved(), by="Ada")
+    assert book.body(again.case_id) is None
+
+
+def test_a_body_alone_is_refused(book, body):
+    with pytest.raises(CaseBookError, match="wanted one with the body"):
+        book.receive(CaseContent(estimate=OTHER), by="family", body=body)
+
+
+@pytest.mark.parametrize("damage", [b"", b"no archive", b"PK\x05\x06" + 18 * b"\0"])
+def test_bytes_that_are_no_body_are_refused(damage):
+    with pytest.raises(CaseBookError, match="cannot be read"):
+        body_from(damage)
+
+
+def test_a_body_with_objects_in_it_is_not_unpickled(tmp_path):
+    file = tmp_path / "evil.npz"
+    np.savez(file, passes_px=np.array([object()], dtype=object))
+    with pytest.raises(CaseBookError, match="cannot be read"):
+        body_from(file.read_bytes())

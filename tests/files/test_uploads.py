@@ -1,0 +1,32 @@
+"""A bad upload is told by the name the family gave it, never by a place on this machine."""
+
+import re
+
+import pytest
+
+from calibration.fuzz_files import cases, sound_files
+from pose_fit.errors import PhotoFileError
+from pose_fit.pages.uploads import photo_of_upload
+
+FILES = sound_files()
+NAME = "Mädchen am Tor.jpg"
+
+
+@pytest.mark.parametrize("content", [b"", b"no picture", FILES["jpeg"][:900], FILES["png"][:-60]])
+def test_a_bad_upload_is_told_by_its_name(content):
+    with pytest.raises(PhotoFileError) as caught:
+        photo_of_upload(NAME, content)
+    assert str(caught.value).startswith(f"{NAME}: ")
+    assert not re.search("/proc|/tmp|memfd", str(caught.value))
+
+
+def test_damaged_uploads_open_or_are_told_by_name():
+    told = []
+    for case in cases(140, seed=23, files=FILES):
+        try:
+            assert photo_of_upload(NAME, case.content).name == NAME
+        except PhotoFileError as fault:
+            told.append(str(fault))
+    assert 20 < len(told) < 140
+    assert [line for line in told if not line.startswith(f"{NAME}: ")] == []
+    assert [line for line in told if re.search("/proc|/tmp|memfd", line)] == []
