@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from pose_fit.fit.judge import Fit
     from pose_fit.fit.policy import Policy, Rider
     from pose_fit.inseam.inseam import Inseam
+    from pose_fit.inseam.legwear import Legwear
     from pose_fit.measure import PhotoMeasurement
     from pose_fit.reference.find import ReferenceRequest
     from pose_fit.refusal import Refusal
@@ -126,6 +127,13 @@ def measure(
     soles: Annotated[
         float | None, typer.Option(metavar="MM", help="Thickness of the shoes' soles, in mm.")
     ] = None,
+    legwear: Annotated[
+        Literal["fitted", "loose", "hidden"] | None,
+        typer.Option(
+            help="What the child wears on the legs: trousers, leggings or shorts of ordinary cut,"
+            " loose ones that hang low, or a skirt or long top that hides where the legs part."
+        ),
+    ] = None,
     age: Annotated[float | None, typer.Option(metavar="Y", help="Age in years.")] = None,
     sex: Annotated[Literal["f", "m"] | None, typer.Option(help="f or m.")] = None,
     stature: Annotated[float | None, typer.Option(metavar="MM", help="Body height in mm.")] = None,
@@ -168,7 +176,9 @@ def measure(
         unreadable = []
         for path in _with_progress(photos):
             try:
-                result = _measured(path, request, child, soles, crotch_px, floor_px, person_px)
+                result = _measured(
+                    path, request, child, soles, legwear, crotch_px, floor_px, person_px
+                )
             except PhotoFileError as fault:
                 # The other photos are measured all the same.
                 print(f"pose-fit: {fault}", file=sys.stderr)
@@ -353,6 +363,7 @@ def _measured(
     request: "ReferenceRequest",
     child: "Child",
     soles_mm: float | None,
+    legwear: "Legwear | None",
     crotch_px: "Place | None",
     floor_px: "Place | None",
     person_px: "Place | None",
@@ -367,6 +378,7 @@ def _measured(
         pose=pose_model(),
         child=child,
         soles_mm=soles_mm,
+        legwear=legwear,
         crotch_px=crotch_px,
         floor_px=floor_px,
         person_px=person_px,

@@ -27,7 +27,7 @@ def batch(
         typer.Argument(
             metavar="SOURCE",
             help="Folder of photos, or a CSV file with a column photo and, by row, any of"
-            " reference, size, points, crotch, floor, plane, ruler_mm, soles_mm, age, sex,"
+            " reference, size, points, crotch, floor, plane, ruler_mm, soles_mm, legwear, age, sex,"
             " stature_mm.",
             show_default=False,
         ),
@@ -67,6 +67,10 @@ def batch(
     ] = None,
     soles: Annotated[
         float | None, typer.Option(metavar="MM", help="Thickness of the shoes' soles, in mm.")
+    ] = None,
+    legwear: Annotated[
+        Literal["fitted", "loose", "hidden"] | None,
+        typer.Option(help="What the children wear on the legs, as for measure."),
     ] = None,
     age: Annotated[float | None, typer.Option(metavar="Y", help="Age in years.")] = None,
     sex: Annotated[Literal["f", "m"] | None, typer.Option(help="f or m.")] = None,
@@ -118,6 +122,7 @@ def batch(
                 plane=plane,
                 ruler_mm=ruler,
                 soles_mm=soles,
+                legwear=legwear,
                 age_y=age,
                 sex=sex,
                 stature_mm=stature,

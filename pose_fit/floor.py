@@ -25,13 +25,13 @@ _STEP_MM: Final = 1.5
 _ACROSS_MM: Final = (70.0, 520.0)
 _WINDOW_MM: Final = 60.0
 #: How far from the true floor the feet alone put it.
-_EXPECTED_SD_MM: Final = 20.0
+_EXPECTED_SD_MM: Final = 30.0
 #: Slopes of the line against the child's horizontal.
 _SLOPES: Final = np.tan(np.radians(np.arange(-5.0, 5.01, 0.25)))
 #: Half the distance between the two bands whose colours are compared.
 _EDGE_MM: Final = 4.0
 #: Least difference of colour across the line, CIELAB, and least share over the next best.
-_LEAST_EDGE: Final = 3.0
+_LEAST_EDGE: Final = 3.5
 _LEAST_LEAD: Final = 1.25
 #: Another line this near is the same edge.
 _SAME_MM: Final = 12.0

@@ -10,6 +10,7 @@ from pose_fit.errors import InputError, LengthError, TyreMarkingError
 if TYPE_CHECKING:
     from pose_fit.body.clicked import Place
     from pose_fit.child import Child
+    from pose_fit.inseam.legwear import Legwear
     from pose_fit.reference.find import ReferenceRequest
 
 __all__ = ["ArgumentError", "PhotoArguments"]
@@ -45,6 +46,7 @@ class PhotoArguments:
     plane: str | None = None
     ruler_mm: float | None = None
     soles_mm: float | None = None
+    legwear: str | None = None
     age_y: float | None = None
     sex: str | None = None
     stature_mm: float | None = None
@@ -95,6 +97,21 @@ class PhotoArguments:
             return place_px(name, getattr(self, name))
         except InputError as fault:
             raise ArgumentError(name, str(fault).removeprefix(f"{name}: ")) from fault
+
+    def worn(self) -> "Legwear | None":
+        """What the child wears on the legs.
+
+        Raises
+        ------
+        ArgumentError
+            Another word than those known.
+        """
+        from pose_fit.inseam.legwear import check_legwear
+
+        try:
+            return None if self.legwear is None else check_legwear(self.legwear)
+        except InputError as fault:
+            raise ArgumentError("legwear", str(fault)) from fault
 
     def child(self) -> "Child":
         """The child.

@@ -12,6 +12,7 @@ from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.body.clicked import Place
 from pose_fit.child import Child
 from pose_fit.fit.policy import Skill
+from pose_fit.inseam.legwear import Legwear
 from pose_fit.reference.find import ReferenceRequest
 
 __all__ = ["Job", "Stock"]
@@ -41,6 +42,8 @@ class Job:
         Where the worker finds it.
     soles_mm
         Thickness of the soles worn in the photo; None where nobody said.
+    legwear
+        What the child wears on the legs; None where nobody said.
     crotch_px, floor_px
         Where a person sees them, upright pixels; None to have them found.
     """
@@ -50,6 +53,7 @@ class Job:
     request: ReferenceRequest
     child: Child
     soles_mm: float | None
+    legwear: Legwear | None
     crotch_px: Place | None
     floor_px: Place | None
     stock: Stock
@@ -76,6 +80,7 @@ class Job:
             | {"points_px": None if points_px is None else points_px.tolist()},
             "child": asdict(self.child),
             "soles_mm": self.soles_mm,
+            "legwear": self.legwear,
             "crotch_px": self.crotch_px,
             "floor_px": self.floor_px,
             "stock": _stock_digest(self.stock),

@@ -21,6 +21,7 @@ def measure_job(job: Job, fingerprint: str) -> Row:
             pose=pose_model(),
             child=job.child,
             soles_mm=job.soles_mm,
+            legwear=job.legwear,
             crotch_px=job.crotch_px,
             floor_px=job.floor_px,
         )

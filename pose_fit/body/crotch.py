@@ -55,7 +55,7 @@ _STEP_COST: Final = 1.5
 _CAP: Final = 18.0
 #: The line's usual contrast is taken here; below this, in units of CIELAB, there is none.
 _USUAL: Final = (0.18, 0.34)
-_LEAST_CONTRAST: Final = 5.0
+_LEAST_CONTRAST: Final = 6.5
 #: It goes on while its contrast stays above this share of the usual, breaks of this part of a
 #: leg forgiven.
 _GOES_ON: Final = 0.3
@@ -71,7 +71,7 @@ _HEM_STEP: Final = 9.0
 _HEM_NEAR: Final = (0.004, 0.018)
 _HEM_SLANT: Final = 0.03
 #: Where the line runs into the hem, the crotch is hidden by this much or little.
-_NEAR_HEM_SD: Final = 0.025
+_NEAR_HEM_SD: Final = 0.05
 
 #: Why there may be no crotch to be seen.
 CROTCH_HIDDEN: Final = Notice(
