@@ -70,7 +70,7 @@ def _single_errors(seen: Sequence[Observation]) -> ErrorModel:
     toes = np.array([_reach_mm(item) for item in seen if _has_toes(item)])
     lines = np.concatenate([_wall_foot_errors(item) for item in seen if _has_wall_foot(item)])
     return ErrorModel(
-        version="1.0",
+        version="1.1",
         date=dt.date.today().isoformat(),
         source=f"{len(seen)} rendered photos of different bodies, python -m calibration fit",
         gap_mean_mm=GAP_MM[0],

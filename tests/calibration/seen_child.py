@@ -34,6 +34,7 @@ MODEL = replace(
     error_model(),
     gap_mean_mm=30.0,
     hang_mean_mm=0.0,
+    loose_hang_mean_mm=0.0,
     shift_parts=(0.0, 0.0),
     interval_factor=1.0,
 )
