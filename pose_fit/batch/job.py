@@ -41,8 +41,8 @@ class Job:
         Where the worker finds it.
     soles_mm
         Thickness of the soles worn in the photo; None where nobody said.
-    crotch_px, floor_px
-        Where a person sees them, upright pixels; None to have them found.
+    crotch_px, floor_px, person_px
+        Where somebody sees the crotch, the floor and the child to be measured, upright pixels; None to have them found.
     """
 
     name: str
@@ -52,6 +52,7 @@ class Job:
     soles_mm: float | None
     crotch_px: Place | None
     floor_px: Place | None
+    person_px: Place | None
     stock: Stock
 
     def fingerprint(self) -> str:
@@ -78,6 +79,7 @@ class Job:
             "soles_mm": self.soles_mm,
             "crotch_px": self.crotch_px,
             "floor_px": self.floor_px,
+            "person_px": self.person_px,
             "stock": _stock_digest(self.stock),
             "program": _program_digest(),
         }

@@ -23,6 +23,7 @@ def measure_job(job: Job, fingerprint: str) -> Row:
             soles_mm=job.soles_mm,
             crotch_px=job.crotch_px,
             floor_px=job.floor_px,
+            person_px=job.person_px,
         )
         if isinstance(result, Refusal):
             return refused_row(job, fingerprint, result)
