@@ -27,8 +27,8 @@ def batch(
         typer.Argument(
             metavar="SOURCE",
             help="Folder of photos, or a CSV file with a column photo and, by row, any of"
-            " reference, size, points, crotch, floor, plane, ruler_mm, soles_mm, legwear, age, sex,"
-            " stature_mm.",
+            " reference, size, points, crotch, floor, person, plane, ruler_mm, soles_mm, legwear,"
+            " age, sex, stature_mm.",
             show_default=False,
         ),
     ],

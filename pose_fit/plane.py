@@ -45,7 +45,8 @@ DOWNWARD_SD: Final = 0.25
 
 # Layout of the parameter vector.
 _ROTATION, _SHIFT = slice(0, 3), slice(3, 6)
-_LOG_FOCAL, _CENTRE, _RADIAL, _LOG_SIZE, _LOG_ASPECT = 6, slice(7, 9), 9, 10, 11
+_LOG_FOCAL, _CENTRE, _RADIAL = slice(6, 7), slice(7, 9), slice(9, 10)
+_LOG_SIZE, _LOG_ASPECT = slice(10, 11), slice(11, 12)
 PARAMETER_COUNT: Final = 12
 
 
@@ -84,7 +85,7 @@ class PlaneScale:
     @property
     def focal_px(self) -> float:
         """Focal length, pixels of the upright picture."""
-        return float(np.exp(self.parameters[_LOG_FOCAL]))
+        return math.exp(*self.parameters[_LOG_FOCAL])
 
     @property
     def distance_mm(self) -> float:
@@ -94,7 +95,7 @@ class PlaneScale:
     @property
     def obliquity_rad(self) -> float:
         """Angle between the direction of view and the plane's normal."""
-        forward = _turn(self.parameters)[2, 2]
+        forward = _turns(self.parameters)[2, 2]
         return float(np.arccos(np.clip(forward, -1.0, 1.0)))
 
 
@@ -121,26 +122,36 @@ def _turn(parameters: NDArray[np.float64]) -> NDArray[np.float64]:
     )
 
 
+def _turns(parameters: NDArray[np.float64]) -> NDArray[np.float64]:
+    """(..., 3, 3) rotations of (..., 12) parameters."""
+    if parameters.ndim == 1:
+        return _turn(parameters)
+    return np.array([_turns(row) for row in parameters])
+
+
 def project(parameters: NDArray[np.float64], points_mm: NDArray[np.float64]) -> NDArray[np.float64]:
     """Picture positions of points given in the plane's frame.
 
     Parameters
     ----------
     parameters
-        (12,) array as in `PlaneScale`; size and aspect are not applied here.
+        (..., 12) array as in `PlaneScale`; size and aspect are not applied here.
     points_mm
-        (N, 3) array.
+        (N, 3) array, or (..., N, 3).
 
     Returns
     -------
-    (N, 2) array
+    (..., N, 2) array
         Pixels of the upright picture, by the pinhole model with Brown's radial term
         (Brown 1966), x_d = x (1 + k1 r^2).
     """
-    seen_mm = points_mm @ _turn(parameters).T + parameters[_SHIFT]
-    flat = seen_mm[:, :2] / seen_mm[:, 2:]
-    bent = flat * (1 + parameters[_RADIAL] * (flat**2).sum(axis=1, keepdims=True))
-    pixels: NDArray[np.float64] = bent * np.exp(parameters[_LOG_FOCAL]) + parameters[_CENTRE]
+    turn = _turns(parameters)
+    # One axis more than the parameters have, for the points.
+    given = parameters[..., None, :]
+    seen_mm = points_mm @ np.swapaxes(turn, -1, -2) + given[..., _SHIFT]
+    flat = seen_mm[..., :2] / seen_mm[..., 2:]
+    bent = flat * (1 + given[..., _RADIAL] * (flat * flat).sum(axis=-1, keepdims=True))
+    pixels: NDArray[np.float64] = bent * np.exp(given[..., _LOG_FOCAL]) + given[..., _CENTRE]
     return pixels
 
 
@@ -153,6 +164,8 @@ def cast(
 
     Parameters
     ----------
+    parameters
+        (..., 12) array as in `PlaneScale`.
     pixels
         (N, 2) array, pixels of the upright picture.
     depths_mm
@@ -161,26 +174,29 @@ def cast(
 
     Returns
     -------
-    (N, 3) array
+    (..., N, 3) array
         Millimetres in the plane's frame; z is minus the depth.
     """
-    bent = (np.atleast_2d(pixels) - parameters[_CENTRE]) / math.exp(parameters[_LOG_FOCAL])
-    bend = parameters[_RADIAL] * (bent * bent).sum(axis=1)
-    straightened = np.ones(len(bend))
-    # The inverse of the radial term, by fixed-point iteration: it is near the identity.
-    for _ in range(8):
-        straightened = 1.0 / (1.0 + bend * straightened * straightened)
-    back = _turn(parameters)
-    camera_mm = -(parameters[_SHIFT] @ back)
-    rays = (bent * straightened[:, None]) @ back[:2] + back[2]
-    reach = (-np.asarray(depths_mm, float) - camera_mm[2]) / rays[:, 2]
-    points_mm: NDArray[np.float64] = camera_mm + rays * reach[:, None]
+    given = parameters[..., None, :]
+    bent = (pixels - given[..., _CENTRE]) / np.exp(given[..., _LOG_FOCAL])
+    bend = given[..., _RADIAL] * (bent * bent).sum(axis=-1, keepdims=True)
+    # The inverse of the radial term by Newton's iteration of s (1 + bend s^2) = 1; the bend of
+    # a lens is a few hundredths, so that the third step is exact to the last digits.
+    straight = 1.0 - bend
+    for _ in range(3):
+        square = bend * straight * straight
+        straight = (1.0 + 2.0 * square * straight) / (1.0 + 3.0 * square)
+    back = _turns(parameters)
+    camera_mm = -(given[..., _SHIFT] @ back)
+    rays = (bent * straight) @ back[..., :2, :] + back[..., 2:, :]
+    reach = (-np.asarray(depths_mm, float) - camera_mm[..., 2]) / rays[..., 2]
+    points_mm: NDArray[np.float64] = camera_mm + rays * reach[..., None]
     return points_mm
 
 
 def reference_size(parameters: NDArray[np.float64]) -> float:
     """Size of the reference over the size it was said to have."""
-    return float(np.exp(parameters[_LOG_SIZE]))
+    return math.exp(*parameters[_LOG_SIZE])
 
 
 def solve_plane(
@@ -195,13 +211,7 @@ def solve_plane(
         the camera the floor lies, which steadies the tilt of a small reference.
     """
     residuals, sources = _evidence(reference, camera, stance)
-    best, *others = sorted(
-        (
-            least_squares(residuals, start, method="lm", x_scale=_steps(start))
-            for start in _starts(reference, camera)
-        ),
-        key=lambda solution: float(solution.cost),
-    )
+    best, *others = _solutions(residuals, _starts(reference, camera))
     jacobian = _central_jacobian(residuals, best.x)
     shifts = np.linalg.solve(jacobian.T @ jacobian, jacobian.T)
     of_points = np.array([source == POINTS_SOURCE for source in sources])
@@ -214,11 +224,43 @@ def solve_plane(
     )
 
 
+def _solutions(residuals: "_Residuals", starts: list[NDArray[np.float64]]) -> list[OptimizeResult]:
+    """The different solutions from all starts, the most probable first.
+
+    Several starts lead to one solution: each goes only as near as tells it from the others.
+    """
+
+    def solved(start: NDArray[np.float64], tolerance: float) -> OptimizeResult:
+        return least_squares(
+            residuals,
+            start,
+            jac=lambda at: _forward_jacobian(residuals, at),
+            method="lm",
+            x_scale=_steps(start),
+            ftol=tolerance,
+        )
+
+    rough: list[OptimizeResult] = []
+    for start in starts:
+        near = solved(start, _ROUGH)
+        if not any(_is_same(near.x, other.x) for other in rough):
+            rough.append(near)
+    exact = [solved(near.x, _EXACT) for near in rough]
+    return sorted(exact, key=lambda solution: float(solution.cost))
+
+
+def _is_same(one: NDArray[np.float64], other: NDArray[np.float64]) -> bool:
+    return bool(np.abs((other - one) / _steps(one)).max() <= _SAME_SOLUTION)
+
+
 POINTS_SOURCE: Final = "reference points"
 #: Which of the two tilts that show a flat object almost alike is the true one.
 OTHER_VIEW_SOURCE: Final = "camera tilt"
 #: Solutions that differ by less than this part of a step are one.
 _SAME_SOLUTION: Final = 0.05
+#: Relative change of the cost at which a first approach ends, and the last.
+_ROUGH: Final = 1e-4
+_EXACT: Final = 1e-8
 
 
 def _other_view(best: OptimizeResult, others: list[OptimizeResult]) -> NDArray[np.float64]:
@@ -229,8 +271,8 @@ def _other_view(best: OptimizeResult, others: list[OptimizeResult]) -> NDArray[n
     d adds w d d^T to the covariance of the mixture.
     """
     for other in others:
-        way: NDArray[np.float64] = other.x - best.x
-        if np.abs(way / _steps(best.x)).max() > _SAME_SOLUTION:
+        if not _is_same(best.x, other.x):
+            way: NDArray[np.float64] = other.x - best.x
             odds = float(np.exp(best.cost - other.cost))
             added: NDArray[np.float64] = way * np.sqrt(odds / (1 + odds))
             return added
@@ -243,7 +285,7 @@ _Residuals = Callable[[NDArray[np.float64]], NDArray[np.float64]]
 def _evidence(
     reference: Reference, camera: CameraPrior, stance: Stance | None
 ) -> tuple[_Residuals, tuple[str, ...]]:
-    """The whitened residuals as a function of the parameters, and a name for each."""
+    """The whitened residuals as a function of (..., 12) parameters, and a name for each."""
     log_focal = np.log(camera.focal_px)
     centre_px = np.array(camera.centre_px)
     log_aspect_sd = reference.log_aspect_sd if isinstance(reference, PointReference) else 1e-3
@@ -252,13 +294,14 @@ def _evidence(
         return np.concatenate(
             [
                 _point_residuals(parameters, reference),
-                [(parameters[_LOG_FOCAL] - log_focal) / camera.log_focal_sd],
-                (parameters[_CENTRE] - centre_px) / camera.centre_sd_px,
-                [parameters[_RADIAL] / camera.radial_sd],
-                [parameters[_LOG_SIZE] / reference.log_size_sd],
-                [parameters[_LOG_ASPECT] / log_aspect_sd],
+                (parameters[..., _LOG_FOCAL] - log_focal) / camera.log_focal_sd,
+                (parameters[..., _CENTRE] - centre_px) / camera.centre_sd_px,
+                parameters[..., _RADIAL] / camera.radial_sd,
+                parameters[..., _LOG_SIZE] / reference.log_size_sd,
+                parameters[..., _LOG_ASPECT] / log_aspect_sd,
                 _view_residuals(parameters, stance),
-            ]
+            ],
+            axis=-1,
         )
 
     point_count = reference.image_px.size
@@ -278,14 +321,16 @@ def _evidence(
 
 
 def _point_residuals(parameters: NDArray[np.float64], reference: Reference) -> NDArray[np.float64]:
-    size = reference_size(parameters)
-    if isinstance(reference, PointReference):
-        stretch = np.array([size * np.exp(parameters[_LOG_ASPECT]), size])
-        object_mm = reference.object_mm * stretch
-        points_mm = np.column_stack([object_mm, np.zeros(len(object_mm))])
-        off_px = project(parameters, points_mm) - reference.image_px
-        return np.asarray(off_px.ravel() / reference.point_sd_px)
-    return _outline_residuals(parameters, reference, size)
+    if isinstance(reference, CircleReference):
+        if parameters.ndim > 1:
+            return np.array([_point_residuals(row, reference) for row in parameters])
+        return _outline_residuals(parameters, reference, reference_size(parameters))
+    object_mm = np.column_stack([reference.object_mm, np.zeros(len(reference.object_mm))])
+    points_mm = object_mm * np.exp(parameters[..., None, _LOG_SIZE])
+    points_mm[..., :1] *= np.exp(parameters[..., None, _LOG_ASPECT])
+    off_px = project(parameters, points_mm) - reference.image_px
+    whitened: NDArray[np.float64] = off_px / reference.point_sd_px
+    return whitened.reshape(*parameters.shape[:-1], -1)
 
 
 #: The hoop of a tyre is drawn with this many chords; their sagitta is 0.1 mm.
@@ -305,7 +350,7 @@ def _outline_residuals(
     tube_mm = reference.width_mm / 2
     hoop_mm = _HOOP * (reference.radius_mm * size - tube_mm)
     hoop_px = project(parameters, hoop_mm)
-    depth_mm = hoop_mm @ _turn(parameters)[2] + parameters[_SHIFT][2]
+    depth_mm = hoop_mm @ _turns(parameters)[2] + parameters[_SHIFT][2]
     tube_px = tube_mm * np.exp(parameters[_LOG_FOCAL]) / depth_mm
     start_px, way_px = hoop_px[:-1], np.diff(hoop_px, axis=0)
     to_px = reference.image_px[:, None] - start_px
@@ -328,21 +373,18 @@ def _outline_residuals(
 
 def _view_residuals(parameters: NDArray[np.float64], stance: Stance | None) -> NDArray[np.float64]:
     """Whitened departures from the usual height of the phone and the usual direction of view."""
-    turn = _turn(parameters)
-    forward = turn[2]
+    turn = _turns(parameters)
+    forward = turn[..., 2, :]
     if stance is None:
-        return np.array([forward[1] / DOWNWARD_SD, forward[0] / SIDEWAYS_SD])
-    hips_mm, ankles_mm = cast(parameters, np.stack([stance.hips_px, stance.ankles_px]), 0.0)
-    down = (ankles_mm - hips_mm) / np.linalg.norm(ankles_mm - hips_mm)
-    camera_mm = -(parameters[_SHIFT] @ turn)
+        return np.stack([forward[..., 1] / DOWNWARD_SD, forward[..., 0] / SIDEWAYS_SD], axis=-1)
+    joints_mm = cast(parameters, np.stack([stance.hips_px, stance.ankles_px]), 0.0)
+    leg_mm = joints_mm[..., 1, :] - joints_mm[..., 0, :]
+    down = leg_mm / np.sqrt((leg_mm * leg_mm).sum(axis=-1, keepdims=True))
+    camera_mm = -(parameters[..., None, _SHIFT] @ turn)[..., 0, :]
     mean_mm, sd_mm = CAMERA_HEIGHT_MM
-    sideways = np.array([-down[1], down[0], 0.0])
-    return np.array(
-        [
-            ((ankles_mm - camera_mm) @ down - mean_mm) / sd_mm,
-            forward @ sideways / SIDEWAYS_SD,
-        ]
-    )
+    height_mm = ((joints_mm[..., 1, :] - camera_mm) * down).sum(axis=-1)
+    sideways = forward[..., 1] * down[..., 0] - forward[..., 0] * down[..., 1]
+    return np.stack([(height_mm - mean_mm) / sd_mm, sideways / SIDEWAYS_SD], axis=-1)
 
 
 def _starts(reference: Reference, camera: CameraPrior) -> list[NDArray[np.float64]]:
@@ -392,10 +434,15 @@ def _steps(parameters: NDArray[np.float64]) -> NDArray[np.float64]:
 
 
 def _central_jacobian(residuals: _Residuals, at: NDArray[np.float64]) -> NDArray[np.float64]:
-    columns = []
-    for index, step in enumerate(1e-4 * _steps(at)):
-        ahead, behind = at.copy(), at.copy()
-        ahead[index] += step
-        behind[index] -= step
-        columns.append((residuals(ahead) - residuals(behind)) / (2 * step))
-    return np.column_stack(columns)
+    steps = 1e-4 * _steps(at)
+    ahead, behind = residuals(at + np.diag(steps)), residuals(at - np.diag(steps))
+    jacobian: NDArray[np.float64] = (ahead - behind).T / (2 * steps)
+    return jacobian
+
+
+def _forward_jacobian(residuals: _Residuals, at: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Good enough to find the way, for half the work."""
+    steps = 1e-7 * _steps(at)
+    values = residuals(np.vstack([at, at + np.diag(steps)]))
+    jacobian: NDArray[np.float64] = (values[1:] - values[0]).T / steps
+    return jacobian

@@ -29,7 +29,7 @@ def test_each_verdict_is_documented(verdict: str) -> None:
     assert f"| `{verdict}` |" in README
 
 
-@pytest.mark.parametrize("command", ["measure", "advise", "sheet", "app"])
+@pytest.mark.parametrize("command", ["measure", "advise", "batch", "sheet", "app"])
 def test_each_command_is_documented_and_its_documented_options_exist(command: str) -> None:
     assert f"pose-fit {command}" in README
     told = CliRunner().invoke(app, [command, "--help"], env={"COLUMNS": "200"}).stdout

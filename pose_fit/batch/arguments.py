@@ -43,6 +43,7 @@ class PhotoArguments:
     points: str | None = None
     crotch: str | None = None
     floor: str | None = None
+    person: str | None = None
     plane: str | None = None
     ruler_mm: float | None = None
     soles_mm: float | None = None
@@ -85,8 +86,8 @@ class PhotoArguments:
             about = next((name for word, name in _ABOUT.items() if word in text), "reference")
             raise ArgumentError(about, text) from fault
 
-    def place(self, name: Literal["crotch", "floor"]) -> "Place | None":
-        """The crotch or the floor as pointed out, upright pixels.
+    def place(self, name: Literal["crotch", "floor", "person"]) -> "Place | None":
+        """The crotch, the floor or the child as pointed out, upright pixels.
 
         Raises
         ------

@@ -44,8 +44,9 @@ class Job:
         Thickness of the soles worn in the photo; None where nobody said.
     legwear
         What the child wears on the legs; None where nobody said.
-    crotch_px, floor_px
-        Where a person sees them, upright pixels; None to have them found.
+    crotch_px, floor_px, person_px
+        Where somebody sees the crotch, the floor and the child to be measured, upright pixels;
+        None to have them found.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Job:
     legwear: Legwear | None
     crotch_px: Place | None
     floor_px: Place | None
+    person_px: Place | None
     stock: Stock
 
     def fingerprint(self) -> str:
@@ -83,6 +85,7 @@ class Job:
             "legwear": self.legwear,
             "crotch_px": self.crotch_px,
             "floor_px": self.floor_px,
+            "person_px": self.person_px,
             "stock": _stock_digest(self.stock),
             "program": _program_digest(),
         }

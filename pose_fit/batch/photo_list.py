@@ -32,6 +32,7 @@ COLUMNS: Final = (
     Column("points", "text", False, 'Pixels "x,y x,y ..." of the upright picture.'),
     Column("crotch", "text", False, 'Pixel "x,y" where the legs part, in place of what is found.'),
     Column("floor", "text", False, 'Pixel "x,y" where the toes meet the floor, likewise.'),
+    Column("person", "text", False, 'Pixel "x,y" on the child, where there are several people.'),
     Column("plane", "text", False, "wall or beside."),
     Column("ruler", "length", False, "What the ruler on the printed sheet measures."),
     Column("soles", "length", False, "Thickness of the shoes' soles; 0 is barefoot."),
@@ -126,6 +127,7 @@ def _job(name: str, path: Path, said: PhotoArguments, stock: Stock) -> Job:
         legwear=said.worn(),
         crotch_px=said.place("crotch"),
         floor_px=said.place("floor"),
+        person_px=said.place("person"),
         stock=stock,
     )
 

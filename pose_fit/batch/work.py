@@ -24,6 +24,7 @@ def measure_job(job: Job, fingerprint: str) -> Row:
             legwear=job.legwear,
             crotch_px=job.crotch_px,
             floor_px=job.floor_px,
+            person_px=job.person_px,
         )
         if isinstance(result, Refusal):
             return refused_row(job, fingerprint, result)

@@ -45,14 +45,14 @@ def test_a_cell_goes_before_the_default_and_an_empty_one_leaves_it(tmp_path: Pat
 def test_another_reference_keeps_nothing_of_the_common_one(tmp_path: Path) -> None:
     door, wheel, sheet = jobs_of(
         tmp_path,
-        "photo;reference;size;points;crotch\n"
-        "a.jpg;door;80in;1,1 9,1 9,20 1,20;5,12\nb.jpg;wheel;47-406;;\nc.jpg;;;;\n",
+        "photo;reference;size;points;crotch;person\n"
+        "a.jpg;door;80in;1,1 9,1 9,20 1,20;5,12;6,9\nb.jpg;wheel;47-406;;;\nc.jpg;;;;;\n",
     )
     assert (door.request.kind, door.request.size_mm) == ("door", 2032.0)
     assert door.request.ruler_mm is None
     assert door.request.points_px is not None
     assert door.request.points_px.tolist() == [[1, 1], [9, 1], [9, 20], [1, 20]]
-    assert door.crotch_px == (5.0, 12.0)
+    assert (door.crotch_px, door.floor_px, door.person_px) == ((5.0, 12.0), None, (6.0, 9.0))
     # ISO 5775: 406 mm rim, 47 mm tyre.
     assert wheel.request.size_mm == pytest.approx(406 + 2 * 47, abs=2)
     assert wheel.request.plane == "beside"

@@ -62,6 +62,30 @@ def test_parent_marks_a_door_by_clicking(visit):
     assert told == pytest.approx(door.truth["inseam_mm"] / 25.4, abs=2)
 
 
+def test_parent_clicks_the_crotch(visit):
+    visit.upload(SAMPLES["sheet_3"].path)
+    visit.see(".pf-picture")
+    visit.tab.get_by_text("Put joints, crotch or floor right").click()
+    visit.settle()
+    visit.tab.locator("label", has_text=re.compile("^crotch$")).click()
+    visit.settle()
+    crotch_y = visit.tab.get_by_role("spinbutton", name="crotch: y")
+    seen_y_px = float(crotch_y.input_value())
+    image = visit.tab.frame_locator("iframe").first.locator("#image")
+    image.wait_for()
+    visit.tab.wait_for_timeout(300)
+    width, height = image.evaluate("image => [image.width, image.height]")
+    # A little above the middle of a crop from above the hips to below the feet.
+    image.click(position={"x": width / 2, "y": height * 0.28})
+    visit.see_text("Take this one back")
+    visit.settle()
+    visit.picture("correcting")
+    assert visit.overflow_px() <= 0
+    assert float(crotch_y.input_value()) != seen_y_px
+    visit.press("Take this one back")
+    assert float(crotch_y.input_value()) == seen_y_px
+
+
 def door_width_px(path: Path) -> int:
     from PIL import Image
 
@@ -102,6 +126,7 @@ def test_staff_from_a_case_sent_in_to_accepting_it(visit, book_place):
     visit.tab.get_by_role("textbox", name="Passphrase").fill(PASSPHRASE)
     visit.press("Sign in")
     visit.see_text(label)
+    visit.picture("staff_list")
     visit.press("Open")
     visit.see("img[alt^='The picture sent in with marks, face hidden']")
     visit.tab.get_by_text("Accept", exact=True).click()
