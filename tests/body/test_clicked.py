@@ -106,7 +106,7 @@ def test_each_click_has_a_line_of_the_budget_and_the_clothes_keep_theirs() -> No
 
 
 def test_a_lower_crotch_is_a_shorter_inseam_and_a_lower_floor_a_longer_one() -> None:
-    by_px = 12.0
+    by_px = 7.0
     higher, lower = (
         measured(crotch_px=place(crotch(), lower_px=by)).inseam.mean_mm for by in (-by_px, by_px)
     )
