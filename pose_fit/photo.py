@@ -59,6 +59,8 @@ _ORIENTATION, _EXIF_IFD = 0x0112, 0x8769
 _FOCAL_35MM, _EXIF_WIDTH, _EXIF_HEIGHT, _TAKEN_AT = 0xA405, 0xA002, 0xA003, 0x9003
 #: Shapes a camera writes by itself; any other shape was cropped afterwards.
 _SENSOR_ASPECTS: Final = (4 / 3, 3 / 2, 16 / 9)
+#: Sides of the blocks in which sensors and encoders count (JPEG: ITU-T T.81).
+_BLOCK_PX: Final = 8
 #: A 35 mm-equivalent outside this range is no lens of a phone or camera used for this.
 _FOCAL_35MM_RANGE: Final = (10.0, 200.0)
 #: The filter of warnings belongs to the whole process. One picture at a time also keeps
@@ -308,7 +310,13 @@ def _is_reshaped(tags: Mapping[int, Any], width_px: int, height_px: int) -> bool
             return abs(max(sides) / min(sides) / aspect - 1) > 0.01
     except (KeyError, TypeError, ValueError, ZeroDivisionError):
         pass
-    return all(abs(aspect / known - 1) > 0.01 for known in _SENSOR_ASPECTS)
+    known = min(_SENSOR_ASPECTS, key=lambda one: abs(aspect / one - 1))
+    # Sensors have their nominal shape to a pixel, or sides of whole blocks near it; a picture
+    # cropped by hand to about that shape seldom has either.
+    short_px, long_px = sorted((width_px, height_px))
+    exact = abs(long_px - known * short_px) <= 2
+    blocks = width_px % _BLOCK_PX == 0 and height_px % _BLOCK_PX == 0
+    return not (exact or (blocks and abs(aspect / known - 1) <= 0.01))
 
 
 def _taken_on(tags: Mapping[int, Any]) -> dt.date | None:
