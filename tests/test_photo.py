@@ -255,6 +255,9 @@ def test_a_truncated_exif_block_costs_only_the_metadata(tmp_path, cut):
         ((300, 300), None, True),
         ((400, 300), (0, 0), False),
         ((300, 300), (0, 3000), True),
+        # Cropped by hand to about 4:3, and a sensor of 4080 x 3072 shrunk to a third.
+        ((1096, 827), None, True),
+        ((1360, 1024), None, False),
     ],
 )
 def test_a_cropped_picture_is_noticed(tmp_path, size, exif_size, reshaped):
