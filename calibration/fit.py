@@ -26,7 +26,7 @@ from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import foot_reach_mm
 from pose_fit.inseam.photo_reading import read_inseam
 
-__all__ = ["MODEL_FILE", "fit_model", "is_fitted_on", "write_model"]
+__all__ = ["FITTED_SCENES", "MODEL_FILE", "fit_model", "is_fitted_on", "write_model"]
 
 MODEL_FILE: Final = Path(error_model.__file__).with_name("error_model.json")
 #: Of a child asked to put the heels to the wall (common practice, no source): 0 to 20 mm as a

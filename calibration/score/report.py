@@ -3,6 +3,7 @@
 from collections import Counter
 from pathlib import Path
 
+from calibration.fit import FITTED_SCENES
 from calibration.observe import observe_folder
 from calibration.score.analysis import SEED, Analysis, analyse
 from calibration.score.files import write_photos, write_truths
@@ -82,8 +83,8 @@ and truth of every scene). {_rendered(analysis)} Everything drawn in the score c
 Rendered photos, not people: the bodies are a body model's, and their proportions are not those
 of measured children. Error model {model.version} of {model.date}: {model.source}.
 
-- Fitted part: {len(fitted)} photos (two scenes in five), {len(measured(fitted))} measured. No
-  figure below is of them, except where it says so.
+- Fitted part: {len(fitted)} photos (scenes below {FITTED_SCENES}), {len(measured(fitted))} measured;
+  finders were improved on them too. No figure below is of them, except where it says so.
 - Scored part: {len(analysis.results)} photos, {len(analysis.items)} measured,
   {len(refused(analysis.results))} refused. No body and no scene of it was used to fit.
 - In scope, as the limits have it: {len(analysis.scope)} measured photos of the scored part with
