@@ -178,11 +178,13 @@ def _renew(shot: Shot) -> None:
 
 
 def _legs_box(shot: Shot, body: Body) -> tuple[int, int, int, int]:
-    """Working pixels around the legs: left, top, right, bottom."""
+    """Working pixels around the legs and feet: left, top, right, bottom."""
     joints_px = shot.photo.working_px(body.points_px(LEG_LANDMARKS))
     margin = 0.25 * float(np.ptp(joints_px[:, 1]))
     height, width = shot.photo.pixels.shape[:2]
     low, high = joints_px.min(axis=0) - margin, joints_px.max(axis=0) + margin
+    # Feet reach further below the ankles than anything else beyond the joints.
+    high[1] += 0.6 * margin
     return (
         int(max(low[0], 0)),
         int(max(low[1], 0)),

@@ -77,12 +77,13 @@ def test_parent_clicks_the_crotch(visit):
     width, height = image.evaluate("image => [image.width, image.height]")
     # A little above the middle of a crop from above the hips to below the feet.
     image.click(position={"x": width / 2, "y": height * 0.28})
-    visit.see_text("Take this one back")
+    visit.tab.locator("button:enabled", has_text="Take this one back").wait_for()
     visit.settle()
     visit.picture("correcting")
     assert visit.overflow_px() <= 0
     assert float(crotch_y.input_value()) != seen_y_px
     visit.press("Take this one back")
+    visit.tab.locator("button:disabled", has_text="Take this one back").wait_for()
     assert float(crotch_y.input_value()) == seen_y_px
 
 
