@@ -4,6 +4,7 @@ python -m calibration render --out DIR --count N --seed S
 python -m calibration observe --bench DIR
 python -m calibration fit --bench DIR
 python -m calibration score --bench DIR
+python -m calibration doubtful --bench DIR
 """
 
 import json
@@ -64,6 +65,33 @@ def samples(
         if not only or sample.name in only.split(","):
             render_sample(sample, out, index=index, samples=light_samples)
             typer.echo(f"SAMPLE {sample.name}")
+
+
+@app.command()
+def doubtful(
+    bench: Annotated[
+        Path | None, typer.Option(help="Folder of bench photos that must not be refused.")
+    ] = None,
+    out: Annotated[Path, typer.Option(help="The report.")] = Path(
+        "calibration/results/doubtful.md"
+    ),
+    render_into: Annotated[
+        Path | None,
+        typer.Option("--render", help="Render the pictures into this folder instead."),
+    ] = None,
+) -> None:
+    """What is told of doubtful pictures; or render those that are rendered."""
+    if render_into is None:
+        from calibration.doubtful.report import write_report
+
+        typer.echo(write_report(out, bench=bench))
+        return
+    from calibration.doubtful.pictures import PICTURES, render_picture
+
+    for picture in PICTURES:
+        if not (render_into / f"{picture.name}.jpg").exists():
+            render_picture(picture, render_into, samples=5)
+            typer.echo(f"PICTURE {picture.name}")
 
 
 _Bench = Annotated[Path, typer.Option(help="Folder of the rendered photos and their truths.")]

@@ -41,8 +41,8 @@ _ABOVE: Final = 0.10
 _BELOW: Final = 0.25
 #: Edges count this near the person.
 _NEAR: Final = 0.06
-#: A blur of this part of the leg (6 and 10 mm on legs of half a metre) is told, and refused.
-WARN_BLUR: Final = 0.012
+#: A blur of this part of the leg (5 and 8 mm on legs of half a metre) is told, and refused.
+WARN_BLUR: Final = 0.010
 MAX_BLUR: Final = 0.017
 #: Legs of a child, hip to ankle, to say the blur in millimetres before anything is measured.
 _LEG_MM: Final = 500.0

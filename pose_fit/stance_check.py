@@ -25,13 +25,15 @@ __all__ = ["check_stance", "stance_warnings"]
 MAX_ANKLES_UNEVEN: Final = 0.075
 EQUALLY_FAR: Final = 0.09
 #: The ankles above the floor, less what the regression expects: at most 0.06 in a straight view.
-MAX_ANKLES_HIGH: Final = 0.075
+MAX_ANKLES_HIGH: Final = 0.065
+#: A reading with a larger relative standard uncertainty says nothing of it.
+SURE_ENOUGH: Final = 0.06
 #: Views more oblique than these put the feet at different depths, or hide how high they are.
 MAX_OBLIQUITY_RAD: Final = float(np.radians(25.0))
 MAX_OBLIQUITY_HIGH_RAD: Final = float(np.radians(22.0))
 #: Thigh over shank: 0.85 to 1.2 standing; knees that come forward look lower, so that it grows.
 USUAL_THIGHS: Final = 1.12
-KNEES_FORWARD: Final = 1.22
+KNEES_FORWARD: Final = 1.13
 
 _STAND: Final = (
     "Stand with straight legs and both feet flat on the floor, heels to the wall, and try again."
@@ -53,8 +55,10 @@ def check_stance(
             f"One ankle is {both_units(uneven_mm)} above the other: that leg is bent.",
         )
     high_mm = _high_mm(reading)
+    sd_part = reading.length.sd_mm / reading.length.mean_mm
     if (
         high_mm > MAX_ANKLES_HIGH * legs.straight_mm
+        and sd_part < SURE_ENOUGH
         and plane.obliquity_rad < MAX_OBLIQUITY_HIGH_RAD
     ):
         seen = (

@@ -25,6 +25,7 @@ from pose_fit.refusal import Refusal
 __all__ = [
     "CASES",
     "CONTROLS",
+    "FRESH",
     "PICTURES",
     "SAMPLES",
     "Case",
@@ -201,10 +202,11 @@ CASES: Final[tuple[Case, ...]] = (
     _hopeless("walks", "walking_1", "walking"),
     _hopeless("strides", "walking_2", "walking"),
     _hopeless("strides, in trousers", "walking_3", "walking"),
-    _hopeless("one knee up", "leg_bent_1", "leg_bent leg_raised"),
+    _hopeless("one knee up", "leg_bent_1", "leg_bent leg_raised walking"),
     _hopeless("one leg bent", "leg_bent_2", "leg_bent leg_raised"),
-    _hopeless("both knees bent", "knees_bent_1", "leg_bent on_tiptoe"),
-    _hopeless("both knees bent, in shorts", "knees_bent_2", "leg_bent on_tiptoe"),
+    # Bent knees are straightened by the measuring, so that a warning is enough.
+    _doubtful("both knees bent", "knees_bent_1", "knees_bent leg_bent on_tiptoe"),
+    _doubtful("both knees bent, in shorts", "knees_bent_2", "knees_bent leg_bent on_tiptoe"),
     _hopeless("from the left side", "side_1", "side_view"),
     _hopeless("from the right side", "side_2", "side_view"),
     _hopeless("turned by a third", "side_3", "side_view"),
@@ -253,10 +255,11 @@ CASES: Final[tuple[Case, ...]] = (
             c.covered_at(0.66, 0.575, 0.715, 0.625, rgb=(90, 60, 50)),
         ),
     ),
+    # Half an A4 sheet has the shape of a whole one, so that only its size tells.
     _hopeless(
         "half of the paper covered",
         "a4_1",
-        "reference_missing reference_hidden",
+        "reference_missing reference_hidden reference_scale inseam_implausible",
         c.covered_at(0.56, 0.55, 0.72, 0.63, rgb=(60, 70, 90)),
     ),
     _hopeless(
@@ -311,9 +314,7 @@ CASES: Final[tuple[Case, ...]] = (
         "door_1",
         "reference_scale inseam_implausible implausible",
         None,
-        lambda question: replace(
-            question, child=Child(), request=replace(question.request, size_mm=2800.0)
-        ),
+        lambda question: replace(question, request=replace(question.request, size_mm=2800.0)),
     ),
     _hopeless(
         "a stick of 0.77 m said to be 1.2 m",
@@ -408,6 +409,16 @@ CASES: Final[tuple[Case, ...]] = (
         None,
         _about(age_y=6.8, sex="m"),
     ),
+)
+
+#: Rendered after the odd numbers had been looked at once, and limits put right by them.
+FRESH: Final[tuple[Case, ...]] = (
+    _hopeless("on tiptoe, in shorts, fresh", "tiptoe_4", "on_tiptoe"),
+    _hopeless("high on tiptoe, fresh", "tiptoe_5", "on_tiptoe"),
+    _hopeless("on tiptoe, in trousers, fresh", "tiptoe_6", "on_tiptoe"),
+    _doubtful("both knees bent, fresh", "knees_bent_3", "knees_bent leg_bent on_tiptoe"),
+    _doubtful("both knees bent, fresh too", "knees_bent_4", "knees_bent leg_bent on_tiptoe"),
+    _hopeless("with an older child, fresh", "two_5", "several_people"),
 )
 
 #: Good pictures with something in them that must not be taken for a fault.

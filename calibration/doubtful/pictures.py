@@ -19,6 +19,8 @@ from calibration.scenes.skin import bare_parts
 __all__ = ["PICTURES", "Picture", "render_picture"]
 
 _SIZE_PX: Final = (720, 960)
+#: Small files: the pictures are part of the repository.
+_QUALITY: Final = 74
 #: Scenes of these pictures are drawn from indices that no sample has.
 _FIRST_INDEX: Final = 40
 
@@ -70,6 +72,13 @@ PICTURES: Final = (
     Picture("oblique_2", 9.0, "shorts", azimuth_deg=-56),
     Picture("far_wall_1", 7.0, "snug", before_wall_mm=1300),
     Picture("far_wall_2", 9.5, "shorts", before_wall_mm=900),
+    # Rendered after the limits had been put right by what the first ones showed.
+    Picture("tiptoe_4", 5.5, "shorts", "tiptoe"),
+    Picture("tiptoe_5", 8.5, "snug", "high_tiptoe"),
+    Picture("tiptoe_6", 11.0, "regular", "tiptoe"),
+    Picture("knees_bent_3", 7.5, "regular", "knees_bent"),
+    Picture("knees_bent_4", 9.5, "snug", "knees_bent"),
+    Picture("two_5", 6.0, "snug", other=(13.5, 400, 50, 5)),
 )
 
 
@@ -120,7 +129,9 @@ def _scene(picture: Picture) -> Scene:
     if picture.azimuth_deg is not None:
         view = replace(view, azimuth_deg=picture.azimuth_deg)
     width_px, height_px = _SIZE_PX
-    return replace(scene, width_px=width_px, height_px=height_px, stance=stance, view=view)
+    film = replace(scene.film, jpeg_quality=_QUALITY)
+    size = {"width_px": width_px, "height_px": height_px}
+    return replace(scene, stance=stance, view=view, film=film, **size)
 
 
 def _before_wall(posed: Posed) -> Posed:

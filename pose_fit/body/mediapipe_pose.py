@@ -56,10 +56,8 @@ _ANKLES: Final = [11, 12]
 _WHOLE: Final = _Crop(0.0, 0.0, 0.0, False)
 #: How the person is looked at whom the detector saw beside the first.
 _ASIDE: Final = _Crop(0.10, 0.0, 0.0, False)
-#: The detector looks at this many half sides of the person's box around it too, where that is
-#: a smaller part of the picture than this.
+#: The detector looks at this many half sides of the person's box around it too.
 _NEARBY: Final = 1.8
-_MUCH_SMALLER: Final = 0.7
 #: The detector's person is the one already found where the hips are this near, in parts of
 #: its reach, or where the second look ends on it again.
 _SAME_HIPS: Final = 0.22
@@ -125,15 +123,15 @@ class MediaPipePose:
         self, pixels: NDArray[np.uint8], first: "_Look", box: NDArray[np.float64]
     ) -> "list[_Look]":
         """Everybody but the person found, each looked at once while the rest is covered."""
+        # Somebody small beside somebody large is overlooked unless that one is covered.
+        without = covered(pixels, [first.points_px])
         outlines = self._detector.find(pixels)
-        nearby = box * [1, 1, _NEARBY]
-        if nearby[2] < _MUCH_SMALLER * max(pixels.shape) / 2:
-            outlines += self._detector.find(pixels, around=nearby)
+        outlines += self._detector.find(without, around=box * [1, 1, _NEARBY])
         known, others = [first], list[_Look]()
         for outline in sorted(outlines, key=lambda outline: -outline.score):
             if any(_is_of(outline, look) for look in known):
                 continue
-            rest = covered(pixels, [look.points_px for look in known])
+            rest = covered(without, [look.points_px for look in others])
             around = np.array([*outline.hips_px, outline.reach_px])
             look = self._look_at(rest, around, _ASIDE)
             if (

@@ -187,7 +187,12 @@ def _stance(body: Body) -> list[Notice]:
             Notice("back_view", "The child is seen from behind, or the picture is mirrored.")
         )
     if not reasons and feet_in_depth(body) > MAX_FEET_IN_DEPTH:
-        return [Notice("walking", "One foot is well before the other: the child walks or strides.")]
+        return [
+            Notice(
+                "walking",
+                "One foot is well before the other: the child walks, strides or lifts a leg.",
+            )
+        ]
     low, high = THIGH_TO_SHANK
     ratios = [_thigh_px(body, side) / max(_shank_px(body, side), 1.0) for side in ("left", "right")]
     if max(ratios) < low or min(ratios) > high or _is_crouching(body):

@@ -1,0 +1,33 @@
+"""Every doubtful picture gets its code, and no hopeless one a number."""
+
+import pytest
+
+from calibration.doubtful.cases import CASES, CONTROLS, FRESH, PICTURES, Case, look_at
+from pose_fit.body.mediapipe_pose import pose_model
+
+#: What is known to fall short; the report counts it.
+NOT_SEEN: set[str] = set()
+
+
+@pytest.mark.parametrize("case", [*CASES, *FRESH], ids=lambda case: case.name)
+def test_a_doubtful_picture_is_told_and_a_hopeless_one_gets_no_number(
+    case: Case, request: pytest.FixtureRequest
+) -> None:
+    if case.name in NOT_SEEN:
+        request.applymarker(pytest.mark.xfail(reason="not seen yet", strict=True))
+    told = look_at(case, pose_model())
+    assert case.expected & set(told.codes)
+    assert not (case.hopeless and told.inseam_mm is not None)
+
+
+@pytest.mark.parametrize("case", CONTROLS, ids=lambda case: case.name)
+def test_a_good_picture_is_measured(case: Case) -> None:
+    told = look_at(case, pose_model())
+    assert told.inseam_mm is not None
+    assert not {"several_people", "picture_collage", "picture_screenshot"} & set(told.codes)
+
+
+def test_there_are_as_many_as_promised() -> None:
+    assert len(CASES) >= 60
+    assert len({case.name for case in CASES}) == len(CASES)
+    assert sum(file.stat().st_size for file in PICTURES.iterdir()) < 2.5e6
