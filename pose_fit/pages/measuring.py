@@ -1,7 +1,10 @@
 """Measure the pictures of a page, with progress, and keep what came out until something changes."""
 
+import os
+import threading
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import streamlit as st
 
@@ -17,6 +20,9 @@ from pose_fit.pages.session import Shot
 from pose_fit.refusal import Refusal
 
 __all__ = ["Outcome", "Question", "measure_marked"]
+
+#: More measurements at once would be done no sooner, and would keep every other page waiting.
+_ONE_A_CORE: Final = threading.BoundedSemaphore(os.cpu_count() or 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,14 +106,16 @@ def _measured(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | Re
     try:
         request = question.asked.request(question.points_px)
         moves = dict(question.moved_px)
-        return measure_photo(
-            shot.photo,
-            request,
-            pose=MovedJoints(session_pose(), joints_of(moves)),
-            child=question.child,
-            soles_mm=question.soles_mm,
-            crotch_px=moves.get("crotch"),
-            floor_px=moves.get("floor"),
-        )
+        pose = MovedJoints(session_pose(), joints_of(moves))
+        with _ONE_A_CORE:
+            return measure_photo(
+                shot.photo,
+                request,
+                pose=pose,
+                child=question.child,
+                soles_mm=question.soles_mm,
+                crotch_px=moves.get("crotch"),
+                floor_px=moves.get("floor"),
+            )
     except ReferenceObjectError as error:
         return error

@@ -42,7 +42,7 @@ from pose_fit.units import inches_text
 from .socket_visitor import SocketVisitor
 
 #: Seconds between two steps of a visitor.
-PAUSE_S = (2.0, 8.0)
+PAUSE_S = (5.0, 20.0)
 SAMPLE_EVERY_S = 5.0
 VALUE = re.compile(r'pf-value">([\d.]+ in)')
 PICTURE = re.compile(r"picture-of-\d+")
@@ -177,6 +177,12 @@ def memory_mb(pid: int) -> float:
     return int(re.search(r"VmRSS:\s+(\d+) kB", status)[1]) / 1024
 
 
+def processor_s(pid: int) -> float:
+    """Processor time that the process has had (utime and stime of proc(5))."""
+    words = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
+    return (int(words[11]) + int(words[12])) / os.sysconf("SC_CLK_TCK")
+
+
 @contextmanager
 def served(log: Path) -> Iterator[tuple[int, int]]:
     """The app on a port of its own; the port and the process."""
@@ -204,7 +210,13 @@ def served(log: Path) -> Iterator[tuple[int, int]]:
 
 
 def report(
-    found: Found, memory: list[tuple[float, float]], *, count: int, minutes: float, log: str
+    found: Found,
+    memory: list[tuple[float, float]],
+    *,
+    cpu_s: float,
+    count: int,
+    minutes: float,
+    log: str,
 ) -> str:
     """The run in Markdown."""
     faults = re.findall(r"^.*(?:Traceback|Error).*$", log, re.MULTILINE)
@@ -215,7 +227,10 @@ def report(
         f" {dt.date.today():%d %B %Y}, on a machine with {os.cpu_count()} cores that others used"
         " too; the visitors ran on it as well.",
         "",
-        f"- {count} users at once, {found.visits} visits, {found.checks} looks at a page",
+        f"- {count} users at once, {found.visits} visits, {found.checks} looks at a page;"
+        f" {PAUSE_S[0]:.0f} to {PAUSE_S[1]:.0f} s between two steps",
+        f"- the app got {cpu_s:.0f} s of processor time in {memory[-1][0]:.0f} s; on the machine"
+        f" {os.getloadavg()[1]:.0f} processes wanted to run at once (mean of the last five minutes)",
         f"- pages that showed anything but the user's own: **{len(found.mixed)}**",
         f"- errors shown, answers missing, sockets lost: **{len(found.errors)}**",
         f"- lines of error in the server's log: **{len(faults)}**",
@@ -242,7 +257,8 @@ def report(
         slope = statistics.linear_regression(*zip(*half, strict=True)).slope
         lines[-1] += f" Over the second half it changed by {60 * slope:+.1f} MB a minute."
     for told in (*found.mixed[:20], *found.errors[:20], *faults[:20]):
-        lines += ["", "```", told, "```"]
+        # The last lines say what went wrong.
+        lines += ["", "```", *told.strip().splitlines()[-3:], "```"]
     return "\n".join(lines) + "\n"
 
 
@@ -259,6 +275,7 @@ def main(
         with served(log) as (port, pid):
             start_s = time.monotonic()
             until_s = start_s + 60 * minutes
+            cpu_s = 0.0
             threads = [
                 threading.Thread(target=visits, args=(user, port, found, until_s))
                 for user in everybody
@@ -267,8 +284,10 @@ def main(
                 thread.start()
             while any(thread.is_alive() for thread in threads):
                 memory.append((time.monotonic() - start_s, memory_mb(pid)))
+                cpu_s = processor_s(pid)
                 time.sleep(SAMPLE_EVERY_S)
-        text = report(found, memory, count=count, minutes=minutes, log=log.read_text())
+        told = log.read_text()
+        text = report(found, memory, cpu_s=cpu_s, count=count, minutes=minutes, log=told)
     print(text)
     if out is not None:
         out.write_text(text, encoding="utf-8")

@@ -38,6 +38,8 @@ class SocketVisitor:
             f"ws://{self._host}/_stcore/stream",
             max_size=None,
             open_timeout=TIMEOUT_S,
+            # A browser's page leaves the asking whether the other is alive to the server.
+            ping_interval=None,
             additional_headers={"Cookie": self._cookie, "Origin": f"http://{self._host}"},
         )
         self.query = query
