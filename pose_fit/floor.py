@@ -142,20 +142,24 @@ def _sampled(image: NDArray[np.float32], spots: NDArray[np.float32]) -> NDArray[
 
 def _edge_scores(side: _Side) -> NDArray[np.float64] | None:
     """(S, R) difference of colour across a line, by slope and height at the child; None if unseen."""
-    columns = np.arange(len(side.across_mm))
     rows = np.arange(len(side.colours))
+    shifts = np.round(_SLOPES[:, None] * side.across_mm / _STEP_MM).astype(int)
+    reach = int(np.abs(shifts).max())
+    # Colours and how much of them is seen, summed from the first column up to each.
+    weighted = np.dstack([side.colours * side.seen[..., None], side.seen]).astype(float)
+    sums_to = np.pad(weighted.cumsum(axis=1), ((reach, reach), (1, 0), (0, 0)))
     band = round(_EDGE_MM / _STEP_MM)
     scores = np.zeros((len(_SLOPES), len(rows)))
     any_seen = False
-    for index, slope in enumerate(_SLOPES):
-        shift = np.round(slope * side.across_mm / _STEP_MM).astype(int)
-        moved = rows[:, None] + shift[None, :]
-        inside = (moved >= 0) & (moved < len(rows))
-        moved = np.clip(moved, 0, len(rows) - 1)
-        weight = side.seen[moved, columns] * inside
-        total = weight.sum(axis=1)
-        mean = np.einsum("rcd,rc->rd", side.colours[moved, columns], weight)
-        mean /= np.maximum(total, 1e-6)[:, None]
+    for index, shift in enumerate(shifts):
+        # Neighbouring columns that are shifted alike are summed at once.
+        starts = np.flatnonzero(np.diff(shift, prepend=shift[0] - 1))
+        along = np.zeros((len(rows), 4))
+        for start, end in zip(starts, [*starts[1:], len(shift)], strict=True):
+            moved = slice(reach + shift[start], reach + shift[start] + len(rows))
+            along += sums_to[moved, end] - sums_to[moved, start]
+        total = along[:, 3]
+        mean = along[:, :3] / np.maximum(total, 1e-6)[:, None]
         long_enough = total * 2 * _STEP_MM >= _LEAST_SEEN_MM
         sums = np.cumsum(np.vstack([np.zeros(3), mean]), axis=0)
         middle = np.arange(band, len(rows) - band)
