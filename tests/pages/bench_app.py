@@ -1,8 +1,8 @@
 """How long a visitor waits: cold start, first estimate and next estimate of a 12-megapixel photo.
 
-Run by hand on an idle machine::
+Run by hand on an idle machine; how busy it was stands beside each round::
 
-    python -m tests.pages.bench_app
+    python -m tests.pages.bench_app --out calibration/results/app_speed.md
 
 A sample is enlarged to 12 megapixels, since no larger picture comes with the project.
 """
@@ -13,7 +13,9 @@ import subprocess
 import tempfile
 import time
 from pathlib import Path
+from typing import Annotated
 
+import typer
 from PIL import Image
 from playwright.sync_api import Page, sync_playwright
 
@@ -77,14 +79,41 @@ def one_round(pictures: list[Path]) -> tuple[float, list[float]]:
     return cold_s, times_s
 
 
-def main() -> None:
+def measured_rounds(count: int) -> list[str]:
+    """A table's row for each round."""
+    rows = []
     with tempfile.TemporaryDirectory() as folder:
         pictures = large_pictures(Path(folder))[:3]
-        for _ in range(ROUNDS):
+        for number in range(1, count + 1):
+            busy = os.getloadavg()[0]
             cold_s, times_s = one_round(pictures)
-            told = ", ".join(f"{seconds:.1f}" for seconds in times_s)
-            print(f"cold start {cold_s:.1f} s; upload to estimate {told} s")
+            times = " | ".join(f"{seconds:.1f} s" for seconds in times_s)
+            rows.append(f"| {number} | {busy:.1f} | {cold_s:.1f} s | {times} |")
+            print(rows[-1], flush=True)
+    return rows
+
+
+def main(
+    out: Annotated[Path | None, typer.Option(help="Where to write the table.")] = None,
+    rounds: int = ROUNDS,
+) -> None:
+    """Measure, print and write down."""
+    table = [
+        "# Waiting for the app",
+        "",
+        "`python -m tests.pages.bench_app`: from starting the server to a page that can be used,"
+        " and from choosing a 12-megapixel JPEG to its picture with marks, in Chromium at phone"
+        f" width on the same machine ({os.cpu_count()} cores). The first picture also loads the"
+        " pose model. The load average says how many other programs wanted those cores.",
+        "",
+        "| round | load average | cold start | first picture | second | third |",
+        "|---|---|---|---|---|---|",
+        *measured_rounds(rounds),
+        "",
+    ]
+    if out is not None:
+        out.write_text("\n".join(table), encoding="utf-8")
 
 
 if __name__ == "__main__":
-    main()
+    typer.run(main)
