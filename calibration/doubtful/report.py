@@ -20,7 +20,7 @@ __all__ = ["write_report"]
 
 #: The result before anything was changed because of it.
 FIRST_LOOK: Final = (
-    "35 of 43 had the right code and 5 of the 37 hopeless ones were given a number: two on tiptoe,"
+    "35 of 43 had the right code and 5 of the 38 hopeless ones were given a number: two on tiptoe,"
     " both knees bent, a small child beside an older one, and a door said to be 2.8 m high of a"
     " child whose age was not said"
 )
