@@ -189,7 +189,7 @@ def measure_photo(
         *person.notices,
         *quality.doubts,
         *origin.notices,
-        *stance_warnings(legs),
+        *stance_warnings(legs, reading),
         *_warnings(body, plane, reading, seen, request),
     )
     inseam = Inseam(reading.length, "photo", warnings, _retake(reading))
