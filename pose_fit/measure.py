@@ -51,8 +51,9 @@ MIN_REFERENCE_PX: Final = 24.0
 HIDDEN_CROTCH: Final = 2.5
 MAX_DISAGREEMENT: Final = 4.0
 WARN_DISAGREEMENT: Final = 2.0
-#: A floor by the foot of the wall this far from that by the toes is another edge.
-WRONG_WALL_FOOT: Final = 2.5
+#: A floor by the foot of the wall this far above that by the toes, or this far below it, is
+#: another edge. Boards and shadows on the floor offer more of them, and call a child taller.
+WRONG_WALL_FOOT: Final = (2.5, 1.4)
 #: A photo that leaves the inseam this unsure says less than the child's stature does.
 MAX_SD_MM: Final = 60.0
 #: A ruler on the sole's edge.
@@ -166,7 +167,8 @@ def measure_photo(
     seen = find_crotch(photo, body) if legwear != "hidden" else CROTCH_HIDDEN
     sights = _sights(photo, body, reference, plane, legs, seen, floor_px, soles_mm, legwear, model)
     reading = read_inseam(sights, model=model)
-    if abs(reading.floors_apart) > WRONG_WALL_FOOT:
+    above, below = WRONG_WALL_FOOT
+    if not -above <= reading.floors_apart <= below:
         # The feet are surely feet; another edge was taken for the foot of the wall.
         sights = replace(sights, wall_foot_px=None)
         reading = read_inseam(sights, model=model)

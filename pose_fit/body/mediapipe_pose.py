@@ -61,6 +61,9 @@ _NEARBY: Final = 1.8
 #: The detector's person is the one already found where the hips are this near, in parts of
 #: its reach, or where the second look ends on it again.
 _SAME_HIPS: Final = 0.22
+#: Two masks are one person's if this share of what both hold is common; a child in front of
+#: another one shares a fifth.
+_SAME_PLACE: Final = 0.5
 #: Landmarks of hips and shoulders of somebody who is there are seen at least this surely.
 _LEAST_SEEN: Final = 0.6
 #: A look whose landmarks lie this far from those of most looks, in lengths of the body, went astray.
@@ -202,9 +205,15 @@ class _Look:
         return float(self.visibility[_TRUNK].mean()) > _LEAST_SEEN
 
     def is_same(self, other: "_Look") -> bool:
-        """Whether both are one person: hip by hip and shoulder by shoulder."""
+        """Whether both are one person: hip by hip and shoulder by shoulder, or in one place.
+
+        Where somebody was covered the model may still see a body, a little beside the first.
+        """
         apart_px = np.linalg.norm(self.points_px[_TRUNK] - other.points_px[_TRUNK], axis=1)
-        return float(np.median(apart_px)) < _SAME_HIPS * max(self.leg_px, other.leg_px)
+        if float(np.median(apart_px)) < _SAME_HIPS * max(self.leg_px, other.leg_px):
+            return True
+        mine, theirs = self.mask > 0.5, other.mask > 0.5
+        return int((mine & theirs).sum()) > _SAME_PLACE * int((mine | theirs).sum())
 
 
 def _agreeing(looks: list[_Look]) -> list[_Look]:
