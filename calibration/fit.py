@@ -26,7 +26,7 @@ from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import foot_reach_mm
 from pose_fit.inseam.photo_reading import read_inseam
 
-__all__ = ["FITTED_SCENES", "MODEL_FILE", "fit_model", "is_fitted_on", "write_model"]
+__all__ = ["FITTED_SEED", "MODEL_FILE", "fit_model", "is_fitted_on", "write_model"]
 
 MODEL_FILE: Final = Path(error_model.__file__).with_name("error_model.json")
 #: Of a child asked to put the heels to the wall (common practice, no source): 0 to 20 mm as a
@@ -36,14 +36,14 @@ GAP_MM: Final = (12.0, 18.0)
 BESIDE_SD_MM: Final = 30.0
 
 
-#: The first scenes of the series serve the fit, and finders are improved on them; nobody looks
-#: at the others, which serve the score. No body appears in two scenes.
-FITTED_SCENES: Final = 100
+#: The series of scenes that serves the fit, and on which finders are improved; nobody looks at
+#: the others, which serve the score. No body appears in two scenes.
+FITTED_SEED: Final = 1
 
 
 def is_fitted_on(observation: Observation) -> bool:
     """Whether the scene serves the fit rather than the score."""
-    return int(observation.truth["index"]) < FITTED_SCENES
+    return int(observation.truth["seed"]) == FITTED_SEED
 
 
 def fit_model(observations: Sequence[Observation]) -> ErrorModel:

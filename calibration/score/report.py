@@ -3,7 +3,7 @@
 from collections import Counter
 from pathlib import Path
 
-from calibration.fit import FITTED_SCENES
+from calibration.fit import FITTED_SEED
 from calibration.observe import observe_folder
 from calibration.score.analysis import SEED, Analysis, analyse
 from calibration.score.files import write_photos, write_truths
@@ -67,23 +67,22 @@ def report_text(analysis: Analysis) -> str:
 
 def _head(analysis: Analysis) -> str:
     model = analysis.model
-    seeds = Counter(result.truth["seed"] for result in analysis.results)
     fitted = analysis.fitted_results
     return f"""# What the photos of the bench show
 
-    python -m calibration render --out BENCH --count {_scenes(analysis)} --seed {min(seeds)}
+{_render_lines(analysis)}
     python -m calibration fit --bench BENCH
     python -m calibration observe --bench BENCH --fresh
     python -m calibration score --bench BENCH
 
 regenerates this page, its plots, `photos.csv` (a row a photo) and `truths.jsonl.gz` (parameters
-and truth of every scene). {_rendered(analysis)} Everything drawn in the score comes from seed
+and truth of every scene). Everything drawn in the score comes from seed
 {SEED}.
 
 Rendered photos, not people: the bodies are a body model's, and their proportions are not those
 of measured children. Error model {model.version} of {model.date}: {model.source}.
 
-- Fitted part: {len(fitted)} photos (scenes below {FITTED_SCENES}), {len(measured(fitted))} measured;
+- Fitted part: {len(fitted)} photos (seed {FITTED_SEED}), {len(measured(fitted))} measured;
   finders were improved on them too. No figure below is of them, except where it says so.
 - Scored part: {len(analysis.results)} photos, {len(analysis.items)} measured,
   {len(refused(analysis.results))} refused. No body and no scene of it was used to fit.
@@ -95,14 +94,12 @@ few photos leave open: exact binomial (Clopper-Pearson) for shares, bootstrap fo
 """
 
 
-def _rendered(analysis: Analysis) -> str:
-    photos = len(analysis.fitted_results) + len(analysis.results)
-    scenes = _scenes(analysis)
-    if photos == scenes:
-        return f"All {scenes} scenes are here."
-    return f"Of these {scenes} scenes {photos} were rendered, which `photos.csv` lists."
-
-
-def _scenes(analysis: Analysis) -> int:
-    results = (*analysis.fitted_results, *analysis.results)
-    return 1 + max(int(result.truth["index"]) for result in results)
+def _render_lines(analysis: Analysis) -> str:
+    """The commands that render both parts."""
+    counts = Counter(
+        int(result.truth["seed"]) for result in (*analysis.fitted_results, *analysis.results)
+    )
+    return "\n".join(
+        f"    python -m calibration render --out BENCH --count {count} --seed {seed}"
+        for seed, count in sorted(counts.items())
+    )

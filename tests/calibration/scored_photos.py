@@ -11,8 +11,8 @@ from pose_fit.uncertain import Contribution, UncertainLength
 
 def truth_of(**changes: Any) -> dict[str, Any]:
     truth: dict[str, Any] = {
-        "photo": "01_0002_0.jpg",
-        "seed": 1,
+        "photo": "03_0002_0.jpg",
+        "seed": 3,
         "index": 2,
         "photo_of_child": 0,
         "age_years": 6.0,
