@@ -9,6 +9,7 @@ from pose_fit.casebook.decision import Accepted, Decision, Overridden, PhotoAske
 from pose_fit.casebook.text import LABEL_LENGTH, clean_text
 from pose_fit.child import Child
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.inseam.legwear import Legwear
 from pose_fit.reference.reference import Mount, ReferenceKind
 from pose_fit.refusal import Refusal
 
@@ -55,6 +56,8 @@ class PhotoRecord:
         Width of a wheel's tyre, which is its ``width_mm``; None for anything else.
     soles_mm
         Soles worn in the photo, 0 barefoot; None where nobody said.
+    legwear
+        What the child wore on the legs; None where nobody said.
     points
         What was found or clicked.
     """
@@ -70,6 +73,7 @@ class PhotoRecord:
     mount: Mount = "wall"
     tyre_width_mm: float | None = None
     soles_mm: float | None = None
+    legwear: Legwear | None = None
     points: tuple[PicturePoint, ...] = ()
 
 

@@ -39,7 +39,8 @@ def photo_record(outcome: Outcome, asked: ObjectOfKnownSize) -> PhotoRecord:
         ruler_mm=asked.ruler_mm,
         mount=asked.mount,
         tyre_width_mm=asked.tyre_width_mm,
-        soles_mm=question.soles_mm,
+        soles_mm=question.worn.soles_mm,
+        legwear=question.worn.legwear,
         points=picture_points(marks, question.points_px or ()),
     )
 

@@ -74,6 +74,8 @@ def _show_facts(record: PhotoRecord) -> None:
         told.append(both_units(record.size_mm))
     if record.soles_mm is not None:
         told.append(f"soles {record.soles_mm:g} mm" if record.soles_mm else "barefoot")
+    if record.legwear is not None:
+        told.append(f"legwear {record.legwear}")
     if record.ruler_mm is not None:
         told.append(f"ruler {record.ruler_mm:g} mm")
     if record.taken_on is not None:
@@ -162,6 +164,7 @@ def _measured(
             pose=MovedJoints(session_pose(), joints_of(moves)),
             child=child,
             soles_mm=record.soles_mm,
+            legwear=record.legwear,
             crotch_px=moves.get("crotch"),
             floor_px=moves.get("floor"),
         )

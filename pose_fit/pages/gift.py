@@ -29,7 +29,8 @@ from pose_fit.pages.gift_advice import show_robust
 from pose_fit.pages.lengths import unit_choice
 from pose_fit.pages.measuring import Outcome, measure_marked
 from pose_fit.pages.messages import plain, show_notices
-from pose_fit.pages.photo_choice import ask_feet, choose_shots
+from pose_fit.pages.photo_choice import choose_shots
+from pose_fit.pages.worn import ask_worn
 from pose_fit.pages.photo_view import show_marks, show_photo_estimate
 from pose_fit.pages.reference_form import ObjectOfKnownSize, ask_all_points, ask_object
 from pose_fit.pages.sending import offer_sending
@@ -125,12 +126,12 @@ def _ask_clues(child: Child, rider: Rider) -> _Found:
         left, right = st.columns(2, gap="medium")
         with left:
             shots = choose_shots(PAGE)
-            worn_mm = ask_feet(PAGE)
+            worn = ask_worn(PAGE)
         with right:
             asked = ask_object(PAGE, usual="door")
             taken_on = _ask_taken_on(shots, today)
         ask_all_points(shots, asked)
-        outcomes = measure_marked(shots, asked, _child_on(child, taken_on, today), soles_mm=worn_mm)
+        outcomes = measure_marked(shots, asked, _child_on(child, taken_on, today), worn=worn)
         by_photo = show_photo_estimate(outcomes)
         show_marks(outcomes)
         if by_photo is not None:

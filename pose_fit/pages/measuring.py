@@ -17,6 +17,7 @@ from pose_fit.pages.correcting import Mark, joints_of, moves_of
 from pose_fit.pages.pose import session_pose
 from pose_fit.pages.reference_form import ObjectOfKnownSize, marked_points
 from pose_fit.pages.session import Shot
+from pose_fit.pages.worn import Worn
 from pose_fit.refusal import Refusal
 
 __all__ = ["Outcome", "Question", "measure_marked"]
@@ -33,7 +34,7 @@ class Question:
     points_px: tuple[Place, ...] | None
     moved_px: tuple[tuple[Mark, Place], ...]
     child: Child
-    soles_mm: float | None
+    worn: Worn
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +51,7 @@ def measure_marked(
     asked: ObjectOfKnownSize | None,
     child: Child,
     *,
-    soles_mm: float | None,
+    worn: Worn,
 ) -> tuple[Outcome, ...]:
     """Measure the pictures that have everything they need; say what the others lack."""
     if not shots:
@@ -61,7 +62,7 @@ def measure_marked(
     ready = [shot for shot in shots if len(marked_points(shot, asked) or ()) >= asked.least_points]
     if len(ready) < len(shots):
         st.caption("Points are still to be marked above.")
-    return _measure(ready, [_question(shot, asked, child, soles_mm) for shot in ready])
+    return _measure(ready, [_question(shot, asked, child, worn) for shot in ready])
 
 
 def _measure(shots: Sequence[Shot], questions: Sequence[Question]) -> tuple[Outcome, ...]:
@@ -77,7 +78,7 @@ def _measure(shots: Sequence[Shot], questions: Sequence[Question]) -> tuple[Outc
 
 
 def _question(
-    shot: Shot, asked: ObjectOfKnownSize, child: Child, soles_mm: float | None
+    shot: Shot, asked: ObjectOfKnownSize, child: Child, worn: Worn
 ) -> Question:
     points_px = marked_points(shot, asked)
     return Question(
@@ -85,7 +86,7 @@ def _question(
         points_px=None if points_px is None else tuple(points_px),
         moved_px=tuple(sorted(moves_of(shot).items())),
         child=child,
-        soles_mm=soles_mm,
+        worn=worn,
     )
 
 
@@ -113,7 +114,8 @@ def _measured(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | Re
                 request,
                 pose=pose,
                 child=question.child,
-                soles_mm=question.soles_mm,
+                soles_mm=question.worn.soles_mm,
+                legwear=question.worn.legwear,
                 crotch_px=moves.get("crotch"),
                 floor_px=moves.get("floor"),
             )

@@ -23,7 +23,8 @@ from pose_fit.pages.lengths import unit_choice
 from pose_fit.pages.measuring import Outcome, measure_marked
 from pose_fit.pages.messages import show_notices
 from pose_fit.pages.old_bicycle import show_old_bicycle
-from pose_fit.pages.photo_choice import ask_feet, choose_shots
+from pose_fit.pages.photo_choice import choose_shots
+from pose_fit.pages.worn import Worn, ask_worn
 from pose_fit.pages.photo_view import show_marks, show_photo_estimate
 from pose_fit.pages.reference_form import ObjectOfKnownSize, ask_all_points, ask_object
 from pose_fit.pages.sending import offer_sending
@@ -50,7 +51,7 @@ def parent_page() -> None:
         step(1, "A picture of the child")
         with st.container(border=True):
             shots = choose_shots(PAGE)
-            worn_mm = ask_feet(PAGE)
+            worn = ask_worn(PAGE)
     with right:
         step(2, "An object of known size in it")
         with st.container(border=True):
@@ -62,7 +63,7 @@ def parent_page() -> None:
         child = ask_child(PAGE)
         rider = ask_rider(PAGE)
     step(4, "How long the legs are")
-    measured = _estimates(shots, asked, child, worn_mm)
+    measured = _estimates(shots, asked, child, worn)
     inseam = measured.inseam
     step(5, "Bicycles")
     fits = _bicycles(inseam, rider)
@@ -89,7 +90,7 @@ class _Measured:
 
 
 def _estimates(
-    shots: list[Shot], asked: ObjectOfKnownSize | None, child: Child, worn_mm: float | None
+    shots: list[Shot], asked: ObjectOfKnownSize | None, child: Child, worn: Worn
 ) -> _Measured:
     outcomes: tuple[Outcome, ...] = ()
     readings: dict[str, Inseam] = {}
@@ -99,7 +100,7 @@ def _estimates(
         card_title("By picture")
         if not shots:
             st.caption("Choose a picture above, or use the tape alone.")
-        outcomes = measure_marked(shots, asked, child, soles_mm=worn_mm)
+        outcomes = measure_marked(shots, asked, child, worn=worn)
         by_photo = show_photo_estimate(outcomes)
         if by_photo is not None:
             readings["Picture"] = by_photo

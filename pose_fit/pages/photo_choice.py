@@ -2,7 +2,7 @@
 
 import hashlib
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any
 
 import streamlit as st
 from PIL import Image
@@ -14,16 +14,11 @@ from pose_fit.pages.session import FIELD, Shot, shots
 from pose_fit.pages.settings import UPLOAD_LIMIT_MB
 from pose_fit.pages.style import thumbnail
 from pose_fit.pages.uploads import PICTURE_TYPES, Sample, photo_of_upload, samples
+from pose_fit.pages.worn import fill_in_worn
 from pose_fit.photo import read_photo
 
-__all__ = ["ask_feet", "choose_shots"]
+__all__ = ["choose_shots"]
 
-#: Soles worn in the picture, millimetres, by what is said of the feet; None where nothing is.
-_FEET: Final[dict[str, float | None]] = {
-    "not said": None,
-    "barefoot or in thin socks": 0.0,
-    "in shoes": None,
-}
 _OWN, _SAMPLE = "My own pictures", "A sample picture"
 
 
@@ -36,24 +31,6 @@ def choose_shots(page: str) -> list[Shot]:
     if source == _SAMPLE:
         return [_sample_shot(page, offered)]
     return _own_shots(page)
-
-
-def ask_feet(page: str) -> float | None:
-    """Soles worn in the picture, millimetres; None where nobody says."""
-    left, right = st.columns(2)
-    feet = left.selectbox("Feet in the picture", tuple(_FEET), key=f"{FIELD}{page}.feet")
-    if feet != "in shoes":
-        return _FEET[feet]
-    soles_mm: float | None = right.number_input(
-        "Their soles (mm)",
-        min_value=0.0,
-        max_value=60.0,
-        value=None,
-        step=1.0,
-        key=f"{FIELD}{page}.worn",
-        placeholder="not measured",
-    )
-    return soles_mm
 
 
 def _own_shots(page: str) -> list[Shot]:
@@ -142,9 +119,7 @@ def _fill_in(page: str, loaded: _Loaded) -> None:
     state[f"{FIELD}{page}.by_hand"] = False
     state[f"{FIELD}{page}.age"] = min(max(round(2 * truth["age_years"]) / 2, 2.0), 18.0)
     state[f"{FIELD}{page}.sex"] = truth["sex"]
-    soles_mm = float(truth["soles_mm"])
-    state[f"{FIELD}{page}.feet"] = "in shoes" if soles_mm > 0 else "barefoot or in thin socks"
-    state[f"{FIELD}{page}.worn"] = soles_mm or None
+    fill_in_worn(page, float(truth["soles_mm"]), None)
     match kind:
         case "sheet":
             state[f"{FIELD}{page}.ruler"] = truth["ruler_mm"]

@@ -1,4 +1,4 @@
-"""A photo's record tells the tyre's width and the worn soles.
+"""A photo's record tells the tyre's width, the worn soles and the legwear.
 
 No table changes: they are new names inside the record, absent from old ones. But a program that
 does not know them would drop them when it writes a case, so from here on it is turned away.

@@ -1,0 +1,59 @@
+"""What the child wears in the pictures: soles under the feet, and cloth on the legs."""
+
+from dataclasses import dataclass
+from typing import Final
+
+import streamlit as st
+
+from pose_fit.inseam.legwear import Legwear
+from pose_fit.pages.session import FIELD
+
+__all__ = ["Worn", "ask_worn", "fill_in_worn"]
+
+#: Soles worn in the picture, millimetres, by what is said of the feet; None where nothing is.
+_FEET: Final[dict[str, float | None]] = {
+    "not said": None,
+    "barefoot or in thin socks": 0.0,
+    "in shoes": None,
+}
+_LEGS: Final[dict[str, Legwear | None]] = {
+    "not said": None,
+    "leggings, shorts or trousers of ordinary cut": "fitted",
+    "loose trousers that hang low": "loose",
+    "a skirt, dress or long top over them": "hidden",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Worn:
+    """Thickness of the soles, millimetres, and legwear; each None where nobody said."""
+
+    soles_mm: float | None
+    legwear: Legwear | None
+
+
+def ask_worn(page: str) -> Worn:
+    """What the child wears in the pictures."""
+    left, right = st.columns(2)
+    feet = left.selectbox("Feet in the picture", tuple(_FEET), key=f"{FIELD}{page}.feet")
+    legs = right.selectbox("Legs in the picture", tuple(_LEGS), key=f"{FIELD}{page}.legs")
+    soles_mm = _FEET[feet]
+    if feet == "in shoes":
+        soles_mm = left.number_input(
+            "Their soles (mm)",
+            min_value=0.0,
+            max_value=60.0,
+            value=None,
+            step=1.0,
+            key=f"{FIELD}{page}.worn",
+            placeholder="not measured",
+        )
+    return Worn(soles_mm, _LEGS[legs])
+
+
+def fill_in_worn(page: str, soles_mm: float, legwear: Legwear | None) -> None:
+    """Fill the fields with what is known of a sample."""
+    state = st.session_state
+    state[f"{FIELD}{page}.feet"] = "in shoes" if soles_mm > 0 else "barefoot or in thin socks"
+    state[f"{FIELD}{page}.worn"] = soles_mm or None
+    state[f"{FIELD}{page}.legs"] = next(words for words, known in _LEGS.items() if known == legwear)
