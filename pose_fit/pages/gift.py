@@ -30,12 +30,12 @@ from pose_fit.pages.lengths import unit_choice
 from pose_fit.pages.measuring import Outcome, measure_marked
 from pose_fit.pages.messages import plain, show_notices
 from pose_fit.pages.photo_choice import choose_shots
-from pose_fit.pages.worn import ask_worn
 from pose_fit.pages.photo_view import show_marks, show_photo_estimate
 from pose_fit.pages.reference_form import ObjectOfKnownSize, ask_all_points, ask_object
 from pose_fit.pages.sending import offer_sending
 from pose_fit.pages.session import FIELD, Shot
 from pose_fit.pages.style import card_title, step, table
+from pose_fit.pages.worn import ask_worn
 from pose_fit.units import both_units
 
 __all__ = ["gift_page"]

@@ -77,9 +77,7 @@ def _measure(shots: Sequence[Shot], questions: Sequence[Question]) -> tuple[Outc
     return tuple(Outcome(shot, question, _answer(shot, question)) for shot, question in asked)
 
 
-def _question(
-    shot: Shot, asked: ObjectOfKnownSize, child: Child, worn: Worn
-) -> Question:
+def _question(shot: Shot, asked: ObjectOfKnownSize, child: Child, worn: Worn) -> Question:
     points_px = marked_points(shot, asked)
     return Question(
         asked=asked,

@@ -24,7 +24,6 @@ from pose_fit.pages.measuring import Outcome, measure_marked
 from pose_fit.pages.messages import show_notices
 from pose_fit.pages.old_bicycle import show_old_bicycle
 from pose_fit.pages.photo_choice import choose_shots
-from pose_fit.pages.worn import Worn, ask_worn
 from pose_fit.pages.photo_view import show_marks, show_photo_estimate
 from pose_fit.pages.reference_form import ObjectOfKnownSize, ask_all_points, ask_object
 from pose_fit.pages.sending import offer_sending
@@ -32,6 +31,7 @@ from pose_fit.pages.session import FIELD, Shot
 from pose_fit.pages.style import card_title, step
 from pose_fit.pages.tape_form import ask_tape
 from pose_fit.pages.together import choose_inseam
+from pose_fit.pages.worn import Worn, ask_worn
 
 __all__ = ["parent_page"]
 

@@ -112,9 +112,11 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     page.enter("selectbox", "Sample", wheel.title)
     page.enter("selectbox", "Feet in the picture", "in shoes")
     page.enter("number_input", "Their soles", 21.0)
+    page.enter("selectbox", "Legs in the picture", "loose trousers that hang low")
     send(page, keep=True)
     (case,) = book.queue()
     assert case.content.photo.soles_mm == 21.0
+    assert case.content.photo.legwear == "loose"
     assert case.content.photo.tyre_width_mm == float(wheel.truth["size"].split("-")[0])
 
     staff = open_page("staff")
@@ -122,6 +124,7 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     staff.widget("text_input", "Passphrase").set_value(PASSPHRASE)
     staff.press("Sign in").press("Open")
     assert "soles 21 mm" in staff.text
+    assert "legwear loose" in staff.text
     told = re.search(r"a line at the crotch, ([\d.]+) in", staff.text).group(1)
     # The same body, and the same picture but for JPEG.
     assert float(told) == pytest.approx(case.content.estimate.mean_mm / 25.4, abs=0.1)
