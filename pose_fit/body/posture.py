@@ -16,8 +16,9 @@ __all__ = ["check_posture", "feet_in_depth", "posture_warnings"]
 MIN_LEG_PX: Final = 110.0
 #: A leg landmark nearer the border than this is cut off or guessed.
 BORDER_PART: Final = 0.004
-#: Thigh against shank in the picture: 0.98 to 1.08 standing, far less on a chair.
-THIGH_TO_SHANK: Final = (0.72, 1.45)
+#: Thigh against shank in the picture: 0.85 to 1.2 standing, up to 1.6 seen from high above a
+#: child, far less on a chair.
+THIGH_TO_SHANK: Final = (0.68, 1.65)
 #: The two ankles of a standing child are level; the hips too.
 MAX_ANKLES_UNEVEN: Final = 0.30
 MAX_SIDES_UNLIKE: Final = 0.20

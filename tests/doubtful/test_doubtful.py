@@ -8,6 +8,7 @@ from pose_fit.body.mediapipe_pose import pose_model
 #: What is known to fall short; the report counts it.
 NOT_SEEN = {
     # Seen from the front heels are not told from a foot's picture by the pose model.
+    "on tiptoe",
     "high on tiptoe",
     "on tiptoe, in shorts, fresh",
     "high on tiptoe, fresh",
