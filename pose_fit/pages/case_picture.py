@@ -7,6 +7,7 @@ import numpy as np
 import streamlit as st
 from PIL import Image
 
+from pose_fit.body.clicked import Place
 from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case, PhotoRecord
@@ -167,9 +168,19 @@ def _measured(
             legwear=record.legwear,
             crotch_px=moves.get("crotch"),
             floor_px=moves.get("floor"),
+            person_px=_hips(record),
         )
     except ReferenceObjectError as error:
         return error
+
+
+def _hips(record: PhotoRecord) -> Place | None:
+    """Between the hips of the child that was measured, which tells it from others."""
+    hips = [point for point in record.points if point.name in ("left_hip", "right_hip")]
+    if len(hips) != 2:
+        return None
+    left, right = hips
+    return (left.x_px + right.x_px) / 2, (left.y_px + right.y_px) / 2
 
 
 def _keep(

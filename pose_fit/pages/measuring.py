@@ -17,6 +17,7 @@ from pose_fit.pages.correcting import Mark, joints_of, moves_of
 from pose_fit.pages.pose import session_pose
 from pose_fit.pages.reference_form import ObjectOfKnownSize, marked_points
 from pose_fit.pages.session import Shot
+from pose_fit.pages.which_child import child_pointed_at
 from pose_fit.pages.worn import Worn
 from pose_fit.refusal import Refusal
 
@@ -33,6 +34,7 @@ class Question:
     asked: ObjectOfKnownSize
     points_px: tuple[Place, ...] | None
     moved_px: tuple[tuple[Mark, Place], ...]
+    child_px: Place | None
     child: Child
     worn: Worn
 
@@ -83,6 +85,7 @@ def _question(shot: Shot, asked: ObjectOfKnownSize, child: Child, worn: Worn) ->
         asked=asked,
         points_px=None if points_px is None else tuple(points_px),
         moved_px=tuple(sorted(moves_of(shot).items())),
+        child_px=child_pointed_at(shot),
         child=child,
         worn=worn,
     )
@@ -116,6 +119,7 @@ def _measured(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | Re
                 legwear=question.worn.legwear,
                 crotch_px=moves.get("crotch"),
                 floor_px=moves.get("floor"),
+                person_px=question.child_px,
             )
     except ReferenceObjectError as error:
         return error

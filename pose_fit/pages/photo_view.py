@@ -14,6 +14,7 @@ from pose_fit.pages.measuring import Outcome
 from pose_fit.pages.messages import plain, show_notices, show_refusal
 from pose_fit.pages.style import inline_svg, picture
 from pose_fit.pages.together import combined_photos
+from pose_fit.pages.which_child import offer_choosing
 from pose_fit.refusal import Refusal
 from pose_fit.report.overlay import overlay_picture
 from pose_fit.units import both_units
@@ -57,6 +58,7 @@ def show_marks(outcomes: Sequence[Outcome]) -> None:
             show_legend()
             st.caption("Is the object marked wrongly? Switch on “Mark it by hand” above.")
         if not isinstance(result, ReferenceObjectError):
+            offer_choosing(outcome.shot, result)
             offer_correcting(outcome.shot, result)
 
 

@@ -2,6 +2,7 @@
 
 import json
 import re
+from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner
@@ -115,6 +116,20 @@ def test_a_click_that_leads_to_a_refusal_can_be_taken_back(page):
     assert "was not clicked between the hips and knees" in page.text
     page.press("Take this one back")
     assert interval_in(page)[0] == pytest.approx(before)
+
+
+def test_of_two_people_the_one_that_is_pointed_at_is_measured(page):
+    two = Path(__file__).parents[1] / "doubtful" / "pictures" / "two_1.jpg"
+    page.upload("Upload pictures", ("two.jpg", two.read_bytes(), "image/jpeg"))
+    assert "cannot be measured" in page.text
+    place = re.search(r"people are in the picture, at the \w+ \((\d+),(\d+)\)", page.text)
+    for axis, value in zip("xy", place.groups(), strict=True):
+        page.widget("number_input", f"the middle of the child to be measured: {axis}").set_value(
+            float(value)
+        )
+    page.run()
+    assert "as pointed at" in page.text
+    assert interval_in(page)[0] > 10
 
 
 def test_the_estimate_follows_what_is_said_of_the_ruler(page):
