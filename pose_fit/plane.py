@@ -194,9 +194,10 @@ def cast(
     return points_mm
 
 
-def reference_size(parameters: NDArray[np.float64]) -> float:
-    """Size of the reference over the size it was said to have."""
-    return math.exp(*parameters[_LOG_SIZE])
+def reference_size(parameters: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Size of the reference over the size it was said to have, of (..., 12) parameters."""
+    size: NDArray[np.float64] = np.exp(parameters[..., _LOG_SIZE])[..., 0]
+    return size
 
 
 def solve_plane(
@@ -324,7 +325,7 @@ def _point_residuals(parameters: NDArray[np.float64], reference: Reference) -> N
     if isinstance(reference, CircleReference):
         if parameters.ndim > 1:
             return np.array([_point_residuals(row, reference) for row in parameters])
-        return _outline_residuals(parameters, reference, reference_size(parameters))
+        return _outline_residuals(parameters, reference, float(reference_size(parameters)))
     object_mm = np.column_stack([reference.object_mm, np.zeros(len(reference.object_mm))])
     points_mm = object_mm * np.exp(parameters[..., None, _LOG_SIZE])
     points_mm[..., :1] *= np.exp(parameters[..., None, _LOG_ASPECT])

@@ -16,6 +16,8 @@ from numpy.typing import NDArray
 
 __all__ = ["Propagated", "Quantity", "independent", "propagate", "simulate"]
 
+#: From inputs of shape (..., n) each to readings of shape (..., m), so that all the steps of a
+#: propagation, or all draws, are worked out at once.
 Equation = Callable[[Sequence[NDArray[np.float64]]], NDArray[np.float64]]
 
 
@@ -86,16 +88,19 @@ class Propagated:
 
 def propagate(equation: Equation, quantities: Sequence[Quantity]) -> Propagated:
     """First-order propagation of independent quantities, with every contribution's name."""
-    means = [quantity.mean for quantity in quantities]
-    columns = []
-    for index, quantity in enumerate(quantities):
-        for step in quantity.factor.T:
-            ahead, behind = list(means), list(means)
-            ahead[index], behind[index] = means[index] + step, means[index] - step
-            columns.append((equation(ahead) - equation(behind)) / 2)
+    count = sum(quantity.factor.shape[1] for quantity in quantities)
+    # One row without a step, then one a step ahead, then one a step behind.
+    inputs = [np.tile(quantity.mean, (1 + 2 * count, 1)) for quantity in quantities]
+    first = 1
+    for given, quantity in zip(inputs, quantities, strict=True):
+        last = first + quantity.factor.shape[1]
+        given[first:last] += quantity.factor.T
+        given[count + first : count + last] -= quantity.factor.T
+        first = last
+    readings = equation(inputs)
     return Propagated(
-        values=equation(means),
-        contributions=np.column_stack(columns),
+        values=readings[0],
+        contributions=(readings[1 : 1 + count] - readings[1 + count :]).T / 2,
         sources=tuple(name for quantity in quantities for name in quantity.sources),
         shared=tuple(flag for quantity in quantities for flag in quantity.shared),
     )
@@ -105,14 +110,10 @@ def simulate(
     equation: Equation, quantities: Sequence[Quantity], *, draws: int, rng: np.random.Generator
 ) -> NDArray[np.float64]:
     """(draws, m) array of readings for inputs drawn from normal distributions."""
-    return np.array(
+    return equation(
         [
-            equation(
-                [
-                    quantity.mean + quantity.factor @ rng.standard_normal(quantity.factor.shape[1])
-                    for quantity in quantities
-                ]
-            )
-            for _ in range(draws)
+            quantity.mean
+            + rng.standard_normal((draws, quantity.factor.shape[1])) @ quantity.factor.T
+            for quantity in quantities
         ]
     )

@@ -18,7 +18,7 @@ and with a seen floor the ankles do too.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -105,41 +105,77 @@ def leg_geometry(
         (2,) array: how far the pose model's hip and ankle lie below the joint centres,
         as parts of the straight leg.
     """
-    straight_mm = 0.0
-    hips_mm = knees_mm = ankles_mm = np.zeros((2, 3))
-    # The depths are parts of the leg's length, which is known only after the depths: three
-    # rounds suffice, since a depth of a tenth of the distance changes the scale by a tenth.
-    for _ in range(3):
-        depths_mm = np.repeat(gap_mm + depth_parts * straight_mm, 2)
-        points_mm = cast(plane, joints_px, depths_mm)
-        hips_mm, knees_mm, ankles_mm = points_mm[0:2], points_mm[2:4], points_mm[4:6]
-        hips_mm = _moved_towards(hips_mm, knees_mm, -shift_parts[0] * straight_mm)
-        ankles_mm = _moved_towards(ankles_mm, knees_mm, shift_parts[1] * straight_mm)
-        straight_mm = float(
-            np.linalg.norm(knees_mm - hips_mm, axis=1).mean()
-            + np.linalg.norm(ankles_mm - knees_mm, axis=1).mean()
-        )
-    down = ankles_mm.mean(axis=0) - hips_mm.mean(axis=0)
-    down[2] = 0.0
-    down /= np.linalg.norm(down)
-    hips_apart_mm = float(np.linalg.norm((hips_mm[0] - hips_mm[1])[:2]))
-    sideways_mm = (STANCE_ANKLES_APART_MM - hips_apart_mm) / 2
+    legs = _Legs.of(plane, joints_px, np.array([gap_mm]), depth_parts, shift_parts)
     return LegGeometry(
-        hips_mm,
-        knees_mm,
-        ankles_mm,
-        straight_mm,
-        float(np.sqrt(max(straight_mm**2 - sideways_mm**2, 0.0))),
-        down,
+        legs.hips_mm,
+        legs.knees_mm,
+        legs.ankles_mm,
+        float(legs.straight_mm),
+        float(legs.upright_mm),
+        legs.down,
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Legs:
+    """As `LegGeometry`, of many inputs at once: leading axes of every array alike."""
+
+    hips_mm: NDArray[np.float64]
+    knees_mm: NDArray[np.float64]
+    ankles_mm: NDArray[np.float64]
+    straight_mm: NDArray[np.float64]
+    upright_mm: NDArray[np.float64]
+    down: NDArray[np.float64]
+
+    @classmethod
+    def of(
+        cls,
+        plane: NDArray[np.float64],
+        joints_px: NDArray[np.float64],
+        gap_mm: NDArray[np.float64],
+        depth_parts: NDArray[np.float64],
+        shift_parts: NDArray[np.float64],
+    ) -> "_Legs":
+        """From (..., 12), (..., 6, 2), (..., 1), (..., 3) and (..., 2) arrays."""
+        straight_mm = np.zeros(plane.shape[:-1])
+        # The depths are parts of the leg's length, which is known only after the depths: three
+        # rounds suffice, since a depth of a tenth of the distance changes the scale by a tenth.
+        for _ in range(3):
+            depths_mm = np.repeat(gap_mm + depth_parts * straight_mm[..., None], 2, axis=-1)
+            points_mm = cast(plane, joints_px, depths_mm)
+            hips_mm, knees_mm, ankles_mm = (points_mm[..., i : i + 2, :] for i in (0, 2, 4))
+            shifts_mm = shift_parts * straight_mm[..., None]
+            hips_mm = _moved_towards(hips_mm, knees_mm, -shifts_mm[..., 0])
+            ankles_mm = _moved_towards(ankles_mm, knees_mm, shifts_mm[..., 1])
+            straight_mm = _length(knees_mm - hips_mm).mean(axis=-1) + _length(
+                ankles_mm - knees_mm
+            ).mean(axis=-1)
+        down = ankles_mm.mean(axis=-2) - hips_mm.mean(axis=-2)
+        down[..., 2] = 0.0
+        down /= _length(down)[..., None]
+        hips_apart_mm = _length((hips_mm[..., 0, :] - hips_mm[..., 1, :])[..., :2])
+        sideways_mm = (STANCE_ANKLES_APART_MM - hips_apart_mm) / 2
+        upright_mm = np.sqrt(np.maximum(straight_mm**2 - sideways_mm**2, 0.0))
+        return cls(hips_mm, knees_mm, ankles_mm, straight_mm, upright_mm, down)
+
+
+def _length(vectors: NDArray[np.float64]) -> NDArray[np.float64]:
+    length: NDArray[np.float64] = np.sqrt((vectors * vectors).sum(axis=-1))
+    return length
+
+
+def _along(vectors: NDArray[np.float64], way: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Components of (..., 3) vectors along (..., 3) unit vectors."""
+    part: NDArray[np.float64] = (vectors * way).sum(axis=-1)
+    return part
+
+
 def _moved_towards(
-    points_mm: NDArray[np.float64], targets_mm: NDArray[np.float64], by_mm: float
+    points_mm: NDArray[np.float64], targets_mm: NDArray[np.float64], by_mm: NDArray[np.float64]
 ) -> NDArray[np.float64]:
     ways = targets_mm - points_mm
-    moved: NDArray[np.float64] = points_mm + by_mm * ways / np.linalg.norm(
-        ways, axis=1, keepdims=True
+    moved: NDArray[np.float64] = (
+        points_mm + by_mm[..., None, None] * ways / _length(ways)[..., None]
     )
     return moved
 
@@ -176,12 +212,12 @@ class PhotoEquation:
         return tuple((top, floor) for top in tops for floor in floors)
 
     def __call__(self, inputs: Sequence[NDArray[np.float64]]) -> NDArray[np.float64]:
-        """Readings of the inseam in millimetres, in the order of `names`.
+        """(..., R) readings of the inseam in millimetres, in the order of `names`.
 
         Parameters
         ----------
         inputs
-            Plane parameters (12,), joints in pixels (12,), gap in mm (1,), depth parts of
+            Arrays whose last axis is told here, any leading axes alike: plane parameters (12,), joints in pixels (12,), gap in mm (1,), depth parts of
             hip, knee and ankle (3,), shift parts of hip and ankle (2,), the child's
             departures from the regressions of ankle height and of inseam on hip height in
             mm (2,), soles in mm (1,); then, each if there is one, the crotch in pixels
@@ -191,58 +227,73 @@ class PhotoEquation:
             how far it stands before the wall in mm (1,).
         """
         given = iter(inputs)
-        plane, joints_px, gap, depth_parts, shift_parts, departures_mm, soles = (
+        plane, joints_px, gap_mm, depth_parts, shift_parts, departures_mm, soles_mm = (
             next(given) for _ in range(7)
         )
-        if plane.shape != (PARAMETER_COUNT,):
+        if plane.shape[-1] != PARAMETER_COUNT:
             raise ValueError(f"wanted {PARAMETER_COUNT} plane parameters, found {plane.shape}")
-        gap_mm, soles_mm = float(gap[0]), float(soles[0])
-        legs = leg_geometry(plane, joints_px.reshape(6, 2), gap_mm, depth_parts, shift_parts)
-        hips_mm = legs.hips_mm.mean(axis=0)
+        legs = _Legs.of(plane, _pairs(joints_px), gap_mm, depth_parts, shift_parts)
+        hips_mm = legs.hips_mm.mean(axis=-2)
         ankle, crotch = people().ankle_height_from_hip_to_ankle, people().inseam_from_hip_height
         # A wide stance or bent knee lowers hips and crotch alike.
-        lowered_mm = legs.upright_mm - float((legs.ankles_mm.mean(axis=0) - hips_mm) @ legs.down)
-        drop_mm = 0.0
+        lowered_mm = legs.upright_mm - _along(legs.ankles_mm.mean(axis=-2) - hips_mm, legs.down)
         if self.has_crotch:
             crotch_px, crotch_depth_part, hang_mm = (next(given) for _ in range(3))
-            depth_mm = float(gap_mm + crotch_depth_part[0] * legs.straight_mm)
-            crotch_mm = cast(plane, crotch_px[None, :], depth_mm)[0]
-            drop_mm = float((crotch_mm - hips_mm) @ legs.down) - float(hang_mm[0])
-        ankle_height_mm = ankle.intercept_mm + ankle.slope * legs.straight_mm + departures_mm[0]
-        hip_heights_mm = [legs.upright_mm + float(ankle_height_mm)]
+            depth_mm = gap_mm + crotch_depth_part * legs.straight_mm[..., None]
+            crotch_mm = cast(plane, crotch_px[..., None, :], depth_mm)[..., 0, :]
+            drop_mm = _along(crotch_mm - hips_mm, legs.down) - hang_mm[..., 0]
+        ankle_height_mm = (
+            ankle.intercept_mm + ankle.slope * legs.straight_mm + departures_mm[..., 0]
+        )
+        hip_heights_mm = [legs.upright_mm + ankle_height_mm]
 
-        def add_floor(floor_mm: float) -> None:
-            hip_heights_mm.append(floor_mm - soles_mm + lowered_mm)
+        def add_floor(floor_mm: NDArray[np.float64]) -> None:
+            hip_heights_mm.append(floor_mm - soles_mm[..., 0] + lowered_mm)
 
         if self.has_toes:
             toes_px, reach_mm = next(given), next(given)
-            depth_mm = gap_mm + foot_reach_mm(legs.straight_mm) + float(reach_mm[0])
-            toes_mm = cast(plane, toes_px.reshape(2, 2), depth_mm)
-            add_floor(float(((toes_mm - hips_mm) @ legs.down).mean()))
+            depth_mm = gap_mm + foot_reach_mm(legs.straight_mm)[..., None] + reach_mm
+            toes_mm = cast(plane, _pairs(toes_px), depth_mm)
+            add_floor(
+                _along(toes_mm - hips_mm[..., None, :], legs.down[..., None, :]).mean(axis=-1)
+            )
         if self.has_wall_foot:
             line_px, before_mm = next(given), next(given)
-            ends_mm = cast(plane, line_px.reshape(2, 2), float(before_mm[0])) - hips_mm
-            across = np.array([legs.down[1], -legs.down[0], 0.0])
-            add_floor(_crossing(ends_mm @ across, ends_mm @ legs.down))
+            ends_mm = cast(plane, _pairs(line_px), before_mm) - hips_mm[..., None, :]
+            across = legs.down[..., [1, 0, 2]] * np.array([1.0, -1.0, 0.0])
+            add_floor(
+                _crossing(
+                    _along(ends_mm, across[..., None, :]), _along(ends_mm, legs.down[..., None, :])
+                )
+            )
         if self.wheel_radius_mm is not None:
             radius_mm = self.wheel_radius_mm * reference_size(plane)
-            add_floor(float(-hips_mm @ legs.down) + radius_mm)
+            add_floor(radius_mm - _along(hips_mm, legs.down))
         readings = [
-            crotch.intercept_mm + crotch.slope * hip_height_mm + departures_mm[1]
+            crotch.intercept_mm + crotch.slope * hip_height_mm + departures_mm[..., 1]
             for hip_height_mm in hip_heights_mm
         ]
         if self.has_crotch:
             readings += [hip_height_mm - drop_mm for hip_height_mm in hip_heights_mm]
-        return np.array(readings, float)
+        return np.stack(np.broadcast_arrays(*readings), axis=-1)
 
 
-def foot_reach_mm(straight_mm: float) -> float:
+def _pairs(flat_px: NDArray[np.float64]) -> NDArray[np.float64]:
+    """(..., 2 N) coordinates as (..., N, 2) points."""
+    return flat_px.reshape(*flat_px.shape[:-1], -1, 2)
+
+
+_Length = TypeVar("_Length", float, NDArray[np.float64])
+
+
+def foot_reach_mm(straight_mm: _Length) -> _Length:
     """Foot length expected of this leg; its hip-to-ankle length is near the inseam."""
     foot = people().foot_length_from_inseam
     return foot.intercept_mm + foot.slope * straight_mm
 
 
-def _crossing(across_mm: NDArray[np.float64], down_mm: NDArray[np.float64]) -> float:
+def _crossing(across_mm: NDArray[np.float64], down_mm: NDArray[np.float64]) -> NDArray[np.float64]:
     """Height of the line through two places where it passes below the hips."""
-    part = -across_mm[0] / (across_mm[1] - across_mm[0])
-    return float(down_mm[0] + part * (down_mm[1] - down_mm[0]))
+    part = -across_mm[..., 0] / (across_mm[..., 1] - across_mm[..., 0])
+    height: NDArray[np.float64] = down_mm[..., 0] + part * (down_mm[..., 1] - down_mm[..., 0])
+    return height
