@@ -298,7 +298,7 @@ def _check_reading(reading: PhotoReading) -> Refusal | None:
             (
                 Notice(
                     "too_unsure",
-                    f"The photo leaves the inseam unsure by {both_units(2 * reading.length.sd_mm)},"
+                    f"The photo leaves the inseam unsure by {_told(2 * reading.length.sd_mm)},"
                     f" most of it from the {reading.length.largest.source}.",
                 ),
             ),
@@ -319,6 +319,11 @@ def _check_reading(reading: PhotoReading) -> Refusal | None:
             ("Take the picture again in close-fitting legwear, feet a hand apart.",),
         )
     return None
+
+
+def _told(unsure_mm: float) -> str:
+    """Beyond a metre the number says no more."""
+    return both_units(unsure_mm) if unsure_mm < 1000 else "more than its own length"
 
 
 def _warnings(

@@ -30,6 +30,10 @@ _SHARED_PLANE_SOURCES: Final = ("reference size", "reference shape")
 UNKNOWN_SOLES_MM: Final = (10.0, 9.0)
 #: Departures from linearity and from normality keep two readings from agreeing better than this.
 _LEAST_OWN_SD_MM: Final = 1.0
+#: A reading this much less sure than the best says nothing: its rays all but miss the plane, and
+#: the steps of its propagation leave what is linear.
+_SAYS_NOTHING: Final = 30.0
+_LOST_SD_MM: Final = 1000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,11 +231,16 @@ def read_inseam(sights: PhotoSights, *, model: ErrorModel) -> PhotoReading:
 
 
 def _weights(result: Propagated) -> NDArray[np.float64]:
-    """Best linear unbiased weights (Gauss-Markov theorem)."""
-    count = len(result.values)
-    covariance = result.covariance + _LEAST_OWN_SD_MM**2 * np.eye(count)
-    raw = np.linalg.solve(covariance, np.ones(count))
-    weights: NDArray[np.float64] = raw / raw.sum()
+    """Best linear unbiased weights (Gauss-Markov theorem); 0 for a reading that says nothing."""
+    sds_mm = np.sqrt(np.diag(result.covariance))
+    if sds_mm.min() > _LOST_SD_MM:
+        # No reading says anything; what is fused says so by its uncertainty.
+        return np.full(len(sds_mm), 1 / len(sds_mm))
+    told = np.flatnonzero(sds_mm <= _SAYS_NOTHING * max(float(sds_mm.min()), _LEAST_OWN_SD_MM))
+    covariance = result.covariance[np.ix_(told, told)] + _LEAST_OWN_SD_MM**2 * np.eye(len(told))
+    raw = np.linalg.solve(covariance, np.ones(len(told)))
+    weights = np.zeros(len(result.values))
+    weights[told] = raw / raw.sum()
     return weights
 
 

@@ -1,5 +1,6 @@
 """The measurement equation: a body of known millimetres seen by a known camera."""
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -110,3 +111,13 @@ def test_fusing_is_surer_than_any_reading_and_its_budget_is_whole() -> None:
     weights = np.array([one.weight for one in reading.readings])
     variance = weights @ result.covariance @ weights * model.interval_factor**2
     assert reading.length.sd_mm**2 == pytest.approx(float(variance), rel=1e-6)
+
+
+@pytest.mark.parametrize("sd_mm", [1e5, 4e8, 1e12])
+def test_a_plane_that_tells_nothing_leaves_the_inseam_unsure_instead_of_failing(sd_mm) -> None:
+    """Rays that all but miss the plane: every reading shares one error beyond all bounds."""
+    sights, model = measured().sights, error_model()
+    shifts = sights.plane.shifts.copy()
+    shifts[5, 0] = sd_mm
+    lost = replace(sights, plane=replace(sights.plane, shifts=shifts))
+    assert read_inseam(lost, model=model).length.sd_mm > 1000
