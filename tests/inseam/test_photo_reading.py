@@ -113,7 +113,7 @@ def test_fusing_is_surer_than_any_reading_and_its_budget_is_whole() -> None:
     assert reading.length.sd_mm**2 == pytest.approx(float(variance), rel=1e-6)
 
 
-@pytest.mark.parametrize("sd_mm", [1e5, 4e8, 1e12])
+@pytest.mark.parametrize("sd_mm", [4e8, 1e12])
 def test_a_plane_that_tells_nothing_leaves_the_inseam_unsure_instead_of_failing(sd_mm) -> None:
     """Rays that all but miss the plane: every reading shares one error beyond all bounds."""
     sights, model = measured().sights, error_model()
