@@ -148,6 +148,8 @@ _USUAL: Final = {
     "lift_bike": ("Brambit 20",),
     "crotch": ("600,900", "160,120"),
     "floor": ("600,1400", "160,230"),
+    "person": ("600,700", "160,130"),
+    "legwear": ("fitted", "loose", "hidden"),
 }
 
 

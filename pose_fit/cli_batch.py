@@ -1,6 +1,8 @@
 """The command for many photos; imported with the command line, so nothing heavy at the top."""
 
+import signal
 import sys
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -129,8 +131,12 @@ def batch(
             ),
             Stock(bicycles_of(bikes), skill, stretch),
         )
-        with _workers(workers, dask, photos=len(jobs)) as crew, _bar() as bar:
-            tally = run_batch(jobs, out, workers=crew, watcher=_Watcher(bar))
+        with (
+            _interrupts_kept() as interrupts,
+            _workers(workers, dask, photos=len(jobs)) as crew,
+            _bar() as bar,
+        ):
+            tally = run_batch(jobs, out, workers=crew, watcher=_Watcher(bar, interrupts))
     except PoseFitError as fault:
         print(f"pose-fit: {fault}", file=sys.stderr)
         raise typer.Exit(_WRONG_CALL) from None
@@ -184,11 +190,31 @@ def _bar() -> "Iterator[Progress]":
         yield bar
 
 
+@contextmanager
+def _interrupts_kept() -> Iterator[list[int]]:
+    """Signals that asked to stop: one that arrives inside a finaliser is swallowed there."""
+    kept: list[int] = []
+
+    def keep(number: int, frame: object) -> None:
+        kept.append(number)
+        raise KeyboardInterrupt
+
+    if threading.current_thread() is not threading.main_thread():
+        yield kept
+        return
+    before = signal.signal(signal.SIGINT, keep)
+    try:
+        yield kept
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
 class _Watcher:
     """Moves the bar, and counts beside it what was not measured."""
 
-    def __init__(self, bar: "Progress") -> None:
+    def __init__(self, bar: "Progress", interrupts: list[int]) -> None:
         self._bar = bar
+        self._interrupts = interrupts
         self._task = bar.add_task("", total=None)
         self._refused = self._failed = 0
 
@@ -203,3 +229,5 @@ class _Watcher:
             advance=1,
             description=f"{self._refused} refused, {self._failed} failed",
         )
+        if self._interrupts:
+            raise KeyboardInterrupt
