@@ -22,6 +22,21 @@ from pose_fit.cli_inputs import (
     reference_request,
     tape_inseam,
 )
+from pose_fit.cli_options import (
+    EXIT_REFUSED,
+    EXIT_WRONG_CALL,
+    Age,
+    Bikes,
+    LegwearWorn,
+    Plane,
+    Ruler,
+    Sex,
+    Size,
+    SkillOption,
+    Soles,
+    Stature,
+    Stretch,
+)
 from pose_fit.errors import PhotoFileError, PoseFitError
 
 if TYPE_CHECKING:
@@ -29,7 +44,7 @@ if TYPE_CHECKING:
     from pose_fit.body.clicked import Place
     from pose_fit.child import Child
     from pose_fit.fit.judge import Fit
-    from pose_fit.fit.policy import Policy, Rider
+    from pose_fit.fit.policy import Policy, Rider, Skill
     from pose_fit.inseam.inseam import Inseam
     from pose_fit.inseam.legwear import Legwear
     from pose_fit.measure import PhotoMeasurement
@@ -37,9 +52,6 @@ if TYPE_CHECKING:
     from pose_fit.refusal import Refusal
 
 __all__ = ["app", "main"]
-
-EXIT_WRONG_CALL = 2
-EXIT_REFUSED = 3
 
 
 def _print_every_letter() -> None:
@@ -57,19 +69,7 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 
-Bikes = Annotated[
-    Path | None,
-    typer.Option("--bikes", metavar="CSV", help="Catalogue of bicycles to judge."),
-]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object a line.")]
-Skill = Literal["first_pedals", "sure", "off_road"]
-SkillOption = Annotated[
-    Skill, typer.Option(help="How well the child rides: learns, rides alone, or rides off road.")
-]
-Stretch = Annotated[
-    bool,
-    typer.Option("--stretch", help="Accept less than the usual clearance, never contact."),
-]
 
 
 @app.command()
@@ -79,12 +79,7 @@ def measure(
         str,
         typer.Option(help="Object of known size: sheet, letter, a4, door, wheel or length."),
     ],
-    size: Annotated[
-        str | None,
-        typer.Option(
-            help="Door height or length (80in, 2032mm); for a wheel its tyre code (47-406)."
-        ),
-    ] = None,
+    size: Size = None,
     points: Annotated[
         str | None,
         typer.Option(
@@ -112,31 +107,13 @@ def measure(
             metavar='"x,y"', help="A point on the child, in pixels, where several people are seen."
         ),
     ] = None,
-    plane: Annotated[
-        Literal["wall", "beside"] | None,
-        typer.Option(
-            help="Where the object is: on the wall at the child's heels, or beside the child in"
-            " the plane of the legs.  [default: wall; beside for a wheel]",
-            show_default=False,
-        ),
-    ] = None,
-    ruler: Annotated[
-        float | None,
-        typer.Option(metavar="MM", help="What the ruler on the printed sheet measures, in mm."),
-    ] = None,
-    soles: Annotated[
-        float | None, typer.Option(metavar="MM", help="Thickness of the shoes' soles, in mm.")
-    ] = None,
-    legwear: Annotated[
-        Literal["fitted", "loose", "hidden"] | None,
-        typer.Option(
-            help="What the child wears on the legs: trousers, leggings or shorts of ordinary cut,"
-            " loose ones that hang low, or a skirt or long top that hides where the legs part."
-        ),
-    ] = None,
-    age: Annotated[float | None, typer.Option(metavar="Y", help="Age in years.")] = None,
-    sex: Annotated[Literal["f", "m"] | None, typer.Option(help="f or m.")] = None,
-    stature: Annotated[float | None, typer.Option(metavar="MM", help="Body height in mm.")] = None,
+    plane: Plane = None,
+    ruler: Ruler = None,
+    soles: Soles = None,
+    legwear: LegwearWorn = None,
+    age: Age = None,
+    sex: Sex = None,
+    stature: Stature = None,
     same_child: Annotated[
         bool,
         typer.Option("--same-child", help="All photos show one child: combine them at the end."),
@@ -232,12 +209,10 @@ def advise(
     lift_bike: Annotated[
         str | None, typer.Option(metavar="NAME", help="Name of that bicycle in the catalogue.")
     ] = None,
-    stature: Annotated[float | None, typer.Option(metavar="MM", help="Body height in mm.")] = None,
-    age: Annotated[float | None, typer.Option(metavar="Y", help="Age in years.")] = None,
-    sex: Annotated[Literal["f", "m"] | None, typer.Option(help="f or m.")] = None,
-    soles: Annotated[
-        float | None, typer.Option(metavar="MM", help="Thickness of the shoes' soles, in mm.")
-    ] = None,
+    stature: Stature = None,
+    age: Age = None,
+    sex: Sex = None,
+    soles: Soles = None,
     skill: SkillOption = "sure",
     stretch: Stretch = False,
     as_json: AsJson = False,
@@ -335,8 +310,8 @@ class _Shop:
     ) -> "_Shop":
         from pose_fit.fit.policy import Policy, Rider
 
-        measured = {} if soles_mm is None else {"soles_mm": soles_mm, "soles_sd_mm": _SOLES_SD_MM}
-        return cls(bicycles, Rider(skill=skill, **measured), Policy(stretch=stretch), child)
+        rider = Rider.wearing(soles_mm, skill=skill)
+        return cls(bicycles, rider, Policy(stretch=stretch), child)
 
     def fits(self, inseam: "Inseam") -> "tuple[Fit, ...]":
         from pose_fit.fit.judge import judge
@@ -352,10 +327,6 @@ class _Shop:
         from pose_fit.report.advice import advice_lines
 
         return advice_lines(self.fits(inseam), self.child) if self.bicycles else []
-
-
-#: A sole measured with a ruler.
-_SOLES_SD_MM = 2.0
 
 
 def _measured(

@@ -6,10 +6,25 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Literal
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from pose_fit.cli_options import (
+    EXIT_REFUSED,
+    EXIT_WRONG_CALL,
+    Age,
+    Bikes,
+    LegwearWorn,
+    Plane,
+    Ruler,
+    Sex,
+    Size,
+    SkillOption,
+    Soles,
+    Stature,
+    Stretch,
+)
 from pose_fit.errors import PoseFitError
 
 if TYPE_CHECKING:
@@ -20,7 +35,7 @@ if TYPE_CHECKING:
 
 __all__ = ["batch"]
 
-_WRONG_CALL, _NOT_ALL_MEASURED, _INTERRUPTED = 2, 3, 130
+_INTERRUPTED = 130
 
 
 def batch(
@@ -48,10 +63,7 @@ def batch(
             " length."
         ),
     ] = None,
-    size: Annotated[
-        str | None,
-        typer.Option(help="Door height or length (80in, 2032mm); for a wheel its code (47-406)."),
-    ] = None,
+    size: Size = None,
     points: Annotated[
         str | None,
         typer.Option(
@@ -59,36 +71,16 @@ def batch(
             help="Pixels of the upright picture, the same in all photos (a fixed camera).",
         ),
     ] = None,
-    plane: Annotated[
-        Literal["wall", "beside"] | None,
-        typer.Option(help="Where the object is: on the wall at the heels, or beside the legs."),
-    ] = None,
-    ruler: Annotated[
-        float | None,
-        typer.Option(metavar="MM", help="What the ruler on the printed sheet measures, in mm."),
-    ] = None,
-    soles: Annotated[
-        float | None, typer.Option(metavar="MM", help="Thickness of the shoes' soles, in mm.")
-    ] = None,
-    legwear: Annotated[
-        Literal["fitted", "loose", "hidden"] | None,
-        typer.Option(help="What the children wear on the legs, as for measure."),
-    ] = None,
-    age: Annotated[float | None, typer.Option(metavar="Y", help="Age in years.")] = None,
-    sex: Annotated[Literal["f", "m"] | None, typer.Option(help="f or m.")] = None,
-    stature: Annotated[float | None, typer.Option(metavar="MM", help="Body height in mm.")] = None,
-    bikes: Annotated[
-        Path | None,
-        typer.Option(metavar="CSV", help="Catalogue; the best bicycle is told for each photo."),
-    ] = None,
-    skill: Annotated[
-        Literal["first_pedals", "sure", "off_road"],
-        typer.Option(help="How well the children ride: learn, ride alone, or ride off road."),
-    ] = "sure",
-    stretch: Annotated[
-        bool,
-        typer.Option("--stretch", help="Accept less than the usual clearance, never contact."),
-    ] = False,
+    plane: Plane = None,
+    ruler: Ruler = None,
+    soles: Soles = None,
+    legwear: LegwearWorn = None,
+    age: Age = None,
+    sex: Sex = None,
+    stature: Stature = None,
+    bikes: Bikes = None,
+    skill: SkillOption = "sure",
+    stretch: Stretch = False,
     workers: Annotated[
         int | None,
         typer.Option(
@@ -139,7 +131,7 @@ def batch(
             tally = run_batch(jobs, out, workers=crew, watcher=_Watcher(bar, interrupts))
     except PoseFitError as fault:
         print(f"pose-fit: {fault}", file=sys.stderr)
-        raise typer.Exit(_WRONG_CALL) from None
+        raise typer.Exit(EXIT_WRONG_CALL) from None
     except KeyboardInterrupt:
         print(f"pose-fit: stopped; {out} has what was finished, run it again", file=sys.stderr)
         raise typer.Exit(_INTERRUPTED) from None
@@ -149,7 +141,7 @@ def batch(
         f" {tally.failed} failed"
     )
     if tally.measured < len(jobs):
-        raise typer.Exit(_NOT_ALL_MEASURED)
+        raise typer.Exit(EXIT_REFUSED)
 
 
 @contextmanager

@@ -8,10 +8,10 @@ import difflib
 import io
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final, Literal
+from typing import Final, Literal, TypeVar
 
 from pose_fit.errors import InputError
 from pose_fit.units import MM_PER_INCH, parse_length_mm
@@ -21,18 +21,21 @@ __all__ = [
     "LENGTH_UNITS",
     "Column",
     "Heading",
+    "Line",
     "Quantity",
-    "csv_rows",
     "length_cell_mm",
     "number_cell",
     "read_csv_text",
-    "read_headings",
+    "read_table",
     "safe_cell",
 ]
 
 #: More is no table that anybody typed; a device may have no end.
 MAX_TABLE_BYTES: Final = 64_000_000
 
+_MAX_FAULTS_TOLD: Final = 5
+
+Item = TypeVar("Item")
 Quantity = Literal["text", "length", "angle", "number", "yes_no"]
 
 #: Header endings of a length, and millimetres in each.
@@ -93,6 +96,20 @@ class Heading:
     unit: str
 
 
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the file below its header; ``place`` names file and line in an error."""
+
+    number: int
+    place: str
+    headings: tuple[Heading, ...]
+    cells: tuple[str, ...]
+
+    def cell(self, heading: Heading) -> str:
+        """What stands under a heading; empty where the line ends before it."""
+        return self.cells[heading.index] if heading.index < len(self.cells) else ""
+
+
 def read_csv_text(path: str | Path, *, fault: type[InputError]) -> str:
     """The text of a UTF-8 file, with or without a byte order mark.
 
@@ -117,7 +134,7 @@ def read_csv_text(path: str | Path, *, fault: type[InputError]) -> str:
         ) from error
 
 
-def csv_rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[int, list[str]]]:
+def _rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[int, list[str]]]:
     """Line number in the file and stripped cells of each row that is not empty.
 
     Comma, semicolon or tab between cells, as the header has it.
@@ -142,7 +159,7 @@ def csv_rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tup
         raise fault(f"{source}, line {line}: is no CSV ({error})") from error
 
 
-def read_headings(
+def _headings(
     header_row: list[str], columns: Sequence[Column], place: str, *, fault: type[InputError]
 ) -> tuple[Heading, ...]:
     """The columns the file has, in its order; ``place`` begins the text of an error.
@@ -175,6 +192,57 @@ def read_headings(
             wanted = " or ".join(repr(header) for header in column.headers)
             raise fault(f"{place}: wanted a column {wanted}, found {found}")
     return tuple(headings.values())
+
+
+def read_table(
+    text: str,
+    source: str,
+    columns: Sequence[Column],
+    made_of: Callable[[Line], Item],
+    *,
+    what: str,
+    too_many: str,
+    fault: type[InputError],
+) -> tuple[Item, ...]:
+    """What ``made_of`` makes of each line below the header.
+
+    Parameters
+    ----------
+    what
+        Of which a line tells one.
+    too_many
+        What a line with more cells than the header mostly comes from.
+
+    Raises
+    ------
+    fault
+        No header, no line, or lines with faults, of which the first few are told.
+    """
+    rows = _rows(text, source, fault=fault)
+    number, header_row = next(rows, (1, []))
+    if not header_row:
+        raise fault(f"{source}: is empty; wanted a header line and one line a {what}")
+    headings = _headings(header_row, columns, f"{source}, line {number}", fault=fault)
+    items: list[Item] = []
+    faults: list[str] = []
+    for number, cells in rows:
+        line = Line(number, f"{source}, line {number}", headings, tuple(cells))
+        try:
+            if len(cells) > len(header_row):
+                raise fault(
+                    f"{line.place}: wanted {len(header_row)} cells as in the header, found"
+                    f" {len(cells)}; {too_many}"
+                )
+            items.append(made_of(line))
+        except fault as error:
+            faults.append(str(error))
+    if faults:
+        more = len(faults) - _MAX_FAULTS_TOLD
+        told = faults[:_MAX_FAULTS_TOLD] + ([f"and {more} more faults"] if more > 0 else [])
+        raise fault("\n".join(told))
+    if not items:
+        raise fault(f"{source}: holds no {what}; wanted one line each below the header")
+    return tuple(items)
 
 
 def number_cell(cell: str, place: str, *, fault: type[InputError]) -> float:

@@ -131,7 +131,7 @@ class PhotoArguments:
             except InputError as fault:
                 raise ArgumentError(name, str(fault)) from fault
         try:
-            Rider(soles_mm=self.soles_mm or 0.0)
+            Rider.wearing(self.soles_mm)
         except InputError as fault:
             raise ArgumentError("soles_mm", str(fault)) from fault
         return Child(age_y=self.age_y, sex=self.sex, stature_mm=self.stature_mm)

@@ -11,11 +11,11 @@ from pose_fit.batch.job import Job, Stock
 from pose_fit.csv_table import (
     Column,
     Heading,
-    csv_rows,
+    Line,
     length_cell_mm,
     number_cell,
     read_csv_text,
-    read_headings,
+    read_table,
 )
 from pose_fit.errors import BatchError
 
@@ -41,7 +41,6 @@ COLUMNS: Final = (
     Column("sex", "text", False, "f or m."),
     Column("stature", "length", False, "Body height."),
 )
-_MAX_FAULTS_TOLD: Final = 5
 
 
 def read_jobs(source: Path, defaults: PhotoArguments, stock: Stock) -> tuple[Job, ...]:
@@ -90,31 +89,15 @@ def _pictures(folder: Path) -> Iterator[Path]:
 
 
 def _from_list(source: Path, defaults: PhotoArguments, stock: Stock) -> tuple[Job, ...]:
-    rows = csv_rows(read_csv_text(source, fault=BatchError), str(source), fault=BatchError)
-    line, header_row = next(rows, (1, []))
-    if not header_row:
-        raise BatchError(f"{source}: is empty; wanted a header line and one line a photo")
-    headings = read_headings(header_row, COLUMNS, f"{source}, line {line}", fault=BatchError)
-    jobs: list[Job] = []
-    faults: list[str] = []
-    for line, row in rows:
-        place = f"{source}, line {line}"
-        try:
-            if len(row) > len(header_row):
-                raise BatchError(
-                    f"{place}: wanted {len(header_row)} cells as in the header, found {len(row)};"
-                    " points with commas need quotes around them"
-                )
-            jobs.append(_job_of_row(row, headings, defaults, stock, place, source.parent))
-        except BatchError as fault:
-            faults.append(str(fault))
-    if faults:
-        more = len(faults) - _MAX_FAULTS_TOLD
-        told = faults[:_MAX_FAULTS_TOLD] + ([f"and {more} more faults"] if more > 0 else [])
-        raise BatchError("\n".join(told))
-    if not jobs:
-        raise BatchError(f"{source}: holds no photo; wanted one line each below the header")
-    return tuple(jobs)
+    return read_table(
+        read_csv_text(source, fault=BatchError),
+        str(source),
+        COLUMNS,
+        lambda line: _job_of_line(line, defaults, stock, source.parent),
+        what="photo",
+        too_many="points with commas need quotes around them",
+        fault=BatchError,
+    )
 
 
 def _job(name: str, path: Path, said: PhotoArguments, stock: Stock) -> Job:
@@ -132,37 +115,27 @@ def _job(name: str, path: Path, said: PhotoArguments, stock: Stock) -> Job:
     )
 
 
-def _job_of_row(
-    row: list[str],
-    headings: tuple[Heading, ...],
-    defaults: PhotoArguments,
-    stock: Stock,
-    place: str,
-    folder: Path,
-) -> Job:
+def _job_of_line(line: Line, defaults: PhotoArguments, stock: Stock, folder: Path) -> Job:
     said = {
-        _argument(heading.column): _value(cell, heading, f"{place}, column {heading.header}")
-        for heading, cell in ((heading, _cell(row, heading)) for heading in headings)
-        if cell
+        _argument(heading.column): _value(cell, heading, f"{line.place}, column {heading.header}")
+        for heading in line.headings
+        if (cell := line.cell(heading))
     }
     photo = said.pop("photo", None)
     if photo is None:
-        raise BatchError(f"{place}, column photo: wanted a file, found an empty cell")
+        raise BatchError(f"{line.place}, column photo: wanted a file, found an empty cell")
     try:
         return _job(str(photo), folder / str(photo), defaults.overridden(said), stock)
     except ArgumentError as fault:
         header = next(
-            (h.header for h in headings if _argument(h.column) == fault.argument), fault.argument
+            (h.header for h in line.headings if _argument(h.column) == fault.argument),
+            fault.argument,
         )
-        raise BatchError(f"{place}, column {header}: {fault}") from fault
+        raise BatchError(f"{line.place}, column {header}: {fault}") from fault
 
 
 def _argument(column: Column) -> str:
     return "age_y" if column.name == "age" else column.field
-
-
-def _cell(row: list[str], heading: Heading) -> str:
-    return row[heading.index] if heading.index < len(row) else ""
 
 
 def _value(cell: str, heading: Heading, place: str) -> str | float:

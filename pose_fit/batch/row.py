@@ -35,8 +35,6 @@ COLUMNS: Final = (
     "fingerprint",
 )
 _STATUS, _FINGERPRINT = COLUMNS.index("status"), COLUMNS.index("fingerprint")
-#: A sole measured with a ruler.
-_SOLES_SD_MM: Final = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +105,8 @@ def _advice(job: Job, inseam: Inseam) -> dict[str, str | float]:
     stock = job.stock
     if not stock.bicycles:
         return {}
-    soles = {} if job.soles_mm is None else {"soles_mm": job.soles_mm, "soles_sd_mm": _SOLES_SD_MM}
-    rider, policy = Rider(skill=stock.skill, **soles), Policy(stretch=stock.stretch)
+    rider = Rider.wearing(job.soles_mm, skill=stock.skill)
+    policy = Policy(stretch=stock.stretch)
     choice = choose(judge(inseam, stock.bicycles, rider=rider, policy=policy))
     if isinstance(choice, NoneFits):
         return {"advice": choice_text(choice)}

@@ -9,11 +9,11 @@ from pose_fit.bicycle.columns import ANGLE_UNITS, COLUMNS
 from pose_fit.bicycle.tyre import TyreReading, read_marking
 from pose_fit.csv_table import (
     Heading,
-    csv_rows,
+    Line,
     length_cell_mm,
     number_cell,
     read_csv_text,
-    read_headings,
+    read_table,
 )
 from pose_fit.errors import CatalogueError, InputError
 
@@ -22,7 +22,6 @@ __all__ = ["DEMO_CATALOGUE", "parse_catalogue", "read_catalogue"]
 #: The stock of an invented shop, for trying things out.
 DEMO_CATALOGUE: Final = Path(__file__).parents[1] / "data" / "demo_bicycles.csv"
 
-_MAX_FAULTS_TOLD: Final = 5
 _YES_NO: Final = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
 
 
@@ -56,47 +55,34 @@ def parse_catalogue(text: str, *, source: str) -> tuple[Bicycle, ...]:
     CatalogueError
         As :func:`read_catalogue`.
     """
-    rows = csv_rows(text, source, fault=CatalogueError)
-    line, header_row = next(rows, (1, []))
-    if not header_row:
-        raise CatalogueError(f"{source}: is empty; wanted a header line and one line a bicycle")
-    headings = read_headings(header_row, COLUMNS, f"{source}, line {line}", fault=CatalogueError)
-    bicycles: list[Bicycle] = []
-    faults: list[str] = []
     line_of_name: dict[str, int] = {}
-    for line, row in rows:
-        place = f"{source}, line {line}"
-        try:
-            if len(row) > len(header_row):
-                raise CatalogueError(
-                    f"{place}: wanted {len(header_row)} cells as in the header, found {len(row)};"
-                    " a decimal comma needs semicolons between the cells"
-                )
-            bicycle = _bicycle(row, headings, place)
-            first_line = line_of_name.setdefault(bicycle.name.casefold(), line)
-            if first_line != line:
-                raise CatalogueError(
-                    f"{place}, column name: wanted each name once, found {bicycle.name!r}"
-                    f" also in line {first_line}"
-                )
-        except CatalogueError as error:
-            faults.append(str(error))
-        else:
-            bicycles.append(bicycle)
-    if faults:
-        more = len(faults) - _MAX_FAULTS_TOLD
-        told = faults[:_MAX_FAULTS_TOLD] + ([f"and {more} more faults"] if more > 0 else [])
-        raise CatalogueError("\n".join(told))
-    if not bicycles:
-        raise CatalogueError(f"{source}: holds no bicycle; wanted one line each below the header")
-    return tuple(bicycles)
+
+    def bicycle_of(line: Line) -> Bicycle:
+        bicycle = _bicycle(line)
+        first_line = line_of_name.setdefault(bicycle.name.casefold(), line.number)
+        if first_line != line.number:
+            raise CatalogueError(
+                f"{line.place}, column name: wanted each name once, found {bicycle.name!r}"
+                f" also in line {first_line}"
+            )
+        return bicycle
+
+    return read_table(
+        text,
+        source,
+        COLUMNS,
+        bicycle_of,
+        what="bicycle",
+        too_many="a decimal comma needs semicolons between the cells",
+        fault=CatalogueError,
+    )
 
 
-def _bicycle(row: list[str], headings: tuple[Heading, ...], place: str) -> Bicycle:
+def _bicycle(line: Line) -> Bicycle:
     values: dict[str, Any] = {}
-    for heading in headings:
-        cell = row[heading.index] if heading.index < len(row) else ""
-        column = f"{place}, column {heading.header}"
+    for heading in line.headings:
+        cell = line.cell(heading)
+        column = f"{line.place}, column {heading.header}"
         if cell:
             values[heading.column.field] = _value(cell, heading, column)
         elif heading.column.required:
@@ -105,9 +91,9 @@ def _bicycle(row: list[str], headings: tuple[Heading, ...], place: str) -> Bicyc
         return Bicycle(**values)
     except CatalogueError as error:
         field, _, problem = str(error).partition(": ")
-        header = next((h.header for h in headings if h.column.field == field), field)
+        header = next((h.header for h in line.headings if h.column.field == field), field)
         unit = " (millimetres)" if field.endswith("_mm") and not header.endswith("_mm") else ""
-        raise CatalogueError(f"{place}, column {header}: {problem}{unit}") from error
+        raise CatalogueError(f"{line.place}, column {header}: {problem}{unit}") from error
 
 
 def _value(cell: str, heading: Heading, place: str) -> str | float | bool | TyreReading:

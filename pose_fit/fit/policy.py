@@ -23,6 +23,10 @@ MIN_CLEARANCE_MM: Final[dict[Skill, float]] = {
 }
 
 
+#: A sole measured with a ruler (common practice, no source).
+SOLES_BY_RULER_SD_MM: Final = 2.0
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rider:
     """What is known of the child besides the inseam.
@@ -63,6 +67,13 @@ class Rider:
             share = getattr(self, name)
             if share is not None and not 0.3 <= share <= 0.7:
                 raise PersonError(f"{name}: wanted 0.3 to 0.7 of the inseam, found {share:.2f}")
+
+    @classmethod
+    def wearing(cls, soles_mm: float | None, *, skill: Skill = "sure") -> "Rider":
+        """A rider whose soles were measured with a ruler; usual ones where nobody measured."""
+        if soles_mm is None:
+            return cls(skill=skill)
+        return cls(skill=skill, soles_mm=soles_mm, soles_sd_mm=SOLES_BY_RULER_SD_MM)
 
     def with_leg(self, *, inseam_mm: float, thigh_mm: float, shank_mm: float) -> "Rider":
         """The same rider with links measured on a child of this inseam."""

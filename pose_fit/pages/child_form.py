@@ -18,8 +18,6 @@ _SKILL_WORDS: Final[dict[Skill, str]] = {
     "sure": "starts and stops alone",
     "off_road": "rides off the road too",
 }
-#: A sole measured with a ruler, standard uncertainty.
-_SOLES_SD_MM: Final = 2.0
 
 
 def ask_child(page: str) -> Child:
@@ -74,6 +72,4 @@ def ask_rider(page: str) -> Rider:
         placeholder="15 assumed",
         help="Thickness under the heel, measured with a ruler. It adds to the clearance.",
     )
-    if soles_mm is None:
-        return Rider(skill=skill)
-    return Rider(skill=skill, soles_mm=soles_mm, soles_sd_mm=_SOLES_SD_MM)
+    return Rider.wearing(soles_mm, skill=skill)
