@@ -90,6 +90,7 @@ def _one_photo(path: Path) -> Iterator[Line]:
     from pose_fit.measure import measure_photo
     from pose_fit.photo import read_photo
     from pose_fit.reference.find import ReferenceRequest
+    from pose_fit.said import Said
 
     request, model = ReferenceRequest("sheet"), pose_model()
 
@@ -97,7 +98,7 @@ def _one_photo(path: Path) -> Iterator[Line]:
         model.find(read_photo(path))
 
     def whole() -> None:
-        assert measure_photo(read_photo(path), request, pose=model, soles_mm=20.5)
+        assert measure_photo(read_photo(path), request, pose=model, said=Said(soles_mm=20.5))
 
     runs = (floor, whole, lambda: read_photo(path))
     floor_s, whole_s, decoding_s = _in_turn(*runs)
@@ -152,9 +153,12 @@ def three(path: Path) -> None:
     from pose_fit.measure import measure_photo
     from pose_fit.photo import read_photo
     from pose_fit.reference.find import ReferenceRequest
+    from pose_fit.said import Said
 
     for _ in range(3):
-        measure_photo(read_photo(path), ReferenceRequest("sheet"), pose=pose_model(), soles_mm=20.5)
+        measure_photo(
+            read_photo(path), ReferenceRequest("sheet"), pose=pose_model(), said=Said(soles_mm=20.5)
+        )
         print(time.perf_counter() - start_s)
         start_s = time.perf_counter()
 

@@ -17,6 +17,7 @@ from rich.progress import track
 
 from calibration.scenes.truth import read_truths
 from pose_fit.bicycle.tyre import Tyre, read_marking
+from pose_fit.body.body import PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.inseam.legwear import Legwear
 from pose_fit.inseam.photo_equation import LegGeometry
@@ -26,8 +27,9 @@ from pose_fit.photo import Photo, read_photo
 from pose_fit.reference.find import ReferenceRequest
 from pose_fit.reference.from_points import click_sd_px
 from pose_fit.refusal import Refusal
+from pose_fit.said import Said
 
-__all__ = ["Observation", "observe_folder", "request_for"]
+__all__ = ["Observation", "measure_as_told", "observe_folder", "request_for"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,16 +99,17 @@ def _progress(jobs: Iterator[Observation], count: int) -> Iterator[Observation]:
     yield from track(jobs, total=count, description="Looking at the photos")
 
 
-def _observe(folder: Path, truth: Mapping[str, Any]) -> Observation:
+def measure_as_told(
+    folder: Path, truth: Mapping[str, Any], *, pose: PoseModel
+) -> PhotoMeasurement | Refusal:
+    """Measure a photo with what a parent would say of it."""
     photo = read_photo(folder / truth["photo"])
-    request = request_for(truth, photo)
-    result = measure_photo(
-        photo,
-        request,
-        pose=pose_model(),
-        soles_mm=stated_soles_mm(truth),
-        legwear=stated_legwear(truth),
-    )
+    said = Said(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth))
+    return measure_photo(photo, request_for(truth, photo), pose=pose, said=said)
+
+
+def _observe(folder: Path, truth: Mapping[str, Any]) -> Observation:
+    result = measure_as_told(folder, truth, pose=pose_model())
     if isinstance(result, PhotoMeasurement):
         # The mask is large and no longer needed.
         body = replace(result.sights.body, mask=np.zeros((1, 1), np.float32))

@@ -41,15 +41,14 @@ from pose_fit.errors import PhotoFileError, PoseFitError
 
 if TYPE_CHECKING:
     from pose_fit.bicycle.bicycle import Bicycle
-    from pose_fit.body.clicked import Place
     from pose_fit.child import Child
     from pose_fit.fit.judge import Fit
     from pose_fit.fit.policy import Policy, Rider, Skill
     from pose_fit.inseam.inseam import Inseam
-    from pose_fit.inseam.legwear import Legwear
     from pose_fit.measure import PhotoMeasurement
     from pose_fit.reference.find import ReferenceRequest
     from pose_fit.refusal import Refusal
+    from pose_fit.said import Said
 
 __all__ = ["app", "main"]
 
@@ -144,8 +143,16 @@ def measure(
         bicycles = bicycles_of(bikes)
         from pose_fit.child import Child
         from pose_fit.refusal import Refusal
+        from pose_fit.said import Said
 
         child = Child(age_y=age, sex=sex, stature_mm=stature)
+        said = Said(
+            soles_mm=soles,
+            legwear=legwear,
+            crotch_px=crotch_px,
+            floor_px=floor_px,
+            person_px=person_px,
+        )
         by_tape = tape_inseam(tape or [], child, photos=len(photos), same_child=same_child)
         shop = _Shop.of(bicycles, child, skill=skill, stretch=stretch, soles_mm=soles)
         show = _show_json if as_json else _show_text
@@ -153,9 +160,7 @@ def measure(
         unreadable = []
         for path in _with_progress(photos):
             try:
-                result = _measured(
-                    path, request, child, soles, legwear, crotch_px, floor_px, person_px
-                )
+                result = _measured(path, request, child, said)
             except PhotoFileError as fault:
                 # The other photos are measured all the same.
                 print(f"pose-fit: {fault}", file=sys.stderr)
@@ -330,30 +335,13 @@ class _Shop:
 
 
 def _measured(
-    path: Path,
-    request: "ReferenceRequest",
-    child: "Child",
-    soles_mm: float | None,
-    legwear: "Legwear | None",
-    crotch_px: "Place | None",
-    floor_px: "Place | None",
-    person_px: "Place | None",
+    path: Path, request: "ReferenceRequest", child: "Child", said: "Said"
 ) -> "PhotoMeasurement | Refusal":
     from pose_fit.body.mediapipe_pose import pose_model
     from pose_fit.measure import measure_photo
     from pose_fit.photo import read_photo
 
-    return measure_photo(
-        read_photo(path),
-        request,
-        pose=pose_model(),
-        child=child,
-        soles_mm=soles_mm,
-        legwear=legwear,
-        crotch_px=crotch_px,
-        floor_px=floor_px,
-        person_px=person_px,
-    )
+    return measure_photo(read_photo(path), request, pose=pose_model(), child=child, said=said)
 
 
 def _show_json(path: Path, result: "PhotoMeasurement | Refusal", shop: _Shop) -> None:

@@ -21,6 +21,8 @@ A photo that was read but cannot be measured is no exception: it is a
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from pose_fit.casebook.case import Case
     from pose_fit.casebook.events import Draft
 
@@ -38,6 +40,7 @@ __all__ = [
     "ReferenceObjectError",
     "SignInError",
     "TyreMarkingError",
+    "printable",
 ]
 
 
@@ -107,3 +110,8 @@ class CatalogueError(InputError):
 
 class PersonError(InputError):
     """An age, sex, stature or clothing outside what the tables know."""
+
+
+def printable(path: "str | Path") -> str:
+    """A path as text for an error, which a file's name need not be."""
+    return str(path).encode("utf-8", "replace").decode()

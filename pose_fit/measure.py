@@ -6,7 +6,7 @@ from typing import Final
 import numpy as np
 
 from pose_fit.body.body import Body, PoseModel
-from pose_fit.body.clicked import CROTCH_GUESSED, Place, check_clicks, clicked_crotch
+from pose_fit.body.clicked import CROTCH_GUESSED, check_clicks, clicked_crotch
 from pose_fit.body.covered_legs import check_legs_seen
 from pose_fit.body.crotch import CROTCH_HIDDEN, CrotchPoint, find_crotch
 from pose_fit.body.feet import find_toes
@@ -17,7 +17,6 @@ from pose_fit.child import Child
 from pose_fit.floor import find_wall_foot
 from pose_fit.inseam.error_model import ErrorModel, error_model
 from pose_fit.inseam.inseam import INSEAM_RANGE_MM, Inseam
-from pose_fit.inseam.legwear import Legwear
 from pose_fit.inseam.photo_equation import LegGeometry, foot_reach_mm
 from pose_fit.inseam.photo_reading import (
     UNKNOWN_SOLES_MM,
@@ -33,6 +32,7 @@ from pose_fit.plane import PlaneScale, Stance, cast, solve_plane
 from pose_fit.reference.find import ReferenceRequest, find_reference
 from pose_fit.reference.reference import Reference
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.said import NOTHING_SAID, Said
 from pose_fit.scale_check import check_scale
 from pose_fit.stance_check import check_stance, stance_warnings
 from pose_fit.units import both_units
@@ -104,32 +104,10 @@ def measure_photo(
     *,
     pose: PoseModel,
     child: Child | None = None,
-    soles_mm: float | None = None,
-    legwear: Legwear | None = None,
-    crotch_px: Place | None = None,
-    floor_px: Place | None = None,
-    person_px: Place | None = None,
+    said: Said = NOTHING_SAID,
     model: ErrorModel | None = None,
 ) -> PhotoMeasurement | Refusal:
     """The inseam of the child in the photo, or why it cannot be measured.
-
-    Parameters
-    ----------
-    soles_mm
-        Thickness of the soles worn in the photo, 0 barefoot; None where nobody said.
-    legwear
-        What the child wears on the legs, None where nobody said. Under ``hidden`` no crotch is
-        looked for.
-    crotch_px
-        (x, y) in upright pixels that a person gives in place of the crotch that is found: the
-        top of the gap, crease or seam where the legs part. It errs by a click, and cloth hides
-        the crotch from a person as from the program.
-    floor_px
-        (x, y) that a person gives in place of the feet's lowest points that are found: where
-        the tip of the toes or shoes meets the floor. The heels, from which a child's inseam is
-        measured, are hidden behind the feet; the tip lies a foot's length before them.
-    person_px
-        (x, y) on or near the person to be measured, where there are several.
 
     Raises
     ------
@@ -139,7 +117,7 @@ def measure_photo(
         A point given for crotch, floor or person lies outside the picture.
     """
     model = model or error_model()
-    person = find_person(photo, pose, person_px=person_px)
+    person = find_person(photo, pose, person_px=said.person_px)
     if isinstance(person, Refusal):
         return person
     body, quality = person.body, quality_of(photo, person.body)
@@ -149,7 +127,7 @@ def measure_photo(
     if refusal is None:
         refusal = check_legs_seen(photo, body)
     if refusal is None:
-        refusal = check_clicks(photo, body, crotch_px=crotch_px, floor_px=floor_px)
+        refusal = check_clicks(photo, body, crotch_px=said.crotch_px, floor_px=said.floor_px)
     if refusal is not None:
         return refusal
     reference = find_reference(photo, body, request)
@@ -164,8 +142,8 @@ def measure_photo(
     if refusal is not None:
         return refusal
     legs = legs_of(plane, body, beside=reference.mount == "beside", model=model)
-    seen = find_crotch(photo, body) if legwear != "hidden" else CROTCH_HIDDEN
-    sights = _sights(photo, body, reference, plane, legs, seen, floor_px, soles_mm, legwear, model)
+    seen = find_crotch(photo, body) if said.legwear != "hidden" else CROTCH_HIDDEN
+    sights = _sights(photo, body, reference, plane, legs, seen, said, model)
     reading = read_inseam(sights, model=model)
     above, below = WRONG_WALL_FOOT
     if not -above <= reading.floors_apart <= below:
@@ -177,8 +155,8 @@ def measure_photo(
         seen = CROTCH_HIDDEN
         sights = replace(sights, crotch=None)
         reading = read_inseam(sights, model=model)
-    if crotch_px is not None:
-        crotch = clicked_crotch(photo, body, crotch_px, seen=seen)
+    if said.crotch_px is not None:
+        crotch = clicked_crotch(photo, body, said.crotch_px, seen=seen)
         seen = CROTCH_GUESSED if isinstance(seen, Notice) else crotch
         sights = replace(sights, crotch=crotch, crotch_clicked=True)
         reading = read_inseam(sights, model=model)
@@ -213,12 +191,11 @@ def _sights(
     plane: PlaneScale,
     legs: LegGeometry,
     crotch: CrotchPoint | Notice,
-    floor_px: Place | None,
-    soles_mm: float | None,
-    legwear: Legwear | None,
+    said: Said,
     model: ErrorModel,
 ) -> PhotoSights:
-    toes_px = find_toes(photo, body) if floor_px is None else np.array([floor_px, floor_px], float)
+    is_clicked = said.floor_px is not None
+    toes_px = np.array([said.floor_px] * 2, float) if is_clicked else find_toes(photo, body)
     wall_foot_px = None
     if reference.mount == "wall" and toes_px is not None:
         depth_mm = model.gap_mean_mm + model.reach_mean_mm + foot_reach_mm(legs.straight_mm)
@@ -232,7 +209,9 @@ def _sights(
             down=legs.down,
             occupied_px=reference.image_px,
         )
-    known_mm, known_sd_mm = (soles_mm, SOLES_SD_MM) if soles_mm is not None else UNKNOWN_SOLES_MM
+    soles_mm, soles_sd_mm = (
+        UNKNOWN_SOLES_MM if said.soles_mm is None else (said.soles_mm, SOLES_SD_MM)
+    )
     return PhotoSights(
         plane=plane,
         reference=reference,
@@ -240,10 +219,10 @@ def _sights(
         crotch=crotch if isinstance(crotch, CrotchPoint) else None,
         toes_px=toes_px,
         wall_foot_px=wall_foot_px,
-        soles_mm=known_mm,
-        soles_sd_mm=known_sd_mm,
-        legwear=legwear,
-        floor_clicked=floor_px is not None,
+        soles_mm=soles_mm,
+        soles_sd_mm=soles_sd_mm,
+        legwear=said.legwear,
+        floor_clicked=is_clicked,
     )
 
 

@@ -22,7 +22,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, UnidentifiedImageError
 
-from pose_fit.errors import PhotoFileError
+from pose_fit.errors import PhotoFileError, printable
 
 __all__ = [
     "MAX_FILE_BYTES",
@@ -141,10 +141,10 @@ def read_photo(source: str | Path | bytes, *, name: str | None = None) -> Photo:
         No such file, not a picture, damaged, too large or too small; the text says which.
     """
     if isinstance(source, bytes):
-        file = name = _printable(name or "picture")
+        file = name = printable(name or "picture")
         _check_length(file, len(source))
     else:
-        file = _printable(source)
+        file = printable(source)
         name = name or Path(file).name
         check_file(source)
     with _DECODING, _decoder_faults(file), warnings.catch_warnings():
@@ -161,7 +161,7 @@ def check_file(path: str | Path) -> None:
     PhotoFileError
         No such file, a folder or a pipe, empty or far too large.
     """
-    path, file = Path(path), _printable(path)
+    path, file = Path(path), printable(path)
     try:
         size_bytes = path.stat().st_size
         is_file, is_folder = path.is_file(), path.is_dir()
@@ -183,11 +183,6 @@ def _check_length(file: str, size_bytes: int) -> None:
             f"{file}: wanted at most {MAX_FILE_BYTES / 1e6:.0f} megabytes,"
             f" found {size_bytes / 1e6:.0f}"
         )
-
-
-def _printable(path: str | Path) -> str:
-    """The path as text that can be printed, which a file's name need not be."""
-    return str(path).encode("utf-8", "replace").decode()
 
 
 @contextmanager

@@ -8,9 +8,9 @@ import secrets
 import stat
 from pathlib import Path
 
-from pose_fit.errors import OutputError
+from pose_fit.errors import OutputError, printable
 
-__all__ = ["write_whole"]
+__all__ = ["cannot_write", "write_whole"]
 
 
 def write_whole(path: str | Path, data: bytes) -> None:
@@ -29,10 +29,13 @@ def write_whole(path: str | Path, data: bytes) -> None:
     try:
         _write(Path(path), data)
     except (OSError, ValueError) as fault:
-        reason = getattr(fault, "strerror", None) or fault
-        # A name need not be text that can be printed.
-        name = str(path).encode("utf-8", "replace").decode()
-        raise OutputError(f"{name}: cannot be written ({reason})") from fault
+        raise cannot_write(path, fault) from fault
+
+
+def cannot_write(path: str | Path, fault: OSError | ValueError) -> OutputError:
+    """The error that tells which file cannot be written, and why."""
+    reason = getattr(fault, "strerror", None) or fault
+    return OutputError(f"{printable(path)}: cannot be written ({reason})")
 
 
 def _write(path: Path, data: bytes) -> None:

@@ -21,6 +21,7 @@ from pose_fit.measure import measure_photo
 from pose_fit.photo import Photo, read_photo
 from pose_fit.reference.find import ReferenceRequest
 from pose_fit.refusal import Refusal
+from pose_fit.said import NOTHING_SAID, Said
 
 __all__ = [
     "CASES",
@@ -48,8 +49,7 @@ class Question:
 
     request: ReferenceRequest
     child: Child
-    soles_mm: float | None = None
-    person_px: tuple[float, float] | None = None
+    said: Said = NOTHING_SAID
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +94,7 @@ def look_at(case: Case, pose: PoseModel) -> Told:
         question.request,
         pose=pose,
         child=question.child,
-        soles_mm=question.soles_mm,
-        person_px=question.person_px,
+        said=question.said,
     )
     if isinstance(result, Refusal):
         return Told(tuple(reason.code for reason in result.reasons), None)
@@ -119,19 +118,19 @@ def _sample(name: str) -> Photo:
 def sample_question(name: str, *, scale: float = 1.0) -> Question:
     """What the sample's own file says of it, points at the picture's scale."""
     truth: dict[str, Any] = json.loads((SAMPLES / f"{name}.json").read_text("utf-8"))
-    said = dict(zip(truth["arguments"][::2], truth["arguments"][1::2], strict=True))
-    ruler = said.get("--ruler")
+    told = dict(zip(truth["arguments"][::2], truth["arguments"][1::2], strict=True))
+    ruler = told.get("--ruler")
     request = reference_request(
-        said["--reference"],
-        said.get("--size"),
-        said.get("--points"),
-        said.get("--plane"),
+        told["--reference"],
+        told.get("--size"),
+        told.get("--points"),
+        told.get("--plane"),
         None if ruler is None else float(ruler),
     )
     if request.points_px is not None:
         request = replace(request, points_px=request.points_px * scale)
-    child = Child(age_y=float(said["--age"]), sex=said["--sex"])
-    return Question(request, child, float(said["--soles"]))
+    child = Child(age_y=float(told["--age"]), sex=told["--sex"])
+    return Question(request, child, Said(soles_mm=float(told["--soles"])))
 
 
 def _hopeless(
@@ -175,7 +174,7 @@ def _tyre(code: str) -> Callable[[Question], Question]:
 
 
 def _person(x_px: float, y_px: float) -> Callable[[Question], Question]:
-    return lambda question: replace(question, person_px=(x_px, y_px))
+    return lambda question: replace(question, said=replace(question.said, person_px=(x_px, y_px)))
 
 
 def _of(name: str, change: Callable[[Photo], c.Change]) -> c.Change:

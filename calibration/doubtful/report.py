@@ -3,17 +3,15 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from rich.progress import track
 
 from calibration.doubtful.cases import CASES, CONTROLS, FRESH, Case, Told, look_at
-from calibration.observe import request_for, stated_soles_mm
+from calibration.observe import measure_as_told
 from calibration.scenes.truth import read_truths
 from calibration.score.scored import in_scope
 from pose_fit.body.mediapipe_pose import pose_model
-from pose_fit.measure import measure_photo
-from pose_fit.photo import read_photo
 from pose_fit.refusal import Refusal
 
 __all__ = ["write_report"]
@@ -124,7 +122,7 @@ def _bench_section(bench: Path) -> list[str]:
     for truth in track(truths, "Bench photos"):
         within = in_scope(truth)
         scope += within
-        result = _measured(bench, truth)
+        result = measure_as_told(bench, truth, pose=pose_model())
         if isinstance(result, Refusal):
             where = "in scope" if within else "out of scope"
             refused.append(
@@ -148,9 +146,3 @@ def _bench_section(bench: Path) -> list[str]:
         + ", ".join(f"{code} {count}" for code, count in warned.most_common())
         + ".",
     ]
-
-
-def _measured(bench: Path, truth: dict[str, Any]) -> Any:
-    photo = read_photo(bench / truth["photo"])
-    request = request_for(truth, photo)
-    return measure_photo(photo, request, pose=pose_model(), soles_mm=stated_soles_mm(truth))

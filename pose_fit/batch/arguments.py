@@ -1,6 +1,7 @@
 """What is said of one photo of a batch, as typed: common defaults, and a row's own words."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final, Literal
 
@@ -10,8 +11,8 @@ from pose_fit.errors import InputError, LengthError, TyreMarkingError
 if TYPE_CHECKING:
     from pose_fit.body.clicked import Place
     from pose_fit.child import Child
-    from pose_fit.inseam.legwear import Legwear
     from pose_fit.reference.find import ReferenceRequest
+    from pose_fit.said import Said
 
 __all__ = ["ArgumentError", "PhotoArguments"]
 
@@ -86,33 +87,34 @@ class PhotoArguments:
             about = next((name for word, name in _ABOUT.items() if word in text), "reference")
             raise ArgumentError(about, text) from fault
 
-    def place(self, name: Literal["crotch", "floor", "person"]) -> "Place | None":
-        """The crotch, the floor or the child as pointed out, upright pixels.
+    def said(self) -> "Said":
+        """What is said of the child in the photo.
 
         Raises
         ------
         ArgumentError
-            Anything but two numbers.
+            A place that is anything but two numbers, another legwear than those known, or soles
+            no shoe has.
         """
-        try:
-            return place_px(name, getattr(self, name))
-        except InputError as fault:
-            raise ArgumentError(name, str(fault).removeprefix(f"{name}: ")) from fault
-
-    def worn(self) -> "Legwear | None":
-        """What the child wears on the legs.
-
-        Raises
-        ------
-        ArgumentError
-            Another word than those known.
-        """
+        from pose_fit.fit.policy import Rider
         from pose_fit.inseam.legwear import check_legwear
+        from pose_fit.said import Said
 
-        try:
-            return None if self.legwear is None else check_legwear(self.legwear)
-        except InputError as fault:
-            raise ArgumentError("legwear", str(fault)) from fault
+        with _about("soles_mm"):
+            Rider.wearing(self.soles_mm)
+        with _about("legwear"):
+            legwear = None if self.legwear is None else check_legwear(self.legwear)
+        return Said(
+            soles_mm=self.soles_mm,
+            legwear=legwear,
+            crotch_px=self._place("crotch"),
+            floor_px=self._place("floor"),
+            person_px=self._place("person"),
+        )
+
+    def _place(self, name: Literal["crotch", "floor", "person"]) -> "Place | None":
+        with _about(name):
+            return place_px(name, getattr(self, name))
 
     def child(self) -> "Child":
         """The child.
@@ -120,18 +122,20 @@ class PhotoArguments:
         Raises
         ------
         ArgumentError
-            An age, sex or stature outside the tables, or soles no shoe has.
+            An age, sex or stature outside the tables.
         """
         from pose_fit.child import Child
-        from pose_fit.fit.policy import Rider
 
         for name in ("age_y", "sex", "stature_mm"):
-            try:
+            with _about(name):
                 Child(**{name: getattr(self, name)})
-            except InputError as fault:
-                raise ArgumentError(name, str(fault)) from fault
-        try:
-            Rider.wearing(self.soles_mm)
-        except InputError as fault:
-            raise ArgumentError("soles_mm", str(fault)) from fault
         return Child(age_y=self.age_y, sex=self.sex, stature_mm=self.stature_mm)
+
+
+@contextmanager
+def _about(argument: str) -> Iterator[None]:
+    """Whatever is wrong in the block is wrong with this argument."""
+    try:
+        yield
+    except InputError as fault:
+        raise ArgumentError(argument, str(fault).removeprefix(f"{argument}: ")) from fault

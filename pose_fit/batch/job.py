@@ -9,11 +9,10 @@ from importlib.resources import files
 from pathlib import Path
 
 from pose_fit.bicycle.bicycle import Bicycle
-from pose_fit.body.clicked import Place
 from pose_fit.child import Child
 from pose_fit.fit.policy import Skill
-from pose_fit.inseam.legwear import Legwear
 from pose_fit.reference.find import ReferenceRequest
+from pose_fit.said import Said
 
 __all__ = ["Job", "Stock"]
 
@@ -40,24 +39,15 @@ class Job:
         What the table calls the photo: its place in the folder, or as the list has it.
     path
         Where the worker finds it.
-    soles_mm
-        Thickness of the soles worn in the photo; None where nobody said.
-    legwear
-        What the child wears on the legs; None where nobody said.
-    crotch_px, floor_px, person_px
-        Where somebody sees the crotch, the floor and the child to be measured, upright pixels;
-        None to have them found.
+    said
+        What is said of the child in the photo.
     """
 
     name: str
     path: Path
     request: ReferenceRequest
     child: Child
-    soles_mm: float | None
-    legwear: Legwear | None
-    crotch_px: Place | None
-    floor_px: Place | None
-    person_px: Place | None
+    said: Said
     stock: Stock
 
     def fingerprint(self) -> str:
@@ -72,7 +62,7 @@ class Job:
         """
         about = self.path.stat()
         points_px = self.request.points_px
-        said = {
+        given = {
             "name": self.name,
             "file": [about.st_size, about.st_mtime_ns],
             "reference": {
@@ -81,15 +71,11 @@ class Job:
             }
             | {"points_px": None if points_px is None else points_px.tolist()},
             "child": asdict(self.child),
-            "soles_mm": self.soles_mm,
-            "legwear": self.legwear,
-            "crotch_px": self.crotch_px,
-            "floor_px": self.floor_px,
-            "person_px": self.person_px,
+            "said": asdict(self.said),
             "stock": _stock_digest(self.stock),
             "program": _program_digest(),
         }
-        return _digest(json.dumps(said, sort_keys=True).encode())
+        return _digest(json.dumps(given, sort_keys=True).encode())
 
 
 def _digest(data: bytes) -> str:

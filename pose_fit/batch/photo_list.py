@@ -100,17 +100,13 @@ def _from_list(source: Path, defaults: PhotoArguments, stock: Stock) -> tuple[Jo
     )
 
 
-def _job(name: str, path: Path, said: PhotoArguments, stock: Stock) -> Job:
+def _job(name: str, path: Path, typed: PhotoArguments, stock: Stock) -> Job:
     return Job(
         name=name,
         path=path,
-        request=said.request(),
-        child=said.child(),
-        soles_mm=said.soles_mm,
-        legwear=said.worn(),
-        crotch_px=said.place("crotch"),
-        floor_px=said.place("floor"),
-        person_px=said.place("person"),
+        request=typed.request(),
+        child=typed.child(),
+        said=typed.said(),
         stock=stock,
     )
 

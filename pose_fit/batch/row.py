@@ -105,7 +105,7 @@ def _advice(job: Job, inseam: Inseam) -> dict[str, str | float]:
     stock = job.stock
     if not stock.bicycles:
         return {}
-    rider = Rider.wearing(job.soles_mm, skill=stock.skill)
+    rider = Rider.wearing(job.said.soles_mm, skill=stock.skill)
     policy = Policy(stretch=stock.stretch)
     choice = choose(judge(inseam, stock.bicycles, rider=rider, policy=policy))
     if isinstance(choice, NoneFits):

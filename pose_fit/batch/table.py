@@ -20,7 +20,7 @@ from typing import BinaryIO, Final
 from pose_fit.batch.row import COLUMNS, Row
 from pose_fit.csv_table import read_csv_text
 from pose_fit.errors import BatchError, OutputError
-from pose_fit.whole_file import write_whole
+from pose_fit.whole_file import cannot_write, write_whole
 
 __all__ = ["ResultTable", "journal_path", "open_table"]
 
@@ -64,7 +64,7 @@ class ResultTable:
             self._journal.write(_line(row))
             self._journal.flush()
         except OSError as fault:
-            raise OutputError(f"{self._path}: cannot be written ({fault.strerror})") from fault
+            raise cannot_write(self._path, fault) from fault
 
     def write_now_and_then(self, order: Sequence[str]) -> None:
         """Write the table if the last time was long enough ago."""
@@ -107,7 +107,7 @@ def open_table(path: Path) -> Iterator[ResultTable]:
     try:
         file = open(journal, "a+b")  # noqa: SIM115 - closed below
     except OSError as fault:
-        raise OutputError(f"{path}: cannot be written ({fault.strerror})") from fault
+        raise cannot_write(path, fault) from fault
     with file:
         try:
             fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)

@@ -20,11 +20,7 @@ def measure_job(job: Job, fingerprint: str) -> Row:
             job.request,
             pose=pose_model(),
             child=job.child,
-            soles_mm=job.soles_mm,
-            legwear=job.legwear,
-            crotch_px=job.crotch_px,
-            floor_px=job.floor_px,
-            person_px=job.person_px,
+            said=job.said,
         )
         if isinstance(result, Refusal):
             return refused_row(job, fingerprint, result)

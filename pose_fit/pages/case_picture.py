@@ -29,6 +29,7 @@ from pose_fit.photo import Photo
 from pose_fit.reference.find import ReferenceRequest
 from pose_fit.refusal import Refusal
 from pose_fit.report.overlay import overlay_picture
+from pose_fit.said import Said
 from pose_fit.units import both_units
 
 __all__ = ["show_case_picture"]
@@ -164,11 +165,13 @@ def _measured(
             request,
             pose=MovedJoints(session_pose(), joints_of(moves)),
             child=child,
-            soles_mm=record.soles_mm,
-            legwear=record.legwear,
-            crotch_px=moves.get("crotch"),
-            floor_px=moves.get("floor"),
-            person_px=_hips(record),
+            said=Said(
+                soles_mm=record.soles_mm,
+                legwear=record.legwear,
+                crotch_px=moves.get("crotch"),
+                floor_px=moves.get("floor"),
+                person_px=_hips(record),
+            ),
         )
     except ReferenceObjectError as error:
         return error

@@ -3,7 +3,7 @@
 import os
 import threading
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import streamlit as st
@@ -18,8 +18,8 @@ from pose_fit.pages.pose import session_pose
 from pose_fit.pages.reference_form import ObjectOfKnownSize, marked_points
 from pose_fit.pages.session import Shot
 from pose_fit.pages.which_child import child_pointed_at
-from pose_fit.pages.worn import Worn
 from pose_fit.refusal import Refusal
+from pose_fit.said import Said
 
 __all__ = ["Outcome", "Question", "measure_marked"]
 
@@ -36,7 +36,7 @@ class Question:
     moved_px: tuple[tuple[Mark, Place], ...]
     child_px: Place | None
     child: Child
-    worn: Worn
+    worn: Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ def measure_marked(
     asked: ObjectOfKnownSize | None,
     child: Child,
     *,
-    worn: Worn,
+    worn: Said,
 ) -> tuple[Outcome, ...]:
     """Measure the pictures that have everything they need; say what the others lack."""
     if not shots:
@@ -79,7 +79,7 @@ def _measure(shots: Sequence[Shot], questions: Sequence[Question]) -> tuple[Outc
     return tuple(Outcome(shot, question, _answer(shot, question)) for shot, question in asked)
 
 
-def _question(shot: Shot, asked: ObjectOfKnownSize, child: Child, worn: Worn) -> Question:
+def _question(shot: Shot, asked: ObjectOfKnownSize, child: Child, worn: Said) -> Question:
     points_px = marked_points(shot, asked)
     return Question(
         asked=asked,
@@ -115,11 +115,12 @@ def _measured(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | Re
                 request,
                 pose=pose,
                 child=question.child,
-                soles_mm=question.worn.soles_mm,
-                legwear=question.worn.legwear,
-                crotch_px=moves.get("crotch"),
-                floor_px=moves.get("floor"),
-                person_px=question.child_px,
+                said=replace(
+                    question.worn,
+                    crotch_px=moves.get("crotch"),
+                    floor_px=moves.get("floor"),
+                    person_px=question.child_px,
+                ),
             )
     except ReferenceObjectError as error:
         return error

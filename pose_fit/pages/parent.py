@@ -31,7 +31,8 @@ from pose_fit.pages.session import FIELD, Shot
 from pose_fit.pages.style import card_title, step
 from pose_fit.pages.tape_form import ask_tape
 from pose_fit.pages.together import choose_inseam
-from pose_fit.pages.worn import Worn, ask_worn
+from pose_fit.pages.worn import ask_worn
+from pose_fit.said import Said
 
 __all__ = ["parent_page"]
 
@@ -90,7 +91,7 @@ class _Measured:
 
 
 def _estimates(
-    shots: list[Shot], asked: ObjectOfKnownSize | None, child: Child, worn: Worn
+    shots: list[Shot], asked: ObjectOfKnownSize | None, child: Child, worn: Said
 ) -> _Measured:
     outcomes: tuple[Outcome, ...] = ()
     readings: dict[str, Inseam] = {}

@@ -1,14 +1,14 @@
 """What the child wears in the pictures: soles under the feet, and cloth on the legs."""
 
-from dataclasses import dataclass
 from typing import Final
 
 import streamlit as st
 
 from pose_fit.inseam.legwear import Legwear
 from pose_fit.pages.session import FIELD
+from pose_fit.said import Said
 
-__all__ = ["Worn", "ask_worn", "fill_in_worn"]
+__all__ = ["ask_worn", "fill_in_worn"]
 
 #: Soles worn in the picture, millimetres, by what is said of the feet; None where nothing is.
 _FEET: Final[dict[str, float | None]] = {
@@ -24,15 +24,7 @@ _LEGS: Final[dict[str, Legwear | None]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Worn:
-    """Thickness of the soles, millimetres, and legwear; each None where nobody said."""
-
-    soles_mm: float | None
-    legwear: Legwear | None
-
-
-def ask_worn(page: str) -> Worn:
+def ask_worn(page: str) -> Said:
     """What the child wears in the pictures."""
     left, right = st.columns(2)
     feet = left.selectbox("Feet in the picture", tuple(_FEET), key=f"{FIELD}{page}.feet")
@@ -48,12 +40,12 @@ def ask_worn(page: str) -> Worn:
             key=f"{FIELD}{page}.worn",
             placeholder="not measured",
         )
-    return Worn(soles_mm, _LEGS[legs])
+    return Said(soles_mm=soles_mm, legwear=_LEGS[legs])
 
 
-def fill_in_worn(page: str, soles_mm: float, legwear: Legwear | None) -> None:
-    """Fill the fields with what is known of a sample."""
+def fill_in_worn(page: str, soles_mm: float) -> None:
+    """Fill the fields with what is told of a sample."""
     state = st.session_state
     state[f"{FIELD}{page}.feet"] = "in shoes" if soles_mm > 0 else "barefoot or in thin socks"
     state[f"{FIELD}{page}.worn"] = soles_mm or None
-    state[f"{FIELD}{page}.legs"] = next(words for words, known in _LEGS.items() if known == legwear)
+    state[f"{FIELD}{page}.legs"] = "not said"

@@ -9,6 +9,7 @@ from pose_fit.batch.job import Job, Stock
 from pose_fit.batch.photo_list import read_jobs
 from pose_fit.child import Child
 from pose_fit.errors import BatchError
+from pose_fit.said import Said
 
 SHEET = PhotoArguments(reference="sheet", ruler_mm=179.0, age_y=7.0)
 
@@ -36,9 +37,9 @@ def test_a_cell_goes_before_the_default_and_an_empty_one_leaves_it(tmp_path: Pat
         tmp_path, "photo,age,sex,soles_mm,ruler_mm\none.jpg,9,F,12,\ntwo.jpg,,,,178\n"
     )
     assert first.child == Child(age_y=9.0, sex="f")
-    assert (first.soles_mm, first.request.ruler_mm) == (12.0, 179.0)
+    assert (first.said.soles_mm, first.request.ruler_mm) == (12.0, 179.0)
     assert second.child == Child(age_y=7.0)
-    assert (second.soles_mm, second.request.ruler_mm) == (None, 178.0)
+    assert (second.said.soles_mm, second.request.ruler_mm) == (None, 178.0)
     assert first.path == tmp_path / "one.jpg"
 
 
@@ -52,7 +53,7 @@ def test_another_reference_keeps_nothing_of_the_common_one(tmp_path: Path) -> No
     assert door.request.ruler_mm is None
     assert door.request.points_px is not None
     assert door.request.points_px.tolist() == [[1, 1], [9, 1], [9, 20], [1, 20]]
-    assert (door.crotch_px, door.floor_px, door.person_px) == ((5.0, 12.0), None, (6.0, 9.0))
+    assert door.said == Said(crotch_px=(5.0, 12.0), person_px=(6.0, 9.0))
     # ISO 5775: 406 mm rim, 47 mm tyre.
     assert wheel.request.size_mm == pytest.approx(406 + 2 * 47, abs=2)
     assert wheel.request.plane == "beside"
@@ -65,7 +66,7 @@ def test_lists_come_as_spreadsheets_write_them(tmp_path: Path) -> None:
     assert job.name == "foto ä.jpg"
     assert job.child.age_y == 6.5
     assert job.child.stature_mm == pytest.approx(48 * 25.4)
-    assert job.soles_mm == pytest.approx(12.0)
+    assert job.said.soles_mm == pytest.approx(12.0)
 
 
 def test_a_missing_photo_is_a_job_like_any_other(tmp_path: Path) -> None:

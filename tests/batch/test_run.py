@@ -19,6 +19,7 @@ from pose_fit.batch.table import journal_path, open_table
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.child import Child
 from pose_fit.errors import BatchError, OutputError
+from pose_fit.said import Said
 from tests.batch.workmates import Counted, Here, Stopping, by_name, folder_of
 
 NAMES = ("a.jpg", "b refuse.jpg", "c.jpg", "d raise.jpg", "é.jpg", "f fail.jpg", "=g+1.jpg")
@@ -101,7 +102,7 @@ def test_a_changed_photo_and_other_arguments_are_measured_anew(tmp_path: Path) -
     assert measured_anew(jobs) == ["c.jpg"]
     aged = (replace(jobs[0], child=Child(age_y=7.0)), *jobs[1:])
     assert measured_anew(aged) == ["a.jpg"]
-    soled = (replace(aged[0], soles_mm=0.0), *jobs[1:])
+    soled = (replace(aged[0], said=Said(soles_mm=0.0)), *jobs[1:])
     assert measured_anew(soled) == ["a.jpg"]
     request = replace(jobs[0].request, ruler_mm=178.0)
     assert measured_anew((replace(soled[0], request=request), *jobs[1:])) == ["a.jpg"]

@@ -18,6 +18,7 @@ from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.photo import Photo, read_photo
 from pose_fit.reference.find import ReferenceRequest
 from pose_fit.refusal import Refusal
+from pose_fit.said import Said
 
 SAMPLE = Path(__file__).parents[2] / "sample_images" / "sheet_3"
 
@@ -49,9 +50,7 @@ def told(
         picture or photo(),
         ReferenceRequest("sheet"),
         pose=known(),
-        soles_mm=0.0,
-        crotch_px=crotch_px,
-        floor_px=floor_px,
+        said=Said(soles_mm=0.0, crotch_px=crotch_px, floor_px=floor_px),
     )
 
 

@@ -19,6 +19,7 @@ from pose_fit.photo import read_photo
 from pose_fit.plane import project
 from pose_fit.propagation import propagate, simulate
 from pose_fit.reference.find import ReferenceRequest
+from pose_fit.said import Said
 
 SAMPLES = Path(__file__).parents[2] / "sample_images"
 STRAIGHT_MM, HIPS_APART_MM, DROP_MM, SOLES_MM = 500.0, 135.0, 40.0, 12.0
@@ -85,7 +86,9 @@ def test_every_reading_finds_the_known_inseam_however_the_feet_stand(spread_mm: 
 @cache
 def measured() -> PhotoMeasurement:
     photo = read_photo(SAMPLES / "sheet_3.jpg")
-    result = measure_photo(photo, ReferenceRequest("sheet"), pose=pose_model(), soles_mm=0.0)
+    result = measure_photo(
+        photo, ReferenceRequest("sheet"), pose=pose_model(), said=Said(soles_mm=0.0)
+    )
     assert isinstance(result, PhotoMeasurement)
     return result
 

@@ -1,0 +1,40 @@
+"""What somebody says of the child in one photo, beside the reference: everything optional."""
+
+from dataclasses import dataclass
+
+from pose_fit.body.clicked import Place
+from pose_fit.inseam.legwear import Legwear
+
+__all__ = ["NOTHING_SAID", "Said"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """What is worn in the photo, and what was pointed at; None where nobody said.
+
+    Attributes
+    ----------
+    soles_mm
+        Thickness of the soles, 0 barefoot.
+    legwear
+        What the child wears on the legs. Under ``hidden`` no crotch is looked for.
+    crotch_px
+        (x, y) in upright pixels in place of the crotch that is found: the top of the gap, crease
+        or seam where the legs part. It errs by a click, and cloth hides the crotch from a person
+        as from the program.
+    floor_px
+        (x, y) in place of the feet's lowest points that are found: where the tip of the toes or
+        shoes meets the floor. The heels, from which a child's inseam is measured, are hidden
+        behind the feet; the tip lies a foot's length before them.
+    person_px
+        (x, y) on or near the person to be measured, where there are several.
+    """
+
+    soles_mm: float | None = None
+    legwear: Legwear | None = None
+    crotch_px: Place | None = None
+    floor_px: Place | None = None
+    person_px: Place | None = None
+
+
+NOTHING_SAID = Said()
