@@ -99,34 +99,11 @@ class PlaneScale:
         return float(np.arccos(np.clip(forward, -1.0, 1.0)))
 
 
-def _turn(parameters: NDArray[np.float64]) -> NDArray[np.float64]:
-    """(3, 3) rotation from the plane's frame to the camera's, by Rodrigues' formula.
-
-    SciPy's rotations give the same, but this runs ten thousand times a photo.
-    """
-    x, y, z = parameters[_ROTATION].tolist()
-    angle = math.sqrt(x * x + y * y + z * z)
-    half = angle / 2
-    # sin(a) / a and (1 - cos(a)) / a^2, which tend to 1 and 1/2.
-    if angle > 1e-9:
-        first, second = math.sin(angle) / angle, 0.5 * (math.sin(half) / half) ** 2
-    else:
-        first, second = 1.0, 0.5
-    cosine = math.cos(angle)
-    return np.array(
-        [
-            [cosine + second * x * x, second * x * y - first * z, second * x * z + first * y],
-            [second * x * y + first * z, cosine + second * y * y, second * y * z - first * x],
-            [second * x * z - first * y, second * y * z + first * x, cosine + second * z * z],
-        ]
-    )
-
-
 def _turns(parameters: NDArray[np.float64]) -> NDArray[np.float64]:
-    """(..., 3, 3) rotations of (..., 12) parameters."""
-    if parameters.ndim == 1:
-        return _turn(parameters)
-    return np.array([_turns(row) for row in parameters])
+    """(..., 3, 3) rotations from the plane's frame to the camera's, of (..., 12) parameters."""
+    turns = Rotation.from_rotvec(parameters[..., _ROTATION].reshape(-1, 3)).as_matrix()
+    rotations: NDArray[np.float64] = turns.reshape(*parameters.shape[:-1], 3, 3)
+    return rotations
 
 
 def project(parameters: NDArray[np.float64], points_mm: NDArray[np.float64]) -> NDArray[np.float64]:

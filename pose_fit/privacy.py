@@ -57,7 +57,13 @@ def _hide_head(pixels: NDArray[np.uint8], points_px: NDArray[np.float64]) -> Non
         _HEAD_RADII * float(np.linalg.norm(face_px - face_px.mean(axis=0), axis=1).max()),
         _LEAST_SHOULDERS * float(np.linalg.norm(shoulders_px[0] - shoulders_px[1])),
     )
-    rows, columns = np.indices(pixels.shape[:2])
+    # Nothing beyond the ring counts.
+    low = np.maximum(np.floor(centre - _RING * radius), 0).astype(int)
+    high = np.minimum(np.ceil(centre + _RING * radius) + 1, pixels.shape[1::-1]).astype(int)
+    if (high <= low).any():
+        return
+    pixels = pixels[low[1] : high[1], low[0] : high[0]]
+    rows, columns = np.mgrid[low[1] : high[1], low[0] : high[0]]
     away = np.hypot(columns - centre[0], rows - centre[1])
     head = away <= radius
     ring = ~head & (away <= _RING * radius)

@@ -51,7 +51,6 @@ _CROPS: Final = (
 )
 #: Shoulders and hips, and ankles, among our landmarks.
 _TRUNK: Final = [5, 6, 7, 8]
-_ANKLES: Final = [11, 12]
 #: The first look, at the whole picture.
 _WHOLE: Final = _Crop(0.0, 0.0, 0.0, False)
 #: How the person is looked at whom the detector saw beside the first.
@@ -189,15 +188,9 @@ class _Look:
     mask: NDArray[np.float32]
 
     @property
-    def hips_px(self) -> NDArray[np.float64]:
-        """(2,) array: between the hips."""
-        middle: NDArray[np.float64] = self.points_px[_TRUNK[2:]].mean(axis=0)
-        return middle
-
-    @property
-    def leg_px(self) -> float:
-        """From between the hips to between the ankles."""
-        return float(np.hypot(*(self.points_px[_ANKLES].mean(axis=0) - self.hips_px)))
+    def person(self) -> Bystander:
+        """Where it saw somebody, in the pixels of the look."""
+        return Bystander(self.points_px)
 
     @property
     def is_somebody(self) -> bool:
@@ -210,7 +203,7 @@ class _Look:
         Where somebody was covered the model may still see a body, a little beside the first.
         """
         apart_px = np.linalg.norm(self.points_px[_TRUNK] - other.points_px[_TRUNK], axis=1)
-        if float(np.median(apart_px)) < _SAME_HIPS * max(self.leg_px, other.leg_px):
+        if float(np.median(apart_px)) < _SAME_HIPS * max(self.person.leg_px, other.person.leg_px):
             return True
         mine, theirs = self.mask > 0.5, other.mask > 0.5
         return int((mine & theirs).sum()) > _SAME_PLACE * int((mine | theirs).sum())
@@ -232,7 +225,7 @@ def _agreeing(looks: list[_Look]) -> list[_Look]:
 
 def _is_of(outline: Outline, look: _Look) -> bool:
     """Whether the detector means somebody who was looked at already."""
-    apart_px = float(np.hypot(*(outline.hips_px - look.hips_px)))
+    apart_px = float(np.hypot(*(outline.hips_px - look.person.hips_px)))
     return apart_px < _SAME_HIPS * outline.reach_px
 
 
