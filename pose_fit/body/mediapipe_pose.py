@@ -49,7 +49,7 @@ _CROPS: Final = (
     _Crop(0.15, -0.03, 0.02, False),
     _Crop(0.15, 0.03, -0.02, True),
 )
-#: Shoulders and hips, and ankles, among our landmarks.
+#: Shoulders and hips among our landmarks.
 _TRUNK: Final = [5, 6, 7, 8]
 #: The first look, at the whole picture.
 _WHOLE: Final = _Crop(0.0, 0.0, 0.0, False)
