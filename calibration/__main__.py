@@ -120,7 +120,7 @@ def fit(bench: _Bench) -> None:
     from calibration.fit import MODEL_FILE, fit_model, is_fitted_on, write_model
     from calibration.observe import observe_folder
 
-    model = fit_model([item for item in observe_folder(bench) if is_fitted_on(item)])
+    model = fit_model([item for item in observe_folder(bench) if is_fitted_on(item.truth)])
     write_model(model)
     typer.echo(f"{MODEL_FILE.name}: {model.source}")
 

@@ -8,10 +8,10 @@ the interval factor, which makes 95 % mean 95 %.
 
 import datetime as dt
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -41,9 +41,9 @@ BESIDE_SD_MM: Final = 30.0
 FITTED_SEED: Final = 1
 
 
-def is_fitted_on(observation: Observation) -> bool:
+def is_fitted_on(truth: Mapping[str, Any]) -> bool:
     """Whether the scene serves the fit rather than the score."""
-    return int(observation.truth["seed"]) == FITTED_SEED
+    return int(truth["seed"]) == FITTED_SEED
 
 
 def fit_model(observations: Sequence[Observation]) -> ErrorModel:

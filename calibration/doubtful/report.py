@@ -8,6 +8,7 @@ from typing import Final
 from rich.progress import track
 
 from calibration.doubtful.cases import CASES, CONTROLS, FRESH, Case, Told, look_at
+from calibration.fit import is_fitted_on
 from calibration.observe import measure_as_told
 from calibration.scenes.truth import read_truths
 from calibration.score.scored import in_scope
@@ -22,8 +23,6 @@ FIRST_LOOK: Final = (
     " both knees bent, a small child beside an older one, and a door said to be 2.8 m high of a"
     " child whose age was not said"
 )
-#: Bench photos up to this index may be looked at; the rest scores other things.
-BENCH_INDICES: Final = 100
 
 
 def write_report(out: Path, *, bench: Path | None) -> str:
@@ -115,7 +114,7 @@ def _number(told: Told) -> str:
 
 
 def _bench_section(bench: Path) -> list[str]:
-    truths = [truth for truth in read_truths(bench) if truth["index"] < BENCH_INDICES]
+    truths = [truth for truth in read_truths(bench) if is_fitted_on(truth)]
     refused: list[str] = []
     warned: Counter[str] = Counter()
     scope = 0

@@ -124,7 +124,7 @@ def analyse(bench: Path, *, children: Path | None) -> Analysis:
     # Further photos of a child would count its body several times over.
     observations = [item for item in observe_folder(bench) if not item.truth["photo_of_child"]]
     scored = scored_part(observations)
-    fitted = [item for item in observations if is_fitted_on(item)]
+    fitted = [item for item in observations if is_fitted_on(item.truth)]
     results = scores_of(scored, model=model)
     items = measured(results)
     scope = [item for item in items if in_scope(item.truth)]

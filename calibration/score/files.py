@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import Any, Final
 
 from calibration.fit import is_fitted_on
-from calibration.observe import Observation
 from calibration.score.groups import distance_mm
 from calibration.score.rivals import raw_legs_mm
 from calibration.score.scored import Refused, Result, Scored, in_scope
@@ -61,7 +60,7 @@ def photo_row(result: Result) -> dict[str, object]:
     row: dict[str, object] = dict.fromkeys(COLUMNS, "")
     row |= {
         "photo": truth["photo"],
-        "part": "fitted" if is_fitted_on(Observation(truth, None, None, None)) else "scored",
+        "part": "fitted" if is_fitted_on(truth) else "scored",
         "in_scope": in_scope(truth),
         "reference": truth["reference"]["kind"],
         "age_y": truth["age_years"],

@@ -64,7 +64,7 @@ Result = Scored | Refused
 
 def scored_part(observations: Iterable[Observation]) -> list[Observation]:
     """The observations no number was fitted on."""
-    return [item for item in observations if not is_fitted_on(item)]
+    return [item for item in observations if not is_fitted_on(item.truth)]
 
 
 def scores_of(observations: Iterable[Observation], *, model: ErrorModel) -> list[Result]:

@@ -31,7 +31,7 @@ def test_fitted_and_scored_parts_share_no_scene():
     observations = [_refused_photo(index, seed=seed) for index in range(8) for seed in (1, 3, 4)]
     scored = scored_part(observations)
     assert len(scored) == 16
-    assert not any(is_fitted_on(item) for item in scored)
+    assert not any(is_fitted_on(item.truth) for item in scored)
 
 
 def test_refused_photos_are_kept_apart_not_dropped():
