@@ -17,12 +17,13 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
-from calibration.observe import Observation
+from calibration.observe import Observation, stated_legwear
 from calibration.true_view import cast_true, leg_down_px, true_mm, true_px
 from pose_fit.body.body import LEG_LANDMARKS
 from pose_fit.floor import SKIRTING_DEPTH_MM
 from pose_fit.inseam import error_model
 from pose_fit.inseam.error_model import ErrorModel
+from pose_fit.inseam.legwear import LEGWEAR
 from pose_fit.inseam.photo_equation import foot_reach_mm
 from pose_fit.inseam.photo_reading import read_inseam
 
@@ -70,7 +71,7 @@ def _single_errors(seen: Sequence[Observation]) -> ErrorModel:
     toes = np.array([_reach_mm(item) for item in seen if _has_toes(item)])
     lines = np.concatenate([_wall_foot_errors(item) for item in seen if _has_wall_foot(item)])
     return ErrorModel(
-        version="1.1",
+        version="1.2",
         date=dt.date.today().isoformat(),
         source=f"{len(seen)} rendered photos of different bodies, python -m calibration fit",
         gap_mean_mm=GAP_MM[0],
@@ -78,29 +79,21 @@ def _single_errors(seen: Sequence[Observation]) -> ErrorModel:
         beside_sd_mm=BESIDE_SD_MM,
         depth_parts=_three(depths[:, :3].mean(axis=0)),
         depth_part_sds=_three(depths[:, :3].std(axis=0, ddof=1)),
-        crotch_depth_part=_round(depths[:, 3].mean()),
+        crotch_depth_part=_round(depths[:, 3].mean() + hang.before_part),
         crotch_depth_part_sd=_round(depths[:, 3].std(ddof=1)),
         shift_parts=(0.0, _round(joints[:, 2].mean())),
         shift_part_sds=(_round(_spread(joints[:, 0])), _round(_spread(joints[:, 2]))),
         # What both sides share is the shift's; each side adds about half as much of its own.
         joint_sd_parts=_three(np.array([_spread(joints[:, place]) / 2 for place in range(3)])),
         scatter_factor=1.0,
-        hang_mean_mm=_round(hang.mean_mm),
-        hang_sd_mm=_round(hang.sd_mm),
-        loose_hang_mean_mm=_round(hang.loose_mean_mm),
-        loose_hang_sd_mm=_round(hang.loose_sd_mm),
-        hang_slope_mm=_round(hang.slope_mm),
-        usual_thigh_part=USUAL_THIGH_PART,
+        hang_means_mm=_three(hang.means_mm),
+        hang_sds_mm=_three(hang.sds_mm),
         reach_mean_mm=_round(np.median(reaches)),
         reach_sd_mm=_round(_spread(toes)),
         toe_sd_part=0.004,
         wall_foot_sd_part=_round(_spread(lines)),
         interval_factor=1.0,
     )
-
-
-#: Width of a thigh in close-fitting legwear, in legs.
-USUAL_THIGH_PART: Final = 0.26
 
 
 def _joint_errors(item: Observation) -> NDArray[np.float64]:
@@ -151,37 +144,45 @@ def _hang_mm(item: Observation) -> float:
     return float(seen_mm[1] - crotch_mm[1])
 
 
+def _look_down(item: Observation) -> float:
+    """How steeply the true camera looks down on the crotch: tangent of the angle."""
+    to_crotch_mm = true_mm(item.truth, "crotch")[0] - item.truth["camera"]["position_mm"]
+    return float(to_crotch_mm[1] / to_crotch_mm[2])
+
+
 @dataclass(frozen=True, slots=True)
 class _Hang:
-    """How far the seen end of the line lies below the crotch, by the thighs' width."""
+    """Where the seen end of the line lies: (3,) below the crotch, by legwear, and before it."""
 
-    mean_mm: float
-    slope_mm: float
-    sd_mm: float
-    loose_mean_mm: float
-    loose_sd_mm: float
+    means_mm: NDArray[np.float64]
+    sds_mm: NDArray[np.float64]
+    before_part: float
 
 
 def _hang_model(seen: Sequence[Observation]) -> _Hang:
-    """A line on the thighs' width; a soft loss, so that a few wrong ends do not turn it.
+    """One depth and three heights; a soft loss, so that a few wrong ends do not turn them.
 
-    The spread in fitted legwear counts all but the worst tenth of the ends in full.
+    The end is seen on the front of the body. How far before the crotch is told by photos from
+    above, in which it looks lower. Each spread counts all but the worst tenth in full.
     """
-    shown = [item for item in seen if item.sights and item.sights.crotch]
+    shown = [
+        item
+        for item in seen
+        if item.sights and item.sights.crotch and item.truth["legwear"] != "hidden"
+    ]
     hangs = np.array([_hang_mm(item) for item in shown])
-    points = [item.sights.crotch for item in shown if item.sights and item.sights.crotch]
-    wide = np.array([point.thigh_part for point in points]) - USUAL_THIGH_PART
-    is_loose = np.array([item.truth["legwear"] == "loose" for item in shown])
-    slope, mean = least_squares(
-        lambda line: (line[0] * wide + line[1] - hangs)[~is_loose],
-        [0.0, 0.0],
+    lower = np.array([_look_down(item) * item.truth["inseam_mm"] for item in shown])
+    places = np.array([LEGWEAR.index(stated_legwear(item.truth)) for item in shown])
+    is_worn = places[:, None] == np.arange(3)
+    *means, before = least_squares(
+        lambda line: is_worn @ line[:3] + line[3] * lower - hangs,
+        np.zeros(4),
         loss="soft_l1",
         f_scale=5.0,
     ).x
-    left = hangs - slope * wide
-    loose = left[is_loose]
-    sd = float(np.quantile(np.abs(left[~is_loose] - mean), 0.9)) / 1.6449
-    return _Hang(float(mean), float(slope), sd, float(loose.mean()), float(loose.std(ddof=1)))
+    left = np.abs(is_worn @ np.array(means) + before * lower - hangs)
+    sds_mm = [float(np.quantile(left[worn], 0.9)) / 1.6449 for worn in is_worn.T]
+    return _Hang(np.array(means), np.array(sds_mm), float(before))
 
 
 def _has_toes(item: Observation) -> bool:
@@ -248,7 +249,8 @@ def _with_right_crotches(seen: Sequence[Observation], model: ErrorModel) -> Erro
         if item.sights.crotch is not None and item.truth["legwear"] != "hidden":
             length = read_inseam(item.sights, model=model).length
             errors.append(length.mean_mm - item.truth["inseam_mm"])
-    return replace(model, hang_mean_mm=_round(model.hang_mean_mm - float(np.median(errors))))
+    means_mm = np.array(model.hang_means_mm) - float(np.median(errors))
+    return replace(model, hang_means_mm=_three(means_mm))
 
 
 def _interval_factor(seen: Sequence[Observation], model: ErrorModel) -> float:

@@ -120,7 +120,7 @@ def _observe(folder: Path, truth: Mapping[str, Any]) -> Observation:
 def stated_legwear(truth: Mapping[str, Any]) -> Legwear:
     """What a parent says of the legwear."""
     legwear = truth["legwear"]
-    return legwear if legwear in ("loose", "hidden") else "fitted"
+    return "fitted" if legwear in ("regular", "shorts") else legwear
 
 
 def stated_soles_mm(truth: Mapping[str, Any]) -> float:

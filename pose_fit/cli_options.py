@@ -44,10 +44,11 @@ Soles = Annotated[
     float | None, typer.Option(metavar="MM", help="Thickness of the shoes' soles, in mm.")
 ]
 LegwearWorn = Annotated[
-    Literal["fitted", "loose", "hidden"] | None,
+    Literal["snug", "fitted", "loose", "hidden"] | None,
     typer.Option(
-        help="What the child wears on the legs: trousers, leggings or shorts of ordinary cut,"
-        " loose ones that hang low, or a skirt or long top that hides where the legs part."
+        help="What the child wears on the legs: leggings, tights or nothing; trousers or shorts of"
+        " ordinary cut; loose ones that hang low; or a skirt or long top that hides where the legs"
+        " part."
     ),
 ]
 Age = Annotated[float | None, typer.Option(metavar="Y", help="Age in years.")]

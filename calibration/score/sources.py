@@ -165,8 +165,8 @@ def true_inputs(item: Scored, quantities: Sequence[Quantity]) -> _Inputs:
         values[place] = true_px(truth, "crotch")[0]
         values[place + 1] = np.array([parts.crotch])
         values[place + 2] = np.zeros(1)
-        sources["end of the line between the legs"] = (place, place + 2)
-        sources["posture"] = (_DEPTHS, place + 1)
+        # The end lies before the crotch, so that its depth and its height err together.
+        sources["end of the line between the legs"] = (place, place + 1, place + 2)
         place += 3
     if item.sights.toes_px is not None:
         values[place] = item.sights.toes_px.ravel()

@@ -36,7 +36,7 @@ COLUMNS: Final = (
     Column("plane", "text", False, "wall or beside."),
     Column("ruler", "length", False, "What the ruler on the printed sheet measures."),
     Column("soles", "length", False, "Thickness of the shoes' soles; 0 is barefoot."),
-    Column("legwear", "text", False, "fitted, loose or hidden."),
+    Column("legwear", "text", False, "snug, fitted, loose or hidden."),
     Column("age", "number", False, "Age in years."),
     Column("sex", "text", False, "f or m."),
     Column("stature", "length", False, "Body height."),

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.body.body import Body
-from pose_fit.body.crotch import CrotchPoint, leg_patch, thigh_columns
+from pose_fit.body.crotch import CrotchPoint
 from pose_fit.errors import InputError
 from pose_fit.photo import Photo
 from pose_fit.refusal import Notice, Refusal
@@ -27,8 +27,6 @@ GUESS_SD_PART: Final = 0.045
 _CROTCH_PARTS: Final = (-0.05, 0.50)
 _FLOOR_PARTS: Final = (0.97, 1.45)
 _ASIDE_PARTS: Final = 0.60
-#: The thighs' width is taken this far below the crotch, as for one that was found.
-_THIGHS_BELOW: Final = 0.10
 
 #: The click tells more than the picture does.
 CROTCH_GUESSED: Final = Notice(
@@ -64,9 +62,7 @@ def check_clicks(
     return Refusal(tuple(reasons), ("Click it again, or take the click back.",))
 
 
-def clicked_crotch(
-    photo: Photo, body: Body, crotch_px: Place, *, seen: CrotchPoint | Notice
-) -> CrotchPoint:
+def clicked_crotch(body: Body, crotch_px: Place, *, seen: CrotchPoint | Notice) -> CrotchPoint:
     """The crotch where it was clicked, as unsure as the click and what there is to be seen.
 
     Parameters
@@ -75,21 +71,10 @@ def clicked_crotch(
         What was found without the click: the end of a blurred line is no sharper for being
         clicked, and without a line the click is a guess through the cloth.
     """
-    patch = leg_patch(photo, body)
-    mask = patch.warp(body.mask)
-    place = patch.to_patch(photo.working_px(np.array([crotch_px], float)))[0]
-    row = round(float(place[1]) + _THIGHS_BELOW * patch.rows_a_leg)
-    thigh_part = thigh_columns(mask, min(max(row, 0), patch.height - 1)) / patch.rows_a_leg
-    if isinstance(seen, CrotchPoint):
-        sight_sd_px, open_part, contrast = seen.edge_sd_px, seen.open_part, seen.contrast
-    else:
-        sight_sd_px, open_part, contrast = GUESS_SD_PART * body.leg_px, 0.0, 0.0
+    sight_sd_px = seen.edge_sd_px if isinstance(seen, CrotchPoint) else GUESS_SD_PART * body.leg_px
     return CrotchPoint(
         point_px=np.array(crotch_px, float),
         edge_sd_px=math.hypot(CLICK_SD_PART * body.leg_px, sight_sd_px),
-        open_part=open_part,
-        contrast=contrast,
-        thigh_part=thigh_part,
     )
 
 

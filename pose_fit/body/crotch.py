@@ -3,8 +3,8 @@
 The pose model's mask is coarse (some five working pixels a cell) and sees no crotch
 where the thighs touch. But the line between the legs stays visible above the open
 gap as a crease: along it the middle differs from both sides, be it wall, shadow or
-fold, and at the crotch that difference ends. The line is followed upward between
-the legs by dynamic programming (Bellman 1957) at the working resolution.
+fold, and at the crotch that difference begins to fade. The line is followed upward
+between the legs by dynamic programming (Bellman 1957) at the working resolution.
 """
 
 from dataclasses import dataclass
@@ -24,7 +24,6 @@ __all__ = [
     "LegPatch",
     "find_crotch",
     "leg_patch",
-    "thigh_columns",
 ]
 
 # All parts are parts of the leg, hip to ankle.
@@ -60,17 +59,27 @@ _LEAST_CONTRAST: Final = 6.5
 #: leg forgiven.
 _GOES_ON: Final = 0.3
 _BREAK: Final = 0.03
-#: Its end is where the near contrast falls below this share of its own peak, within these
+#: Its end is near where the near contrast falls below this share of its own peak, within these
 #: bounds; it stays below for this part of a leg.
 _SHARE_OF_PEAK: Final = 0.45
 _LEVEL: Final = (3.5, 12.0)
 _ENDED: Final = 0.008
+#: The end itself is looked for within these parts above and below that, with ramps of these
+#: lengths and a plateau of at least that length and rise; contrast beyond the cap counts no more.
+_SHOULDER_WITHIN: Final = (0.06, 0.09)
+_RAMPS: Final = (0.010, 0.015, 0.025, 0.040, 0.060)
+_LEAST_PLATEAU: Final = 0.02
+_LEAST_RISE: Final = 2.0
+_SHOULDER_CAP: Final = 60.0
+#: Fits whose squared misfit is this share above the best count a third as much.
+_AS_GOOD: Final = 0.1
 #: The hem of shirt or jumper is the lowest sharp change of colour down both thighs above this.
 _HEM_ABOVE: Final = 0.22
 _HEM_STEP: Final = 9.0
 _HEM_NEAR: Final = (0.004, 0.018)
 _HEM_SLANT: Final = 0.03
-#: Where the line runs into the hem, the crotch is hidden by this much or little.
+#: A line that ends this near the hem runs into it: the crotch is hidden by this much or little.
+_NEAR_HEM: Final = 0.01
 _NEAR_HEM_SD: Final = 0.05
 
 #: Why there may be no crotch to be seen.
@@ -137,20 +146,10 @@ class CrotchPoint:
         (2,) array, upright pixels.
     edge_sd_px
         Standard uncertainty of the line's end along the leg, upright pixels.
-    open_part
-        Share of the line's uppermost tenth of a leg where the gap is open, 0 to 1: small
-        where the thighs touch or cloth hangs between them.
-    contrast
-        Contrast of the line along the thighs, in units of CIELAB.
-    thigh_part
-        Mean width of one thigh there, in legs: large in loose trousers.
     """
 
     point_px: NDArray[np.float64]
     edge_sd_px: float
-    open_part: float
-    contrast: float
-    thigh_part: float
 
 
 def leg_patch(photo: Photo, body: Body) -> LegPatch:
@@ -188,16 +187,11 @@ def find_crotch(photo: Photo, body: Body) -> CrotchPoint | Notice:
     end = _end_of_line(along, near, float(np.quantile(cloth, 0.75)), hem, patch)
     if end is None:
         return CROTCH_HIDDEN
-    mask = patch.warp(body.mask)
-    below = np.arange(round(end.row), min(round(end.row + 0.10 * patch.rows_a_leg), len(path)))
     place = np.array([[float(path[round(end.row)]), first + end.row]])
     scale = float(np.hypot(*patch.to_picture[:, 1])) * photo.working_scale
     return CrotchPoint(
         point_px=photo.upright_px(patch.from_patch(place))[0],
         edge_sd_px=end.sd_rows * scale,
-        open_part=float((mask[first + below, path[below]] < 0.5).mean()),
-        contrast=end.contrast,
-        thigh_part=thigh_columns(mask, first + int(below[-1])) / patch.rows_a_leg,
     )
 
 
@@ -335,11 +329,10 @@ def _shifted(values: NDArray[np.float64], by: int) -> NDArray[np.float64]:
 
 @dataclass(frozen=True, slots=True)
 class _End:
-    """Row at which the line ends, counted from the hips' row, how surely, and the line's contrast."""
+    """Row at which the line ends, counted from the hips' row, and how surely."""
 
     row: float
     sd_rows: float
-    contrast: float
 
 
 def _end_of_line(
@@ -372,16 +365,46 @@ def _end_of_line(
             break
     else:
         return None
-    if row <= lowest_hidden + 2:
-        # The line runs into the hem: the crotch is near it, if a crotch can be there at all.
-        near_hem = hem == lowest_hidden
-        return _End(float(hem), _NEAR_HEM_SD * patch.rows_a_leg, usual) if near_hem else None
-    above = float(profile[row - 1]) if row > 0 else level
-    part = (profile[row] - level) / max(float(profile[row]) - above, 1e-9)
-    nearby = profile[max(row - 4 * ended, 0) : row + 4 * ended]
-    climbing = (nearby > 0.7 * level) & (nearby < 1.3 * level)
-    sd_rows = float(np.hypot(0.5, climbing.sum() / np.sqrt(12)))
-    return _End(row - float(np.clip(part, 0.0, 1.0)), sd_rows, usual)
+    if row <= lowest_hidden + 2 and hem < lowest_hidden:
+        return None
+    end = _shoulder(along, row, hem, patch)
+    if hem > 0 and end.row <= hem + max(2, _NEAR_HEM * patch.rows_a_leg):
+        # The line runs into the hem: the crotch is near it, above or below.
+        return _End(end.row, _NEAR_HEM_SD * patch.rows_a_leg)
+    return end
+
+
+def _shoulder(along: NDArray[np.float64], start: int, hem: int, patch: LegPatch) -> _End:
+    """The row near ``start`` where the contrast, followed upward, begins to fall.
+
+    Where cloth closes the gap the contrast leaves its plateau; above that a fading crease goes
+    on, longer in some clothes and lights than in others. Plateau, ramp and ground are fitted by
+    least squares for many rows and lengths of the ramp, and averaged by how well they fit.
+    """
+    above, below = (round(part * patch.rows_a_leg) for part in _SHOULDER_WITHIN)
+    rows = np.arange(max(start - above, hem, 0), min(start + below, len(along)))
+    heights = np.minimum(along[rows], _SHOULDER_CAP)
+    least = round(_LEAST_PLATEAU * patch.rows_a_leg)
+    shoulders, ramps = (
+        grid.ravel()
+        for grid in np.meshgrid(
+            rows[4:-least].astype(float), np.array(_RAMPS) * patch.rows_a_leg, indexing="ij"
+        )
+    )
+    # Share of the plateau in each row, for each choice: the rest is ground.
+    plateau = np.clip(1 + (rows - shoulders[:, None]) / ramps[:, None], 0, 1)
+    design = np.stack([1 - plateau, plateau], axis=-1)
+    crosswise = design.transpose(0, 2, 1)
+    levels = np.linalg.solve(crosswise @ design, (crosswise @ heights)[..., None])[..., 0]
+    misfits = ((np.einsum("crl,cl->cr", design, levels) - heights) ** 2).sum(axis=1)
+    rises = levels[:, 1] > levels[:, 0] + _LEAST_RISE
+    if not rises.any():
+        return _End(float(start), above / np.sqrt(12))
+    relative = misfits[rises] / max(float(misfits[rises].min()), 1e-9)
+    weights = np.exp(-(relative - 1) / _AS_GOOD)
+    row = float(np.average(shoulders[rises], weights=weights))
+    spread = np.average((shoulders[rises] - row) ** 2, weights=weights)
+    return _End(row, float(np.sqrt(0.25 + spread)))
 
 
 def _highest_reached(along: NDArray[np.float64], usual: float, start: int, patch: LegPatch) -> int:
@@ -395,8 +418,3 @@ def _highest_reached(along: NDArray[np.float64], usual: float, start: int, patch
         elif highest - row > longest:
             break
     return highest
-
-
-def thigh_columns(mask: NDArray[np.float32], row: int) -> float:
-    """Mean width of one thigh: half of the row's person columns, without the open gap."""
-    return float((mask[row] > 0.5).sum()) / 2

@@ -28,20 +28,16 @@ class ErrorModel:
     depth_parts, depth_part_sds
         Hip, knee and ankle joint centres in front of the heels.
     crotch_depth_part, crotch_depth_part_sd
-        The visible top of the gap between the legs in front of the heels.
+        The visible end of the line between the legs in front of the heels.
     shift_parts, shift_part_sds
         Hip and ankle landmark below the joint centre.
     joint_sd_parts
         Landmark scatter between photos of hip, knee and ankle.
     scatter_factor
         Standard error of a landmark, in standard errors of the mean of repeated looks.
-    hang_mean_mm, hang_sd_mm
-        Visible end of the line between the legs below the crotch, for thighs of usual width
-        in fitted legwear.
-    loose_hang_mean_mm, loose_hang_sd_mm
-        The same in loose legwear.
-    hang_slope_mm, usual_thigh_part
-        Wide thighs and wide cloth meet lower: change of that for one leg of thigh width.
+    hang_means_mm, hang_sds_mm
+        Visible end of the line between the legs below the crotch, at the depth above, in snug,
+        fitted and loose legwear.
     reach_mean_mm, reach_sd_mm
         Lowest point of foot or shoe beyond the foot length's regression, from the heels.
     toe_sd_part
@@ -66,12 +62,8 @@ class ErrorModel:
     shift_part_sds: tuple[float, float]
     joint_sd_parts: tuple[float, float, float]
     scatter_factor: float
-    hang_mean_mm: float
-    hang_sd_mm: float
-    loose_hang_mean_mm: float
-    loose_hang_sd_mm: float
-    hang_slope_mm: float
-    usual_thigh_part: float
+    hang_means_mm: tuple[float, float, float]
+    hang_sds_mm: tuple[float, float, float]
     reach_mean_mm: float
     reach_sd_mm: float
     toe_sd_part: float

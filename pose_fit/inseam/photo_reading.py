@@ -161,7 +161,7 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
     ]
     if sights.crotch is not None:
         crotch = sights.crotch
-        hang_mm, hang_sd_mm = hang_below_crotch_mm(crotch, sights.legwear, model=model)
+        hang_mm, hang_sd_mm = hang_below_crotch_mm(sights.legwear, model=model)
         quantities += [
             independent(
                 "crotch click" if sights.crotch_clicked else "crotch edge",

@@ -18,7 +18,8 @@ _FEET: Final[dict[str, float | None]] = {
 }
 _LEGS: Final[dict[str, Legwear | None]] = {
     "not said": None,
-    "leggings, shorts or trousers of ordinary cut": "fitted",
+    "leggings, tights or bare legs": "snug",
+    "shorts or trousers of ordinary cut": "fitted",
     "loose trousers that hang low": "loose",
     "a skirt, dress or long top over them": "hidden",
 }

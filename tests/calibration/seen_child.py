@@ -1,12 +1,12 @@
 """A made-up child in front of a true camera, seen without error except where a test puts one in."""
 
 from dataclasses import replace
-from types import SimpleNamespace
 
 import numpy as np
 
 from calibration.score.scored import Scored
 from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body
+from pose_fit.body.crotch import CrotchPoint
 from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_reading import PhotoSights, read_inseam
 from pose_fit.plane import PlaneScale, project
@@ -33,8 +33,9 @@ CORNERS_MM = np.array([[-1, -1, 0], [1, -1, 0], [1, 1, 0], [-1, 1, 0]]) * [105.0
 MODEL = replace(
     error_model(),
     gap_mean_mm=30.0,
-    hang_mean_mm=0.0,
-    loose_hang_mean_mm=0.0,
+    # 80 mm before the heels on a leg of 220 and 240 mm.
+    crotch_depth_part=80 / 460.1731,
+    hang_means_mm=(0.0, 0.0, 0.0),
     shift_parts=(0.0, 0.0),
     interval_factor=1.0,
 )
@@ -107,9 +108,7 @@ def seen_child(
         plane=plane or true_plane(),
         reference=reference,
         body=Body(looks, np.ones(len(LANDMARKS)), np.zeros((1, 1), np.float32)),
-        crotch=SimpleNamespace(
-            point_px=crotch_px, edge_sd_px=1.0, contrast=50.0, thigh_part=MODEL.usual_thigh_part
-        ),
+        crotch=CrotchPoint(crotch_px, edge_sd_px=1.0),
         toes_px=_px((67.5, 0.0, -200.0), (-67.5, 0.0, -200.0)),
         wall_foot_px=_px((-300.0, 0.0, -8.0), (300.0, 0.0, -8.0)),
         soles_mm=soles_mm,
