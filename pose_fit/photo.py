@@ -8,6 +8,7 @@ Files come from anywhere, so whatever a decoder does with a hostile one becomes 
 """
 
 import datetime as dt
+import functools
 import io
 import math
 import threading
@@ -68,7 +69,8 @@ _FOCAL_35MM_RANGE: Final = (10.0, 200.0)
 _DECODING: Final = threading.Lock()
 
 
-@dataclass(frozen=True, slots=True)
+# Without slots, so that the brightness, which many steps look at, is worked out once.
+@dataclass(frozen=True)
 class Photo:
     """An upright picture and its metadata.
 
@@ -105,7 +107,7 @@ class Photo:
         """Upright pixels a working pixel, at least 1."""
         return max(self.width_px, self.height_px) / max(self.pixels.shape[:2])
 
-    @property
+    @functools.cached_property
     def grey(self) -> NDArray[np.uint8]:
         """(H, W) array of uint8: brightness at working size."""
         return np.asarray(Image.fromarray(self.pixels).convert("L"))

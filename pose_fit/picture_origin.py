@@ -119,12 +119,12 @@ def check_seams(photo: Photo, origin: Origin, body: Body, reference: Reference) 
 
 def _has_bar(colours: NDArray[np.uint8]) -> bool:
     """Whether the first rows have one colour and end in a straight line."""
-    half = colours[: round(0.45 * len(colours))].astype(np.int16)
+    half = colours[: round(0.45 * len(colours))]
     colour = np.median(half[:2].reshape(-1, 3), axis=0).astype(np.int16)
     least = round(LEAST_BAR * len(colours))
 
-    def is_bar(rows: NDArray[np.int16]) -> NDArray[np.bool_]:
-        off = np.abs(rows - colour).max(axis=2)
+    def is_bar(rows: NDArray[np.uint8]) -> NDArray[np.bool_]:
+        off = np.abs(rows.astype(np.int16) - colour).max(axis=2)
         return np.asarray((off <= BAR_LEVELS).mean(axis=1) >= BAR_SHARE)
 
     if not is_bar(half[:least]).all():
@@ -133,18 +133,23 @@ def _has_bar(colours: NDArray[np.uint8]) -> bool:
     if whole.all():
         return False
     end = int(np.argmin(whole))
-    steps = np.abs(half[min(end + 2, len(half) - 1)] - half[max(end - 3, 0)]).max(axis=1)
+    before, after = (
+        half[row].astype(np.int16) for row in (max(end - 3, 0), min(end + 2, len(half) - 1))
+    )
+    steps = np.abs(after - before).max(axis=1)
     return bool((steps > 2 * SEAM_LEVELS).mean() > BAR_END_SHARE)
 
 
 def _seams(grey: NDArray[np.uint8]) -> tuple[float, ...]:
     """Columns where nearly all rows change at once, in parts of the width."""
     width = grey.shape[1]
-    steps = cv2.absdiff(grey[:, 2:], grey[:, :-2]).astype(np.float32)
+    steps = cv2.absdiff(grey[:, 2:], grey[:, :-2])
+    # Few columns step at all in so many rows.
+    columns = np.flatnonzero((steps > SEAM_LEVELS).mean(axis=0) > SEAM_SHARE)
     # What the columns a little aside do is the picture's own texture.
-    left, right = np.roll(steps, 6, axis=1), np.roll(steps, -6, axis=1)
-    leads = steps > np.maximum(SEAM_LEVELS, SEAM_LEAD * np.minimum(left, right))
-    places = (np.flatnonzero(leads.mean(axis=0) > SEAM_SHARE) + 1.5) / width
+    aside = [steps[:, (columns + way) % steps.shape[1]] for way in (-6, 6)]
+    leads = steps[:, columns] > np.maximum(SEAM_LEVELS, SEAM_LEAD * np.minimum(*aside))
+    places = (columns[leads.mean(axis=0) > SEAM_SHARE] + 1.5) / width
     inside = places[(places > SEAM_MARGIN) & (places < 1 - SEAM_MARGIN)]
     # Neighbouring columns are one seam.
     return tuple(inside[np.diff(inside, prepend=-1.0) > 3 / width].tolist())

@@ -23,7 +23,7 @@ from pose_fit.photo import Photo
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.units import both_units
 
-__all__ = ["PictureQuality", "blur_px", "quality_of", "quality_of_all", "refusal_for"]
+__all__ = ["PictureQuality", "blurs_px", "quality_of", "quality_of_all", "refusal_for"]
 
 #: The smoothings s1 and s2 of Eq. (1), in legs.
 _SMOOTHINGS: Final = (0.004, 0.010)
@@ -149,8 +149,7 @@ def quality_of_all(photo: Photo) -> PictureQuality:
 
 
 def _quality(grey: NDArray[np.uint8], near: NDArray[np.bool_], leg_px: float) -> PictureQuality:
-    blurs = [blur_px(grey, near, leg_px=leg_px, axis=axis) for axis in (0, 1)]
-    known = [blur for blur in blurs if blur is not None]
+    known = [blur for blur in blurs_px(grey, near, leg_px=leg_px) if blur is not None]
     return PictureQuality(
         blur_part=max(known) / leg_px if known else float("nan"),
         brightest=float(np.quantile(grey, 0.95)),
@@ -172,18 +171,47 @@ def _legs_part(photo: Photo, body: Body) -> tuple[slice, slice]:
     return slice(top, bottom), slice(left, right)
 
 
-def blur_px(
-    grey: NDArray[np.uint8], near: NDArray[np.bool_], *, leg_px: float, axis: int
-) -> float | None:
-    """Standard deviation of the blur along an axis, by Eq. (1); None with too few edges."""
+def blurs_px(
+    grey: NDArray[np.uint8], near: NDArray[np.bool_], *, leg_px: float
+) -> tuple[float | None, float | None]:
+    """Standard deviation of the blur down and across, by Eq. (1); None with too few edges."""
     shade = grey.astype(np.float32)
-    less, more = (max(part * leg_px, 0.5) for part in _SMOOTHINGS)
-    slopes = [np.gradient(cv2.GaussianBlur(shade, (0, 0), s)) for s in (less, more)]
-    sharp, soft = (np.abs(slope[axis]) for slope in slopes)
+    smoothings_px = tuple(max(part * leg_px, 0.5) for part in _SMOOTHINGS)
+    sharp, soft = (_slopes(cv2.GaussianBlur(shade, (0, 0), s)) for s in smoothings_px)
+    down, across = (
+        _blur_px(sharp[axis], soft[axis], soft[1 - axis], near, smoothings_px, axis=axis)
+        for axis in (0, 1)
+    )
+    return down, across
+
+
+def _slopes(shade: cv2.typing.MatLike) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    """Steepness down and across."""
+    down, across = (
+        np.abs(cv2.filter2D(shade, -1, kernel, borderType=cv2.BORDER_REPLICATE))
+        for kernel in (_HALF_DIFFERENCE, _HALF_DIFFERENCE.T)
+    )
+    return down, across
+
+
+_HALF_DIFFERENCE: Final = np.array([[-0.5], [0.0], [0.5]], np.float32)
+
+
+def _blur_px(
+    sharp: NDArray[np.float32],
+    soft: NDArray[np.float32],
+    soft_along: NDArray[np.float32],
+    near: NDArray[np.bool_],
+    smoothings_px: tuple[float, ...],
+    *,
+    axis: int,
+) -> float | None:
+    """The blur along an axis, by the slopes along it after less and more smoothing."""
+    less, more = smoothings_px
     reach = 2 * int(1.5 * more) + 1
     window = np.ones((reach, 1) if axis == 0 else (1, reach), np.uint8)
     # An edge is a crest of the gradient that runs across the axis.
-    crest = (soft >= cv2.dilate(soft, window)) & (soft > 2 * np.abs(slopes[1][1 - axis])) & near
+    crest = (soft >= cv2.dilate(soft, window)) & (soft > 2 * soft_along) & near
     crest[:3] = crest[-3:] = crest[:, :3] = crest[:, -3:] = False
     steps = soft[crest] * more * _STEP_OVER_PEAK
     if not len(steps):

@@ -110,9 +110,11 @@ def edge_between(
     for _ in range(4):
         if keep.sum() < 8:
             return None
-        slope, base = np.polyfit(places[keep], offsets_px[keep], 1)
+        slope, base = _line(places[keep], offsets_px[keep])
         off_px = np.abs(offsets_px - (slope * places + base))
-        keep = off_px < max(0.4, 2.5 * float(np.median(off_px[keep])))
+        before, keep = keep, off_px < max(0.4, 2.5 * float(np.median(off_px[keep])))
+        if (keep == before).all():
+            break
     seen = float(keep.mean())
     contrast = float(np.median(shades[:, :3]) - np.median(shades[:, -3:]))
     if seen < _MIN_SEEN:
@@ -120,6 +122,13 @@ def edge_between(
     first_px = np.append(start_px + out * base, 1.0)
     last_px = np.append(end_px + out * (slope + base), 1.0)
     return Edge(np.cross(first_px, last_px), contrast, float(off_px[keep].std()), seen)
+
+
+def _line(x: NDArray[np.float64], y: NDArray[np.float64]) -> tuple[float, float]:
+    """Slope and value at 0 of the line with the least squares."""
+    from_mean = x - x.mean()
+    slope = float(from_mean @ y / (from_mean @ from_mean))
+    return slope, float(y.mean() - slope * x.mean())
 
 
 def _first_fall(

@@ -58,7 +58,8 @@ def find_paper_corners(photo: Photo, body: Body, *, paper: Paper) -> NDArray[np.
     Two sheets that look equally likely are a refusal too: the tool does not choose.
     """
     # White paper is bright in every colour: on a coloured wall it stands out in the weakest.
-    shades = photo.grey, photo.pixels.min(axis=2)
+    grey = photo.grey
+    shades = grey, photo.pixels.min(axis=2)
     lights = [linear_light(shade) for shade in shades]
     person = (body.mask > 0.5).astype(np.uint8)
     leg_px = body.leg_px / photo.working_scale
@@ -68,7 +69,7 @@ def find_paper_corners(photo: Photo, body: Body, *, paper: Paper) -> NDArray[np.
         if _hangs_above(ankles_px, corners_px) and not any(
             _is_same(corners_px, quad.corners_px) for quad in quads
         ):
-            judged = (_judged(light, photo.grey, person, corners_px, paper) for light in lights)
+            judged = (_judged(light, grey, person, corners_px, paper) for light in lights)
             quads += [quad for quad in judged if quad is not None]
     if not quads:
         return _refused("reference_missing", f"No whole {paper} sheet was found beside the child.")

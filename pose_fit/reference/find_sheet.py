@@ -26,6 +26,13 @@ LOG_ASPECT_SD: Final = 0.002
 CORNER_SD_WORKING_PX: Final = 0.2
 #: The smallest marker side at which its bits can still be told apart.
 MIN_MARKER_SIDE_PX: Final = 10.0
+#: Longer side of the picture in which the sheet is looked for first, pixels. Where its markers are
+#: at least this large in it, another sheet that is overlooked there is less than half as large, so
+#: that it does not hang beside the same child.
+_FIRST_SIDE_PX: Final = 1024
+_FIRST_MARKER_SIDE_PX: Final = 2 * MIN_MARKER_SIDE_PX
+#: Largest window of the detector's thresholds, working pixels.
+_WINDOW_PX: Final = 43
 _REMEDY: Final = (
     "Hang the whole sheet flat beside the legs, in the light and not covered,"
     " and take the picture from 2 to 3 m away."
@@ -42,7 +49,7 @@ def find_sheet(photo: Photo, *, mount: Mount, ruler_mm: float | None) -> PointRe
     """
     grey = photo.grey
     seen = _marker_corners_px(grey)
-    if not seen and _detect(np.ascontiguousarray(grey[:, ::-1]), 1):
+    if not seen and _detect(np.ascontiguousarray(grey[:, ::-1]), 1.0):
         return Refusal(
             (Notice("picture_mirrored", "The printed sheet appears mirrored in the picture."),),
             ("Send the picture as the camera took it: selfie cameras mirror it.",),
@@ -103,9 +110,19 @@ _Quads = dict[int, list[NDArray[np.float64]]]
 
 def _marker_corners_px(grey: NDArray[np.uint8]) -> _Quads:
     """By marker number of the sheet, (4, 2) corners of each such marker, working pixels."""
+    part = _sheet_part(grey)
+    if part is not None:
+        found = _detect(grey[part], 1.0)
+        if len(found) == len(MARKER_IDS):
+            rows, columns = part
+            corner_px = np.array([columns.start, rows.start])
+            return {
+                marker: [corners_px + corner_px for corners_px in found[marker]]
+                for marker in MARKER_IDS
+            }
     best: _Quads = {}
     # Enlarging helps the detector's thresholds with markers of few pixels.
-    for enlargement in (1, 2):
+    for enlargement in (1.0, 2.0):
         found = _detect(grey, enlargement)
         if len(found) > len(best):
             best = found
@@ -114,33 +131,81 @@ def _marker_corners_px(grey: NDArray[np.uint8]) -> _Quads:
     return dict(sorted(best.items()))
 
 
-def _detect(grey: NDArray[np.uint8], enlargement: int) -> _Quads:
-    settings = cv2.aruco.DetectorParameters()
-    settings.adaptiveThreshWinSizeMax = 43
-    settings.minMarkerPerimeterRate = 4 * MIN_MARKER_SIDE_PX / max(grey.shape)
-    detector = cv2.aruco.ArucoDetector(marker_dictionary(), settings)
-    if enlargement > 1:
-        grey = cv2.resize(  # type: ignore[assignment]
-            grey, None, fx=enlargement, fy=enlargement, interpolation=cv2.INTER_CUBIC
-        )
-    quads, numbers, _ = detector.detectMarkers(grey)
-    darkness = 1 - linear_light(grey)
+def _sheet_part(grey: NDArray[np.uint8]) -> tuple[slice, slice] | None:
+    """Rows and columns that hold every sheet, by a small picture; None where that shows too little."""
+    scale = _FIRST_SIDE_PX / max(grey.shape)
+    if scale > 0.9:
+        return None
+    small = _scaled(grey, scale)
+    found = _rough(small, MIN_MARKER_SIDE_PX, round(_WINDOW_PX * scale))
+    sides_px = [_side_px(corners_px) for _, corners_px in found]
+    if len({marker for marker, _ in found}) < len(MARKER_IDS):
+        return None
+    if min(sides_px) < _FIRST_MARKER_SIDE_PX:
+        return None
+    reach_px = np.concatenate([corners_px for _, corners_px in found]) / scale
+    return _around(grey, reach_px, margin_px=_WINDOW_PX + 4 / scale)
+
+
+def _around(
+    grey: NDArray[np.uint8], points_px: NDArray[np.float64], *, margin_px: float
+) -> tuple[slice, slice]:
+    """Rows and columns of the part of a picture that holds points and a margin around them."""
+    size = np.array([grey.shape[1], grey.shape[0]])
+    low = np.clip(np.floor(points_px.min(axis=0) - margin_px), 0, size - 1).astype(int)
+    high = np.clip(np.ceil(points_px.max(axis=0) + margin_px), low + 1, size).astype(int)
+    return slice(int(low[1]), int(high[1])), slice(int(low[0]), int(high[0]))
+
+
+def _side_px(corners_px: NDArray[np.float64]) -> float:
+    """Length of the shortest side."""
+    return float(np.linalg.norm(np.roll(corners_px, -1, axis=0) - corners_px, axis=1).min())
+
+
+def _detect(grey: NDArray[np.uint8], enlargement: float) -> _Quads:
+    """Markers found in the enlarged picture, their corners in pixels of the picture itself."""
+    grey = _scaled(grey, enlargement)
     found: _Quads = defaultdict(list)
-    for quad, number in zip(quads, [] if numbers is None else numbers.ravel(), strict=True):
-        if int(number) in MARKER_IDS:
-            corners_px = _refined(darkness, quad.reshape(4, 2).astype(float))
-            if corners_px is not None:
-                found[int(number)].append((corners_px + 0.5) / enlargement - 0.5)
+    for marker, rough_px in _rough(grey, MIN_MARKER_SIDE_PX * enlargement, _WINDOW_PX):
+        corners_px = _refined(grey, rough_px)
+        if corners_px is not None:
+            found[marker].append((corners_px + 0.5) / enlargement - 0.5)
     return found
 
 
+def _rough(
+    grey: NDArray[np.uint8], least_side_px: float, window_px: int
+) -> list[tuple[int, NDArray[np.float64]]]:
+    """The sheet's markers as the detector sees them: number and (4, 2) corners to a pixel."""
+    settings = cv2.aruco.DetectorParameters()
+    settings.adaptiveThreshWinSizeMax = window_px
+    settings.minMarkerPerimeterRate = 4 * least_side_px / max(grey.shape)
+    detector = cv2.aruco.ArucoDetector(marker_dictionary(), settings)
+    quads, numbers, _ = detector.detectMarkers(grey)
+    return [
+        (int(number), quad.reshape(4, 2).astype(float))
+        for quad, number in zip(quads, [] if numbers is None else numbers.ravel(), strict=True)
+        if int(number) in MARKER_IDS
+    ]
+
+
+def _scaled(grey: NDArray[np.uint8], scale: float) -> NDArray[np.uint8]:
+    if scale == 1:
+        return grey
+    way = cv2.INTER_AREA if scale < 1 else cv2.INTER_CUBIC
+    return np.asarray(cv2.resize(grey, None, fx=scale, fy=scale, interpolation=way), np.uint8)
+
+
 def _refined(
-    darkness: NDArray[np.float32], corners_px: NDArray[np.float64]
+    grey: NDArray[np.uint8], corners_px: NDArray[np.float64]
 ) -> NDArray[np.float64] | None:
     """Corners by the marker's sides; its black border, a sixth of a side wide, ends there."""
-    side_px = float(np.linalg.norm(np.roll(corners_px, -1, axis=0) - corners_px, axis=1).min())
-    edges = edges_of_quad(darkness, corners_px, reach_px=max(1.0, side_px / 12))
-    return None if edges is None else corners_of(edges)
+    reach_px = max(1.0, _side_px(corners_px) / 12)
+    rows, columns = _around(grey, corners_px, margin_px=reach_px + 4)
+    corner_px = np.array([columns.start, rows.start])
+    darkness = 1 - linear_light(grey[rows, columns])
+    edges = edges_of_quad(darkness, corners_px - corner_px, reach_px=reach_px)
+    return None if edges is None else corners_of(edges) + corner_px
 
 
 def _refused(code: str, message: str) -> Refusal:
