@@ -62,7 +62,7 @@ _BREAK: Final = 0.03
 #: Its end is near where the near contrast falls below this share of its own peak, within these
 #: bounds; it stays below for this part of a leg.
 _SHARE_OF_PEAK: Final = 0.45
-_LEVEL: Final = (3.5, 12.0)
+_LEVEL: Final = (3.5, 10.0)
 _ENDED: Final = 0.008
 #: The end itself is looked for within these parts above and below that, with ramps of these
 #: lengths and a plateau of at least that length and rise; contrast beyond the cap counts no more.
@@ -70,7 +70,7 @@ _SHOULDER_WITHIN: Final = (0.06, 0.09)
 _RAMPS: Final = (0.010, 0.015, 0.025, 0.040, 0.060)
 _LEAST_PLATEAU: Final = 0.02
 _LEAST_RISE: Final = 2.0
-_SHOULDER_CAP: Final = 60.0
+_SHOULDER_CAP: Final = 24.0
 #: Fits whose squared misfit is this share above the best count a third as much.
 _AS_GOOD: Final = 0.1
 #: The hem of shirt or jumper is the lowest sharp change of colour down both thighs above this.
