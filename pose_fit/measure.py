@@ -156,7 +156,7 @@ def measure_photo(
         sights = replace(sights, crotch=None)
         reading = read_inseam(sights, model=model)
     if said.crotch_px is not None:
-        crotch = clicked_crotch(photo, body, said.crotch_px, seen=seen)
+        crotch = clicked_crotch(body, said.crotch_px, seen=seen)
         seen = CROTCH_GUESSED if isinstance(seen, Notice) else crotch
         sights = replace(sights, crotch=crotch, crotch_clicked=True)
         reading = read_inseam(sights, model=model)
