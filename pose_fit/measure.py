@@ -34,7 +34,13 @@ from pose_fit.reference.reference import Reference
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.said import NOTHING_SAID, Said
 from pose_fit.scale_check import check_scale
-from pose_fit.stance_check import check_stance, stance_warnings
+from pose_fit.stance_check import (
+    RAISED_HEELS,
+    check_stance,
+    stance_warnings,
+    with_raised_heels,
+)
+from pose_fit.uncertain import UncertainLength
 from pose_fit.units import both_units
 
 __all__ = ["PhotoMeasurement", "measure_photo"]
@@ -53,7 +59,7 @@ MAX_DISAGREEMENT: Final = 4.0
 WARN_DISAGREEMENT: Final = 2.0
 #: A floor by the foot of the wall this far above that by the toes, or this far below it, is
 #: another edge. Boards and shadows on the floor offer more of them, and call a child taller.
-WRONG_WALL_FOOT: Final = (2.5, 1.4)
+WRONG_WALL_FOOT: Final = (2.5, 1.35)
 #: A photo that leaves the inseam this unsure says less than the child's stature does.
 MAX_SD_MM: Final = 60.0
 #: A ruler on the sole's edge.
@@ -73,6 +79,7 @@ _RETAKE: Final = {
     "camera tilt": "Hold the phone level at hip height, and hang the reference beside the knees.",
     "distance from the wall": "Have both heels touch the wall that the reference hangs on.",
     "posture": "Have the child stand straight, heels to the wall, facing the camera.",
+    RAISED_HEELS: "Have the child stand with both heels flat on the floor.",
     "pose landmarks": "Take a second photo and give both: the scatter of the pose model averages out.",
     "pose model": "Let the child wear close-fitting legwear in a colour unlike the wall.",
     "ankle height": "Measure with a tape too: ankles differ between children.",
@@ -172,7 +179,8 @@ def measure_photo(
         *stance_warnings(legs, reading),
         *_warnings(body, plane, reading, seen, request),
     )
-    inseam = Inseam(reading.length, "photo", warnings, _retake(reading))
+    length = with_raised_heels(legs, reading)
+    inseam = Inseam(length, "photo", warnings, _retake(length))
     judged = (child or Child()).plausibilities(inseam)
     implausible = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
     if implausible:
@@ -281,7 +289,7 @@ def _check_reading(reading: PhotoReading) -> Refusal | None:
                     f" most of it from the {reading.length.largest.source}.",
                 ),
             ),
-            _retake(reading),
+            _retake(reading.length),
         )
     crotch, legs = reading.best("crotch"), reading.best("legs")
     if crotch and legs and abs(reading.disagreement) > MAX_DISAGREEMENT:
@@ -343,12 +351,12 @@ def _warnings(
     return tuple(warnings)
 
 
-def _retake(reading: PhotoReading) -> tuple[str, ...]:
+def _retake(length: UncertainLength) -> tuple[str, ...]:
     """Advice on the sources that make up most of the variance, biggest first."""
-    total = sum(line.sd_mm**2 for line in reading.length.budget)
+    total = sum(line.sd_mm**2 for line in length.budget)
     advice: list[str] = []
     explained = 0.0
-    for line in reading.length.budget:
+    for line in length.budget:
         if explained > 0.6 * total or len(advice) == 3:
             break
         explained += line.sd_mm**2
