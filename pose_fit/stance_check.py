@@ -15,21 +15,32 @@ from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.inseam.photo_reading import PhotoReading
 from pose_fit.plane import PlaneScale
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.uncertain import Contribution, UncertainLength
 from pose_fit.units import both_units
 
-__all__ = ["check_stance", "stance_warnings"]
+__all__ = ["RAISED_HEELS", "check_stance", "stance_warnings", "with_raised_heels"]
+
+#: Name of the budget's line for heels that may be off the floor.
+RAISED_HEELS: Final = "raised heels"
 
 # Limits in parts of the leg, hip to knee to ankle, as rendered photos of standing children
 # leave them free.
 #: One ankle above the other: at most 0.055 where both feet are equally far away.
 MAX_ANKLES_UNEVEN: Final = 0.075
 EQUALLY_FAR: Final = 0.09
-#: The ankles above the floor, less what the regression expects: at most 0.084 in a straight view.
-MAX_ANKLES_HIGH: Final = 0.085
-#: From here the heels are asked about: one standing child in fifteen looks so too. Landmarks do
-#: not tell more, since the pose model draws a usual foot where a raised one is.
-WARN_ANKLES_HIGH: Final = 0.045
-#: A reading with a larger relative standard uncertainty says nothing of it.
+#: The ankles above the floor, less what the regression expects: more than this in one of a hundred
+#: standing children seen straight. The pose model draws a usual foot where a raised one is, so that
+#: the ankles look raised by half of what the heels are.
+MAX_ANKLES_HIGH: Final = 0.07
+#: From here the heels are asked about: one standing child in twelve looks so too.
+WARN_ANKLES_HIGH: Final = 0.035
+#: The lowest points of the feet lie this far below the floor of standing children, by the foot of
+#: the wall; the latter says more of raised heels.
+TOES_BELOW_FLOOR: Final = 0.018
+#: Heels raised by half a right angle lift the body by up to 0.12 of the leg: two standard
+#: uncertainties of what the heels that are asked about may add.
+RAISED_HEELS_SD: Final = 0.06
+#: A reading with a larger relative standard uncertainty says nothing of the heels.
 SURE_ENOUGH: Final = 0.06
 #: Views more oblique than these put the feet at different depths, or hide how high they are.
 MAX_OBLIQUITY_RAD: Final = float(np.radians(25.0))
@@ -57,11 +68,9 @@ def check_stance(
             "leg_bent",
             f"One ankle is {both_units(uneven_mm)} above the other: that leg is bent.",
         )
-    high_mm = _high_mm(reading)
-    sd_part = reading.length.sd_mm / reading.length.mean_mm
+    high_mm = _high_mm(legs, reading)
     if (
         high_mm > MAX_ANKLES_HIGH * legs.straight_mm
-        and sd_part < SURE_ENOUGH
         and plane.obliquity_rad < MAX_OBLIQUITY_HIGH_RAD
     ):
         seen = (
@@ -75,13 +84,12 @@ def check_stance(
 
 def stance_warnings(legs: LegGeometry, reading: PhotoReading) -> tuple[Notice, ...]:
     """What makes a measurable stance less sure."""
-    high_mm = _high_mm(reading)
-    if high_mm > WARN_ANKLES_HIGH * legs.straight_mm:
+    if _are_heels_doubtful(legs, reading):
         return (
             Notice(
                 "on_tiptoe",
-                f"The ankles look {both_units(high_mm)} high above the floor: were both heels on"
-                " it? On tiptoe the inseam comes out too long.",
+                f"The ankles look {both_units(_high_mm(legs, reading))} high above the floor: were"
+                " both heels on it? On tiptoe the inseam comes out too long.",
             ),
         )
     if legs.thigh_mm > KNEES_FORWARD * legs.shank_mm:
@@ -89,16 +97,39 @@ def stance_warnings(legs: LegGeometry, reading: PhotoReading) -> tuple[Notice, .
     return ()
 
 
+def with_raised_heels(legs: LegGeometry, reading: PhotoReading) -> UncertainLength:
+    """The inseam, less sure by what raised heels would add to it where they are asked about."""
+    length = reading.length
+    if not _are_heels_doubtful(legs, reading):
+        return length
+    # A child that stands on tiptoe for one picture does so for the next.
+    raised = Contribution(RAISED_HEELS, RAISED_HEELS_SD * legs.straight_mm, shared=True)
+    budget = sorted((*length.budget, raised), key=lambda line: -line.sd_mm)
+    return UncertainLength(length.mean_mm, tuple(budget))
+
+
+def _are_heels_doubtful(legs: LegGeometry, reading: PhotoReading) -> bool:
+    return _high_mm(legs, reading) > WARN_ANKLES_HIGH * legs.straight_mm
+
+
 def _uneven_mm(legs: LegGeometry) -> float:
     return abs(float((legs.ankles_mm[0] - legs.ankles_mm[1]) @ legs.down))
 
 
-def _high_mm(reading: PhotoReading) -> float:
-    """Height of the ankles over what the regression expects, by the feet's lowest points."""
-    by_floor = {one.floor: one.value_mm for one in reading.readings if one.top == "legs"}
-    if "toes" not in by_floor:
+def _high_mm(legs: LegGeometry, reading: PhotoReading) -> float:
+    """Height of the ankles over what the regression expects, by the surest sight of the floor.
+
+    0 where the floor is not seen, or too unsurely to say anything of the heels.
+    """
+    if reading.length.sd_mm > SURE_ENOUGH * reading.length.mean_mm:
         return 0.0
-    return by_floor["toes"] - by_floor["ankles"]
+    by_floor = {one.floor: one.value_mm for one in reading.readings if one.top == "legs"}
+    if "wall foot" in by_floor:
+        return by_floor["wall foot"] - by_floor["ankles"]
+    if "toes" in by_floor:
+        usual_mm = TOES_BELOW_FLOOR * legs.straight_mm
+        return by_floor["toes"] - by_floor["ankles"] - usual_mm
+    return 0.0
 
 
 def _refused(code: str, message: str) -> Refusal:

@@ -1,0 +1,106 @@
+"""Known heights of the ankles over the floor, in legs of half a metre."""
+
+import numpy as np
+import pytest
+
+from pose_fit.body.body import LANDMARKS, Body
+from pose_fit.inseam.photo_equation import LegGeometry
+from pose_fit.inseam.photo_reading import PhotoReading, Reading
+from pose_fit.plane import PlaneScale
+from pose_fit.stance_check import (
+    RAISED_HEELS,
+    TOES_BELOW_FLOOR,
+    check_stance,
+    stance_warnings,
+    with_raised_heels,
+)
+from pose_fit.uncertain import COVERAGE_FACTOR_95, Contribution, UncertainLength
+
+THIGH_MM, SHANK_MM = 250.0, 250.0
+INSEAM_MM = 520.0
+
+
+def legs(*, thigh_mm: float = THIGH_MM, shank_mm: float = SHANK_MM) -> LegGeometry:
+    sides = np.array([[-60.0, 0, 0], [60.0, 0, 0]])
+    down = np.array([0.0, 1.0, 0.0])
+    return LegGeometry(
+        sides,
+        sides + thigh_mm * down,
+        sides + (thigh_mm + shank_mm) * down,
+        thigh_mm + shank_mm,
+        thigh_mm + shank_mm,
+        down,
+    )
+
+
+def reading(*, sd_mm: float = 15.0, **high_mm: float) -> PhotoReading:
+    """Floors so much lower than the ankles put it."""
+    floors = {"ankles": 0.0} | {name.replace("_", " "): high for name, high in high_mm.items()}
+    return PhotoReading(
+        UncertainLength(INSEAM_MM, (Contribution("posture", sd_mm),)),
+        tuple(
+            Reading("legs", floor, INSEAM_MM + high, 20.0, 1 / len(floors))
+            for floor, high in floors.items()
+        ),
+        0.0,
+        0.0,
+    )
+
+
+def straight_view() -> PlaneScale:
+    return PlaneScale(np.zeros(12), np.zeros((12, 0)), (), 1.0)
+
+
+def codes(legs: LegGeometry, reading: PhotoReading) -> tuple[list[str], list[str]]:
+    """Why it is refused, and what is asked."""
+    body = Body(np.zeros((2, len(LANDMARKS), 2)), np.ones(len(LANDMARKS)), np.zeros((4, 4)))
+    refusal = check_stance(body, straight_view(), legs, reading)
+    asked = [notice.code for notice in stance_warnings(legs, reading)]
+    return ([] if refusal is None else [reason.code for reason in refusal.reasons]), asked
+
+
+@pytest.mark.parametrize(
+    ("high_mm", "refused", "asked"),
+    [
+        (0.0, [], []),
+        (15.0, [], []),
+        (25.0, [], ["on_tiptoe"]),
+        (40.0, ["on_tiptoe"], ["on_tiptoe"]),
+    ],
+)
+def test_ankles_high_above_the_foot_of_the_wall(high_mm, refused, asked):
+    assert codes(legs(), reading(wall_foot=high_mm)) == (refused, asked)
+
+
+def test_the_foot_of_the_wall_says_more_than_the_toes():
+    assert codes(legs(), reading(wall_foot=0.0, toes=60.0)) == ([], [])
+    assert codes(legs(), reading(wall_foot=40.0, toes=0.0))[0] == ["on_tiptoe"]
+
+
+def test_toes_count_from_where_standing_children_have_them():
+    usual_mm = TOES_BELOW_FLOOR * 500
+    assert codes(legs(), reading(toes=usual_mm + 15)) == ([], [])
+    assert codes(legs(), reading(toes=usual_mm + 25)) == ([], ["on_tiptoe"])
+
+
+def test_long_thighs_with_high_ankles_are_bent_knees():
+    assert codes(legs(thigh_mm=275, shank_mm=225), reading(wall_foot=45.0))[0] == ["leg_bent"]
+
+
+def test_an_unsure_photo_says_nothing_of_the_heels():
+    assert codes(legs(), reading(wall_foot=45.0, sd_mm=40.0)) == ([], [])
+    assert codes(legs(), reading()) == ([], [])
+
+
+def test_heels_that_are_asked_about_widen_the_interval_by_what_they_may_add():
+    """Feet bent by half a right angle lift the body by 0.12 of the leg."""
+    length = with_raised_heels(legs(), reading(wall_foot=25.0))
+    assert length.mean_mm == INSEAM_MM
+    assert COVERAGE_FACTOR_95 * length.sd_mm > 0.12 * 500
+    assert length.largest.source == RAISED_HEELS
+    assert length.largest.shared
+
+
+def test_heels_on_the_floor_leave_the_interval_alone():
+    level = reading(wall_foot=10.0)
+    assert with_raised_heels(legs(), level) is level.length
