@@ -26,7 +26,9 @@ from pose_fit.said import NOTHING_SAID, Said
 __all__ = [
     "CASES",
     "CONTROLS",
+    "FLAT",
     "FRESH",
+    "HEELS",
     "PICTURES",
     "SAMPLES",
     "Case",
@@ -410,7 +412,8 @@ CASES: Final[tuple[Case, ...]] = (
     ),
 )
 
-#: Rendered after the odd numbers had been looked at once, and limits put right by them.
+#: Rendered after the odd numbers had been looked at once, and limits put right by them; looked at
+#: too when raised heels were judged anew.
 FRESH: Final[tuple[Case, ...]] = (
     _hopeless("on tiptoe, in shorts, fresh", "tiptoe_4", "on_tiptoe"),
     _hopeless("high on tiptoe, fresh", "tiptoe_5", "on_tiptoe"),
@@ -418,6 +421,19 @@ FRESH: Final[tuple[Case, ...]] = (
     _doubtful("both knees bent, fresh", "knees_bent_3", "knees_bent leg_bent on_tiptoe"),
     _doubtful("both knees bent, fresh too", "knees_bent_4", "knees_bent leg_bent on_tiptoe"),
     _hopeless("with an older child, fresh", "two_5", "several_people"),
+)
+
+#: Rendered before raised heels were judged anew, and looked at once afterwards; heels raised by 24,
+#: 38 and 52 degrees.
+HEELS: Final[tuple[Case, ...]] = (
+    *(_hopeless(f"a little on tiptoe, fresh {n}", f"tiptoe_{n}", "on_tiptoe") for n in (7, 8, 9)),
+    *(_hopeless(f"on tiptoe, fresh {n}", f"tiptoe_{n}", "on_tiptoe") for n in (10, 11, 12)),
+    *(_hopeless(f"high on tiptoe, fresh {n}", f"tiptoe_{n}", "on_tiptoe") for n in (13, 14)),
+)
+
+#: Children of the same series with their heels on the floor: nothing to be asked.
+FLAT: Final[tuple[Case, ...]] = tuple(
+    _doubtful(f"heels on the floor, fresh {n}", f"flat_{n}", "") for n in range(1, 9)
 )
 
 #: Good pictures with something in them that must not be taken for a fault.

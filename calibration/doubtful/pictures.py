@@ -79,6 +79,23 @@ PICTURES: Final = (
     Picture("knees_bent_3", 7.5, "regular", "knees_bent"),
     Picture("knees_bent_4", 9.5, "snug", "knees_bent"),
     Picture("two_5", 6.0, "snug", other=(13.5, 400, 50, 5)),
+    # Rendered before raised heels were judged anew, and looked at once afterwards.
+    Picture("tiptoe_7", 4.5, "snug", "low_tiptoe"),
+    Picture("tiptoe_8", 7.0, "shorts", "low_tiptoe"),
+    Picture("tiptoe_9", 10.0, "regular", "low_tiptoe"),
+    Picture("tiptoe_10", 5.0, "regular", "tiptoe"),
+    Picture("tiptoe_11", 8.0, "shorts", "tiptoe"),
+    Picture("tiptoe_12", 12.0, "snug", "tiptoe"),
+    Picture("tiptoe_13", 6.0, "shorts", "high_tiptoe"),
+    Picture("tiptoe_14", 9.5, "snug", "high_tiptoe"),
+    Picture("flat_1", 4.5, "shorts"),
+    Picture("flat_2", 5.5, "snug"),
+    Picture("flat_3", 6.5, "regular"),
+    Picture("flat_4", 7.5, "shorts"),
+    Picture("flat_5", 8.5, "snug"),
+    Picture("flat_6", 9.5, "regular"),
+    Picture("flat_7", 11.0, "shorts"),
+    Picture("flat_8", 12.0, "snug"),
 )
 
 

@@ -43,6 +43,7 @@ POSTURES: Final[dict[str, Posture]] = {
     "sitting_low": Posture(Limb(105, 100, 0, 12), Limb(100, 92, 0, 10), trunk=10),
     "crouching": Posture(Limb(118, 132, 32, 14), Limb(118, 132, 32, 14), trunk=30, arms=30),
     "half_crouching": Posture(Limb(62, 88, 0, 8), Limb(62, 88, 0, 8), trunk=30, arms=25),
+    "low_tiptoe": Posture(Limb(0, 1, 24, 3), Limb(0, 1, 24, 3)),
     "tiptoe": Posture(Limb(0, 2, 38, 3), Limb(0, 2, 38, 3)),
     "high_tiptoe": Posture(Limb(0, 0, 52, 4), Limb(0, 0, 52, 4), arms=40),
     "walking": Posture(Limb(26, 6, -8, 1), Limb(-16, 20, 34, 1), trunk=3, arms=22),

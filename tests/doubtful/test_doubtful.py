@@ -2,22 +2,34 @@
 
 import pytest
 
-from calibration.doubtful.cases import CASES, CONTROLS, FRESH, PICTURES, Case, look_at
+from calibration.doubtful.cases import (
+    CASES,
+    CONTROLS,
+    FLAT,
+    FRESH,
+    HEELS,
+    PICTURES,
+    Case,
+    look_at,
+)
 from pose_fit.body.mediapipe_pose import pose_model
 
 #: What is known to fall short; the report counts it.
 NOT_SEEN = {
     # Seen from the front heels are not told from a foot's picture by the pose model.
-    "on tiptoe",
     "high on tiptoe",
     "on tiptoe, in shorts, fresh",
     "high on tiptoe, fresh",
     "on tiptoe, in trousers, fresh",
+    "a little on tiptoe, fresh 7",
+    "a little on tiptoe, fresh 8",
+    "a little on tiptoe, fresh 9",
+    "high on tiptoe, fresh 14",
     "both knees bent, fresh too",
 }
 
 
-@pytest.mark.parametrize("case", [*CASES, *FRESH], ids=lambda case: case.name)
+@pytest.mark.parametrize("case", [*CASES, *FRESH, *HEELS], ids=lambda case: case.name)
 def test_a_doubtful_picture_is_told_and_a_hopeless_one_gets_no_number(
     case: Case, request: pytest.FixtureRequest
 ) -> None:
@@ -28,7 +40,7 @@ def test_a_doubtful_picture_is_told_and_a_hopeless_one_gets_no_number(
     assert not (case.hopeless and told.inseam_mm is not None)
 
 
-@pytest.mark.parametrize("case", CONTROLS, ids=lambda case: case.name)
+@pytest.mark.parametrize("case", [*CONTROLS, *FLAT], ids=lambda case: case.name)
 def test_a_good_picture_is_measured(case: Case) -> None:
     told = look_at(case, pose_model())
     assert told.inseam_mm is not None
@@ -38,4 +50,4 @@ def test_a_good_picture_is_measured(case: Case) -> None:
 def test_there_are_as_many_as_promised() -> None:
     assert len(CASES) >= 60
     assert len({case.name for case in CASES}) == len(CASES)
-    assert sum(file.stat().st_size for file in PICTURES.iterdir()) < 2.5e6
+    assert sum(file.stat().st_size for file in PICTURES.iterdir()) < 3.5e6
