@@ -30,6 +30,8 @@ _EXPECTED_SD_MM: Final = 30.0
 _SLOPES: Final = np.tan(np.radians(np.arange(-5.0, 5.01, 0.25)))
 #: Half the distance between the two bands whose colours are compared.
 _EDGE_MM: Final = 4.0
+#: Wall and floor differ over stretches of this height too, not only at their edge.
+_STRETCH_MM: Final = 24.0
 #: Least difference of colour across the line, CIELAB, and least share over the next best.
 _LEAST_EDGE: Final = 3.5
 _LEAST_LEAD: Final = 1.25
@@ -141,14 +143,19 @@ def _sampled(image: NDArray[np.float32], spots: NDArray[np.float32]) -> NDArray[
 
 
 def _edge_scores(side: _Side) -> NDArray[np.float64] | None:
-    """(S, R) difference of colour across a line, by slope and height at the child; None if unseen."""
+    """(S, R) difference of colour across a line, by slope and height at the child; None if unseen.
+
+    The geometric mean of the difference at the line and of that between what is above and below.
+    """
     rows = np.arange(len(side.colours))
     shifts = np.round(_SLOPES[:, None] * side.across_mm / _STEP_MM).astype(int)
     reach = int(np.abs(shifts).max())
     # Colours and how much of them is seen, summed from the first column up to each.
     weighted = np.dstack([side.colours * side.seen[..., None], side.seen]).astype(float)
     sums_to = np.pad(weighted.cumsum(axis=1), ((reach, reach), (1, 0), (0, 0)))
-    band = round(_EDGE_MM / _STEP_MM)
+    band, stretch = round(_EDGE_MM / _STEP_MM), round(_STRETCH_MM / _STEP_MM)
+    middle = np.arange(band, len(rows) - band)
+    first, last = np.maximum(middle - stretch, 0), np.minimum(middle + stretch, len(rows))
     scores = np.zeros((len(_SLOPES), len(rows)))
     any_seen = False
     for index, shift in enumerate(shifts):
@@ -162,13 +169,23 @@ def _edge_scores(side: _Side) -> NDArray[np.float64] | None:
         mean = along[:, :3] / np.maximum(total, 1e-6)[:, None]
         long_enough = total * 2 * _STEP_MM >= _LEAST_SEEN_MM
         sums = np.cumsum(np.vstack([np.zeros(3), mean]), axis=0)
-        middle = np.arange(band, len(rows) - band)
         above = (sums[middle] - sums[middle - band]) / band
         below = (sums[middle + band] - sums[middle]) / band
         usable = long_enough[middle - band] & long_enough[middle + band - 1]
-        scores[index, middle] = np.where(usable, np.linalg.norm(below - above, axis=1), 0.0)
+        edge = np.linalg.norm(below - above, axis=1)
+        # The joint of two boards, or of two rows of bricks, has the same on both its sides.
+        stretches = np.cumsum(np.vstack([np.zeros(4), along]), axis=0)
+        upper, lower = stretches[middle] - stretches[first], stretches[last] - stretches[middle]
+        change = np.linalg.norm(_average(lower) - _average(upper), axis=1)
+        scores[index, middle] = np.where(usable, np.sqrt(edge * change), 0.0)
         any_seen |= bool(usable.any())
     return scores if any_seen else None
+
+
+def _average(stretch: NDArray[np.float64]) -> NDArray[np.float64]:
+    """(M, 3) mean colour of (M, 4) summed colours and how much of them is seen."""
+    mean: NDArray[np.float64] = stretch[:, :3] / np.maximum(stretch[:, 3:], 1e-6)
+    return mean
 
 
 def _best_line(

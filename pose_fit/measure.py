@@ -60,6 +60,9 @@ WARN_DISAGREEMENT: Final = 2.0
 #: A floor by the foot of the wall this far above that by the toes, or this far below it, is
 #: another edge. Boards and shadows on the floor offer more of them, and call a child taller.
 WRONG_WALL_FOOT: Final = (2.5, 1.35)
+#: Feet that put the floor no better than this cannot tell its edge from others: on the bench one
+#: wall foot in six is then wrong, and one in a hundred otherwise.
+MAX_FLOORS_APART_SD_MM: Final = 26.0
 #: A photo that leaves the inseam this unsure says less than the child's stature does.
 MAX_SD_MM: Final = 60.0
 #: A ruler on the sole's edge.
@@ -153,7 +156,8 @@ def measure_photo(
     sights = _sights(photo, body, reference, plane, legs, seen, said, model)
     reading = read_inseam(sights, model=model)
     above, below = WRONG_WALL_FOOT
-    if not -above <= reading.floors_apart <= below:
+    is_told = reading.floors_apart_sd_mm <= MAX_FLOORS_APART_SD_MM
+    if not (is_told and -above <= reading.floors_apart <= below):
         # The feet are surely feet; another edge was taken for the foot of the wall.
         sights = replace(sights, wall_foot_px=None)
         reading = read_inseam(sights, model=model)

@@ -96,12 +96,15 @@ class PhotoReading:
         that difference; 0 without a crotch.
     floors_apart
         Reading from the foot of the wall minus that from the toes, likewise; 0 without both.
+    floors_apart_sd_mm
+        That standard uncertainty; 0 without both.
     """
 
     length: UncertainLength
     readings: tuple[Reading, ...]
     disagreement: float
     floors_apart: float
+    floors_apart_sd_mm: float
 
     def best(self, top: Top) -> Reading | None:
         """The surest reading with this top, or None."""
@@ -218,15 +221,14 @@ def read_inseam(sights: PhotoSights, *, model: ErrorModel) -> PhotoReading:
             equation.names, result.values, sds_mm, weights, strict=True
         )
     )
+    wall_foot = _place(equation.names, ("legs", "wall foot"))
+    toes = _place(equation.names, ("legs", "toes"))
     return PhotoReading(
         length=UncertainLength(float(weights @ result.values), tuple(budget)),
         readings=readings,
         disagreement=_apart(result, _best(readings, "crotch"), _best(readings, "legs")),
-        floors_apart=_apart(
-            result,
-            _place(equation.names, ("legs", "wall foot")),
-            _place(equation.names, ("legs", "toes")),
-        ),
+        floors_apart=_apart(result, wall_foot, toes),
+        floors_apart_sd_mm=_apart_sd_mm(result, wall_foot, toes),
     )
 
 
@@ -258,8 +260,14 @@ def _apart(result: Propagated, one: int | None, other: int | None) -> float:
     """Difference of two readings in its standard uncertainty; 0 where one is missing."""
     if one is None or other is None:
         return 0.0
-    sd_mm = float(np.linalg.norm(result.contributions[one] - result.contributions[other]))
-    return float(result.values[one] - result.values[other]) / sd_mm
+    difference_mm = float(result.values[one] - result.values[other])
+    return difference_mm / _apart_sd_mm(result, one, other)
+
+
+def _apart_sd_mm(result: Propagated, one: int | None, other: int | None) -> float:
+    if one is None or other is None:
+        return 0.0
+    return float(np.linalg.norm(result.contributions[one] - result.contributions[other]))
 
 
 def _depths(beside: bool, model: ErrorModel) -> tuple[float, NDArray[np.float64], float]:
