@@ -4,8 +4,10 @@ import poselib
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from scipy.optimize import least_squares
 from scipy.spatial.transform import Rotation
 
+from pose_fit import plane as plane_module
 from pose_fit.camera import CameraPrior
 from pose_fit.plane import PlaneScale, Stance, cast, project, solve_plane
 from pose_fit.reference.reference import CircleReference, PointReference
@@ -168,6 +170,27 @@ def test_the_pose_of_a_known_camera_against_opencv_and_poselib(rotation, shift_m
     ):
         np.testing.assert_allclose(plane.parameters[0:3], found_rotation, atol=1e-3)
         np.testing.assert_allclose(plane.parameters[3:6], found_shift_mm, rtol=1e-3, atol=0.5)
+
+
+@settings(max_examples=15, deadline=None)
+@given(
+    st.tuples(*[st.floats(-0.4, 0.4)] * 3),
+    st.tuples(st.floats(-600, 600), st.floats(-600, 600), st.floats(1400, 4000)),
+    st.sampled_from([SHEET_MM, A4_MM]),
+    st.integers(0, 99),
+)
+def test_no_likelier_plane_is_found_by_scipy(rotation, shift_mm, object_mm, seed):
+    at = parameters(rotation=rotation, shift_mm=shift_mm)
+    flat_mm = np.column_stack([object_mm, np.zeros(len(object_mm))])
+    noise_px = np.random.default_rng(seed).normal(0, 2.0, object_mm.shape)
+    seen = reference(object_mm, project(at, flat_mm) + noise_px, sd_px=2.0, log_size_sd=0.01)
+    prior = camera(log_focal_sd=0.03, centre_sd_px=20.0, radial_sd=0.02)
+    residuals, _ = plane_module._evidence(seen, prior, None)
+    solved = solve_plane(seen, prior).parameters
+    cost = float((residuals(solved) ** 2).sum()) / 2
+    for start in (at, solved):
+        other = least_squares(residuals, start, method="lm", x_scale=np.abs(start) + 0.1)
+        assert cost <= other.cost * (1 + 1e-4) + 1e-6
 
 
 def noisy_planes(object_mm, *, sd_px, runs, camera_prior, **reference_sds):
