@@ -37,7 +37,7 @@ HEELS_SEEN: Final = (
     " outline separates more, but only because these feet point straight ahead. So a limit that"
     " refuses one standing child in a hundred finds 6 of the 16, one that asks one in twelve 10, and"
     " no limit finds all. Where heels are asked about, the interval is widened by what raised heels"
-    " may add, so that no bicycle is called safe that would not be on a child on tiptoe."
+    " may add."
 )
 
 #: The result before anything was changed because of it.
