@@ -42,8 +42,9 @@ def reading(*, sd_mm: float = 15.0, **high_mm: float) -> PhotoReading:
             Reading("legs", floor, INSEAM_MM + high, 20.0, 1 / len(floors))
             for floor, high in floors.items()
         ),
-        0.0,
-        0.0,
+        disagreement=0.0,
+        floors_apart=0.0,
+        floors_apart_sd_mm=0.0,
     )
 
 

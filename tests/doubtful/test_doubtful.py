@@ -26,6 +26,8 @@ NOT_SEEN = {
     "a little on tiptoe, fresh 9",
     "high on tiptoe, fresh 14",
     "both knees bent, fresh too",
+    # A stick leaves the scale unsure: it is refused all the same, but by the ankles it makes high.
+    "a stick of 0.77 m said to be 1.2 m",
 }
 
 
