@@ -142,7 +142,7 @@ with CaseBook(where) as book:
     print("ready", flush=True)
     sys.stdin.readline()
     case, conflicts = book.case(case_id), 0
-    for number in range(12):
+    for number in range(40):
         while True:
             remark = ClueAdded(RemarkClue(text=f"{who} {number}"), case.content.estimate)
             try:
@@ -175,9 +175,9 @@ def test_two_programs_at_once_lose_no_remark(where, content):
     assert [program.returncode for program in programs] == [0, 0]
     with CaseBook(where) as book:
         case = book.case(case_id)
-        wanted = {f"{who} {number}" for who in ("Ada", "Bo") for number in range(12)}
+        wanted = {f"{who} {number}" for who in ("Ada", "Bo") for number in range(40)}
         assert {clue.text for clue in case.content.clues} == wanted
-        assert len(case.content.clues) == 24
-        assert (case.version, book.history(case_id)[0].what) == (25, Received(content.estimate))
+        assert len(case.content.clues) == 80
+        assert (case.version, book.history(case_id)[0].what) == (81, Received(content.estimate))
     # Reading and writing in step they are bound to meet; if not, this test has shown nothing.
     assert sum(conflicts) > 0
