@@ -19,6 +19,7 @@ from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.optimize import OptimizeResult, least_squares
 from scipy.spatial.transform import Rotation
 
 from pose_fit.camera import CameraPrior
@@ -189,90 +190,41 @@ def solve_plane(
     """
     residuals, sources = _evidence(reference, camera, stance)
     best, *others = _solutions(residuals, _starts(reference, camera))
-    jacobian = _central_jacobian(residuals, best.parameters)
+    jacobian = _central_jacobian(residuals, best.x)
     shifts = np.linalg.solve(jacobian.T @ jacobian, jacobian.T)
     of_points = np.array([source == POINTS_SOURCE for source in sources])
     other_view = _other_view(best, others)
     return PlaneScale(
-        parameters=best.parameters,
+        parameters=best.x,
         shifts=np.column_stack([shifts, other_view]),
         sources=(*sources, OTHER_VIEW_SOURCE),
-        misfit=float(np.sqrt(np.mean(best.residuals[of_points] ** 2))),
+        misfit=float(np.sqrt(np.mean(best.fun[of_points] ** 2))),
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Solution:
-    """A local optimum: (12,) parameters and the (R,) whitened residuals there."""
-
-    parameters: NDArray[np.float64]
-    residuals: NDArray[np.float64]
-
-    @property
-    def cost(self) -> float:
-        """Negative logarithm of the probability, but for a constant."""
-        return float(self.residuals @ self.residuals) / 2
-
-
-def _solutions(residuals: "_Residuals", starts: NDArray[np.float64]) -> list[_Solution]:
+def _solutions(residuals: "_Residuals", starts: list[NDArray[np.float64]]) -> list[OptimizeResult]:
     """The different solutions from all starts, the most probable first.
 
     Several starts lead to one solution: each goes only as near as tells it from the others.
     """
-    rough: list[NDArray[np.float64]] = []
-    for near in _descended(residuals, starts, _ROUGH):
-        if not any(_is_same(near.parameters, other) for other in rough):
-            rough.append(near.parameters)
-    exact = _descended(residuals, np.stack(rough), _EXACT)
-    return sorted(exact, key=lambda solution: solution.cost)
 
-
-def _descended(
-    residuals: "_Residuals", starts: NDArray[np.float64], tolerance: float
-) -> list[_Solution]:
-    """The optimum below each of (S, 12) starts, all followed at once.
-
-    Levenberg's and Marquardt's way (Marquardt 1963): the normal equations with their diagonal
-    raised, more after a step that failed and less after one that did not.
-
-    Parameters
-    ----------
-    tolerance
-        A start has arrived where a step changes its cost by less than this part, and was to.
-    """
-    at = starts.copy()
-    values, jacobians = _linearised(residuals, at)
-    costs = (values * values).sum(axis=-1) / 2
-    raised = np.full(len(at), _FIRST_RAISE)
-    going = np.arange(len(at))
-    for _ in range(_MOST_STEPS):
-        transposed = jacobians[going].swapaxes(-1, -2)
-        normal = transposed @ jacobians[going]
-        slope = (transposed @ values[going, :, None])[..., 0]
-        diagonal = np.diagonal(normal, axis1=-2, axis2=-1)
-        damping = raised[going, None] * diagonal
-        steps = -np.linalg.solve(
-            normal + damping[..., None] * np.eye(PARAMETER_COUNT), slope[..., None]
-        )[..., 0]
-        promised = ((damping * steps - slope) * steps).sum(axis=-1) / 2
-        tried = at[going] + steps
-        new_values, new_jacobians = _linearised(residuals, tried)
-        new_costs = (new_values * new_values).sum(axis=-1) / 2
-        gained = costs[going] - new_costs
-        least = tolerance * costs[going]
-        better = gained > 0
-        won = going[better]
-        at[won], values[won], jacobians[won] = (
-            tried[better],
-            new_values[better],
-            new_jacobians[better],
+    def solved(start: NDArray[np.float64], tolerance: float) -> OptimizeResult:
+        return least_squares(
+            residuals,
+            start,
+            jac=lambda at: _forward_jacobian(residuals, at),
+            method="lm",
+            x_scale=_steps(start),
+            ftol=tolerance,
         )
-        costs[won] = new_costs[better]
-        raised[going] *= np.where(better, _LOWER, _HIGHER)
-        going = going[(np.abs(gained) > least) | (promised > least)]
-        if not len(going):
-            break
-    return [_Solution(*found) for found in zip(at, values, strict=True)]
+
+    rough: list[OptimizeResult] = []
+    for start in starts:
+        near = solved(start, _ROUGH)
+        if not any(_is_same(near.x, other.x) for other in rough):
+            rough.append(near)
+    exact = [solved(near.x, _EXACT) for near in rough]
+    return sorted(exact, key=lambda solution: float(solution.cost))
 
 
 def _is_same(one: NDArray[np.float64], other: NDArray[np.float64]) -> bool:
@@ -287,14 +239,9 @@ _SAME_SOLUTION: Final = 0.05
 #: Relative change of the cost at which a first approach ends, and the last.
 _ROUGH: Final = 1e-4
 _EXACT: Final = 1e-8
-#: The parts by which the diagonal is raised: at first, and how they change after a step.
-_FIRST_RAISE: Final = 1e-3
-_LOWER: Final = 0.1
-_HIGHER: Final = 10.0
-_MOST_STEPS: Final = 100
 
 
-def _other_view(best: _Solution, others: list[_Solution]) -> NDArray[np.float64]:
+def _other_view(best: OptimizeResult, others: list[OptimizeResult]) -> NDArray[np.float64]:
     """(12,) array: what the second-best tilt adds to the uncertainty.
 
     A flat object looks almost alike from two sides (Schweighofer and Pinz 2006), so the
@@ -302,8 +249,8 @@ def _other_view(best: _Solution, others: list[_Solution]) -> NDArray[np.float64]
     d adds w d d^T to the covariance of the mixture.
     """
     for other in others:
-        if not _is_same(best.parameters, other.parameters):
-            way: NDArray[np.float64] = other.parameters - best.parameters
+        if not _is_same(best.x, other.x):
+            way: NDArray[np.float64] = other.x - best.x
             odds = float(np.exp(best.cost - other.cost))
             added: NDArray[np.float64] = way * np.sqrt(odds / (1 + odds))
             return added
@@ -418,14 +365,8 @@ def _view_residuals(parameters: NDArray[np.float64], stance: Stance | None) -> N
     return np.stack([(height_mm - mean_mm) / sd_mm, sideways / SIDEWAYS_SD], axis=-1)
 
 
-#: Rotation vectors of the first guesses, radians.
-_TILTS: Final = np.array(
-    [[0.0, 0.0, 0.0], [0.3, 0.0, 0.0], [-0.3, 0.0, 0.0], [0.0, 0.3, 0.0], [0.0, -0.3, 0.0]]
-)
-
-
-def _starts(reference: Reference, camera: CameraPrior) -> NDArray[np.float64]:
-    """(5, 12) first guesses: facing the plane, and tilted each way, for the two-fold ambiguity."""
+def _starts(reference: Reference, camera: CameraPrior) -> list[NDArray[np.float64]]:
+    """Several first guesses: facing the plane, and tilted each way, for the two-fold ambiguity."""
     image_px = reference.image_px
     if isinstance(reference, PointReference):
         turn, mm_per_px, origin_px = _similarity(reference.object_mm, image_px)
@@ -435,12 +376,13 @@ def _starts(reference: Reference, camera: CameraPrior) -> NDArray[np.float64]:
         mm_per_px = 2 * reference.radius_mm / float(np.max(high_px - low_px))
     depth_mm = mm_per_px * camera.focal_px
     shift_mm = np.append((origin_px - camera.centre_px) * mm_per_px, depth_mm)
-    starts = np.zeros((len(_TILTS), PARAMETER_COUNT))
-    starts[:, _ROTATION] = (
-        Rotation.from_rotvec(_TILTS) * Rotation.from_rotvec([0.0, 0.0, turn])
-    ).as_rotvec()
-    starts[:, _SHIFT], starts[:, _LOG_FOCAL] = shift_mm, np.log(camera.focal_px)
-    starts[:, _CENTRE] = camera.centre_px
+    starts = []
+    for tilt_x, tilt_y in ((0.0, 0.0), (0.3, 0.0), (-0.3, 0.0), (0.0, 0.3), (0.0, -0.3)):
+        tilt = Rotation.from_rotvec([tilt_x, tilt_y, 0.0]) * Rotation.from_rotvec([0, 0, turn])
+        start = np.zeros(PARAMETER_COUNT)
+        start[_ROTATION], start[_SHIFT] = tilt.as_rotvec(), shift_mm
+        start[_LOG_FOCAL], start[_CENTRE] = np.log(camera.focal_px), camera.centre_px
+        starts.append(start)
     return starts
 
 
@@ -462,10 +404,10 @@ def _similarity(
 
 
 def _steps(parameters: NDArray[np.float64]) -> NDArray[np.float64]:
-    """The size of a typical change of each of (..., 12) parameters."""
-    steps = np.full(parameters.shape, 0.1)
-    steps[..., _SHIFT] = 0.1 * np.abs(parameters[..., _SHIFT][..., 2:])
-    steps[..., _CENTRE] = 50.0
+    """The size of a typical change of each parameter, for scaling the solver and differences."""
+    steps = np.full(PARAMETER_COUNT, 0.1)
+    steps[_SHIFT] = 0.1 * abs(parameters[_SHIFT][2])
+    steps[_CENTRE] = 50.0
     return steps
 
 
@@ -476,15 +418,9 @@ def _central_jacobian(residuals: _Residuals, at: NDArray[np.float64]) -> NDArray
     return jacobian
 
 
-def _linearised(
-    residuals: _Residuals, at: NDArray[np.float64]
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """(S, R) residuals at (S, 12) parameters and their (S, R, 12) slopes by forward differences.
-
-    Good enough to find the way, for half the work of central ones.
-    """
+def _forward_jacobian(residuals: _Residuals, at: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Good enough to find the way, for half the work."""
     steps = 1e-7 * _steps(at)
-    moved = at[:, None] + np.eye(PARAMETER_COUNT) * steps[:, None]
-    values = residuals(np.concatenate([at[:, None], moved], axis=1))
-    slopes = (values[:, 1:] - values[:, :1]) / steps[..., None]
-    return values[:, 0], slopes.swapaxes(-1, -2)
+    values = residuals(np.vstack([at, at + np.diag(steps)]))
+    jacobian: NDArray[np.float64] = (values[1:] - values[0]).T / steps
+    return jacobian

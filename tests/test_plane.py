@@ -179,7 +179,7 @@ def test_the_pose_of_a_known_camera_against_opencv_and_poselib(rotation, shift_m
     st.sampled_from([SHEET_MM, A4_MM]),
     st.integers(0, 99),
 )
-def test_no_likelier_plane_is_found_by_scipy(rotation, shift_mm, object_mm, seed):
+def test_no_likelier_plane_is_found_from_the_true_one(rotation, shift_mm, object_mm, seed):
     at = parameters(rotation=rotation, shift_mm=shift_mm)
     flat_mm = np.column_stack([object_mm, np.zeros(len(object_mm))])
     noise_px = np.random.default_rng(seed).normal(0, 2.0, object_mm.shape)
