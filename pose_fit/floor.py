@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from pose_fit.body.body import Body
 from pose_fit.photo import Photo
 from pose_fit.plane import PlaneScale, project
+from pose_fit.window import window_around
 
 __all__ = ["SKIRTING_DEPTH_MM", "find_wall_foot"]
 
@@ -85,8 +86,11 @@ def find_wall_foot(
         )
         spots_px = photo.working_px(project(plane.parameters, grid_mm.reshape(-1, 3)))
         spots.append(spots_px.reshape(*grid_mm.shape[:2], 2).astype(np.float32))
-    corner, part = _part_around(spots, photo.pixels)
-    lab = cv2.cvtColor(photo.pixels[part].astype(np.float32) / 255, cv2.COLOR_RGB2LAB)
+    reach_px = np.concatenate([places.reshape(-1, 2) for places in spots])
+    # Three pixels more on each side serve the interpolation.
+    rows, columns = window_around(photo.pixels.shape, reach_px, margin_px=3.0)
+    corner = np.array([columns.start, rows.start], np.float32)
+    lab = cv2.cvtColor(photo.pixels[rows, columns].astype(np.float32) / 255, cv2.COLOR_RGB2LAB)
     scores = [
         _edge_scores(
             _Side(
@@ -105,19 +109,6 @@ def find_wall_foot(
         [origin_mm + x_mm * across + (height_mm + slope * x_mm) * down for x_mm in (-200.0, 200.0)]
     )
     return project(plane.parameters, ends_mm)
-
-
-def _part_around(
-    spots: list[NDArray[np.float32]], pixels: NDArray[np.uint8]
-) -> tuple[NDArray[np.float32], tuple[slice, slice]]:
-    """First column and row, and slices, of the part of a picture that holds the spots."""
-    reach = np.concatenate([places.reshape(-1, 2) for places in spots])
-    size = np.array([pixels.shape[1], pixels.shape[0]])
-    # Two more on each side, for the interpolation.
-    low = np.clip(np.floor(reach.min(axis=0)).astype(int) - 2, 0, size - 1)
-    high = np.clip(np.ceil(reach.max(axis=0)).astype(int) + 3, low + 1, size)
-    (left, top), (right, bottom) = low, high
-    return low.astype(np.float32), (slice(top, bottom), slice(left, right))
 
 
 def _free_mask(photo: Photo, body: Body, occupied_px: NDArray[np.float64]) -> NDArray[np.float32]:

@@ -12,6 +12,7 @@ from pose_fit.reference.edges import corners_of, edges_of_quad, linear_light
 from pose_fit.reference.reference import Mount, PointReference
 from pose_fit.reference.sheet import MARKER_IDS, RULER_MM, marker_corners_mm, marker_dictionary
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.window import window_around
 
 __all__ = ["find_sheet"]
 
@@ -144,17 +145,7 @@ def _sheet_part(grey: NDArray[np.uint8]) -> tuple[slice, slice] | None:
     if min(sides_px) < _FIRST_MARKER_SIDE_PX:
         return None
     reach_px = np.concatenate([corners_px for _, corners_px in found]) / scale
-    return _around(grey, reach_px, margin_px=_WINDOW_PX + 4 / scale)
-
-
-def _around(
-    grey: NDArray[np.uint8], points_px: NDArray[np.float64], *, margin_px: float
-) -> tuple[slice, slice]:
-    """Rows and columns of the part of a picture that holds points and a margin around them."""
-    size = np.array([grey.shape[1], grey.shape[0]])
-    low = np.clip(np.floor(points_px.min(axis=0) - margin_px), 0, size - 1).astype(int)
-    high = np.clip(np.ceil(points_px.max(axis=0) + margin_px), low + 1, size).astype(int)
-    return slice(int(low[1]), int(high[1])), slice(int(low[0]), int(high[0]))
+    return window_around(grey.shape, reach_px, margin_px=_WINDOW_PX + 4 / scale)
 
 
 def _side_px(corners_px: NDArray[np.float64]) -> float:
@@ -201,7 +192,7 @@ def _refined(
 ) -> NDArray[np.float64] | None:
     """Corners by the marker's sides; its black border, a sixth of a side wide, ends there."""
     reach_px = max(1.0, _side_px(corners_px) / 12)
-    rows, columns = _around(grey, corners_px, margin_px=reach_px + 4)
+    rows, columns = window_around(grey.shape, corners_px, margin_px=reach_px + 4)
     corner_px = np.array([columns.start, rows.start])
     darkness = 1 - linear_light(grey[rows, columns])
     edges = edges_of_quad(darkness, corners_px - corner_px, reach_px=reach_px)
