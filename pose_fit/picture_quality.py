@@ -188,13 +188,10 @@ def blurs_px(
 def _slopes(shade: cv2.typing.MatLike) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
     """Steepness down and across."""
     down, across = (
-        np.abs(cv2.filter2D(shade, -1, kernel, borderType=cv2.BORDER_REPLICATE))
-        for kernel in (_HALF_DIFFERENCE, _HALF_DIFFERENCE.T)
+        np.abs(cv2.Sobel(shade, -1, *way, ksize=1, scale=0.5, borderType=cv2.BORDER_REPLICATE))
+        for way in ((0, 1), (1, 0))
     )
     return down, across
-
-
-_HALF_DIFFERENCE: Final = np.array([[-0.5], [0.0], [0.5]], np.float32)
 
 
 def _blur_px(

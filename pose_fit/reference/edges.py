@@ -110,7 +110,7 @@ def edge_between(
     for _ in range(4):
         if keep.sum() < 8:
             return None
-        slope, base = _line(places[keep], offsets_px[keep])
+        slope, base = np.polyfit(places[keep], offsets_px[keep], 1)
         off_px = np.abs(offsets_px - (slope * places + base))
         before, keep = keep, off_px < max(0.4, 2.5 * float(np.median(off_px[keep])))
         if (keep == before).all():
@@ -122,13 +122,6 @@ def edge_between(
     first_px = np.append(start_px + out * base, 1.0)
     last_px = np.append(end_px + out * (slope + base), 1.0)
     return Edge(np.cross(first_px, last_px), contrast, float(off_px[keep].std()), seen)
-
-
-def _line(x: NDArray[np.float64], y: NDArray[np.float64]) -> tuple[float, float]:
-    """Slope and value at 0 of the line with the least squares."""
-    from_mean = x - x.mean()
-    slope = float(from_mean @ y / (from_mean @ from_mean))
-    return slope, float(y.mean() - slope * x.mean())
 
 
 def _first_fall(
