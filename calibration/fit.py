@@ -69,7 +69,6 @@ def _single_errors(seen: Sequence[Observation]) -> ErrorModel:
     depths = np.array([_depth_parts(item) for item in seen])
     hang = _hang_model(seen)
     reaches = np.array([_reach_mm(item) for item in seen if _has_toes(item)])
-    toes = np.array([_reach_mm(item) for item in seen if _has_toes(item)])
     lines = np.concatenate([_wall_foot_errors(item) for item in seen if _has_wall_foot(item)])
     return ErrorModel(
         version="1.3",
@@ -90,7 +89,7 @@ def _single_errors(seen: Sequence[Observation]) -> ErrorModel:
         hang_means_mm=_three(hang.means_mm),
         hang_sds_mm=_three(hang.sds_mm),
         reach_mean_mm=_round(np.median(reaches)),
-        reach_sd_mm=_round(_spread(toes)),
+        reach_sd_mm=_round(_spread(reaches)),
         toe_sd_part=0.004,
         wall_foot_sd_part=_round(_spread(lines)),
         interval_factor=1.0,

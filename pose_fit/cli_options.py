@@ -5,6 +5,8 @@ from typing import Annotated, Literal
 
 import typer
 
+from pose_fit.inseam.legwear import Legwear
+
 __all__ = [
     "EXIT_REFUSED",
     "EXIT_WRONG_CALL",
@@ -44,7 +46,7 @@ Soles = Annotated[
     float | None, typer.Option(metavar="MM", help="Thickness of the shoes' soles, in mm.")
 ]
 LegwearWorn = Annotated[
-    Literal["snug", "fitted", "loose", "hidden"] | None,
+    Legwear | None,
     typer.Option(
         help="What the child wears on the legs: leggings, tights or nothing; trousers or shorts of"
         " ordinary cut; loose ones that hang low; or a skirt or long top that hides where the legs"

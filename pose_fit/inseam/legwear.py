@@ -3,8 +3,6 @@
 import math
 from typing import Final, Literal, get_args
 
-import numpy as np
-
 from pose_fit.errors import InputError
 from pose_fit.inseam.error_model import ErrorModel
 
@@ -39,10 +37,10 @@ def hang_below_crotch_mm(legwear: Legwear | None, *, model: ErrorModel) -> tuple
     Legwear that nobody stated is a mixture of snug, fitted and loose; where a skirt shows the
     line between the legs all the same, it is as unsure as loose legwear.
     """
-    means_mm, sds_mm = np.array(model.hang_means_mm), np.array(model.hang_sds_mm)
+    worn = tuple(zip(model.hang_means_mm, model.hang_sds_mm, strict=True))
     if legwear is not None:
-        place = min(LEGWEAR.index(legwear), LEGWEAR.index("loose"))
-        return float(means_mm[place]), float(sds_mm[place])
-    mean_mm = float(np.average(means_mm, weights=SHARES))
-    square = float(np.average(sds_mm**2 + (means_mm - mean_mm) ** 2, weights=SHARES))
+        return worn[min(LEGWEAR.index(legwear), LEGWEAR.index("loose"))]
+    shares = tuple(zip(SHARES, worn, strict=True))
+    mean_mm = sum(share * one for share, (one, _) in shares)
+    square = sum(share * (sd**2 + (one - mean_mm) ** 2) for share, (one, sd) in shares)
     return mean_mm, math.sqrt(square)
