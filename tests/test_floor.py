@@ -1,15 +1,15 @@
 """The foot of the wall in drawn pictures whose floor is known."""
 
-import cv2
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body
+from pose_fit.body.body import Body
 from pose_fit.floor import SKIRTING_DEPTH_MM, find_wall_foot
-from pose_fit.photo import Photo, read_photo
+from pose_fit.photo import Photo
 from pose_fit.plane import PARAMETER_COUNT, PlaneScale, project
+from tests.drawn import photo_of, standing_body
 
 WIDTH_PX, HEIGHT_PX = 900, 1200
 FLOOR_MM = 700.0
@@ -37,18 +37,16 @@ def drawn(*joints_mm: float, wall: tuple[int, int, int] = WALL) -> Photo:
     for joint_mm in joints_mm:
         row = round(height_px(FLOOR_MM + joint_mm))
         picture[row - 2 : row + 3] = (60, 40, 30)
-    picture += np.random.default_rng(2).normal(0, 2.0, picture.shape)
-    _, png = cv2.imencode(".png", np.clip(picture, 0, 255).astype(np.uint8)[..., ::-1])
-    return read_photo(png.tobytes())
+    return photo_of(picture, noise=2.0, seed=2)
 
 
 def body() -> Body:
-    looks = np.zeros((2, len(LANDMARKS), 2))
-    for mark in LEG_LANDMARKS:
-        side, joint = mark.split("_")
-        y_px = {"hip": 620.0, "knee": 740.0, "ankle": 870.0}[joint]
-        looks[:, LANDMARKS.index(mark)] = (450 + (30 if side == "left" else -30), y_px)
-    return Body(looks, np.ones(len(LANDMARKS)), np.zeros((HEIGHT_PX, WIDTH_PX), np.float32))
+    return standing_body(
+        {"hip": 620.0, "knee": 740.0, "ankle": 870.0},
+        middle_px=450.0,
+        aside_px=30.0,
+        mask=np.zeros((HEIGHT_PX, WIDTH_PX), np.float32),
+    )
 
 
 def found_mm(photo: Photo, *, expected_mm: float) -> float | None:

@@ -1,19 +1,21 @@
 """The end of the line between the legs, in drawn pictures whose crotch is known."""
 
-import cv2
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from pose_fit.body.body import LANDMARKS, Body
+from pose_fit.body.body import Body
 from pose_fit.body.crotch import CrotchPoint, find_crotch
-from pose_fit.photo import Photo, read_photo
+from pose_fit.photo import Photo
 from pose_fit.refusal import Notice
+from tests.drawn import photo_of, standing_body
 
 WIDTH_PX, HEIGHT_PX = 600, 900
 HIP_Y_PX, ANKLE_Y_PX = 260.0, 760.0
 LEG_PX = ANKLE_Y_PX - HIP_Y_PX
+#: No crotch is looked for above this, a twentieth of a leg below the hips.
+HIGHEST_Y_PX = HIP_Y_PX + 0.05 * LEG_PX
 CLOTH, WALL = np.array([70, 90, 140]), np.array([205, 200, 190])
 
 
@@ -39,17 +41,16 @@ def drawn(
     picture = np.where(is_child[..., None], CLOTH * shade[..., None], WALL)
     picture = np.where(is_gap[..., None], CLOTH * 0.45, picture)
     picture = np.where(is_shirt[..., None], [225, 60, 60], picture)
-    picture = picture + np.random.default_rng(5).normal(0, noise, picture.shape)
-    _, png = cv2.imencode(".png", np.clip(picture, 0, 255).astype(np.uint8)[..., ::-1])
-    return read_photo(png.tobytes())
+    return photo_of(picture, noise=noise, seed=5)
 
 
 def body() -> Body:
-    looks = np.zeros((2, len(LANDMARKS), 2))
-    for sign, side in ((-1, "right"), (1, "left")):
-        for joint, y_px in (("hip", HIP_Y_PX), ("knee", 510.0), ("ankle", ANKLE_Y_PX)):
-            looks[:, LANDMARKS.index(f"{side}_{joint}")] = (WIDTH_PX / 2 + sign * 48, y_px)
-    return Body(looks, np.ones(len(LANDMARKS)), np.ones((HEIGHT_PX, WIDTH_PX), np.float32))
+    return standing_body(
+        {"hip": HIP_Y_PX, "knee": 510.0, "ankle": ANKLE_Y_PX},
+        middle_px=WIDTH_PX / 2,
+        aside_px=48.0,
+        mask=np.ones((HEIGHT_PX, WIDTH_PX), np.float32),
+    )
 
 
 def found(photo: Photo) -> CrotchPoint:
@@ -63,10 +64,17 @@ def found(photo: Photo) -> CrotchPoint:
 def test_the_end_is_where_the_gap_closes_however_long_the_crease_above_it(
     crotch_y_px: float, gap_px: float, crease_px: float
 ) -> None:
+    assume(crotch_y_px - crease_px > HIGHEST_Y_PX)
     crotch = found(drawn(crotch_y_px=crotch_y_px, gap_px=gap_px, crease_px=crease_px))
     assert crotch.point_px[1] == pytest.approx(crotch_y_px, abs=0.035 * LEG_PX)
     assert crotch.point_px[0] == pytest.approx(WIDTH_PX / 2, abs=0.03 * LEG_PX)
     assert 0 < crotch.edge_sd_px < 0.03 * LEG_PX
+
+
+def test_a_line_that_runs_on_above_where_a_crotch_can_be_hides_it() -> None:
+    seen = find_crotch(drawn(crotch_y_px=330.0, crease_px=400.0), body())
+    assert isinstance(seen, Notice)
+    assert seen.code == "crotch_hidden"
 
 
 def test_a_line_that_runs_into_the_hem_hides_the_crotch_by_much() -> None:
