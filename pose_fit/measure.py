@@ -30,7 +30,8 @@ from pose_fit.picture_origin import check_seams, origin_of
 from pose_fit.picture_quality import quality_of, refusal_for
 from pose_fit.plane import PlaneScale, Stance, cast, solve_plane
 from pose_fit.reference.find import ReferenceRequest, find_reference
-from pose_fit.reference.reference import Reference
+from pose_fit.reference.find_sheet import LOG_SCALE_SD_MEASURED, LOG_SCALE_SD_UNMEASURED
+from pose_fit.reference.reference import PointReference, Reference
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.said import NOTHING_SAID, Said
 from pose_fit.scale_check import check_scale
@@ -59,7 +60,8 @@ MAX_DISAGREEMENT: Final = 4.0
 WARN_DISAGREEMENT: Final = 2.0
 #: A floor by the foot of the wall this far above that by the toes, or this far below it, is
 #: another edge. Boards and shadows on the floor offer more of them, and call a child taller.
-WRONG_WALL_FOOT: Final = (2.5, 1.35)
+#: Heels 50 to 100 mm off the wall put it 1 to 4 above: there it is what tells of them.
+WRONG_WALL_FOOT: Final = (4.5, 1.35)
 #: Feet that put the floor no better than this cannot tell its edge from others: on the bench one
 #: wall foot in six is then wrong, and one in a hundred otherwise.
 MAX_FLOORS_APART_SD_MM: Final = 26.0
@@ -181,7 +183,7 @@ def measure_photo(
         *quality.doubts,
         *origin.notices,
         *stance_warnings(legs, reading),
-        *_warnings(body, plane, reading, seen, request),
+        *_warnings(body, plane, reading, seen, request, reference),
     )
     length = with_raised_heels(legs, reading)
     inseam = Inseam(length, "photo", warnings, _retake(length))
@@ -323,17 +325,13 @@ def _warnings(
     reading: PhotoReading,
     crotch: CrotchPoint | Notice,
     request: ReferenceRequest,
+    reference: Reference,
 ) -> tuple[Notice, ...]:
     warnings = list(posture_warnings(body))
     if isinstance(crotch, Notice):
         warnings.append(crotch)
-    if request.kind == "sheet" and request.ruler_mm is None:
-        warnings.append(
-            Notice(
-                "print_scale_unknown",
-                "The printed sheet’s ruler was not measured: printers often shrink a page.",
-            )
-        )
+    if isinstance(reference, PointReference) and reference.kind == "sheet":
+        warnings += _print_scale_warnings(reference, ruler_mm=request.ruler_mm)
     if request.kind == "door" and request.size_mm is None:
         warnings.append(
             Notice("door_height_assumed", "The door’s height was not given: 80 in was assumed.")
@@ -353,6 +351,27 @@ def _warnings(
             )
         )
     return tuple(warnings)
+
+
+def _print_scale_warnings(sheet: PointReference, *, ruler_mm: float | None) -> list[Notice]:
+    """What is to be told of the printed scale: nobody measured it, or two ways differ."""
+    if ruler_mm is None and sheet.log_size_sd >= LOG_SCALE_SD_UNMEASURED:
+        return [
+            Notice(
+                "print_scale_unknown",
+                "The printed sheet’s ruler was not measured, and the edges of its paper are not"
+                " seen well enough to do without: printers often shrink a page.",
+            )
+        ]
+    if ruler_mm is not None and sheet.log_size_sd > LOG_SCALE_SD_MEASURED:
+        return [
+            Notice(
+                "print_scale_differs",
+                f"The ruler is said to measure {ruler_mm:g} mm, which does not fit how large the"
+                " paper around it looks: please measure it again.",
+            )
+        ]
+    return []
 
 
 def _retake(length: UncertainLength) -> tuple[str, ...]:

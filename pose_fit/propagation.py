@@ -8,13 +8,14 @@ keeps each contribution's name. `simulate` does the same by the Monte Carlo meth
 of JCGM 101:2008, clause 7, and is what the first is checked against.
 """
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
-__all__ = ["Propagated", "Quantity", "independent", "propagate", "simulate"]
+__all__ = ["Propagated", "Quantity", "independent", "propagate", "simulate", "weighted_mean"]
 
 #: From inputs of shape (..., n) each to readings of shape (..., m), so that all the steps of a
 #: propagation, or all draws, are worked out at once.
@@ -117,3 +118,22 @@ def simulate(
             for quantity in quantities
         ]
     )
+
+
+def weighted_mean(values: ArrayLike, sds: ArrayLike) -> tuple[float, float]:
+    """Mean of independent estimates of one quantity and its standard uncertainty.
+
+    Weights are the inverse variances. Where the estimates differ by more than they should, the
+    uncertainty grows by Birge's ratio, sqrt(chi-square / (n - 1)) (Birge 1932).
+
+    Parameters
+    ----------
+    values, sds
+        (N,) arrays, N at least 1.
+    """
+    value, sd = np.asarray(values, float), np.asarray(sds, float)
+    precision = sd**-2
+    mean = float(precision @ value / precision.sum())
+    chi_square = float((((value - mean) / sd) ** 2).sum())
+    birge = max(1.0, math.sqrt(chi_square / max(1, value.size - 1)))
+    return mean, birge / math.sqrt(float(precision.sum()))

@@ -204,7 +204,8 @@ def _ask_ruler(page: str) -> float | None:
         step=0.5,
         key=f"{FIELD}{page}.ruler",
         placeholder=f"{RULER_MM:.0f} if printed true to scale",
-        help="Lay a tape along the printed line. Printers often shrink a page by a few per cent.",
+        help="Lay a tape along the printed line. Printers often shrink a page by a few per cent."
+        " Where the whole paper stands out from the wall, its edges tell it too.",
     )
     return value
 

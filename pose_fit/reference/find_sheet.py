@@ -1,5 +1,6 @@
 """The printed sheet, found by its markers."""
 
+import math
 from collections import defaultdict
 from typing import Final
 
@@ -8,13 +9,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.photo import Photo
+from pose_fit.propagation import weighted_mean
 from pose_fit.reference.edges import corners_of, edges_of_quad, linear_light
+from pose_fit.reference.print_scale import PrintScale, seen_print_scale
 from pose_fit.reference.reference import Mount, PointReference
 from pose_fit.reference.sheet import MARKER_IDS, RULER_MM, marker_corners_mm, marker_dictionary
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.window import window_around
 
-__all__ = ["find_sheet"]
+__all__ = ["LOG_SCALE_SD_MEASURED", "LOG_SCALE_SD_UNMEASURED", "find_sheet"]
 
 #: With the ruler read by a tape to half a millimetre.
 LOG_SCALE_SD_MEASURED: Final = 0.003
@@ -68,16 +71,42 @@ def find_sheet(photo: Photo, *, mount: Mount, ruler_mm: float | None) -> PointRe
     known_mm = marker_corners_mm()
     corners_px = np.stack([quads[0] for quads in seen.values()])
     corners_mm = _as_seen_mm(np.stack([known_mm[marker] for marker in seen]), corners_px)
-    scale = 1.0 if ruler_mm is None else ruler_mm / RULER_MM
+    scale = _print_scale(grey, corners_mm, corners_px, ruler_mm)
     return PointReference(
         kind="sheet",
         mount=mount,
-        object_mm=corners_mm.reshape(-1, 2) * scale,
+        object_mm=corners_mm.reshape(-1, 2) * math.exp(scale.log_scale),
         image_px=photo.upright_px(corners_px.reshape(-1, 2)),
         point_sd_px=CORNER_SD_WORKING_PX * photo.working_scale,
-        log_size_sd=LOG_SCALE_SD_UNMEASURED if ruler_mm is None else LOG_SCALE_SD_MEASURED,
+        log_size_sd=scale.sd,
         log_aspect_sd=LOG_ASPECT_SD,
     )
+
+
+def _print_scale(
+    grey: NDArray[np.uint8],
+    corners_mm: NDArray[np.float64],
+    corners_px: NDArray[np.float64],
+    ruler_mm: float | None,
+) -> PrintScale:
+    """The scale by the paper's edges and the ruler, as far as they tell; else what printers do.
+
+    Where edges and ruler differ by more than they should, the scale is less sure than either.
+    """
+    places_px = corners_px.reshape(-1, 2)
+    # The paper reaches an eighth of the marks' block beyond it; half does for two markers of four.
+    rows, columns = window_around(
+        grey.shape, places_px, margin_px=0.5 * float(np.ptp(places_px, axis=0).max())
+    )
+    light = linear_light(grey[rows, columns])
+    seen = seen_print_scale(light, corners_mm, corners_px - [columns.start, rows.start])
+    told = [] if seen is None else [seen]
+    if ruler_mm is not None:
+        told.append(PrintScale(math.log(ruler_mm / RULER_MM), LOG_SCALE_SD_MEASURED))
+    if not told:
+        return PrintScale(0.0, LOG_SCALE_SD_UNMEASURED)
+    mean, sd = weighted_mean([scale.log_scale for scale in told], [scale.sd for scale in told])
+    return PrintScale(mean, sd)
 
 
 def _as_seen_mm(

@@ -132,10 +132,12 @@ def test_of_two_people_the_one_that_is_pointed_at_is_measured(page):
     assert interval_in(page)[0] > 10
 
 
-def test_the_estimate_follows_what_is_said_of_the_ruler(page):
+def test_a_ruler_that_does_not_fit_the_paper_is_questioned_and_trusted_less(page):
     pick(page, "sheet_1")
-    before = interval_in(page)[0]
+    before, before_low, before_high = interval_in(page)
     page.enter("number_input", "The ruler on your printed sheet", 171.0)
-    after = interval_in(page)[0]
-    # A page shrunk to 95 % holds a child that is 5 % smaller.
-    assert after / before == pytest.approx(0.95, abs=0.012)
+    after, low, high = interval_in(page)
+    # A page shrunk to 95 % holds a child that is 5 % smaller; the paper around it says it did not.
+    assert 0.95 < after / before < 0.99
+    assert high - low > before_high - before_low
+    assert "171 mm, which does not fit how large the paper" in page.text

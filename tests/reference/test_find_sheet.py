@@ -7,7 +7,7 @@ from pose_fit.camera import camera_prior
 from pose_fit.plane import project, solve_plane
 from pose_fit.reference.find_sheet import find_sheet
 from pose_fit.reference.reference import PointReference
-from pose_fit.reference.sheet import RULER_MM, sheet_image
+from pose_fit.reference.sheet import RULER_MM, marker_corners_mm, sheet_image
 from pose_fit.refusal import Refusal
 
 SIZE_PX = (900, 1200)
@@ -48,8 +48,19 @@ def picture(at, *, page=None, blur_px=0.6, noise=3.0, contrast=1.0, seed=0):
     return (seen + rng.normal(0, noise, seen.shape)).clip(0, 255).astype(np.uint8)
 
 
+def print_scale(reference: PointReference) -> float:
+    """All markers' middles lie equally far from the middle of the sheet."""
+    off_mm, nominal_mm = (
+        np.linalg.norm(corners_mm.reshape(-1, 4, 2).mean(axis=1), axis=1).mean()
+        for corners_mm in (reference.object_mm, np.stack(list(marker_corners_mm().values())))
+    )
+    return float(off_mm / nominal_mm)
+
+
 def corner_errors_px(reference: PointReference, at) -> np.ndarray:
-    points_mm = np.column_stack([reference.object_mm, np.zeros(len(reference.object_mm))])
+    """How far the corners lie from where they are, whatever scale the paper's edges told."""
+    nominal_mm = reference.object_mm / print_scale(reference)
+    points_mm = np.column_stack([nominal_mm, np.zeros(len(nominal_mm))])
     return np.linalg.norm(reference.image_px - project(at, points_mm), axis=1)
 
 
@@ -76,6 +87,7 @@ def test_the_sheet_in_perspective(photo_of, distance_mm, tilt_deg, roll_deg, see
     errors_px = corner_errors_px(sheet, at)
     # What the reference says of its own scatter, root mean square over both directions.
     assert np.sqrt(np.mean(errors_px**2)) < np.sqrt(2) * sheet.point_sd_px
+    assert abs(np.log(print_scale(sheet))) < 3 * sheet.log_size_sd
     plane = solve_plane(sheet, camera_prior(photo))
     assert plane.misfit < 1.5
     assert plane.distance_mm == pytest.approx(np.linalg.norm(at[3:6]), rel=0.03)
@@ -88,6 +100,7 @@ def test_a_blurred_noisy_pale_sheet(photo_of, blur_px):
     sheet = find_sheet(photo, mount="wall", ruler_mm=None)
     assert isinstance(sheet, PointReference)
     assert corner_errors_px(sheet, at).max() < 2.0
+    assert abs(np.log(print_scale(sheet))) < 3 * sheet.log_size_sd
 
 
 def test_corners_come_in_pixels_of_the_file(photo_of):
@@ -101,7 +114,10 @@ def test_corners_come_in_pixels_of_the_file(photo_of):
 
 
 def test_a_measured_ruler_sets_the_scale_and_steadies_it(photo_of):
-    photo = photo_of(picture(pose()))
+    # Trimmed so close to the marks that the paper's own size tells nothing.
+    rim = int(8 * PX_PER_MM)
+    trimmed = sheet_image(px_per_mm=PX_PER_MM)[rim:-rim, rim:-rim]
+    photo = photo_of(picture(pose(), page=trimmed))
     unmeasured = find_sheet(photo, mount="wall", ruler_mm=None)
     shrunk = find_sheet(photo, mount="wall", ruler_mm=0.96 * RULER_MM)
     assert isinstance(unmeasured, PointReference)
