@@ -345,18 +345,19 @@ def _draw_paper(
     rng: Generator, *, kind: Literal["sheet", "letter", "a4"], side: Literal[-1, 1]
 ) -> Paper:
     paper: Literal["letter", "a4"] = "letter" if rng.random() < 0.5 else "a4"
-    width_mm, height_mm = PAPER_SIZE_MM[paper]
     print_scale, ruler_mm = 1.0, None
     if kind == "sheet":
         print_scale = 1 + _clipped(rng, 0, 0.01, -0.03, 0.028)
         if rng.random() < 0.5:
             # A tape is read to half a millimetre.
             ruler_mm = float(np.round(2 * (RULER_MM * print_scale + rng.normal(0, 0.3))) / 2)
+        # Drawn aside, so that every other draw stays what it was before sheets differed in size.
+        cut = rng.spawn(1)[0]
     else:
-        paper = kind
-        width_mm, height_mm = PAPER_SIZE_MM[kind]
-        width_mm += _clipped(rng, 0, 0.5, -1.5, 1.5)
-        height_mm += _clipped(rng, 0, 0.5, -1.5, 1.5)
+        paper, cut = kind, rng
+    width_mm, height_mm = (
+        size_mm + _clipped(cut, 0, 0.5, -1.5, 1.5) for size_mm in PAPER_SIZE_MM[paper]
+    )
     return Paper(
         kind=kind,
         paper=paper,

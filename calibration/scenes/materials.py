@@ -90,6 +90,7 @@ def image_material(name: str, image: Any) -> Any:
     texture = nodes.node("ShaderNodeTexImage")
     texture.image = image
     texture.interpolation = "Linear"
+    texture.extension = "EXTEND"
     return nodes.done(
         nodes.mix(1.0, texture.outputs["Color"], (0.8, 0.8, 0.79, 1), blend="MULTIPLY")
     )

@@ -109,12 +109,12 @@ def add_reference(mounted: Mounted) -> None:
 
 
 def _add_paper(mounted: Mounted, paper: Paper) -> None:
-    width_mm, height_mm = paper.width_mm, paper.height_mm
+    size_mm = np.array([paper.width_mm, paper.height_mm])
+    shown = np.ones(2)
     if paper.kind == "sheet":
         page = sheet_image(paper=paper.paper, px_per_mm=_SHEET_PX_PER_MM)
-        # The picture's own size, so that a pixel is exactly a quarter of a millimetre.
-        width_mm = page.shape[1] / _SHEET_PX_PER_MM
-        height_mm = page.shape[0] / _SHEET_PX_PER_MM
+        # What is printed keeps its size on paper that was cut larger or smaller.
+        shown = size_mm * _SHEET_PX_PER_MM / page.shape[::-1]
         page = _printed(page, paper.print_scale)
     else:
         page = np.full((4, 4), 255, np.uint8)
@@ -126,12 +126,11 @@ def _add_paper(mounted: Mounted, paper: Paper) -> None:
     rgba[..., :3] = 0.04 + 0.96 * page[::-1, :, None] / 255.0
     image.pixels.foreach_set(rgba.ravel())
     image.update()
-    half = np.array([width_mm, height_mm]) / 2
-    corners = np.array([[-1, -1, 0], [1, -1, 0], [1, 1, 0], [-1, 1, 0]]) * [*half, 1]
+    corners = np.array([[-1, -1, 0], [1, -1, 0], [1, 1, 0], [-1, 1, 0]]) * [*size_mm / 2, 1]
     obj = add_mesh("page", to_blender(mounted.place(corners)), [[3, 2, 1, 0]])
     uv = obj.data.uv_layers.new(name="uv")
-    for loop, (u, v) in zip(uv.data, ((0, 0), (1, 0), (1, 1), (0, 1)), strict=True):
-        loop.uv = (u, v)
+    for loop, way in zip(uv.data, ((-1, -1), (1, -1), (1, 1), (-1, 1)), strict=True):
+        loop.uv = tuple(0.5 + np.array(way) * shown / 2)
     obj.data.materials.append(image_material("page", image))
 
 
