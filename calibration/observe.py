@@ -104,7 +104,8 @@ def measure_as_told(
 ) -> PhotoMeasurement | Refusal:
     """Measure a photo with what a parent would say of it."""
     photo = read_photo(folder / truth["photo"])
-    said = Said(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth))
+    # All of them stand on their heels, and a parent who is asked says so.
+    said = Said(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth), heels_down=True)
     return measure_photo(photo, request_for(truth, photo), pose=pose, said=said)
 
 

@@ -27,6 +27,7 @@ from pose_fit.cli_options import (
     EXIT_WRONG_CALL,
     Age,
     Bikes,
+    HeelsDown,
     LegwearWorn,
     Plane,
     Ruler,
@@ -110,6 +111,7 @@ def measure(
     ruler: Ruler = None,
     soles: Soles = None,
     legwear: LegwearWorn = None,
+    heels_down: HeelsDown = False,
     age: Age = None,
     sex: Sex = None,
     stature: Stature = None,
@@ -149,6 +151,7 @@ def measure(
         said = Said(
             soles_mm=soles,
             legwear=legwear,
+            heels_down=heels_down,
             crotch_px=crotch_px,
             floor_px=floor_px,
             person_px=person_px,

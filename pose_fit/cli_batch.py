@@ -15,6 +15,7 @@ from pose_fit.cli_options import (
     EXIT_WRONG_CALL,
     Age,
     Bikes,
+    HeelsDown,
     LegwearWorn,
     Plane,
     Ruler,
@@ -45,7 +46,7 @@ def batch(
             metavar="SOURCE",
             help="Folder of photos, or a CSV file with a column photo and, by row, any of"
             " reference, size, points, crotch, floor, person, plane, ruler_mm, soles_mm, legwear,"
-            " age, sex, stature_mm.",
+            " heels_down, age, sex, stature_mm.",
             show_default=False,
         ),
     ],
@@ -75,6 +76,7 @@ def batch(
     ruler: Ruler = None,
     soles: Soles = None,
     legwear: LegwearWorn = None,
+    heels_down: HeelsDown = False,
     age: Age = None,
     sex: Sex = None,
     stature: Stature = None,
@@ -117,6 +119,7 @@ def batch(
                 ruler_mm=ruler,
                 soles_mm=soles,
                 legwear=legwear,
+                heels_down="yes" if heels_down else None,
                 age_y=age,
                 sex=sex,
                 stature_mm=stature,

@@ -12,6 +12,7 @@ __all__ = [
     "EXIT_WRONG_CALL",
     "Age",
     "Bikes",
+    "HeelsDown",
     "LegwearWorn",
     "Plane",
     "Ruler",
@@ -51,6 +52,13 @@ LegwearWorn = Annotated[
         help="What the child wears on the legs: leggings, tights or nothing; trousers or shorts of"
         " ordinary cut; loose ones that hang low; or a skirt or long top that hides where the legs"
         " part."
+    ),
+]
+HeelsDown = Annotated[
+    bool,
+    typer.Option(
+        "--heels-down",
+        help="Both heels were on the floor: say so where you are asked, if you know it.",
     ),
 ]
 Age = Annotated[float | None, typer.Option(metavar="Y", help="Age in years.")]

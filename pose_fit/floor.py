@@ -25,7 +25,7 @@ SKIRTING_DEPTH_MM: Final = (8.0, 6.0)
 _STEP_MM: Final = 1.5
 _ACROSS_MM: Final = (70.0, 520.0)
 _WINDOW_MM: Final = 60.0
-#: How far from the true floor the feet alone put it.
+#: How far from the true floor toes and ankles alone put it.
 _EXPECTED_SD_MM: Final = 30.0
 #: Slopes of the line against the child's horizontal.
 _SLOPES: Final = np.tan(np.radians(np.arange(-5.0, 5.01, 0.25)))
@@ -65,7 +65,7 @@ def find_wall_foot(
     Parameters
     ----------
     floor_mm
-        (3,) array, plane's frame: where the feet put the floor, straight below the child.
+        (3,) array, plane's frame: where toes and ankles put the floor, straight below the child.
     down
         (3,) unit vector.
     occupied_px

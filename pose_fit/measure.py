@@ -4,7 +4,9 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
+from pose_fit.anthropometry.people import people
 from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.clicked import CROTCH_GUESSED, check_clicks, clicked_crotch
 from pose_fit.body.covered_legs import check_legs_seen
@@ -61,7 +63,7 @@ WARN_DISAGREEMENT: Final = 2.0
 #: A floor by the foot of the wall this far above that by the toes, or this far below it, is
 #: another edge. Boards and shadows on the floor offer more of them, and call a child taller.
 #: Heels 50 to 100 mm off the wall put it 1 to 4 above: there it is what tells of them.
-WRONG_WALL_FOOT: Final = (4.5, 1.35)
+WRONG_WALL_FOOT: Final = (4.0, 1.35)
 #: Feet that put the floor no better than this cannot tell its edge from others: on the bench one
 #: wall foot in six is then wrong, and one in a hundred otherwise.
 MAX_FLOORS_APART_SD_MM: Final = 26.0
@@ -191,7 +193,7 @@ def measure_photo(
     implausible = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
     if implausible:
         return Refusal(tuple(implausible), (_CHECK_WHO,))
-    refusal = check_stance(body, plane, legs, reading)
+    refusal = check_stance(body, plane, legs, reading, heels_down=said.heels_down)
     if refusal is not None:
         return refusal
     inseam = inseam.with_warnings(*(entry.notice for entry in judged if entry.notice))
@@ -210,22 +212,21 @@ def _sights(
 ) -> PhotoSights:
     is_clicked = said.floor_px is not None
     toes_px = np.array([said.floor_px] * 2, float) if is_clicked else find_toes(photo, body)
+    soles_mm, soles_sd_mm = (
+        UNKNOWN_SOLES_MM if said.soles_mm is None else (said.soles_mm, SOLES_SD_MM)
+    )
     wall_foot_px = None
     if reference.mount == "wall" and toes_px is not None:
         depth_mm = model.gap_mean_mm + model.reach_mean_mm + foot_reach_mm(legs.straight_mm)
-        toes_mm = cast(plane.parameters, toes_px, depth_mm).mean(axis=0)
-        hips_mm = legs.hips_mm.mean(axis=0)
+        toes_mm = cast(plane.parameters, toes_px, depth_mm)
         wall_foot_px = find_wall_foot(
             photo,
             body,
             plane,
-            floor_mm=hips_mm + float((toes_mm - hips_mm) @ legs.down) * legs.down,
+            floor_mm=_floor_mm(legs, toes_mm, soles_mm=soles_mm),
             down=legs.down,
             occupied_px=reference.image_px,
         )
-    soles_mm, soles_sd_mm = (
-        UNKNOWN_SOLES_MM if said.soles_mm is None else (said.soles_mm, SOLES_SD_MM)
-    )
     return PhotoSights(
         plane=plane,
         reference=reference,
@@ -238,6 +239,21 @@ def _sights(
         legwear=said.legwear,
         floor_clicked=is_clicked,
     )
+
+
+def _floor_mm(
+    legs: LegGeometry, toes_mm: NDArray[np.float64], *, soles_mm: float
+) -> NDArray[np.float64]:
+    """(3,) floor below the hips: half way between what toes and ankles, which err apart, say."""
+    ankle = people().ankle_height_from_hip_to_ankle
+    ankle_height_mm = ankle.intercept_mm + ankle.slope * legs.straight_mm
+    hips_mm = legs.hips_mm.mean(axis=0)
+    by_toes_mm, by_ankles_mm = (
+        float((feet_mm.mean(axis=0) - hips_mm) @ legs.down) for feet_mm in (toes_mm, legs.ankles_mm)
+    )
+    by_ankles_mm += ankle_height_mm + soles_mm
+    floor_mm: NDArray[np.float64] = hips_mm + (by_toes_mm + by_ankles_mm) / 2 * legs.down
+    return floor_mm
 
 
 def _check_reference(reference: Reference, plane: PlaneScale) -> Refusal | None:

@@ -18,6 +18,9 @@ class Said:
         Thickness of the soles, 0 barefoot.
     legwear
         What the child wears on the legs. Under ``hidden`` no crotch is looked for.
+    heels_down
+        Somebody who was there says that both heels were on the floor, which a picture from the
+        front hardly shows.
     crotch_px
         (x, y) in upright pixels in place of the crotch that is found: the top of the gap, crease
         or seam where the legs part. It errs by a click, and cloth hides the crotch from a person
@@ -32,6 +35,7 @@ class Said:
 
     soles_mm: float | None = None
     legwear: Legwear | None = None
+    heels_down: bool = False
     crotch_px: Place | None = None
     floor_px: Place | None = None
     person_px: Place | None = None

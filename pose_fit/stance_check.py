@@ -52,12 +52,16 @@ KNEES_FORWARD: Final = 1.13
 _STAND: Final = (
     "Stand with straight legs and both feet flat on the floor, heels to the wall, and try again."
 )
+_SAY: Final = "If you know that both heels were on the floor, say so, and it is measured."
 
 
 def check_stance(
-    body: Body, plane: PlaneScale, legs: LegGeometry, reading: PhotoReading
+    body: Body, plane: PlaneScale, legs: LegGeometry, reading: PhotoReading, *, heels_down: bool
 ) -> Refusal | None:
-    """A refusal where a leg is bent or the heels are raised, else None."""
+    """A refusal where a leg is bent or the heels are raised, else None.
+
+    Heels that may be raised are one too, unless somebody says they were not (``heels_down``).
+    """
     uneven_mm = _uneven_mm(legs)
     if (
         uneven_mm > MAX_ANKLES_UNEVEN * legs.straight_mm
@@ -79,19 +83,15 @@ def check_stance(
         if legs.thigh_mm > USUAL_THIGHS * legs.shank_mm:
             return _refused("leg_bent", f"{seen}, and the thighs look long: the knees are bent.")
         return _refused("on_tiptoe", f"{seen}: the heels are raised, or the knees are bent.")
+    if not heels_down and _are_heels_doubtful(legs, reading):
+        return Refusal((_heels_question(legs, reading),), (_SAY, _STAND))
     return None
 
 
 def stance_warnings(legs: LegGeometry, reading: PhotoReading) -> tuple[Notice, ...]:
     """What makes a measurable stance less sure."""
     if _are_heels_doubtful(legs, reading):
-        return (
-            Notice(
-                "on_tiptoe",
-                f"The ankles look {both_units(_high_mm(legs, reading))} high above the floor: were"
-                " both heels on it? On tiptoe the inseam comes out too long.",
-            ),
-        )
+        return (_heels_question(legs, reading),)
     if legs.thigh_mm > KNEES_FORWARD * legs.shank_mm:
         return (Notice("knees_bent", "The knees look slightly bent."),)
     return ()
@@ -110,6 +110,14 @@ def with_raised_heels(legs: LegGeometry, reading: PhotoReading) -> UncertainLeng
 
 def _are_heels_doubtful(legs: LegGeometry, reading: PhotoReading) -> bool:
     return _high_mm(legs, reading) > WARN_ANKLES_HIGH * legs.straight_mm
+
+
+def _heels_question(legs: LegGeometry, reading: PhotoReading) -> Notice:
+    return Notice(
+        "on_tiptoe",
+        f"The ankles look {both_units(_high_mm(legs, reading))} high above the floor: were both"
+        " heels on it? On tiptoe the inseam comes out too long.",
+    )
 
 
 def _uneven_mm(legs: LegGeometry) -> float:

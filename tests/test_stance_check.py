@@ -52,10 +52,12 @@ def straight_view() -> PlaneScale:
     return PlaneScale(np.zeros(12), np.zeros((12, 0)), (), 1.0)
 
 
-def codes(legs: LegGeometry, reading: PhotoReading) -> tuple[list[str], list[str]]:
-    """Why it is refused, and what is asked."""
+def codes(
+    legs: LegGeometry, reading: PhotoReading, *, heels_down: bool = True
+) -> tuple[list[str], list[str]]:
+    """Why it is refused, and what is warned of."""
     body = Body(np.zeros((2, len(LANDMARKS), 2)), np.ones(len(LANDMARKS)), np.zeros((4, 4)))
-    refusal = check_stance(body, straight_view(), legs, reading)
+    refusal = check_stance(body, straight_view(), legs, reading, heels_down=heels_down)
     asked = [notice.code for notice in stance_warnings(legs, reading)]
     return ([] if refusal is None else [reason.code for reason in refusal.reasons]), asked
 
@@ -71,6 +73,12 @@ def codes(legs: LegGeometry, reading: PhotoReading) -> tuple[list[str], list[str
 )
 def test_ankles_high_above_the_foot_of_the_wall(high_mm, refused, asked):
     assert codes(legs(), reading(wall_foot=high_mm)) == (refused, asked)
+
+
+@pytest.mark.parametrize(("high_mm", "refused"), [(15.0, []), (25.0, ["on_tiptoe"])])
+def test_heels_that_nobody_speaks_for_are_no_floor(high_mm, refused):
+    found, asked = codes(legs(), reading(wall_foot=high_mm), heels_down=False)
+    assert found == asked == refused
 
 
 def test_the_foot_of_the_wall_says_more_than_the_toes():

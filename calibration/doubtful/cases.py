@@ -96,7 +96,8 @@ def look_at(case: Case, pose: PoseModel) -> Told:
         question.request,
         pose=pose,
         child=question.child,
-        said=question.said,
+        # Nobody says so of a hopeless picture; of others somebody who is asked may.
+        said=replace(question.said, heels_down=not case.hopeless),
     )
     if isinstance(result, Refusal):
         return Told(tuple(reason.code for reason in result.reasons), None)

@@ -49,6 +49,7 @@ class PhotoArguments:
     ruler_mm: float | None = None
     soles_mm: float | None = None
     legwear: str | None = None
+    heels_down: str | None = None
     age_y: float | None = None
     sex: str | None = None
     stature_mm: float | None = None
@@ -93,8 +94,8 @@ class PhotoArguments:
         Raises
         ------
         ArgumentError
-            A place that is anything but two numbers, another legwear than those known, or soles
-            no shoe has.
+            A place that is anything but two numbers, another legwear than those known, heels
+            told by another word than yes or no, or soles no shoe has.
         """
         from pose_fit.fit.policy import Rider
         from pose_fit.inseam.legwear import check_legwear
@@ -104,9 +105,12 @@ class PhotoArguments:
             Rider.wearing(self.soles_mm)
         with _about("legwear"):
             legwear = None if self.legwear is None else check_legwear(self.legwear)
+        if self.heels_down not in (None, "yes", "no"):
+            raise ArgumentError("heels_down", f"wanted yes or no, found {self.heels_down!r}")
         return Said(
             soles_mm=self.soles_mm,
             legwear=legwear,
+            heels_down=self.heels_down == "yes",
             crotch_px=self._place("crotch"),
             floor_px=self._place("floor"),
             person_px=self._place("person"),

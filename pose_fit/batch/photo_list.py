@@ -37,6 +37,7 @@ COLUMNS: Final = (
     Column("ruler", "length", False, "What the ruler on the printed sheet measures."),
     Column("soles", "length", False, "Thickness of the shoes' soles; 0 is barefoot."),
     Column("legwear", "text", False, "snug, fitted, loose or hidden."),
+    Column("heels_down", "text", False, "yes where both heels were on the floor, else no."),
     Column("age", "number", False, "Age in years."),
     Column("sex", "text", False, "f or m."),
     Column("stature", "length", False, "Body height."),
@@ -140,7 +141,7 @@ def _value(cell: str, heading: Heading, place: str) -> str | float:
             return length_cell_mm(cell, heading.unit, place, fault=BatchError)
         case "number":
             return number_cell(cell, place, fault=BatchError)
-        case _ if heading.column.name in ("reference", "plane", "sex"):
+        case _ if heading.column.name in ("reference", "plane", "legwear", "heels_down", "sex"):
             return cell.lower()
         case _:
             return cell

@@ -58,6 +58,8 @@ class PhotoRecord:
         Soles worn in the photo, 0 barefoot; None where nobody said.
     legwear
         What the child wore on the legs; None where nobody said.
+    heels_down
+        Whether somebody said that both heels were on the floor.
     points
         What was found or clicked.
     """
@@ -74,6 +76,7 @@ class PhotoRecord:
     tyre_width_mm: float | None = None
     soles_mm: float | None = None
     legwear: Legwear | None = None
+    heels_down: bool = False
     points: tuple[PicturePoint, ...] = ()
 
 

@@ -41,6 +41,7 @@ def photo_record(outcome: Outcome, asked: ObjectOfKnownSize) -> PhotoRecord:
         tyre_width_mm=asked.tyre_width_mm,
         soles_mm=question.worn.soles_mm,
         legwear=question.worn.legwear,
+        heels_down=question.worn.heels_down,
         points=picture_points(marks, question.points_px or ()),
     )
 

@@ -78,6 +78,8 @@ def _show_facts(record: PhotoRecord) -> None:
         told.append(f"soles {record.soles_mm:g} mm" if record.soles_mm else "barefoot")
     if record.legwear is not None:
         told.append(f"legwear {record.legwear}")
+    if record.heels_down:
+        told.append("heels said to be on the floor")
     if record.ruler_mm is not None:
         told.append(f"ruler {record.ruler_mm:g} mm")
     if record.taken_on is not None:
@@ -168,6 +170,7 @@ def _measured(
             said=Said(
                 soles_mm=record.soles_mm,
                 legwear=record.legwear,
+                heels_down=record.heels_down,
                 crotch_px=moves.get("crotch"),
                 floor_px=moves.get("floor"),
                 person_px=_hips(record),

@@ -1,4 +1,4 @@
-"""What the child wears in the pictures: soles under the feet, and cloth on the legs."""
+"""What only who was there knows of the pictures: soles, cloth on the legs, heels on the floor."""
 
 from typing import Final
 
@@ -26,7 +26,7 @@ _LEGS: Final[dict[str, Legwear | None]] = {
 
 
 def ask_worn(page: str) -> Said:
-    """What the child wears in the pictures."""
+    """What the child wears in the pictures, and whether its heels were on the floor."""
     left, right = st.columns(2)
     feet = left.selectbox("Feet in the picture", tuple(_FEET), key=f"{FIELD}{page}.feet")
     legs = right.selectbox("Legs in the picture", tuple(_LEGS), key=f"{FIELD}{page}.legs")
@@ -41,7 +41,12 @@ def ask_worn(page: str) -> Said:
             key=f"{FIELD}{page}.worn",
             placeholder="not measured",
         )
-    return Said(soles_mm=soles_mm, legwear=_LEGS[legs])
+    heels_down = right.checkbox(
+        "Both heels were on the floor",
+        key=f"{FIELD}{page}.heels",
+        help="From the front a picture hardly shows it. Tick it if you were there, or asked.",
+    )
+    return Said(soles_mm=soles_mm, legwear=_LEGS[legs], heels_down=heels_down)
 
 
 def fill_in_worn(page: str, soles_mm: float) -> None:
@@ -50,3 +55,4 @@ def fill_in_worn(page: str, soles_mm: float) -> None:
     state[f"{FIELD}{page}.feet"] = "in shoes" if soles_mm > 0 else "barefoot or in thin socks"
     state[f"{FIELD}{page}.worn"] = soles_mm or None
     state[f"{FIELD}{page}.legs"] = "not said"
+    state[f"{FIELD}{page}.heels"] = False

@@ -175,6 +175,7 @@ def content() -> CaseContent:
             tyre_width_mm=47.0,
             soles_mm=12.0,
             legwear="loose",
+            heels_down=True,
             points=(PicturePoint("left_hip", 1401.5, 2110.25),),
         ),
         needed_on=dt.date(2026, 12, 24),

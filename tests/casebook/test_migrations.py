@@ -131,6 +131,7 @@ def test_a_book_of_the_first_revision_opens_with_everything_in_it(where):
             tyre_width_mm=None,
             soles_mm=None,
             legwear=None,
+            heels_down=False,
             points=(PicturePoint("left_hip", 1401.5, 2110.25),),
         )
         assert content.decision.verdict == Overridden(551.0, 6.0, "Taped here")

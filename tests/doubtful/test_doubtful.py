@@ -19,8 +19,6 @@ NOT_SEEN = {
     # Seen from the front heels are not told from a foot's picture by the pose model.
     "high on tiptoe",
     "on tiptoe, in shorts, fresh",
-    "high on tiptoe, fresh",
-    "on tiptoe, in trousers, fresh",
     "a little on tiptoe, fresh 7",
     "a little on tiptoe, fresh 8",
     "a little on tiptoe, fresh 9",

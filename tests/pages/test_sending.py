@@ -113,10 +113,12 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     page.enter("selectbox", "Feet in the picture", "in shoes")
     page.enter("number_input", "Their soles", 21.0)
     page.enter("selectbox", "Legs in the picture", "loose trousers that hang low")
+    page.enter("checkbox", "Both heels were on the floor", True)
     send(page, keep=True)
     (case,) = book.queue()
     assert case.content.photo.soles_mm == 21.0
     assert case.content.photo.legwear == "loose"
+    assert case.content.photo.heels_down
     assert case.content.photo.tyre_width_mm == float(wheel.truth["size"].split("-")[0])
 
     staff = open_page("staff")
@@ -125,6 +127,7 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     staff.press("Sign in").press("Open")
     assert "soles 21 mm" in staff.text
     assert "legwear loose" in staff.text
+    assert "heels said to be on the floor" in staff.text
     told = re.search(r"a line at the crotch, ([\d.]+) in", staff.text).group(1)
     # The same body, and the same picture but for JPEG.
     assert float(told) == pytest.approx(case.content.estimate.mean_mm / 25.4, abs=0.1)
