@@ -82,7 +82,7 @@ and truth of every scene). Everything drawn in the score comes from seed
 Rendered photos, not people: the bodies are a body model's, and their proportions are not those
 of measured children. Error model {model.version} of {model.date}: {model.source}.
 
-- Fitted part: {len(fitted)} photos (seeds {" and ".join(map(str, FITTED_SEEDS))}), {len(measured(fitted))} measured;
+- Fitted part: {len(fitted)} photos (seeds {", ".join(map(str, FITTED_SEEDS))}), {len(measured(fitted))} measured;
   finders were improved on them too. No figure below is of them, except where it says so.
 - Scored part: {len(analysis.results)} photos, {len(analysis.items)} measured,
   {len(refused(analysis.results))} refused. No body and no scene of it was used to fit.
