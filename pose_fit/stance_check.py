@@ -5,13 +5,14 @@ perspective changes it as much. Once the reference's plane is known, what is lef
 the body's own: one ankle above the other, or both too high above the floor.
 """
 
+from collections.abc import Mapping
 from typing import Final
 
 import numpy as np
 
 from pose_fit.body.body import Body
 from pose_fit.body.posture import feet_in_depth
-from pose_fit.inseam.photo_equation import LegGeometry
+from pose_fit.inseam.photo_equation import Floor, LegGeometry
 from pose_fit.inseam.photo_reading import PhotoReading
 from pose_fit.plane import PlaneScale
 from pose_fit.refusal import Notice, Refusal
@@ -32,8 +33,12 @@ EQUALLY_FAR: Final = 0.09
 #: standing children seen straight. The pose model draws a usual foot where a raised one is, so that
 #: the ankles look raised by half of what the heels are.
 MAX_ANKLES_HIGH: Final = 0.07
-#: From here the heels are asked about: one standing child in twelve looks so too.
+#: From here there is doubt whatever is said: one standing child in twelve looks so too.
 WARN_ANKLES_HIGH: Final = 0.035
+#: From here somebody has to say that the heels were down, by what shows the floor: a child on
+#: tiptoe would look so at least half as often as a standing one. One standing child in five looks
+#: so above the foot of the wall, one in two above the toes.
+ASK_ANKLES_HIGH: Final[Mapping[Floor, float]] = {"wall foot": 0.02, "toes": 0.0}
 #: The lowest points of the feet lie this far below the floor of standing children, by the foot of
 #: the wall; the latter says more of raised heels.
 TOES_BELOW_FLOOR: Final = 0.018
@@ -83,7 +88,7 @@ def check_stance(
         if legs.thigh_mm > USUAL_THIGHS * legs.shank_mm:
             return _refused("leg_bent", f"{seen}, and the thighs look long: the knees are bent.")
         return _refused("on_tiptoe", f"{seen}: the heels are raised, or the knees are bent.")
-    if not heels_down and _are_heels_doubtful(legs, reading):
+    if not heels_down and _are_heels_asked_about(legs, reading):
         return Refusal((_heels_question(legs, reading),), (_SAY, _STAND))
     return None
 
@@ -112,11 +117,22 @@ def _are_heels_doubtful(legs: LegGeometry, reading: PhotoReading) -> bool:
     return _high_mm(legs, reading) > WARN_ANKLES_HIGH * legs.straight_mm
 
 
+def _are_heels_asked_about(legs: LegGeometry, reading: PhotoReading) -> bool:
+    floor = _surest_floor(reading)
+    return floor is not None and (
+        _high_mm(legs, reading) > ASK_ANKLES_HIGH[floor] * legs.straight_mm
+    )
+
+
 def _heels_question(legs: LegGeometry, reading: PhotoReading) -> Notice:
+    high = (
+        f"The ankles look {both_units(_high_mm(legs, reading))} high above the floor"
+        if _are_heels_doubtful(legs, reading)
+        else "The picture does not show well enough whether the heels are on the floor"
+    )
     return Notice(
         "on_tiptoe",
-        f"The ankles look {both_units(_high_mm(legs, reading))} high above the floor: were both"
-        " heels on it? On tiptoe the inseam comes out too long.",
+        f"{high}: were both heels on it? On tiptoe the inseam comes out too long.",
     )
 
 
@@ -127,17 +143,22 @@ def _uneven_mm(legs: LegGeometry) -> float:
 def _high_mm(legs: LegGeometry, reading: PhotoReading) -> float:
     """Height of the ankles over what the regression expects, by the surest sight of the floor.
 
-    0 where the floor is not seen, or too unsurely to say anything of the heels.
+    0 where nothing is said of the heels.
     """
-    if reading.length.sd_mm > SURE_ENOUGH * reading.length.mean_mm:
+    floor = _surest_floor(reading)
+    if floor is None:
         return 0.0
     by_floor = {one.floor: one.value_mm for one in reading.readings if one.top == "legs"}
-    if "wall foot" in by_floor:
-        return by_floor["wall foot"] - by_floor["ankles"]
-    if "toes" in by_floor:
-        usual_mm = TOES_BELOW_FLOOR * legs.straight_mm
-        return by_floor["toes"] - by_floor["ankles"] - usual_mm
-    return 0.0
+    usual_part = TOES_BELOW_FLOOR if floor == "toes" else 0.0
+    return by_floor[floor] - by_floor["ankles"] - usual_part * legs.straight_mm
+
+
+def _surest_floor(reading: PhotoReading) -> Floor | None:
+    """Which sight of the floor tells of the heels: None if it is unseen, or seen too unsurely."""
+    if reading.length.sd_mm > SURE_ENOUGH * reading.length.mean_mm:
+        return None
+    seen = {one.floor for one in reading.readings if one.top == "legs"}
+    return next((floor for floor in ASK_ANKLES_HIGH if floor in seen), None)
 
 
 def _refused(code: str, message: str) -> Refusal:

@@ -75,10 +75,22 @@ def test_ankles_high_above_the_foot_of_the_wall(high_mm, refused, asked):
     assert codes(legs(), reading(wall_foot=high_mm)) == (refused, asked)
 
 
-@pytest.mark.parametrize(("high_mm", "refused"), [(15.0, []), (25.0, ["on_tiptoe"])])
-def test_heels_that_nobody_speaks_for_are_no_floor(high_mm, refused):
-    found, asked = codes(legs(), reading(wall_foot=high_mm), heels_down=False)
-    assert found == asked == refused
+@pytest.mark.parametrize(
+    ("floor", "high_mm", "refused"),
+    [
+        ("wall_foot", 5.0, []),
+        ("wall_foot", 15.0, ["on_tiptoe"]),
+        # The toes say less, so that they have to say it more plainly.
+        ("toes", TOES_BELOW_FLOOR * 500 - 5, []),
+        ("toes", TOES_BELOW_FLOOR * 500 + 5, ["on_tiptoe"]),
+    ],
+)
+def test_heels_that_the_picture_leaves_open_need_somebody_who_speaks_for_them(
+    floor, high_mm, refused
+):
+    seen = reading(**{floor: high_mm})
+    assert codes(legs(), seen, heels_down=False) == (refused, [])
+    assert codes(legs(), seen, heels_down=True) == ([], [])
 
 
 def test_the_foot_of_the_wall_says_more_than_the_toes():

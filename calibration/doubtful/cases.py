@@ -84,8 +84,11 @@ class Told:
     inseam_mm: float | None
 
 
-def look_at(case: Case, pose: PoseModel) -> Told:
-    """Make the picture, ask the question, and take down the answer."""
+def look_at(case: Case, pose: PoseModel, *, silent: bool = False) -> Told:
+    """Make the picture, ask the question, and take down the answer.
+
+    Nobody says that the heels were down in a hopeless picture, nor in any where ``silent``.
+    """
     photo, question = _base(case.base)
     if case.change is not None:
         photo = case.change(photo)
@@ -96,8 +99,7 @@ def look_at(case: Case, pose: PoseModel) -> Told:
         question.request,
         pose=pose,
         child=question.child,
-        # Nobody says so of a hopeless picture; of others somebody who is asked may.
-        said=replace(question.said, heels_down=not case.hopeless),
+        said=replace(question.said, heels_down=not (case.hopeless or silent)),
     )
     if isinstance(result, Refusal):
         return Told(tuple(reason.code for reason in result.reasons), None)
@@ -121,7 +123,8 @@ def _sample(name: str) -> Photo:
 def sample_question(name: str, *, scale: float = 1.0) -> Question:
     """What the sample's own file says of it, points at the picture's scale."""
     truth: dict[str, Any] = json.loads((SAMPLES / f"{name}.json").read_text("utf-8"))
-    told = dict(zip(truth["arguments"][::2], truth["arguments"][1::2], strict=True))
+    pairs = [word for word in truth["arguments"] if word != "--heels-down"]
+    told = dict(zip(pairs[::2], pairs[1::2], strict=True))
     ruler = told.get("--ruler")
     request = reference_request(
         told["--reference"],

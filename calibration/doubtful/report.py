@@ -34,10 +34,11 @@ HEELS_SEEN: Final = (
     " higher by 0.050 of the leg where a standing child's scatter by 0.031. Above the feet's lowest"
     " points they do by 1.2 of their scatter, the knees' height over the thighs by 0.8, the height"
     " of the narrowest place of the lower leg by 0.8, thigh over shank by 0.3. The foot's narrower"
-    " outline separates more, but only because these feet point straight ahead. So a limit that"
+    " outline separates more, but only because these feet point straight ahead. A limit that"
     " refuses one standing child in a hundred finds 6 of the 16, one that asks one in twelve 10, and"
-    " no limit finds all. Where heels are asked about, the interval is widened by what raised heels"
-    " may add."
+    " no limit finds all. So a picture that a child on tiptoe would make at least half as often as a"
+    " standing one gives no number until somebody says that both heels were on the floor, and where"
+    " the ankles look high even then, the interval is widened by what raised heels may add."
 )
 
 #: The result before anything was changed because of it.
@@ -55,7 +56,8 @@ def write_report(out: Path, *, bench: Path | None) -> str:
     heels = [look_at(case, pose_model()) for case in track(HEELS, "Raised heels")]
     good = [look_at(case, pose_model()) for case in track(CONTROLS, "Good pictures")]
     flat = [look_at(case, pose_model()) for case in track(FLAT, "Heels on the floor")]
-    summary = _summary(told, fresh, heels, good, flat)
+    asked = [_is_asked(case) for case in track([*CONTROLS, *FLAT], "Nothing said of the heels")]
+    summary = _summary(told, fresh, heels, good, flat, asked=sum(asked))
     lines = [
         "# Doubtful pictures",
         "",
@@ -107,6 +109,8 @@ def _summary(
     heels: Sequence[Told],
     good: Sequence[Told],
     flat: Sequence[Told],
+    *,
+    asked: int,
 ) -> list[str]:
     numbered = list(zip(range(1, len(CASES) + 1), CASES, told, strict=True))
     parts = {
@@ -128,13 +132,17 @@ def _summary(
             f"| {name} | {len(part)} | {right} ({right / len(part):.1%}) | {len(hopeless)} |"
             f" {numbers} |"
         )
-    asked = sum("on_tiptoe" in one.codes for one in flat)
     return [
         *lines,
         "",
-        f"Good pictures refused: {_refused(good)} of {len(good)}. Fresh heels on the floor: refused"
-        f" {_refused(flat)} of {len(flat)}, asked about {asked}.",
+        f"Good pictures refused: {_refused(good)} of {len(good)}; fresh heels on the floor:"
+        f" {_refused(flat)} of {len(flat)}. Where nobody says that the heels were down, {asked} of"
+        f" these {len(good) + len(flat)} are asked about first.",
     ]
+
+
+def _is_asked(case: Case) -> bool:
+    return look_at(case, pose_model(), silent=True).codes == ("on_tiptoe",)
 
 
 def _refused(told: Sequence[Told]) -> int:

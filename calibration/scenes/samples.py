@@ -157,7 +157,7 @@ def _short_truth(truth: Mapping[str, Any], *, photo: str) -> dict[str, Any]:
     if reference.get("ruler_mm") is not None:
         arguments += ["--ruler", f"{reference['ruler_mm']:g}"]
     arguments += ["--soles", f"{truth['soles_mm']:g}", "--age", f"{truth['age_years']:g}"]
-    arguments += ["--sex", truth["sex"]]
+    arguments += ["--sex", truth["sex"], "--heels-down"]
     return {
         "photo": photo,
         "about": "rendered; no real child, and no real place",
@@ -166,6 +166,7 @@ def _short_truth(truth: Mapping[str, Any], *, photo: str) -> dict[str, Any]:
         "inseam_mm": round(truth["inseam_mm"], 1),
         "stature_mm": round(truth["stature_mm"]),
         "soles_mm": truth["soles_mm"],
+        "heels_down": True,
         "legwear": truth["legwear"],
         "reference": kind,
         "size": size,

@@ -119,7 +119,7 @@ def _fill_in(page: str, loaded: _Loaded) -> None:
     state[f"{FIELD}{page}.by_hand"] = False
     state[f"{FIELD}{page}.age"] = min(max(round(2 * truth["age_years"]) / 2, 2.0), 18.0)
     state[f"{FIELD}{page}.sex"] = truth["sex"]
-    fill_in_worn(page, float(truth["soles_mm"]))
+    fill_in_worn(page, soles_mm=float(truth["soles_mm"]), heels_down=truth["heels_down"])
     match kind:
         case "sheet":
             state[f"{FIELD}{page}.ruler"] = truth["ruler_mm"]

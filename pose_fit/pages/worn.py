@@ -49,10 +49,10 @@ def ask_worn(page: str) -> Said:
     return Said(soles_mm=soles_mm, legwear=_LEGS[legs], heels_down=heels_down)
 
 
-def fill_in_worn(page: str, soles_mm: float) -> None:
+def fill_in_worn(page: str, *, soles_mm: float, heels_down: bool) -> None:
     """Fill the fields with what is told of a sample."""
     state = st.session_state
     state[f"{FIELD}{page}.feet"] = "in shoes" if soles_mm > 0 else "barefoot or in thin socks"
     state[f"{FIELD}{page}.worn"] = soles_mm or None
     state[f"{FIELD}{page}.legs"] = "not said"
-    state[f"{FIELD}{page}.heels"] = False
+    state[f"{FIELD}{page}.heels"] = heels_down

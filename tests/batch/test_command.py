@@ -63,12 +63,14 @@ def test_a_list_is_measured_as_each_photo_alone_is(tmp_path: Path) -> None:
             truth["soles_mm"],
             truth["age_years"],
             truth["sex"],
+            "yes" if truth["heels_down"] else "",
         ]
         for truth in truths.values()
     ]
     source, out = tmp_path / "list.csv", tmp_path / "table.csv"
     with source.open("w", newline="") as file:
         header = ["photo", "reference", "size", "points", "ruler_mm", "soles_mm", "age", "sex"]
+        header += ["heels_down"]
         csv.writer(file).writerows([header, *lines])
     result = run("batch", source, "--out", out, "--bikes", DEMO_CATALOGUE)
     assert result.exit_code == 0, result.output + result.stderr

@@ -1,5 +1,6 @@
 """What is to be measured: a folder, or a list whose faults are named by line and column."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -34,13 +35,21 @@ def test_a_folder_gives_its_pictures_and_those_of_its_folders_in_order(tmp_path:
 
 def test_a_cell_goes_before_the_default_and_an_empty_one_leaves_it(tmp_path: Path) -> None:
     first, second = jobs_of(
-        tmp_path, "photo,age,sex,soles_mm,ruler_mm\none.jpg,9,F,12,\ntwo.jpg,,,,178\n"
+        tmp_path,
+        "photo,age,sex,soles_mm,ruler_mm,heels_down\none.jpg,9,F,12,,Yes\ntwo.jpg,,,,178,\n",
     )
     assert first.child == Child(age_y=9.0, sex="f")
     assert (first.said.soles_mm, first.request.ruler_mm) == (12.0, 179.0)
     assert second.child == Child(age_y=7.0)
     assert (second.said.soles_mm, second.request.ruler_mm) == (None, 178.0)
+    assert (first.said.heels_down, second.said.heels_down) == (True, False)
     assert first.path == tmp_path / "one.jpg"
+
+
+def test_a_row_may_take_back_what_is_said_of_all_heels(tmp_path: Path) -> None:
+    said_of_all = replace(SHEET, heels_down="yes")
+    jobs = jobs_of(tmp_path, "photo,heels_down\none.jpg,no\ntwo.jpg,\n", said_of_all)
+    assert [job.said.heels_down for job in jobs] == [False, True]
 
 
 def test_another_reference_keeps_nothing_of_the_common_one(tmp_path: Path) -> None:
@@ -87,6 +96,7 @@ def test_a_missing_photo_is_a_job_like_any_other(tmp_path: Path) -> None:
         ("photo,stature_mm\na.jpg,100\n", "line 2, column stature_mm: the stature must be"),
         ("photo,soles_mm\na.jpg,200\n", "line 2, column soles_mm"),
         ("photo,soles_mm\na.jpg,-1\n", "line 2, column soles_mm"),
+        ("photo,heels_down\na.jpg,1\n", "line 2, column heels_down: wanted yes or no, found '1'"),
         ("photo,ruler_mm\na.jpg,18\n", "line 2, column ruler_mm: sheet: the ruler should"),
         ("photo,plane\na.jpg,floor\n", "line 2, column plane: wanted wall or beside"),
         ("photo,reference\na.jpg,ladder\n", "line 2, column reference: unknown reference"),
