@@ -63,10 +63,7 @@ WARN_DISAGREEMENT: Final = 2.0
 #: A floor by the foot of the wall this far above that by the toes, or this far below it, is
 #: another edge. Boards and shadows on the floor offer more of them, and call a child taller.
 #: Heels 50 to 100 mm off the wall put it 1 to 4 above: there it is what tells of them.
-WRONG_WALL_FOOT: Final = (4.0, 1.35)
-#: Feet that put the floor no better than this cannot tell its edge from others: on the bench one
-#: wall foot in six is then wrong, and one in a hundred otherwise.
-MAX_FLOORS_APART_SD_MM: Final = 26.0
+WRONG_WALL_FOOT: Final = (4.0, 1.5)
 #: A photo that leaves the inseam this unsure says less than the child's stature does.
 MAX_SD_MM: Final = 60.0
 #: A ruler on the sole's edge.
@@ -160,8 +157,7 @@ def measure_photo(
     sights = _sights(photo, body, reference, plane, legs, seen, said, model)
     reading = read_inseam(sights, model=model)
     above, below = WRONG_WALL_FOOT
-    is_told = reading.floors_apart_sd_mm <= MAX_FLOORS_APART_SD_MM
-    if not (is_told and -above <= reading.floors_apart <= below):
+    if not -above <= reading.floors_apart <= below:
         # The feet are surely feet; another edge was taken for the foot of the wall.
         sights = replace(sights, wall_foot_px=None)
         reading = read_inseam(sights, model=model)
@@ -216,9 +212,11 @@ def _sights(
         UNKNOWN_SOLES_MM if said.soles_mm is None else (said.soles_mm, SOLES_SD_MM)
     )
     wall_foot_px = None
-    if reference.mount == "wall" and toes_px is not None:
-        depth_mm = model.gap_mean_mm + model.reach_mean_mm + foot_reach_mm(legs.straight_mm)
-        toes_mm = cast(plane.parameters, toes_px, depth_mm)
+    if reference.mount == "wall":
+        toes_mm = None
+        if toes_px is not None:
+            depth_mm = model.gap_mean_mm + model.reach_mean_mm + foot_reach_mm(legs.straight_mm)
+            toes_mm = cast(plane.parameters, toes_px, depth_mm)
         wall_foot_px = find_wall_foot(
             photo,
             body,
@@ -242,16 +240,18 @@ def _sights(
 
 
 def _floor_mm(
-    legs: LegGeometry, toes_mm: NDArray[np.float64], *, soles_mm: float
+    legs: LegGeometry, toes_mm: NDArray[np.float64] | None, *, soles_mm: float
 ) -> NDArray[np.float64]:
-    """(3,) floor below the hips: half way between what toes and ankles, which err apart, say."""
+    """(3,) floor below the hips, by the ankles; half way to what toes say, which err apart."""
     ankle = people().ankle_height_from_hip_to_ankle
     ankle_height_mm = ankle.intercept_mm + ankle.slope * legs.straight_mm
     hips_mm = legs.hips_mm.mean(axis=0)
-    by_toes_mm, by_ankles_mm = (
-        float((feet_mm.mean(axis=0) - hips_mm) @ legs.down) for feet_mm in (toes_mm, legs.ankles_mm)
-    )
-    by_ankles_mm += ankle_height_mm + soles_mm
+
+    def below_hips_mm(feet_mm: NDArray[np.float64]) -> float:
+        return float((feet_mm.mean(axis=0) - hips_mm) @ legs.down)
+
+    by_ankles_mm = below_hips_mm(legs.ankles_mm) + ankle_height_mm + soles_mm
+    by_toes_mm = by_ankles_mm if toes_mm is None else below_hips_mm(toes_mm)
     floor_mm: NDArray[np.float64] = hips_mm + (by_toes_mm + by_ankles_mm) / 2 * legs.down
     return floor_mm
 

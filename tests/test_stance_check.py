@@ -44,7 +44,6 @@ def reading(*, sd_mm: float = 15.0, **high_mm: float) -> PhotoReading:
         ),
         disagreement=0.0,
         floors_apart=0.0,
-        floors_apart_sd_mm=0.0,
     )
 
 

@@ -95,16 +95,14 @@ class PhotoReading:
         Best reading by the crotch minus best by the legs, in standard uncertainties of
         that difference; 0 without a crotch.
     floors_apart
-        Reading from the foot of the wall minus that from the toes, likewise; 0 without both.
-    floors_apart_sd_mm
-        That standard uncertainty; 0 without both.
+        Reading from the foot of the wall minus that from the toes, or from the ankles where no
+        toes are seen, likewise; 0 without the foot of the wall.
     """
 
     length: UncertainLength
     readings: tuple[Reading, ...]
     disagreement: float
     floors_apart: float
-    floors_apart_sd_mm: float
 
     def best(self, top: Top) -> Reading | None:
         """The surest reading with this top, or None."""
@@ -222,13 +220,12 @@ def read_inseam(sights: PhotoSights, *, model: ErrorModel) -> PhotoReading:
         )
     )
     wall_foot = _place(equation.names, ("legs", "wall foot"))
-    toes = _place(equation.names, ("legs", "toes"))
+    feet = _place(equation.names, ("legs", "toes" if equation.has_toes else "ankles"))
     return PhotoReading(
         length=UncertainLength(float(weights @ result.values), tuple(budget)),
         readings=readings,
         disagreement=_apart(result, _best(readings, "crotch"), _best(readings, "legs")),
-        floors_apart=_apart(result, wall_foot, toes),
-        floors_apart_sd_mm=_apart_sd_mm(result, wall_foot, toes),
+        floors_apart=_apart(result, wall_foot, feet),
     )
 
 
@@ -261,13 +258,9 @@ def _apart(result: Propagated, one: int | None, other: int | None) -> float:
     if one is None or other is None:
         return 0.0
     difference_mm = float(result.values[one] - result.values[other])
-    return difference_mm / _apart_sd_mm(result, one, other)
-
-
-def _apart_sd_mm(result: Propagated, one: int | None, other: int | None) -> float:
-    if one is None or other is None:
-        return 0.0
-    return float(np.linalg.norm(result.contributions[one] - result.contributions[other]))
+    return difference_mm / float(
+        np.linalg.norm(result.contributions[one] - result.contributions[other])
+    )
 
 
 def _depths(beside: bool, model: ErrorModel) -> tuple[float, NDArray[np.float64], float]:

@@ -48,7 +48,7 @@ def scored_photo(
         for source, sd_mm in (budget or {"clothing": 8.0}).items()
     )
     length = UncertainLength(truth["inseam_mm"] + error_mm, lines)
-    return Scored(truth, sights, PhotoReading(length, (), 0.0, 0.0, 0.0))
+    return Scored(truth, sights, PhotoReading(length, (), 0.0, 0.0))
 
 
 def photos_with_errors(errors_mm: Any, **changes: Any) -> list[Scored]:

@@ -19,8 +19,6 @@ NOT_SEEN = {
     # Seen from the front heels are not told from a foot's picture by the pose model.
     "a little on tiptoe, fresh 8",
     "both knees bent, fresh too",
-    # A stick leaves the scale unsure: it is refused all the same, but by the ankles it makes high.
-    "a stick of 0.77 m said to be 1.2 m",
 }
 
 
