@@ -19,10 +19,13 @@ from pose_fit.refusal import Notice, Refusal
 from pose_fit.uncertain import Contribution, UncertainLength
 from pose_fit.units import both_units
 
-__all__ = ["RAISED_HEELS", "check_stance", "stance_warnings", "with_raised_heels"]
+__all__ = ["HEELS_UNSEEN", "RAISED_HEELS", "check_stance", "stance_warnings", "with_raised_heels"]
 
 #: Name of the budget's line for heels that may be off the floor.
 RAISED_HEELS: Final = "raised heels"
+
+#: Code of a refusal that ends once somebody says that both heels were on the floor.
+HEELS_UNSEEN: Final = "heels_unseen"
 
 # Limits in parts of the leg, hip to knee to ankle, as rendered photos of standing children
 # leave them free.
@@ -54,6 +57,7 @@ MAX_OBLIQUITY_HIGH_RAD: Final = float(np.radians(22.0))
 USUAL_THIGHS: Final = 1.12
 KNEES_FORWARD: Final = 1.13
 
+_WERE_THEY: Final = "Were both heels on it? On tiptoe the inseam comes out too long."
 _STAND: Final = (
     "Stand with straight legs and both feet flat on the floor, heels to the wall, and try again."
 )
@@ -89,14 +93,14 @@ def check_stance(
             return _refused("leg_bent", f"{seen}, and the thighs look long: the knees are bent.")
         return _refused("on_tiptoe", f"{seen}: the heels are raised, or the knees are bent.")
     if not heels_down and _are_heels_asked_about(legs, reading):
-        return Refusal((_heels_question(legs, reading),), (_SAY, _STAND))
+        return Refusal((_heels_unseen(legs, reading),), (_SAY, _STAND))
     return None
 
 
 def stance_warnings(legs: LegGeometry, reading: PhotoReading) -> tuple[Notice, ...]:
     """What makes a measurable stance less sure."""
     if _are_heels_doubtful(legs, reading):
-        return (_heels_question(legs, reading),)
+        return (Notice("on_tiptoe", _looks_high(legs, reading)),)
     if legs.thigh_mm > KNEES_FORWARD * legs.shank_mm:
         return (Notice("knees_bent", "The knees look slightly bent."),)
     return ()
@@ -124,16 +128,18 @@ def _are_heels_asked_about(legs: LegGeometry, reading: PhotoReading) -> bool:
     )
 
 
-def _heels_question(legs: LegGeometry, reading: PhotoReading) -> Notice:
-    high = (
-        f"The ankles look {both_units(_high_mm(legs, reading))} high above the floor"
-        if _are_heels_doubtful(legs, reading)
-        else "The picture does not show well enough whether the heels are on the floor"
-    )
+def _heels_unseen(legs: LegGeometry, reading: PhotoReading) -> Notice:
+    if _are_heels_doubtful(legs, reading):
+        return Notice(HEELS_UNSEEN, _looks_high(legs, reading))
     return Notice(
-        "on_tiptoe",
-        f"{high}: were both heels on it? On tiptoe the inseam comes out too long.",
+        HEELS_UNSEEN,
+        f"The picture does not show surely whether the heels are on the floor. {_WERE_THEY}",
     )
+
+
+def _looks_high(legs: LegGeometry, reading: PhotoReading) -> str:
+    high_mm = _high_mm(legs, reading)
+    return f"The ankles look {both_units(high_mm)} high above the floor. {_WERE_THEY}"
 
 
 def _uneven_mm(legs: LegGeometry) -> float:

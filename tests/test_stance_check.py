@@ -78,10 +78,10 @@ def test_ankles_high_above_the_foot_of_the_wall(high_mm, refused, asked):
     ("floor", "high_mm", "refused"),
     [
         ("wall_foot", 5.0, []),
-        ("wall_foot", 15.0, ["on_tiptoe"]),
+        ("wall_foot", 15.0, ["heels_unseen"]),
         # The toes say less, so that they have to say it more plainly.
         ("toes", TOES_BELOW_FLOOR * 500 - 5, []),
-        ("toes", TOES_BELOW_FLOOR * 500 + 5, ["on_tiptoe"]),
+        ("toes", TOES_BELOW_FLOOR * 500 + 5, ["heels_unseen"]),
     ],
 )
 def test_heels_that_the_picture_leaves_open_need_somebody_who_speaks_for_them(

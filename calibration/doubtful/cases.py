@@ -195,15 +195,18 @@ _LETTER_1: Final = (0.588, 0.476, 0.708, 0.596)
 _LETTER_2: Final = (0.688, 0.460, 0.788, 0.556)
 _A4_1: Final = (0.570, 0.482, 0.706, 0.618)
 
+#: From the front heels are not always seen: asking is an answer too.
+_TIPTOE: Final = "on_tiptoe heels_unseen"
+
 CASES: Final[tuple[Case, ...]] = (
     # Posture: rendered.
     _hopeless("sits on a stool", "sitting_1", "sitting"),
     _hopeless("sits low, legs apart", "sitting_2", "sitting"),
     _hopeless("crouches deep", "crouching_1", "sitting"),
     _hopeless("crouches half", "crouching_2", "sitting"),
-    _hopeless("on tiptoe", "tiptoe_1", "on_tiptoe"),
-    _hopeless("on tiptoe, in shorts", "tiptoe_2", "on_tiptoe"),
-    _hopeless("high on tiptoe", "tiptoe_3", "on_tiptoe"),
+    _hopeless("on tiptoe", "tiptoe_1", _TIPTOE),
+    _hopeless("on tiptoe, in shorts", "tiptoe_2", _TIPTOE),
+    _hopeless("high on tiptoe", "tiptoe_3", _TIPTOE),
     _hopeless("walks", "walking_1", "walking"),
     _hopeless("strides", "walking_2", "walking"),
     _hopeless("strides, in trousers", "walking_3", "walking"),
@@ -419,9 +422,9 @@ CASES: Final[tuple[Case, ...]] = (
 #: Rendered after the odd numbers had been looked at once, and limits put right by them; looked at
 #: too when raised heels were judged anew.
 FRESH: Final[tuple[Case, ...]] = (
-    _hopeless("on tiptoe, in shorts, fresh", "tiptoe_4", "on_tiptoe"),
-    _hopeless("high on tiptoe, fresh", "tiptoe_5", "on_tiptoe"),
-    _hopeless("on tiptoe, in trousers, fresh", "tiptoe_6", "on_tiptoe"),
+    _hopeless("on tiptoe, in shorts, fresh", "tiptoe_4", _TIPTOE),
+    _hopeless("high on tiptoe, fresh", "tiptoe_5", _TIPTOE),
+    _hopeless("on tiptoe, in trousers, fresh", "tiptoe_6", _TIPTOE),
     _doubtful("both knees bent, fresh", "knees_bent_3", "knees_bent leg_bent on_tiptoe"),
     _doubtful("both knees bent, fresh too", "knees_bent_4", "knees_bent leg_bent on_tiptoe"),
     _hopeless("with an older child, fresh", "two_5", "several_people"),
@@ -430,9 +433,9 @@ FRESH: Final[tuple[Case, ...]] = (
 #: Rendered before raised heels were judged anew, and looked at once afterwards; heels raised by 24,
 #: 38 and 52 degrees.
 HEELS: Final[tuple[Case, ...]] = (
-    *(_hopeless(f"a little on tiptoe, fresh {n}", f"tiptoe_{n}", "on_tiptoe") for n in (7, 8, 9)),
-    *(_hopeless(f"on tiptoe, fresh {n}", f"tiptoe_{n}", "on_tiptoe") for n in (10, 11, 12)),
-    *(_hopeless(f"high on tiptoe, fresh {n}", f"tiptoe_{n}", "on_tiptoe") for n in (13, 14)),
+    *(_hopeless(f"a little on tiptoe, fresh {n}", f"tiptoe_{n}", _TIPTOE) for n in (7, 8, 9)),
+    *(_hopeless(f"on tiptoe, fresh {n}", f"tiptoe_{n}", _TIPTOE) for n in (10, 11, 12)),
+    *(_hopeless(f"high on tiptoe, fresh {n}", f"tiptoe_{n}", _TIPTOE) for n in (13, 14)),
 )
 
 #: Children of the same series with their heels on the floor: nothing to be asked.

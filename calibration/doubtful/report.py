@@ -23,6 +23,7 @@ from calibration.scenes.truth import read_truths
 from calibration.score.scored import in_scope
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.refusal import Refusal
+from pose_fit.stance_check import HEELS_UNSEEN
 
 __all__ = ["write_report"]
 
@@ -142,7 +143,7 @@ def _summary(
 
 
 def _is_asked(case: Case) -> bool:
-    return look_at(case, pose_model(), silent=True).codes == ("on_tiptoe",)
+    return look_at(case, pose_model(), silent=True).codes == (HEELS_UNSEEN,)
 
 
 def _refused(told: Sequence[Told]) -> int:

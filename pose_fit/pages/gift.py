@@ -132,7 +132,7 @@ def _ask_clues(child: Child, rider: Rider) -> _Found:
             taken_on = _ask_taken_on(shots, today)
         ask_all_points(shots, asked)
         outcomes = measure_marked(shots, asked, _child_on(child, taken_on, today), worn=worn)
-        by_photo = show_photo_estimate(outcomes)
+        by_photo = show_photo_estimate(PAGE, outcomes)
         show_marks(outcomes)
         if by_photo is not None:
             dated["Picture"] = by_photo, taken_on

@@ -102,7 +102,7 @@ def _estimates(
         if not shots:
             st.caption("Choose a picture above, or use the tape alone.")
         outcomes = measure_marked(shots, asked, child, worn=worn)
-        by_photo = show_photo_estimate(outcomes)
+        by_photo = show_photo_estimate(PAGE, outcomes)
         if by_photo is not None:
             readings["Picture"] = by_photo
         show_marks(outcomes)

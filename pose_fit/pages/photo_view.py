@@ -15,6 +15,7 @@ from pose_fit.pages.messages import plain, show_notices, show_refusal
 from pose_fit.pages.style import inline_svg, picture
 from pose_fit.pages.together import combined_photos
 from pose_fit.pages.which_child import offer_choosing
+from pose_fit.pages.worn import offer_heels
 from pose_fit.refusal import Refusal
 from pose_fit.report.overlay import overlay_picture
 from pose_fit.units import both_units
@@ -29,7 +30,7 @@ _LEGEND: Final = (
 )
 
 
-def show_photo_estimate(outcomes: Sequence[Outcome]) -> Inseam | None:
+def show_photo_estimate(page: str, outcomes: Sequence[Outcome]) -> Inseam | None:
     """The estimate from all pictures, refusals and faults said; None where none was measured."""
     measured = [
         outcome.result for outcome in outcomes if isinstance(outcome.result, PhotoMeasurement)
@@ -39,6 +40,8 @@ def show_photo_estimate(outcomes: Sequence[Outcome]) -> Inseam | None:
             show_refusal(outcome.result, title=f"{outcome.shot.name} cannot be measured")
         elif isinstance(outcome.result, ReferenceObjectError):
             st.warning(plain(str(outcome.result)), icon=":material/ads_click:")
+    results = [outcome.result for outcome in outcomes]
+    offer_heels(page, [result for result in results if isinstance(result, Refusal)])
     inseam = combined_photos([measurement.inseam for measurement in measured])
     if inseam is not None:
         show_value(inseam)

@@ -1,14 +1,17 @@
 """What only who was there knows of the pictures: soles, cloth on the legs, heels on the floor."""
 
+from collections.abc import Iterable
 from typing import Final
 
 import streamlit as st
 
 from pose_fit.inseam.legwear import Legwear
 from pose_fit.pages.session import FIELD
+from pose_fit.refusal import Refusal
 from pose_fit.said import Said
+from pose_fit.stance_check import HEELS_UNSEEN
 
-__all__ = ["ask_worn", "fill_in_worn"]
+__all__ = ["ask_worn", "fill_in_worn", "offer_heels"]
 
 #: Soles worn in the picture, millimetres, by what is said of the feet; None where nothing is.
 _FEET: Final[dict[str, float | None]] = {
@@ -43,7 +46,7 @@ def ask_worn(page: str) -> Said:
         )
     heels_down = right.checkbox(
         "Both heels were on the floor",
-        key=f"{FIELD}{page}.heels",
+        key=_heels_key(page),
         help="From the front a picture hardly shows it. Tick it if you were there, or asked.",
     )
     return Said(soles_mm=soles_mm, legwear=_LEGS[legs], heels_down=heels_down)
@@ -55,4 +58,19 @@ def fill_in_worn(page: str, *, soles_mm: float, heels_down: bool) -> None:
     state[f"{FIELD}{page}.feet"] = "in shoes" if soles_mm > 0 else "barefoot or in thin socks"
     state[f"{FIELD}{page}.worn"] = soles_mm or None
     state[f"{FIELD}{page}.legs"] = "not said"
-    state[f"{FIELD}{page}.heels"] = heels_down
+    state[_heels_key(page)] = heels_down
+
+
+def offer_heels(page: str, refusals: Iterable[Refusal]) -> None:
+    """One press answers the question whether the heels were on the floor, where it was asked."""
+    codes = {reason.code for refusal in refusals for reason in refusal.reasons}
+    if HEELS_UNSEEN in codes:
+        st.button("Yes, both heels were on the floor", on_click=_say_heels_down, args=(page,))
+
+
+def _say_heels_down(page: str) -> None:
+    st.session_state[_heels_key(page)] = True
+
+
+def _heels_key(page: str) -> str:
+    return f"{FIELD}{page}.heels"

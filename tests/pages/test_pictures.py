@@ -141,3 +141,15 @@ def test_a_ruler_that_does_not_fit_the_paper_is_questioned_and_trusted_less(page
     assert 0.95 < after / before < 0.99
     assert high - low > before_high - before_low
     assert "171 mm, which does not fit how large the paper" in page.text
+
+
+def test_heels_that_the_picture_leaves_open_are_asked_about_and_answered_by_one_press(page):
+    pick(page, "letter_2")
+    value, _, _ = interval_in(page)
+    page.enter("checkbox", "Both heels were on the floor", False)
+    assert "cannot be measured" in page.text
+    assert "Were both heels on it?" in page.text
+    page.press("Yes, both heels were on the floor")
+    assert page.widget("checkbox", "Both heels were on the floor").value
+    assert interval_in(page)[0] == value
+    assert "Were both heels on it?" not in page.text
