@@ -149,7 +149,7 @@ _USUAL: Final = {
     "crotch": ("600,900", "160,120"),
     "floor": ("600,1400", "160,230"),
     "person": ("600,700", "160,130"),
-    "legwear": ("fitted", "loose", "hidden"),
+    "legwear": ("snug", "fitted", "loose", "hidden"),
 }
 
 
@@ -301,9 +301,11 @@ def _make_files(call: Call) -> None:
 
 _SOUND: Final = sound_files()
 _LIST: Final = (
-    b"photo,reference,size,points,plane,ruler_mm,soles_mm,age,sex,stature_mm\n"
-    b'wall.png,sheet,,,wall,180,0,7,f,1250\ndamaged,door,80in,"1,1 9,1 9,9 1,9",wall,,,,,\n'
-    b'empty.jpg,length,1m,"1,1 9,9",beside,,20,,m,\nmissing.jpg,wheel,47-406,,,,,,,\n'
+    b"photo,reference,size,points,plane,ruler_mm,soles_mm,legwear,heels_down,age,sex,stature_mm\n"
+    b"wall.png,sheet,,,wall,180,0,snug,yes,7,f,1250\n"
+    b'damaged,door,80in,"1,1 9,1 9,9 1,9",wall,,,,no,,,\n'
+    b'empty.jpg,length,1m,"1,1 9,9",beside,,20,loose,,,m,\n'
+    b"missing.jpg,wheel,47-406,,,,,,,,,\n"
 )
 
 

@@ -22,8 +22,8 @@ from calibration.observe import measure_as_told
 from calibration.scenes.truth import read_truths
 from calibration.score.scored import in_scope
 from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.checks.stance import HEELS_UNSEEN
 from pose_fit.refusal import Refusal
-from pose_fit.stance_check import HEELS_UNSEEN
 
 __all__ = ["write_report"]
 

@@ -5,11 +5,11 @@ from typing import Final
 
 import streamlit as st
 
+from pose_fit.checks.stance import HEELS_UNSEEN
 from pose_fit.inseam.legwear import Legwear
 from pose_fit.pages.session import FIELD
 from pose_fit.refusal import Refusal
 from pose_fit.said import Said
-from pose_fit.stance_check import HEELS_UNSEEN
 
 __all__ = ["ask_worn", "fill_in_worn", "offer_heels"]
 

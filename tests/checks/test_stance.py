@@ -4,16 +4,16 @@ import numpy as np
 import pytest
 
 from pose_fit.body.body import LANDMARKS, Body
-from pose_fit.inseam.photo_equation import LegGeometry
-from pose_fit.inseam.photo_reading import PhotoReading, Reading
-from pose_fit.plane import PlaneScale
-from pose_fit.stance_check import (
+from pose_fit.checks.stance import (
     RAISED_HEELS,
     TOES_BELOW_FLOOR,
     check_stance,
     stance_warnings,
     with_raised_heels,
 )
+from pose_fit.inseam.photo_equation import LegGeometry
+from pose_fit.inseam.photo_reading import PhotoReading, Reading
+from pose_fit.plane import PlaneScale
 from pose_fit.uncertain import COVERAGE_FACTOR_95, Contribution, UncertainLength
 
 THIGH_MM, SHANK_MM = 250.0, 250.0

@@ -1,0 +1,85 @@
+"""Can the reading be believed: an inseam that children have, sure enough, and of one mind?"""
+
+from typing import Final
+
+from pose_fit.inseam.inseam import INSEAM_RANGE_MM
+from pose_fit.inseam.legwear import Legwear
+from pose_fit.inseam.photo_reading import PhotoReading
+from pose_fit.refusal import Notice, Refusal
+from pose_fit.retake import retake_advice
+from pose_fit.units import both_units
+
+__all__ = ["CHECK_WHO", "check_reading", "reading_warnings"]
+
+#: The best readings by crotch and by legs apart, in standard uncertainties of their difference.
+MAX_DISAGREEMENT: Final = 4.0
+WARN_DISAGREEMENT: Final = 2.0
+#: A photo that leaves the inseam this unsure says less than the child's stature does.
+MAX_SD_MM: Final = 60.0
+
+CHECK_WHO: Final = (
+    "Check the reference’s kind and size, where it hangs, and the child’s age and stature."
+)
+
+
+def check_reading(reading: PhotoReading, *, legwear: Legwear | None) -> Refusal | None:
+    """A refusal where the reading cannot be believed, else None."""
+    low_mm, high_mm = INSEAM_RANGE_MM
+    mean_mm = reading.length.mean_mm
+    if not low_mm <= mean_mm <= high_mm:
+        return Refusal(
+            (
+                Notice(
+                    "implausible",
+                    f"The legs would have an inseam of {both_units(max(mean_mm, 0.0))},"
+                    " which no child has.",
+                ),
+            ),
+            (CHECK_WHO,),
+        )
+    if reading.length.sd_mm > MAX_SD_MM:
+        return Refusal(
+            (
+                Notice(
+                    "too_unsure",
+                    f"The photo leaves the inseam unsure by {_told(2 * reading.length.sd_mm)},"
+                    f" most of it from the {reading.length.largest.source}.",
+                ),
+            ),
+            retake_advice(reading.length, legwear=legwear),
+        )
+    crotch, legs = reading.best("crotch"), reading.best("legs")
+    if crotch and legs and abs(reading.disagreement) > MAX_DISAGREEMENT:
+        return Refusal(
+            (
+                Notice(
+                    "readings_disagree",
+                    f"The hips say {both_units(legs.value_mm)} and the place where the legs part"
+                    f" {both_units(crotch.value_mm)},"
+                    f" {both_units(abs(legs.value_mm - crotch.value_mm))} apart: one of them is"
+                    " wrong.",
+                ),
+            ),
+            ("Take the picture again in close-fitting legwear, feet a hand apart.",),
+        )
+    return None
+
+
+def _told(unsure_mm: float) -> str:
+    """Beyond a metre the number says no more."""
+    return both_units(unsure_mm) if unsure_mm < 1000 else "more than its own length"
+
+
+def reading_warnings(reading: PhotoReading) -> tuple[Notice, ...]:
+    """What makes the reading less sure."""
+    crotch, legs = reading.best("crotch"), reading.best("legs")
+    if not (crotch and legs and abs(reading.disagreement) > WARN_DISAGREEMENT):
+        return ()
+    return (
+        Notice(
+            "readings_differ",
+            f"The hips say {both_units(legs.value_mm)}, the place where the legs part"
+            f" {both_units(crotch.value_mm)}:"
+            f" {both_units(abs(legs.value_mm - crotch.value_mm))} apart.",
+        ),
+    )
