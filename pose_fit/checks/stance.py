@@ -61,7 +61,9 @@ _WERE_THEY: Final = "Were both heels on it? On tiptoe the inseam comes out too l
 _STAND: Final = (
     "Stand with straight legs and both feet flat on the floor, heels to the wall, and try again."
 )
-_SAY: Final = "If you know that both heels were on the floor, say so, and it is measured."
+_SAY: Final = (
+    "If you know that both heels were on the floor, say so: tick it, or give --heels-down."
+)
 
 
 def check_stance(

@@ -47,7 +47,7 @@ def ask_worn(page: str) -> Said:
     heels_down = right.checkbox(
         "Both heels were on the floor",
         key=_heels_key(page),
-        help="From the front a picture hardly shows it. Tick it if you were there, or asked.",
+        help="From the front a program hardly sees it. Tick it if you do, were there, or asked.",
     )
     return Said(soles_mm=soles_mm, legwear=_LEGS[legs], heels_down=heels_down)
 
