@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from calibration.score.sources import straight_leg_mm
 from pose_fit.anthropometry.people import Relation, people
+from pose_fit.anthropometry.person import STATURE_RANGE_MM
 from pose_fit.anthropometry.reference import inseam_at_stature
 
 __all__ = ["AGE_BANDS_Y", "Difference", "differences_of"]
@@ -73,7 +74,11 @@ def differences_of(truths: Sequence[Truth]) -> list[Difference]:
                 y_mm=body["inseam_mm"],
             ),
         ),
-        _difference("inseam from stature and sex", bodies, _by_stature),
+        _difference(
+            "inseam from stature and sex",
+            [body for body in bodies if _is_measured(body)],
+            _by_stature,
+        ),
     ]
 
 
@@ -87,6 +92,12 @@ def _by_relation(line: Relation, *, x_mm: float, y_mm: float) -> _Parts:
         line.person_sd_mm + line.person_sd_slope * x_mm,
         float(np.hypot(line.systematic_sd_mm, line.systematic_sd_slope * x_mm)),
     )
+
+
+def _is_measured(body: Truth) -> bool:
+    """Whether measured children have such a stature; of others their relation says nothing."""
+    low_mm, high_mm = STATURE_RANGE_MM
+    return low_mm <= float(body["stature_mm"]) <= high_mm
 
 
 def _by_stature(body: Truth) -> _Parts:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from calibration.score.metrics import Metrics, metrics_of
 from calibration.score.scored import Scored
+from pose_fit.anthropometry.person import STATURE_RANGE_MM
 from pose_fit.anthropometry.reference import inseam_at_age
 from pose_fit.inseam.stature import STATURE_BY_PARENTS_SD_MM, inseam_from_stature
 from pose_fit.inseam.tape import TAPE_CARE, Care, inseam_from_tape
@@ -62,7 +63,10 @@ def rivals_on(items: Sequence[Scored], *, seed: int = 1) -> list[Rival]:
         inseam_at_age(item.truth["age_years"], sex=item.truth["sex"]).mean_mm for item in items
     ]
     age_sd = [inseam_at_age(item.truth["age_years"], sex=item.truth["sex"]).sd_mm for item in items]
-    told_mm = stature_mm + rng.normal(0, STATURE_BY_PARENTS_SD_MM, len(items))
+    # A child outside the measured ones is taken for the nearest of them.
+    told_mm = np.clip(
+        stature_mm + rng.normal(0, STATURE_BY_PARENTS_SD_MM, len(items)), *STATURE_RANGE_MM
+    )
     by_stature = [
         inseam_from_stature(told, sex=item.truth["sex"])
         for told, item in zip(told_mm, items, strict=True)

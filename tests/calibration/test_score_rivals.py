@@ -4,9 +4,11 @@ import numpy as np
 import pytest
 
 from calibration.score.rivals import mm_per_px, raw_legs_mm, rivals_on, tape_readings_mm
+from pose_fit.anthropometry.person import STATURE_RANGE_MM
 from pose_fit.anthropometry.reference import inseam_at_age
 from pose_fit.body.body import LANDMARKS, Body
 from pose_fit.inseam.photo_reading import PhotoSights
+from pose_fit.inseam.stature import inseam_from_stature
 from pose_fit.inseam.tape import TAPE_CARE
 from pose_fit.plane import PlaneScale
 from pose_fit.reference.reference import CircleReference, PointReference
@@ -86,6 +88,15 @@ def test_rivals_of_one_child():
     at_six = inseam_at_age(6.0, sex="f").mean_mm
     assert rivals["mean inseam for age and sex"].bias_mm == pytest.approx(at_six - 500)
     assert rivals["0.45 × true stature"].coverages == ()
+
+
+def test_a_child_smaller_than_all_that_were_measured_is_taken_for_the_smallest():
+    sights = _sights(PAPER, left_px=(0, 260), right_px=(50, 260))
+    item = scored_photo(sights=sights, stature_mm=700.0, inseam_mm=300.0)
+    rivals = {rival.name: rival.metrics for rival in rivals_on([item])}
+    smallest = inseam_from_stature(STATURE_RANGE_MM[0], sex="f").mean_mm
+    told = rivals["inseam from the stature as parents measure it"]
+    assert told.bias_mm == pytest.approx(smallest - 300.0)
 
 
 @pytest.mark.parametrize(("care", "count"), [("careful", 3), ("hasty", 1)])
