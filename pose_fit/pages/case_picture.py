@@ -45,7 +45,8 @@ def show_case_picture(book: CaseBook, case: Case, *, by: str) -> None:
         st.caption("No picture is kept with this case.")
         return
     shot = _shot(book, case, record, jpeg)
-    result = _measured(shot, case, record)
+    told = _asked_of_heels(shot, record)
+    result = _measured(shot, case, told)
     if isinstance(result, PhotoMeasurement):
         picture(overlay_picture(result), alt=marks_in_words("The picture sent in", result))
         show_legend()
@@ -61,10 +62,18 @@ def show_case_picture(book: CaseBook, case: Case, *, by: str) -> None:
         "Mark the object of known size", key=f"staff.mark.{shot.key}"
     ):
         mark_object(shot, record.reference)
-    if isinstance(result, PhotoMeasurement) and _is_changed(shot, record):
-        st.markdown(f"With the moved marks: **{both_units(result.inseam.mean_mm)}**")
-        if st.button("Keep the moved marks", icon=":material/save:"):
-            _keep(book, case, record, shot, result, by=by)
+    if isinstance(result, PhotoMeasurement) and (told != record or _is_moved(shot, record)):
+        st.markdown(f"As changed: **{both_units(result.inseam.mean_mm)}**")
+        if st.button("Keep the change", icon=":material/save:"):
+            _keep(book, case, told, shot, result, by=by)
+
+
+def _asked_of_heels(shot: Shot, record: PhotoRecord) -> PhotoRecord:
+    """The record with what the family, asked by the staff, says of the heels."""
+    if record.heels_down:
+        return record
+    said = st.checkbox("The family says that both heels were on the floor", key=f"heels.{shot.key}")
+    return replace(record, heels_down=said)
 
 
 def _show_facts(record: PhotoRecord) -> None:
@@ -138,7 +147,7 @@ def _marked_reference(shot: Shot, record: PhotoRecord) -> Points:
     return []
 
 
-def _is_changed(shot: Shot, record: PhotoRecord) -> bool:
+def _is_moved(shot: Shot, record: PhotoRecord) -> bool:
     return moves_of(shot) != _recorded_moves(record) or (
         _marked_reference(shot, record) != _recorded_reference(record)
     )

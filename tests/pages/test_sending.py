@@ -88,13 +88,13 @@ def test_the_kept_picture_has_no_metadata_and_its_joints_can_be_moved_by_staff(
     told = re.search(r"a line at the crotch, ([\d.]+) in", staff.text).group(1)
     assert float(told) == pytest.approx(case.content.estimate.mean_mm / 25.4, abs=0.4)
     staff.enter("toggle", "Put joints", True)
-    assert "Keep the moved marks" not in [button.label for button in staff.app.button]
+    assert "Keep the change" not in [button.label for button in staff.app.button]
     for hip in ("left_hip", "right_hip"):
         staff.enter("radio", "To put right", hip)
         field = staff.widget("number_input", f"hip, the child’s {hip.split('_')[0]}: y")
         field.set_value(field.value - 15)
         staff.run()
-    staff.press("Keep the moved marks")
+    staff.press("Keep the change")
     after = book.case(case.case_id)
     points = {point.name: point for point in after.content.photo.points}
     assert points["left_hip"].y_px == pytest.approx(before["left_hip"].y_px - 15, abs=0.2)
@@ -137,7 +137,7 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     place = (x_px.value or 0.0, (y_px.value or 0.0) - 20)
     y_px.set_value(place[1])
     staff.run()
-    staff.press("Keep the moved marks")
+    staff.press("Keep the change")
     points = {point.name: point for point in book.case(case.case_id).content.photo.points}
     assert (points["crotch"].x_px, points["crotch"].y_px) == pytest.approx(place, abs=0.1)
     assert "floor" not in points
@@ -145,3 +145,25 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     assert "crotch click" in sources
     staff.enter("toggle", "Mark the object", True)
     assert "Click point 1 of 5" in staff.text
+
+
+def test_staff_who_ask_the_family_about_the_heels_measure_what_was_left_open(page, open_page, book):
+    letter = next(sample for sample in samples() if sample.path.stem == "letter_2")
+    page.enter("radio", "Picture", "A sample picture")
+    page.enter("selectbox", "Sample", letter.title)
+    page.enter("checkbox", "Both heels were on the floor", False)
+    send(page, keep=True)
+    (case,) = book.queue()
+    assert [reason.code for reason in case.content.estimate.reasons] == ["heels_unseen"]
+
+    staff = open_page("staff")
+    staff.widget("text_input", "Name").set_value("Kim")
+    staff.widget("text_input", "Passphrase").set_value(PASSPHRASE)
+    staff.press("Sign in").press("Open")
+    assert "Were both heels on it?" in staff.text
+    staff.enter("checkbox", "The family says that both heels were on the floor", True)
+    staff.press("Keep the change")
+    after = book.case(case.case_id).content
+    assert after.photo.heels_down
+    assert after.estimate.mean_mm == pytest.approx(letter.truth["inseam_mm"], abs=30)
+    assert "heels said to be on the floor" in staff.text
