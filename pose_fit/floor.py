@@ -24,12 +24,9 @@ __all__ = ["SKIRTING_DEPTH_MM", "find_wall_foot"]
 SKIRTING_DEPTH_MM: Final = (8.0, 6.0)
 _STEP_MM: Final = 1.5
 _ACROSS_MM: Final = (70.0, 520.0)
-#: It is looked for this far above and below where toes and ankles alone put it. They err by this
-#: much; where the heels are off the wall it lies higher, so that above it no edge counts less than
-#: this share, and a strong one far up keeps a weak one near by from being taken.
-_WINDOW_MM: Final = (120.0, 60.0)
+_WINDOW_MM: Final = 60.0
+#: How far from the true floor toes and ankles alone put it.
 _EXPECTED_SD_MM: Final = 30.0
-_LEAST_EXPECTED_ABOVE: Final = 0.1
 #: Slopes of the line against the child's horizontal.
 _SLOPES: Final = np.tan(np.radians(np.arange(-5.0, 5.01, 0.25)))
 #: Half the distance between the two bands whose colours are compared.
@@ -38,7 +35,7 @@ _EDGE_MM: Final = 4.0
 _STRETCH_MM: Final = 24.0
 #: Least difference of colour across the line, CIELAB, and least share over the next best.
 _LEAST_EDGE: Final = 3.5
-_LEAST_LEAD: Final = 1.5
+_LEAST_LEAD: Final = 1.25
 #: Another line this near is the same edge.
 _SAME_MM: Final = 12.0
 #: Least length of the line that must be visible on one side.
@@ -77,8 +74,7 @@ def find_wall_foot(
     across = np.array([down[1], -down[0], 0.0])
     origin_mm = floor_mm.copy()
     origin_mm[2] = -SKIRTING_DEPTH_MM[0]
-    above_mm, below_mm = _WINDOW_MM
-    heights_mm = np.arange(-above_mm - 3 * _EDGE_MM, below_mm + 3 * _EDGE_MM, _STEP_MM)
+    heights_mm = np.arange(-_WINDOW_MM - 3 * _EDGE_MM, _WINDOW_MM + 3 * _EDGE_MM, _STEP_MM)
     free = _free_mask(photo, body, occupied_px)
     near_mm, far_mm = _ACROSS_MM
     places_mm = np.arange(near_mm, far_mm, 2 * _STEP_MM)
@@ -193,7 +189,6 @@ def _best_line(
     # Seen on both sides the edge must be there on both: the geometric mean.
     joint = np.sqrt(seen[0] * seen[1]) if len(seen) == 2 else seen[0]
     expected = np.exp(-0.5 * (heights_mm / _EXPECTED_SD_MM) ** 2)
-    expected[heights_mm < 0] = np.maximum(expected[heights_mm < 0], _LEAST_EXPECTED_ABOVE)
     weighted = joint * expected
     slope_index, row = np.unravel_index(int(weighted.argmax()), weighted.shape)
     if joint[slope_index, row] < _LEAST_EDGE:
