@@ -32,19 +32,22 @@ HEELS_UNSEEN: Final = "heels_unseen"
 #: One ankle above the other: at most 0.055 where both feet are equally far away.
 MAX_ANKLES_UNEVEN: Final = 0.075
 EQUALLY_FAR: Final = 0.09
-#: The ankles above the floor, less what the regression expects: more than this in one of a hundred
-#: standing children seen straight. The pose model draws a usual foot where a raised one is, so that
-#: the ankles look raised by half of what the heels are.
+#: The ankles above the floor, less what the regression expects, lie this high in standing children,
+#: by what shows the floor; what sees it surest comes first.
+USUALLY_HIGH: Final[Mapping[Floor, float]] = {"wall foot": 0.009, "toes": 0.015}
+#: Higher than usual by more than this in one of a hundred standing children seen straight. The pose
+#: model draws a usual foot where a raised one is, so that the ankles look raised by half of what the
+#: heels are.
 MAX_ANKLES_HIGH: Final = 0.07
 #: From here there is doubt whatever is said: one standing child in twelve looks so too.
 WARN_ANKLES_HIGH: Final = 0.035
-#: From here somebody has to say that the heels were down, by what shows the floor: a child on
-#: tiptoe would look so at least half as often as a standing one. One standing child in five looks
-#: so above the foot of the wall, one in two above the toes.
-ASK_ANKLES_HIGH: Final[Mapping[Floor, float]] = {"wall foot": 0.02, "toes": 0.0}
-#: The lowest points of the feet lie this far below the floor of standing children, by the foot of
-#: the wall; the latter says more of raised heels.
-TOES_BELOW_FLOOR: Final = 0.018
+#: From here somebody has to say that the heels were down: a child on tiptoe would look so at least
+#: half as often as a standing one. One standing child in four looks so above the foot of the wall,
+#: one in two above the toes.
+ASK_ANKLES_HIGH: Final[Mapping[Floor, float]] = {"wall foot": 0.015, "toes": 0.0}
+#: A foot of the wall further above the toes, in standard uncertainties of the difference, is that of
+#: heels off the wall or another edge: one in fifty with heels at the wall. It does not speak for them.
+FLOORS_AGREE: Final = 2.0
 #: Heels raised by half a right angle lift the body by up to 0.12 of the leg: two standard
 #: uncertainties of what the heels that are asked about may add.
 RAISED_HEELS_SD: Final = 0.06
@@ -124,9 +127,9 @@ def _are_heels_doubtful(legs: LegGeometry, reading: PhotoReading) -> bool:
 
 
 def _are_heels_asked_about(legs: LegGeometry, reading: PhotoReading) -> bool:
-    floor = _surest_floor(reading)
+    floor = _surest_floor(reading, agreeing=True)
     return floor is not None and (
-        _high_mm(legs, reading) > ASK_ANKLES_HIGH[floor] * legs.straight_mm
+        _high_above_mm(floor, legs, reading) > ASK_ANKLES_HIGH[floor] * legs.straight_mm
     )
 
 
@@ -149,24 +152,34 @@ def _uneven_mm(legs: LegGeometry) -> float:
 
 
 def _high_mm(legs: LegGeometry, reading: PhotoReading) -> float:
-    """Height of the ankles over what the regression expects, by the surest sight of the floor.
+    """Height of the ankles over a standing child's, by the surest sight of the floor.
 
     0 where nothing is said of the heels.
     """
     floor = _surest_floor(reading)
-    if floor is None:
-        return 0.0
-    by_floor = {one.floor: one.value_mm for one in reading.readings if one.top == "legs"}
-    usual_part = TOES_BELOW_FLOOR if floor == "toes" else 0.0
-    return by_floor[floor] - by_floor["ankles"] - usual_part * legs.straight_mm
+    return 0.0 if floor is None else _high_above_mm(floor, legs, reading)
 
 
-def _surest_floor(reading: PhotoReading) -> Floor | None:
-    """Which sight of the floor tells of the heels: None if it is unseen, or seen too unsurely."""
+def _high_above_mm(floor: Floor, legs: LegGeometry, reading: PhotoReading) -> float:
+    by_floor = _by_floor_mm(reading)
+    return by_floor[floor] - by_floor["ankles"] - USUALLY_HIGH[floor] * legs.straight_mm
+
+
+def _surest_floor(reading: PhotoReading, *, agreeing: bool = False) -> Floor | None:
+    """Which sight of the floor tells of the heels: None if it is unseen, or seen too unsurely.
+
+    With ``agreeing`` a foot of the wall that does not agree with the toes is passed over.
+    """
     if reading.length.sd_mm > SURE_ENOUGH * reading.length.mean_mm:
         return None
-    seen = {one.floor for one in reading.readings if one.top == "legs"}
-    return next((floor for floor in ASK_ANKLES_HIGH if floor in seen), None)
+    seen = _by_floor_mm(reading).keys() & USUALLY_HIGH.keys()
+    if agreeing and "toes" in seen and reading.floors_apart < -FLOORS_AGREE:
+        return "toes"
+    return next((floor for floor in USUALLY_HIGH if floor in seen), None)
+
+
+def _by_floor_mm(reading: PhotoReading) -> dict[Floor, float]:
+    return {one.floor: one.value_mm for one in reading.readings if one.top == "legs"}
 
 
 def _refused(code: str, message: str) -> Refusal:

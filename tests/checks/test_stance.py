@@ -6,7 +6,7 @@ import pytest
 from pose_fit.body.body import LANDMARKS, Body
 from pose_fit.checks.stance import (
     RAISED_HEELS,
-    TOES_BELOW_FLOOR,
+    USUALLY_HIGH,
     check_stance,
     stance_warnings,
     with_raised_heels,
@@ -33,7 +33,7 @@ def legs(*, thigh_mm: float = THIGH_MM, shank_mm: float = SHANK_MM) -> LegGeomet
     )
 
 
-def reading(*, sd_mm: float = 15.0, **high_mm: float) -> PhotoReading:
+def reading(*, sd_mm: float = 15.0, apart: float = 0.0, **high_mm: float) -> PhotoReading:
     """Floors so much lower than the ankles put it."""
     floors = {"ankles": 0.0} | {name.replace("_", " "): high for name, high in high_mm.items()}
     return PhotoReading(
@@ -43,7 +43,7 @@ def reading(*, sd_mm: float = 15.0, **high_mm: float) -> PhotoReading:
             for floor, high in floors.items()
         ),
         disagreement=0.0,
-        floors_apart=0.0,
+        floors_apart=apart,
     )
 
 
@@ -80,8 +80,8 @@ def test_ankles_high_above_the_foot_of_the_wall(high_mm, refused, asked):
         ("wall_foot", 5.0, []),
         ("wall_foot", 15.0, ["heels_unseen"]),
         # The toes say less, so that they have to say it more plainly.
-        ("toes", TOES_BELOW_FLOOR * 500 - 5, []),
-        ("toes", TOES_BELOW_FLOOR * 500 + 5, ["heels_unseen"]),
+        ("toes", USUALLY_HIGH["toes"] * 500 - 5, []),
+        ("toes", USUALLY_HIGH["toes"] * 500 + 5, ["heels_unseen"]),
     ],
 )
 def test_heels_that_the_picture_leaves_open_need_somebody_who_speaks_for_them(
@@ -97,8 +97,16 @@ def test_the_foot_of_the_wall_says_more_than_the_toes():
     assert codes(legs(), reading(wall_foot=40.0, toes=0.0))[0] == ["on_tiptoe"]
 
 
+def test_a_foot_of_the_wall_far_above_the_toes_does_not_speak_for_the_heels():
+    """It is that of heels off the wall, or the upper edge of a skirting board."""
+    usual_mm = USUALLY_HIGH["toes"] * 500
+    seen = {"wall_foot": -30.0, "toes": usual_mm + 5}
+    assert codes(legs(), reading(**seen), heels_down=False)[0] == []
+    assert codes(legs(), reading(apart=-3.0, **seen), heels_down=False)[0] == ["heels_unseen"]
+
+
 def test_toes_count_from_where_standing_children_have_them():
-    usual_mm = TOES_BELOW_FLOOR * 500
+    usual_mm = USUALLY_HIGH["toes"] * 500
     assert codes(legs(), reading(toes=usual_mm + 15)) == ([], [])
     assert codes(legs(), reading(toes=usual_mm + 25)) == ([], ["on_tiptoe"])
 
