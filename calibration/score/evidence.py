@@ -16,10 +16,10 @@ from calibration.score.scored import Scored
 from pose_fit.camera import camera_prior
 from pose_fit.photo import Photo, read_photo
 from pose_fit.plane import CAMERA_HEIGHT_MM, SIDEWAYS_SD
-from pose_fit.reference.reference import PointReference
-from pose_fit.reference.sheet import RULER_MM
+from pose_fit.reference.reference import CircleReference, PointReference
+from pose_fit.reference.sheet import marker_corners_mm
 
-__all__ = ["Evidence", "evidence_on"]
+__all__ = ["Evidence", "evidence_on", "taken_print_scale"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ def _of_photo(item: Scored, photo: Photo) -> list[tuple[str, float]]:
         ("camera’s height", (-float(camera["position_mm"][1]) - height_mm) / height_sd_mm),
         ("sideways direction of view", float(camera["rotation"][2][0]) / SIDEWAYS_SD),
     ]
-    size = _log_size_error(truth)
+    size = _log_size_error(truth, item.sights.reference)
     if size is not None:
         name = f"size of the {truth['reference']['kind']}"
         if truth["reference"].get("ruler_mm") is not None:
@@ -75,17 +75,30 @@ def _of_photo(item: Scored, photo: Photo) -> list[tuple[str, float]]:
     return rows
 
 
-def _log_size_error(truth: Mapping[str, Any]) -> float | None:
-    """Logarithm of stated over true size; None where the object is what it is said to be."""
-    reference = truth["reference"]
-    match reference["kind"]:
+def _log_size_error(
+    truth: Mapping[str, Any], seen: PointReference | CircleReference
+) -> float | None:
+    """Logarithm of taken over true size; None where the object is what it is said to be."""
+    told = truth["reference"]
+    match told["kind"]:
         case "sheet":
-            told = (reference["ruler_mm"] or RULER_MM) / RULER_MM
-            return float(np.log(told / reference["print_scale"]))
+            assert isinstance(seen, PointReference)
+            return float(np.log(taken_print_scale(seen) / told["print_scale"]))
         case "wheel":
-            told_mm, true_mm = reference["nominal_diameter_mm"], reference["true_diameter_mm"]
-            return float(np.log(told_mm / true_mm))
+            return float(np.log(told["nominal_diameter_mm"] / told["true_diameter_mm"]))
     return None
+
+
+def taken_print_scale(sheet: PointReference) -> float:
+    """The scale the sheet was taken to be printed at, by how far apart its markers were put.
+
+    By their centres: how large the squares themselves look depends on ink and light.
+    """
+    taken_mm = sheet.object_mm.reshape(-1, 4, 2).mean(axis=1)
+    known_mm = np.stack([corners_mm.mean(axis=0) for corners_mm in marker_corners_mm().values()])
+    away_mm = np.linalg.norm(taken_mm[:, None] - known_mm, axis=2)
+    meant_mm = known_mm[away_mm.argmin(axis=1)]
+    return float(np.linalg.norm(taken_mm) / np.linalg.norm(meant_mm))
 
 
 def _points_rms(reference: PointReference, truth: Mapping[str, Any]) -> float:

@@ -11,6 +11,7 @@ from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_reading import PhotoSights, read_inseam
 from pose_fit.plane import PlaneScale, project
 from pose_fit.reference.reference import PointReference
+from pose_fit.reference.sheet import marker_corners_mm
 from tests.calibration.scored_photos import truth_of
 
 ORIGIN_MM = np.array([-300.0, -500.0, 0.0])
@@ -27,8 +28,8 @@ LANDMARKS_MM = {
     "heel_right": (-67.5, 0.0, -30.0),
     "crotch": (0.0, -450.0, -110.0),
 }
-#: Of the sheet, clockwise from top left.
-CORNERS_MM = np.array([[-1, -1, 0], [1, -1, 0], [1, 1, 0], [-1, 1, 0]]) * [105.0, 148.5, 0.0]
+#: Of the sheet’s markers, in the plane of the wall.
+CORNERS_MM = np.pad(np.concatenate(list(marker_corners_mm().values())), ((0, 0), (0, 1)))
 #: Nothing is biased, and the child stands as the model has it.
 MODEL = replace(
     error_model(),

@@ -4,18 +4,21 @@ import json
 import math
 import re
 
+import numpy as np
 import pytest
 from PIL import Image
 
 from calibration.fit import FITTED_SEEDS, is_fitted_on
 from calibration.observe import Observation
 from calibration.score import analysis, decisions, report
-from calibration.score.evidence import Evidence
+from calibration.score.evidence import Evidence, taken_print_scale
 from calibration.score.files import COLUMNS, photo_row, write_photos, write_truths
 from calibration.score.metrics import metrics_of
 from calibration.score.scored import Refused, measured, refused, scored_part, scores_of
 from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, table
 from pose_fit.inseam.error_model import error_model
+from pose_fit.reference.reference import PointReference
+from pose_fit.reference.sheet import marker_corners_mm
 from pose_fit.refusal import Notice, Refusal
 from tests.calibration.scored_photos import truth_of
 from tests.calibration.seen_child import child_truth, seen_child
@@ -98,6 +101,23 @@ def test_table_has_a_cell_for_each_head():
 
 def test_evidence_is_a_root_mean_square():
     assert Evidence("focal length", (3.0, -4.0)).rms == pytest.approx(math.sqrt(12.5))
+
+
+@pytest.mark.parametrize("seen", [slice(0, 4), slice(1, 3)])
+def test_taken_print_scale_is_of_the_markers_centres_not_of_their_look(seen):
+    known_mm = np.stack(list(marker_corners_mm().values()))[seen]
+    centres_mm = known_mm.mean(axis=1, keepdims=True)
+    thicker_mm = centres_mm + 1.04 * (known_mm - centres_mm)
+    sheet = PointReference(
+        kind="sheet",
+        mount="wall",
+        object_mm=(0.97 * thicker_mm).reshape(-1, 2),
+        image_px=np.zeros((4 * len(known_mm), 2)),
+        point_sd_px=1.0,
+        log_size_sd=0.01,
+        log_aspect_sd=0.001,
+    )
+    assert taken_print_scale(sheet) == pytest.approx(0.97)
 
 
 @pytest.fixture
