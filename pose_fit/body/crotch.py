@@ -175,11 +175,12 @@ def find_crotch(photo: Photo, body: Body) -> CrotchPoint | Notice:
     bones = [patch.to_patch(photo.working_px(body.points_px(leg))) for leg in (LEFT_LEG, RIGHT_LEG)]
     columns = np.stack([_bone_columns(bone, patch.height) for bone in bones])
     colours = _colours(patch, photo)
-    contrast = _contrast_map(patch, colours, columns, _SIDES)
+    contrasts = [_contrast_map(patch, colours, columns, side) for side in _SIDES]
+    contrast = np.maximum.reduce(contrasts)
     first = patch.row(_HIPS)
     path = _seam(contrast, columns.mean(axis=0), patch)
     along = _along(contrast, path, patch)
-    near_map = _contrast_map(patch, colours, columns, (_NEAR_SIDE,))
+    near_map = contrasts[_SIDES.index(_NEAR_SIDE)]
     near = _along(near_map, path, patch)
     aside = round(_ASIDE * patch.rows_a_leg)
     cloth = np.concatenate([_along(near_map, path + by, patch) for by in (-aside, aside)])
@@ -213,25 +214,21 @@ def _contrast_map(
     patch: LegPatch,
     colours: NDArray[np.float64],
     columns: NDArray[np.float64],
-    sides: tuple[float, ...],
+    side: float,
 ) -> NDArray[np.float64]:
     """(H, W) by how much a place between the bones differs from the leg on both its sides.
 
-    It is compared over several distances, none of them beyond the bones: a whole leg
-    before a wall is no line.
+    It is compared with what lies this part of the leg away, never beyond the bones: a whole
+    leg before a wall is no line.
     """
     left, right = np.sort(columns, axis=0)
     across = np.arange(patch.width)
     to_bones = np.minimum(across - left[:, None], right[:, None] - across)
-    best = np.zeros(colours.shape[:2])
-    for part in sides:
-        reach = max(2, round(part * patch.rows_a_leg))
-        padded = np.pad(colours, ((0, 0), (reach, reach), (0, 0)), mode="edge")
-        to_left = np.linalg.norm(colours - padded[:, : -2 * reach], axis=2)
-        to_right = np.linalg.norm(colours - padded[:, 2 * reach :], axis=2)
-        differs = np.where(to_bones >= reach, np.minimum(to_left, to_right), 0.0)
-        best = np.maximum(best, differs)
-    return best
+    reach = max(2, round(side * patch.rows_a_leg))
+    padded = np.pad(colours, ((0, 0), (reach, reach), (0, 0)), mode="edge")
+    steps = np.stack([colours - padded[:, : -2 * reach], colours - padded[:, 2 * reach :]])
+    squared = np.einsum("sijk,sijk->sij", steps, steps).min(axis=0)
+    return np.asarray(np.where(to_bones >= reach, np.sqrt(squared), 0.0), float)
 
 
 def _seam(

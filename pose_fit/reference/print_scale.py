@@ -153,13 +153,9 @@ def _margin(
     shades = cv2.remap(light, cuts_px[..., 0], cuts_px[..., 1], cv2.INTER_LINEAR)
     steps = _Steps(away_mm, np.median(shades, axis=0).astype(float))
     blur_mm = _FIRST_BLUR_PX / px_per_mm
-    first = min(
-        (
-            np.array([0.0, margin_mm, blur_mm, _FIRST_SHARPNESS])
-            for margin_mm in np.arange(low_mm + 0.5, high_mm, 1.0)
-        ),
-        key=steps.doubt,
-    )
+    margins_mm = np.arange(low_mm + 0.5, high_mm, 1.0)
+    first = np.array([0.0, 0.0, blur_mm, _FIRST_SHARPNESS])
+    first[1] = margins_mm[np.argmin(steps.doubts(margins_mm, first))]
     steps = _Steps(away_mm, steps.shades, until_mm=float(first[1]) + _BEYOND_MM)
     best = least_squares(steps.residuals, first, method="lm", max_nfev=60)
     bloom_mm, margin_mm, blur_mm, _ = best.x
@@ -213,9 +209,15 @@ class _Steps:
         _, white, wall = self._levels(self._design(shape))
         return float(white), float(wall)
 
-    def doubt(self, shape: NDArray[np.float64]) -> float:
-        """Scatter about the best fit over the paper's contrast there."""
-        return float(self.residuals(shape).std()) / max(abs(self.rises(shape)[1]), 1e-6)
+    def doubts(
+        self, margins_mm: NDArray[np.float64], shape: NDArray[np.float64]
+    ) -> NDArray[np.float64]:
+        """(M,) scatter about the best fit over the paper's contrast, each margin in the shape."""
+        designs = np.stack([self._design(np.array([shape[0], m, *shape[2:]])) for m in margins_mm])
+        levels = np.linalg.pinv(designs) @ self.shades
+        scatter = (self.shades - (designs @ levels[..., None])[..., 0]).std(axis=1)
+        doubts: NDArray[np.float64] = scatter / np.maximum(np.abs(levels[:, 2]), 1e-6)
+        return doubts
 
     def _levels(self, steps: NDArray[np.float64]) -> NDArray[np.float64]:
         levels: NDArray[np.float64] = np.linalg.lstsq(steps, self.shades, rcond=None)[0]
@@ -223,8 +225,7 @@ class _Steps:
 
     def _design(self, shape: NDArray[np.float64]) -> NDArray[np.float64]:
         bloom_mm, margin_mm, blur_mm, sharpness = shape
-        steps = [np.ones_like(self.away_mm)]
-        for place_mm in (bloom_mm, margin_mm):
-            off = (self.away_mm - place_mm) / max(abs(blur_mm), 1e-3)
-            steps.append((1 + sharpness) * ndtr(off) - sharpness * ndtr(off / _RIPPLE))
-        return np.column_stack(steps)
+        off = (self.away_mm[:, None] - [bloom_mm, margin_mm]) / max(abs(blur_mm), 1e-3)
+        steps = np.ones((len(self.away_mm), 3))
+        steps[:, 1:] = (1 + sharpness) * ndtr(off) - sharpness * ndtr(off / _RIPPLE)
+        return steps
