@@ -37,6 +37,7 @@ from pose_fit.measure import measure_photo
 from pose_fit.pages.serve import command
 from pose_fit.pages.uploads import photo_of_upload, samples
 from pose_fit.reference.find import ReferenceRequest
+from pose_fit.said import Said
 from pose_fit.units import inches_text
 
 from .socket_visitor import SocketVisitor
@@ -106,6 +107,7 @@ def users(count: int) -> list[User]:
             ReferenceRequest(kind="sheet", ruler_mm=ruler_mm),
             pose=pose_model(),
             child=Child(),
+            said=Said(heels_down=True),
         )
         made.append(User(number, content, ruler_mm, inches_text(measured.inseam.mean_mm)))
     return made
@@ -152,6 +154,8 @@ def one_visit(
         else:
             with found.timed("ruler"):
                 visitor.enter_number("The ruler", user.ruler_mm)
+            with found.timed("heels"):
+                visitor.tick("Both heels were on the floor")
             pause()
             with found.timed("picture"):
                 visitor.upload("Upload pictures", f"{user.picture}.jpg", user.content)

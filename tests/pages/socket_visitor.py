@@ -90,6 +90,10 @@ class SocketVisitor:
         """Type into a field of numbers."""
         self._set(self._field("number_input", label).id, double_value=value)
 
+    def tick(self, label: str) -> None:
+        """Tick a checkbox."""
+        self._set(self._field("checkbox", label).id, bool_value=True)
+
     def press(self, label: str) -> None:
         """Press a button once."""
         button = self._field("button", label)
