@@ -153,9 +153,13 @@ def _margin(
     shades = cv2.remap(light, cuts_px[..., 0], cuts_px[..., 1], cv2.INTER_LINEAR)
     steps = _Steps(away_mm, np.median(shades, axis=0).astype(float))
     blur_mm = _FIRST_BLUR_PX / px_per_mm
-    margins_mm = np.arange(low_mm + 0.5, high_mm, 1.0)
-    first = np.array([0.0, 0.0, blur_mm, _FIRST_SHARPNESS])
-    first[1] = margins_mm[np.argmin(steps.doubts(margins_mm, first))]
+    shapes = np.array(
+        [
+            [0.0, margin_mm, blur_mm, _FIRST_SHARPNESS]
+            for margin_mm in np.arange(low_mm + 0.5, high_mm, 1.0)
+        ]
+    )
+    first = shapes[np.argmin(steps.doubts(shapes))]
     steps = _Steps(away_mm, steps.shades, until_mm=float(first[1]) + _BEYOND_MM)
     best = least_squares(steps.residuals, first, method="lm", max_nfev=60)
     bloom_mm, margin_mm, blur_mm, _ = best.x
@@ -209,11 +213,9 @@ class _Steps:
         _, white, wall = self._levels(self._design(shape))
         return float(white), float(wall)
 
-    def doubts(
-        self, margins_mm: NDArray[np.float64], shape: NDArray[np.float64]
-    ) -> NDArray[np.float64]:
-        """(M,) scatter about the best fit over the paper's contrast, each margin in the shape."""
-        designs = np.stack([self._design(np.array([shape[0], m, *shape[2:]])) for m in margins_mm])
+    def doubts(self, shapes: NDArray[np.float64]) -> NDArray[np.float64]:
+        """(M,) array: scatter about the best fit of each shape over the paper's contrast there."""
+        designs = np.stack([self._design(shape) for shape in shapes])
         levels = np.linalg.pinv(designs) @ self.shades
         scatter = (self.shades - (designs @ levels[..., None])[..., 0]).std(axis=1)
         doubts: NDArray[np.float64] = scatter / np.maximum(np.abs(levels[:, 2]), 1e-6)
