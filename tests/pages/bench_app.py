@@ -9,7 +9,6 @@ A sample is enlarged to 12 megapixels, since no larger picture comes with the pr
 
 import os
 import shutil
-import subprocess
 import tempfile
 import time
 from pathlib import Path
@@ -19,12 +18,11 @@ import typer
 from PIL import Image
 from playwright.sync_api import Page, sync_playwright
 
-from pose_fit.pages.serve import command
 from pose_fit.pages.uploads import samples
 
 from .browser import ARGUMENTS
+from .served_app import served_app
 
-PORT = 8767
 ROUNDS = 3
 
 
@@ -55,31 +53,19 @@ def estimate_s(tab: Page, path: Path) -> float:
 
 def one_round(pictures: list[Path]) -> tuple[float, list[float]]:
     """Cold start to a page that can be used, and seconds for each picture."""
-    environment = os.environ | {"STREAMLIT_SERVER_HEADLESS": "true"}
-    quiet = subprocess.DEVNULL
-    start_s = time.perf_counter()
-    with (
-        subprocess.Popen(command(port=PORT), env=environment, stdout=quiet, stderr=quiet) as server,
-        sync_playwright() as playwright,
-    ):
-        try:
-            path = shutil.which("chromium") or shutil.which("chromium-browser")
-            browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
-            tab = browser.new_page(viewport={"width": 390, "height": 844})
-            while True:
-                try:
-                    tab.goto(f"http://127.0.0.1:{PORT}")
-                    break
-                except Exception:
-                    time.sleep(0.05)
+    with sync_playwright() as playwright:
+        path = shutil.which("chromium") or shutil.which("chromium-browser")
+        browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+        tab = browser.new_page(viewport={"width": 390, "height": 844})
+        start_s = time.perf_counter()
+        with served_app() as app:
+            tab.goto(app.url)
             tab.wait_for_selector("input[type=file]", state="attached", timeout=60_000)
             cold_s = time.perf_counter() - start_s
             # Else a picture that leaves the heels open is asked about before it is shown.
             tab.get_by_text("Both heels were on the floor").click()
             times_s = [estimate_s(tab, picture) for picture in pictures]
-            browser.close()
-        finally:
-            server.terminate()
+        browser.close()
     return cold_s, times_s
 
 

@@ -3,10 +3,6 @@
 import datetime as dt
 import os
 import shutil
-import socket
-import subprocess
-import time
-import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -14,7 +10,8 @@ from typing import Any
 import pytest
 
 from pose_fit.casebook.book import CaseBook
-from pose_fit.pages.serve import command
+
+from .served_app import served_app
 
 __all__ = ["PASSPHRASE", "Visit", "address", "book_place", "chromium", "visit"]
 
@@ -125,37 +122,13 @@ def book_place(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def address(book_place: Path) -> Iterator[str]:
     """Where the app is served."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = int(probe.getsockname()[1])
     # Whatever the server writes, it writes where a test can look for it.
     places = {"TMPDIR": book_place.parent / "temporary", "HOME": book_place.parent / "home"}
     for place in places.values():
         place.mkdir()
-    environment = os.environ | {
-        "STREAMLIT_SERVER_HEADLESS": "true",
-        "POSE_FIT_CASE_BOOK": str(book_place),
-        **{name: str(place) for name, place in places.items()},
-    }
-    with subprocess.Popen(
-        command(port=port), env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
-    ) as server:
-        try:
-            url = f"http://127.0.0.1:{port}"
-            _wait_for(f"{url}/_stcore/health")
-            yield url
-        finally:
-            server.terminate()
-
-
-def _wait_for(url: str) -> None:
-    for _ in range(300):
-        try:
-            with urllib.request.urlopen(url):
-                return
-        except OSError:
-            time.sleep(0.2)
-    pytest.fail(f"the app did not answer at {url}")
+    environment = {name: str(place) for name, place in places.items()}
+    with served_app({"POSE_FIT_CASE_BOOK": str(book_place), **environment}) as app:
+        yield app.url
 
 
 @pytest.fixture(scope="session")

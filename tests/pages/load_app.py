@@ -13,15 +13,12 @@ import datetime as dt
 import os
 import random
 import re
-import socket
 import statistics
-import subprocess
 import sys
 import tempfile
 import threading
 import time
 import traceback
-import urllib.request
 from collections import defaultdict
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -34,12 +31,12 @@ import typer
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.child import Child
 from pose_fit.measure import measure_photo
-from pose_fit.pages.serve import command
 from pose_fit.pages.uploads import photo_of_upload, samples
 from pose_fit.reference.find import ReferenceRequest
 from pose_fit.said import Said
 from pose_fit.units import inches_text
 
+from .served_app import served_app
 from .socket_visitor import SocketVisitor
 
 #: Seconds between two steps of a visitor.
@@ -187,32 +184,6 @@ def processor_s(pid: int) -> float:
     return (int(words[11]) + int(words[12])) / os.sysconf("SC_CLK_TCK")
 
 
-@contextmanager
-def served(log: Path) -> Iterator[tuple[int, int]]:
-    """The app on a port of its own; the port and the process."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = int(probe.getsockname()[1])
-    environment = os.environ | {
-        "STREAMLIT_SERVER_HEADLESS": "true",
-        "POSE_FIT_CASE_BOOK": str(log.with_name("cases.db")),
-    }
-    with (
-        log.open("w") as output,
-        subprocess.Popen(command(port=port), env=environment, stdout=output, stderr=output) as app,
-    ):
-        try:
-            for _ in range(300):
-                try:
-                    with urllib.request.urlopen(f"http://127.0.0.1:{port}/_stcore/health"):
-                        break
-                except OSError:
-                    time.sleep(0.2)
-            yield port, app.pid
-        finally:
-            app.terminate()
-
-
 def report(
     found: Found,
     memory: list[tuple[float, float]],
@@ -276,19 +247,20 @@ def main(
     everybody = users(count)
     with tempfile.TemporaryDirectory() as folder:
         log = Path(folder, "log")
-        with served(log) as (port, pid):
+        places = {"POSE_FIT_CASE_BOOK": str(log.with_name("cases.db"))}
+        with log.open("w") as output, served_app(places, output=output) as app:
             start_s = time.monotonic()
             until_s = start_s + 60 * minutes
             cpu_s = 0.0
             threads = [
-                threading.Thread(target=visits, args=(user, port, found, until_s))
+                threading.Thread(target=visits, args=(user, app.port, found, until_s))
                 for user in everybody
             ]
             for thread in threads:
                 thread.start()
             while any(thread.is_alive() for thread in threads):
-                memory.append((time.monotonic() - start_s, memory_mb(pid)))
-                cpu_s = processor_s(pid)
+                memory.append((time.monotonic() - start_s, memory_mb(app.pid)))
+                cpu_s = processor_s(app.pid)
                 time.sleep(SAMPLE_EVERY_S)
         told = log.read_text()
         text = report(found, memory, cpu_s=cpu_s, count=count, minutes=minutes, log=told)
