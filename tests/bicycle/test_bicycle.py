@@ -12,7 +12,7 @@ TYRE = read_marking("47-406")
 def test_a_published_standover_is_less_sure_than_a_measured_one():
     sds = [
         Bicycle(
-            name="Wren", tyre=TYRE, standover_mm=500, standover_source=source, frame="level"
+            name="Pipwren", tyre=TYRE, standover_mm=500, standover_source=source, frame="level"
         ).standover_sd_mm
         for source in ("measured", "published", "unknown")
     ]
@@ -22,7 +22,7 @@ def test_a_published_standover_is_less_sure_than_a_measured_one():
 def test_a_steeper_bar_makes_the_standover_less_sure():
     sds = [
         Bicycle(
-            name="Wren", tyre=TYRE, standover_mm=500, top_tube_slope_rad=math.radians(slope)
+            name="Pipwren", tyre=TYRE, standover_mm=500, top_tube_slope_rad=math.radians(slope)
         ).standover_sd_mm
         for slope in (0, 10, 20)
     ]
@@ -30,8 +30,8 @@ def test_a_steeper_bar_makes_the_standover_less_sure():
 
 
 def test_a_bar_is_assumed_where_the_frame_is_unknown():
-    assert Bicycle(name="Wren", tyre=TYRE, standover_mm=500).has_bar
-    assert not Bicycle(name="Wren", tyre=TYRE, standover_mm=500, frame="step_through").has_bar
+    assert Bicycle(name="Pipwren", tyre=TYRE, standover_mm=500).has_bar
+    assert not Bicycle(name="Pipwren", tyre=TYRE, standover_mm=500, frame="step_through").has_bar
 
 
 @pytest.mark.parametrize(
@@ -46,4 +46,4 @@ def test_a_bar_is_assumed_where_the_frame_is_unknown():
 )
 def test_wrong_values_are_refused(values, told):
     with pytest.raises(CatalogueError, match=told):
-        Bicycle(**{"name": "Wren", "tyre": TYRE, "standover_mm": 500.0} | values)
+        Bicycle(**{"name": "Pipwren", "tyre": TYRE, "standover_mm": 500.0} | values)

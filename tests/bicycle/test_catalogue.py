@@ -35,7 +35,7 @@ def test_columns_fill_fields_of_a_bicycle():
 
 
 SAME = Bicycle(
-    name="Wren",
+    name="Pipwren",
     tyre=parse("name,tyre,standover_mm\nWren,47-406,508\n")[0].tyre,
     standover_mm=508,
     frame="step_through",
@@ -49,12 +49,12 @@ SAME = Bicycle(
     "text",
     [
         "name,tyre,standover_mm,frame,saddle_min_mm,seat_tube_angle_deg,in_stock\n"
-        "Wren,47-406,508,step-through,609.6,71.5,yes\n",
+        "Pipwren,47-406,508,step-through,609.6,71.5,yes\n",
         "\ufeffName;Tyre;Standover_in;Frame;Saddle_min_cm;Seat tube angle deg;In stock\r\n"
-        "Wren;47-406;20,0;Step through;60,96;71,5;3\r\n",
+        "Pipwren;47-406;20,0;Step through;60,96;71,5;3\r\n",
         "in_stock\tframe\tseat_tube_angle_deg\tsaddle_min_in\tcolour\tstandover_cm\ttyre\tname\n"
-        "TRUE\tSTEP_THROUGH\t71.5\t24\tred\t50.8\t47-406\tWren\n\n",
-        'name,tyre,standover_in,frame,saddle_min_mm,seat_tube_angle_deg,in_stock\n"Wren","47-406",'
+        "TRUE\tSTEP_THROUGH\t71.5\t24\tred\t50.8\t47-406\tPipwren\n\n",
+        'name,tyre,standover_in,frame,saddle_min_mm,seat_tube_angle_deg,in_stock\n"Pipwren","47-406",'
         '"508 mm",step_through,"24in","71,5",y\n',
     ],
 )
@@ -73,7 +73,7 @@ def test_units_round_trip(standover_mm):
 
 
 HEAD = "name,tyre,standover_mm,saddle_max_mm,seat_tube_angle_deg,frame,in_stock\n"
-GOOD = "Wren,47-406,500,700,71,level,yes\n"
+GOOD = "Pipwren,47-406,500,700,71,level,yes\n"
 
 
 @pytest.mark.parametrize(
@@ -87,23 +87,26 @@ GOOD = "Wren,47-406,500,700,71,level,yes\n"
         ("name,tyre,standover_mm,sadle_max_mm\n", "did you mean 'saddle_max_mm'"),
         ("name,tyre,standover_mm,standover_in\n", "'standover_mm' and 'standover_in'"),
         (HEAD + GOOD + ",47-406,500,,,,\n", "line 3, column name: wanted a value"),
-        (HEAD + "Wren,,500,,,,\n", "line 2, column tyre: wanted a value, found an empty cell"),
-        (HEAD + "Wren,huge,500,,,,\n", "line 2, column tyre: 'huge' is no tyre size"),
-        (HEAD + "Wren,47-406,tall,,,,\n", "line 2, column standover_mm: .* found 'tall'"),
-        (HEAD + "Wren,47-406,nan,,,,\n", "column standover_mm: wanted a length in mm, found 'nan'"),
-        (HEAD + "Wren,47-406,=A1*2,,,,\n", "column standover_mm: .* found '=A1"),
-        (HEAD + "Wren,47-406,20,,,,\n", "column standover_mm: wanted 150 to 1000, found 20"),
-        (HEAD + "Wren,47-406,500,-1,,,\n", "line 2, column saddle_max_mm"),
-        (HEAD + "Wren,47-406,500,700,12,,\n", "line 2, column seat_tube_angle_deg"),
-        (HEAD + "Wren,47-406,500,700,x,,\n", "seat_tube_angle_deg: wanted a number, found 'x'"),
-        (HEAD + "Wren,47-406,500,700,71,bent,\n", "column frame: wanted one of level.*'bent'"),
-        (HEAD + "Wren,47-406,500,700,71,,maybe\n", "column in_stock: wanted yes, no or a count"),
-        (HEAD + GOOD + "WREN ,47-406,500,,,,\n", "line 3, column name: .*'WREN' also in line 2"),
+        (HEAD + "Pipwren,,500,,,,\n", "line 2, column tyre: wanted a value, found an empty cell"),
+        (HEAD + "Pipwren,huge,500,,,,\n", "line 2, column tyre: 'huge' is no tyre size"),
+        (HEAD + "Pipwren,47-406,tall,,,,\n", "line 2, column standover_mm: .* found 'tall'"),
         (
-            HEAD + "Wren,47-406,500,70,5,71,level,yes\n",
+            HEAD + "Pipwren,47-406,nan,,,,\n",
+            "column standover_mm: wanted a length in mm, found 'nan'",
+        ),
+        (HEAD + "Pipwren,47-406,=A1*2,,,,\n", "column standover_mm: .* found '=A1"),
+        (HEAD + "Pipwren,47-406,20,,,,\n", "column standover_mm: wanted 150 to 1000, found 20"),
+        (HEAD + "Pipwren,47-406,500,-1,,,\n", "line 2, column saddle_max_mm"),
+        (HEAD + "Pipwren,47-406,500,700,12,,\n", "line 2, column seat_tube_angle_deg"),
+        (HEAD + "Pipwren,47-406,500,700,x,,\n", "seat_tube_angle_deg: wanted a number, found 'x'"),
+        (HEAD + "Pipwren,47-406,500,700,71,bent,\n", "column frame: wanted one of level.*'bent'"),
+        (HEAD + "Pipwren,47-406,500,700,71,,maybe\n", "column in_stock: wanted yes, no or a count"),
+        (HEAD + GOOD + "PIPWREN ,47-406,500,,,,\n", "line 3, column name: .*'PIPWREN' also in line 2"),
+        (
+            HEAD + "Pipwren,47-406,500,70,5,71,level,yes\n",
             "wanted 7 cells .* found 8; a decimal comma",
         ),
-        (HEAD + 'Wren,"47-406,500\n', "line 2: is no CSV"),
+        (HEAD + 'Pipwren,"47-406,500\n', "line 2: is no CSV"),
         (
             "name,tyre,standover_in\nWren,47-406,500\n",
             r"column standover_in: wanted 150 to 1000, found 12700 \(millimetres\)",
@@ -121,7 +124,7 @@ def test_faults_name_line_and_column(text, told):
 
 
 def test_many_faults_are_told_together_but_not_all():
-    rows = "".join(f"Wren {row},47-406,low,,,,\n" for row in range(40))
+    rows = "".join(f"Pipwren {row},47-406,low,,,,\n" for row in range(40))
     with pytest.raises(CatalogueError) as caught:
         parse(HEAD + rows)
     lines = str(caught.value).splitlines()
@@ -151,13 +154,13 @@ def test_unreadable_files(tmp_path):
 
 
 def test_long_catalogues_are_read():
-    rows = "".join(f"Wren {row},47-406,{300 + row % 500},,,,\n" for row in range(50_000))
+    rows = "".join(f"Pipwren {row},47-406,{300 + row % 500},,,,\n" for row in range(50_000))
     assert len(parse(HEAD + rows)) == 50_000
 
 
 @given(st.text(max_size=60))
 def test_any_text_is_read_or_refused(text):
-    for table in (text, HEAD + text, HEAD + "Wren,47-406," + text):
+    for table in (text, HEAD + text, HEAD + "Pipwren,47-406," + text):
         try:
             bicycles = parse(table)
         except CatalogueError:

@@ -11,7 +11,7 @@ from pose_fit.bicycle.tyre import read_marking
 
 def bicycle(**values):
     return Bicycle(
-        **{"name": "Wren", "tyre": read_marking("47-406"), "standover_mm": 500.0} | values
+        **{"name": "Pipwren", "tyre": read_marking("47-406"), "standover_mm": 500.0} | values
     )
 
 

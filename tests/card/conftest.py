@@ -20,15 +20,15 @@ SVG = (
 def bicycles() -> tuple[CardBicycle, ...]:
     return (
         CardBicycle(
-            name="Tumbleweed 20",
+            name="Brambit 20",
             standing="try",
             headline="Fits",
             reasons=("Standing over it, 2.0 in (5.1 cm) are left.", "It lasts a while."),
             cautions=("The bar rises towards the front.",),
         ),
-        CardBicycle(name="Pinecone 18", standing="unsure", headline="Tight (not certain)"),
+        CardBicycle(name="Larkum 18", standing="unsure", headline="Tight (not certain)"),
         CardBicycle(
-            name="Mill & Sons <24>",
+            name="Tansel & Half <24>",
             standing="leave",
             headline="Too big: not to be ridden",
             reasons=("The bar is 0.4 in (1.0 cm) too high.",),
@@ -47,10 +47,10 @@ def card(bicycles) -> FitCard:
         measured="With a tape and a book, twice.",
         bicycles=bicycles,
         label="Zoë’s birthday",
-        advice=("Try the Tumbleweed first.", "Measure again in May."),
-        drawing=CardDrawing(SVG, "Tumbleweed 20", "A child standing over a bicycle."),
+        advice=("Try the Brambit first.", "Measure again in May."),
+        drawing=CardDrawing(SVG, "Brambit 20", "A child standing over a bicycle."),
         checked="Checked by our fitter.",
-        shop="Millbrook Cycles, 4 Bridge Lane",
+        shop="The demo shop, 4 Bridge Lane",
     )
 
 
@@ -66,20 +66,20 @@ def told() -> tuple[str, ...]:
         "19 times in 20 (95 %) it lies between 21.3 in (54.0 cm) and 22.8 in (58.0 cm).",
         "With a tape and a book, twice.",
         "Socks were worn.",
-        "Tumbleweed 20",
+        "Brambit 20",
         "Worth trying. Fits.",
         "Standing over it, 2.0 in (5.1 cm) are left.",
         "It lasts a while.",
         "The bar rises towards the front.",
-        "Pinecone 18",
+        "Larkum 18",
         "Try with care: not certain. Tight (not certain).",
-        "Mill & Sons <24>",
+        "Tansel & Half <24>",
         "Not recommended. Too big: not to be ridden.",
         "The bar is 0.4 in (1.0 cm) too high.",
-        "Try the Tumbleweed first.",
+        "Try the Brambit first.",
         "Measure again in May.",
         "Checked by our fitter.",
-        "Millbrook Cycles, 4 Bridge Lane",
+        "The demo shop, 4 Bridge Lane",
         # The cautions: what it is for, what it does not replace, helmet, law, who decides.
         "helps to choose which bicycles to try",
         "does not replace standing over the bicycle",

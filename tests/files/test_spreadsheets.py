@@ -28,7 +28,7 @@ def test_spreadsheets_of_every_country_say_the_same(tmp_path, text, coding, end)
     path = tmp_path / "Räder 自転車.csv"
     path.write_bytes(text.replace("\n", end).encode(coding))
     (bicycle,) = read_catalogue(path)
-    assert bicycle.name == "Wren 20"
+    assert bicycle.name == "Pipwren 20"
     assert bicycle.standover_mm == pytest.approx(495.3)  # 19.5 in of 25.4 mm
     assert bicycle.seat_tube_angle_rad == pytest.approx(1.2479104)  # 71.5 degrees
 
@@ -36,14 +36,14 @@ def test_spreadsheets_of_every_country_say_the_same(tmp_path, text, coding, end)
 @pytest.mark.parametrize("coding", ["utf-16", "latin-1"])
 def test_other_codings_are_told(tmp_path, coding):
     path = tmp_path / "bikes.csv"
-    path.write_bytes(POINTS.replace("Wren", "Grünling").encode(coding))
+    path.write_bytes(POINTS.replace("Pipwren", "Grünling").encode(coding))
     result = CliRunner().invoke(app, ["advise", "--inseam", "25in", "--bikes", str(path)])
     assert result.exit_code == 2
     assert "save the table as “CSV UTF-8”" in result.stderr
 
 
 def long_table() -> list[str]:
-    rows = (f"Wren {row};47-406;{450 + row % 200},5" for row in range(MANY))
+    rows = (f"Pipwren {row};47-406;{450 + row % 200},5" for row in range(MANY))
     return ["\ufeffname;tyre;standover_mm", *rows]
 
 
@@ -52,7 +52,7 @@ def test_fifty_thousand_bicycles_are_read_and_judged(tmp_path):
     path.write_text("\r\n".join(long_table()), encoding="utf-8", newline="")
     bicycles = read_catalogue(path)
     assert len(bicycles) == MANY
-    assert bicycles[-1].name == f"Wren {MANY - 1}"
+    assert bicycles[-1].name == f"Pipwren {MANY - 1}"
     assert bicycles[-1].standover_mm == 450.5 + (MANY - 1) % 200
     words = ["advise", "--inseam", "560mm", "--sd", "1mm", "--soles", "0", "--bikes", str(path)]
     result = CliRunner().invoke(app, [*words, "--json"], catch_exceptions=False)
@@ -60,13 +60,13 @@ def test_fifty_thousand_bicycles_are_read_and_judged(tmp_path):
     fits = json.loads(result.stdout)["fits"]
     assert len(fits) == MANY
     for fit in fits:
-        standover_mm = 450.5 + int(fit["name"].removeprefix("Wren ")) % 200
+        standover_mm = 450.5 + int(fit["name"].removeprefix("Pipwren ")) % 200
         # An unknown source leaves a few millimetres of doubt; 20 are beyond it.
         if abs(standover_mm - 560) > 20:
             assert (fit["verdict"] == "contact") == (standover_mm > 560), fit
 
 
-@pytest.mark.parametrize("spelling", ["Wren 7", "WREN 7", "  wren 7 "])
+@pytest.mark.parametrize("spelling", ["Pipwren 7", "WREN 7", "  wren 7 "])
 def test_a_name_given_twice_is_found_at_the_other_end_of_a_long_table(spelling):
     table = [*long_table(), f"{spelling};47-406;500"]
     with pytest.raises(CatalogueError) as caught:
@@ -84,7 +84,7 @@ FORMULAS = (
     '=HYPERLINK("http://x.example")',
     "＝1",
     ' "=1"',
-    "Wren;=1+1",
+    "Pipwren;=1+1",
 )
 
 
@@ -106,7 +106,7 @@ def test_a_chart_of_fifty_thousand_keeps_numbers_as_numbers():
     table = pd.read_csv(io.StringIO(chart))
     assert len(table) == MANY
     assert pd.api.types.is_numeric_dtype(table["contact_below_mm"])
-    assert set(table["name"]) == {f"Wren {row}" for row in range(MANY)}
+    assert set(table["name"]) == {f"Pipwren {row}" for row in range(MANY)}
 
 
 def test_a_table_without_end_is_not_read_to_its_end(tmp_path):

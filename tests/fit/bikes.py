@@ -15,7 +15,7 @@ DEMO_BY_NAME = {bike.name: bike for bike in DEMO}
 def bare(standover_mm=600.0, **values):
     """A bicycle of which only the standover is known, measured, with a level bar."""
     known = {
-        "name": "Wren",
+        "name": "Pipwren",
         "tyre": read_marking("47-507"),
         "standover_mm": standover_mm,
         "standover_source": "measured",

@@ -50,7 +50,7 @@ def test_legs_of_a_six_year_old_pass_a_limit_when_yearly_growth_says_so():
 )
 def test_the_words_say_now_later_or_too_late(inseam_mm, said):
     inseam = Inseam.stated(inseam_mm, 4)
-    one = bicycle("Lark 20", 500, 700)
+    one = bicycle("Larkum 20", 500, 700)
     (line,) = lasting(judge(inseam, [one]), forecast_of(inseam, Child(age_y=6.0, sex="m")))
     assert said in lasting_words(line)
 
@@ -65,7 +65,7 @@ def test_an_outgrown_bicycle_never_fits_now():
 
 def test_names_of_close_limits_do_not_cover_each_other():
     inseam = Inseam.stated(560, 4)
-    twins = [bicycle("Lark 20", 500, 690), bicycle("Lark 20 Pro", 500, 692)]
+    twins = [bicycle("Larkum 20", 500, 690), bicycle("Larkum 20 Pro", 500, 692)]
     forecast = forecast_of(inseam, Child(age_y=6.0, sex="m"))
     svg = growth_drawing(forecast, lasting(judge(inseam, twins), forecast))
     ys = [
