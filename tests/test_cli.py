@@ -146,8 +146,8 @@ def test_a_wrong_call_names_what_was_wanted_and_found(
     tmp_path: Path, words: tuple[str, ...], told: str
 ) -> None:
     (tmp_path / "notes.jpg").write_text("no picture")
-    (tmp_path / "headless.csv").write_text("name,tyre\nWren,20 x 1.75\n")
-    (tmp_path / "wordy.csv").write_text("name,tyre,standover_mm\nWren,20 x 1.75,low\n")
+    (tmp_path / "headless.csv").write_text("name,tyre\nPipwren,20 x 1.75\n")
+    (tmp_path / "wordy.csv").write_text("name,tyre,standover_mm\nPipwren,20 x 1.75,low\n")
     places = {
         "folder": str(tmp_path),
         "text": str(tmp_path / "notes.jpg"),

@@ -174,7 +174,7 @@ def test_a_worker_that_dies_twice_over_a_photo_is_told(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "content", ["name,price\nWren,100\n", "", ",".join(COLUMNS) + "\r\nx,measured\r\n"]
+    "content", ["name,price\nPipwren,100\n", "", ",".join(COLUMNS) + "\r\nx,measured\r\n"]
 )
 def test_a_file_that_is_no_such_table_is_kept_as_it_is(tmp_path: Path, content: str) -> None:
     jobs = folder_of(tmp_path / "in", ("a.jpg",))

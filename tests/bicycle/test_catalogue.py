@@ -36,7 +36,7 @@ def test_columns_fill_fields_of_a_bicycle():
 
 SAME = Bicycle(
     name="Pipwren",
-    tyre=parse("name,tyre,standover_mm\nWren,47-406,508\n")[0].tyre,
+    tyre=parse("name,tyre,standover_mm\nPipwren,47-406,508\n")[0].tyre,
     standover_mm=508,
     frame="step_through",
     saddle_min_mm=609.6,
@@ -68,7 +68,9 @@ def test_spellings_of_one_table(text):
 @given(st.floats(150, 1000))
 def test_units_round_trip(standover_mm):
     for unit, per_mm in (("mm", 1), ("cm", 1 / 10), ("in", 1 / 25.4)):
-        (bicycle,) = parse(f"name,tyre,standover_{unit}\nWren,47-406,{standover_mm * per_mm!r}\n")
+        (bicycle,) = parse(
+            f"name,tyre,standover_{unit}\nPipwren,47-406,{standover_mm * per_mm!r}\n"
+        )
         assert bicycle.standover_mm == pytest.approx(standover_mm, rel=1e-12)
 
 
@@ -82,7 +84,7 @@ GOOD = "Pipwren,47-406,500,700,71,level,yes\n"
         ("", "is empty"),
         ("\n\n", "is empty"),
         (HEAD, "holds no bicycle"),
-        ("name,tyre\nWren,47-406\n", "wanted a column 'standover_mm' or .* found name, tyre"),
+        ("name,tyre\nPipwren,47-406\n", "wanted a column 'standover_mm' or .* found name, tyre"),
         ("nothing\n1\n", "wanted a column 'name'"),
         ("name,tyre,standover_mm,sadle_max_mm\n", "did you mean 'saddle_max_mm'"),
         ("name,tyre,standover_mm,standover_in\n", "'standover_mm' and 'standover_in'"),
@@ -101,18 +103,21 @@ GOOD = "Pipwren,47-406,500,700,71,level,yes\n"
         (HEAD + "Pipwren,47-406,500,700,x,,\n", "seat_tube_angle_deg: wanted a number, found 'x'"),
         (HEAD + "Pipwren,47-406,500,700,71,bent,\n", "column frame: wanted one of level.*'bent'"),
         (HEAD + "Pipwren,47-406,500,700,71,,maybe\n", "column in_stock: wanted yes, no or a count"),
-        (HEAD + GOOD + "PIPWREN ,47-406,500,,,,\n", "line 3, column name: .*'PIPWREN' also in line 2"),
+        (
+            HEAD + GOOD + "PIPWREN ,47-406,500,,,,\n",
+            "line 3, column name: .*'PIPWREN' also in line 2",
+        ),
         (
             HEAD + "Pipwren,47-406,500,70,5,71,level,yes\n",
             "wanted 7 cells .* found 8; a decimal comma",
         ),
         (HEAD + 'Pipwren,"47-406,500\n', "line 2: is no CSV"),
         (
-            "name,tyre,standover_in\nWren,47-406,500\n",
+            "name,tyre,standover_in\nPipwren,47-406,500\n",
             r"column standover_in: wanted 150 to 1000, found 12700 \(millimetres\)",
         ),
         (
-            "name,tyre,standover_mm,saddle_min_mm,saddle_max_mm\nWren,47-406,500,700,600\n",
+            "name,tyre,standover_mm,saddle_min_mm,saddle_max_mm\nPipwren,47-406,500,700,600\n",
             "column saddle_min_mm: wanted at most saddle_max_mm, 600, found 700",
         ),
     ],
@@ -138,7 +143,7 @@ def test_formula_like_names_are_only_text():
 
 
 def test_ambiguous_tyres_do_not_block_a_row():
-    (bicycle,) = parse("name,tyre,standover_mm\nWren,24 x 1 3/8,600\n")
+    (bicycle,) = parse("name,tyre,standover_mm\nPipwren,24 x 1 3/8,600\n")
     assert bicycle.tyre.wheel_class_in == 24
 
 

@@ -16,9 +16,9 @@ from pose_fit.fit.chart import chart_csv, size_chart
 
 MANY = 50_000
 #: The same three bicycles as spreadsheets of different countries write them.
-POINTS = "name,tyre,standover_in,seat_tube_angle_deg\nWren 20,47-406,19.5,71.5\n"
-COMMAS = "name;tyre;standover_in;seat_tube_angle_deg\nWren 20;47-406;19,5;71,5\n"
-TABS = "name\ttyre\tstandover_in\tseat_tube_angle_deg\nWren 20\t47-406\t19,5\t71,5\n"
+POINTS = "name,tyre,standover_in,seat_tube_angle_deg\nPipwren 20,47-406,19.5,71.5\n"
+COMMAS = "name;tyre;standover_in;seat_tube_angle_deg\nPipwren 20;47-406;19,5;71,5\n"
+TABS = "name\ttyre\tstandover_in\tseat_tube_angle_deg\nPipwren 20\t47-406\t19,5\t71,5\n"
 
 
 @pytest.mark.parametrize("text", [POINTS, COMMAS, TABS], ids=["points", "commas", "tabs"])
@@ -66,7 +66,7 @@ def test_fifty_thousand_bicycles_are_read_and_judged(tmp_path):
             assert (fit["verdict"] == "contact") == (standover_mm > 560), fit
 
 
-@pytest.mark.parametrize("spelling", ["Pipwren 7", "WREN 7", "  wren 7 "])
+@pytest.mark.parametrize("spelling", ["Pipwren 7", "PIPWREN 7", "  pipwren 7 "])
 def test_a_name_given_twice_is_found_at_the_other_end_of_a_long_table(spelling):
     table = [*long_table(), f"{spelling};47-406;500"]
     with pytest.raises(CatalogueError) as caught:

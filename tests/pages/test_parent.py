@@ -84,10 +84,10 @@ def test_skill_sole_and_stretch_each_turn_a_near_case(page):
 def test_an_own_list_with_a_fault_names_line_and_column_then_a_good_one_is_judged(page):
     page.enter("text_input", "Reading 1", "23.5")
     page.enter("radio", "Bicycles", "A list of my own (CSV)")
-    bad = b"name,tyre,standover_mm\nLark 20,20 x 1.75,high\n"
+    bad = b"name,tyre,standover_mm\nLarkum 20,20 x 1.75,high\n"
     page.upload("List of bicycles", ("shop.csv", bad, CSV))
     assert "shop.csv, line 2, column standover_mm" in page.text
-    good = b"name,tyre,standover_in\nLark <b>20</b>,20 x 1.75,19.5\n"
+    good = b"name,tyre,standover_in\nLarkum <b>20</b>,20 x 1.75,19.5\n"
     page.upload("List of bicycles", ("shop.csv", good, CSV))
     assert "Larkum &lt;b&gt;20&lt;/b&gt;" in page.text
     assert "<b>20</b>" not in page.text.replace("Larkum &lt;", "")
