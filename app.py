@@ -1,5 +1,5 @@
 """Thin entry for ``streamlit run app.py``; the pages live in the package."""
 
-from pose_fit.pages.app import run
+from pose_fit.app.site import run
 
 run()

@@ -27,7 +27,7 @@ _SAMPLE = _ROOT / "sample_images" / "sheet_1.jpg"
 _OUT = Path(__file__).with_name("photo_speed.md")
 _RUNS = 15
 _BATCH_PHOTOS = 60
-_COMMAND = (sys.executable, "-c", "from pose_fit.cli import main; main()")
+_COMMAND = (sys.executable, "-c", "from pose_fit.cli.main import main; main()")
 _WORDS = ("--reference", "sheet", "--soles", "20.5")
 
 
@@ -88,17 +88,19 @@ def _enlarged(folder: Path, megapixels: float) -> Path:
 def _one_photo(path: Path) -> Iterator[Line]:
     from pose_fit.body.mediapipe_pose import pose_model
     from pose_fit.measure import measure_photo
-    from pose_fit.photo import read_photo
-    from pose_fit.reference.find import ReferenceRequest
-    from pose_fit.said import Said
+    from pose_fit.photo.photo import read_photo
+    from pose_fit.reference.request import ReferenceRequest
+    from pose_fit.task.photo_task import PhotoTask
+    from pose_fit.task.stated import Stated
 
-    request, model = ReferenceRequest("sheet"), pose_model()
+    model = pose_model()
+    task = PhotoTask(ReferenceRequest("sheet"), Stated(soles_mm=20.5))
 
     def floor() -> None:
         model.find(read_photo(path))
 
     def whole() -> None:
-        assert measure_photo(read_photo(path), request, pose=model, said=Said(soles_mm=20.5))
+        assert measure_photo(read_photo(path), task, pose=model)
 
     runs = (floor, whole, lambda: read_photo(path))
     floor_s, whole_s, decoding_s = _in_turn(*runs)
@@ -151,14 +153,14 @@ def three(path: Path) -> None:
     start_s = time.perf_counter()
     from pose_fit.body.mediapipe_pose import pose_model
     from pose_fit.measure import measure_photo
-    from pose_fit.photo import read_photo
-    from pose_fit.reference.find import ReferenceRequest
-    from pose_fit.said import Said
+    from pose_fit.photo.photo import read_photo
+    from pose_fit.reference.request import ReferenceRequest
+    from pose_fit.task.photo_task import PhotoTask
+    from pose_fit.task.stated import Stated
 
     for _ in range(3):
-        measure_photo(
-            read_photo(path), ReferenceRequest("sheet"), pose=pose_model(), said=Said(soles_mm=20.5)
-        )
+        task = PhotoTask(ReferenceRequest("sheet"), Stated(soles_mm=20.5))
+        measure_photo(read_photo(path), task, pose=pose_model())
         print(time.perf_counter() - start_s)
         start_s = time.perf_counter()
 

@@ -22,7 +22,7 @@ from rich.progress import track
 from calibration.scenes.truth import read_truths
 from pose_fit.body.body import Body
 from pose_fit.body.mediapipe_pose import pose_model
-from pose_fit.photo import Photo, read_photo
+from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.reference.find_paper import find_paper_corners
 from pose_fit.reference.find_sheet import find_sheet
 from pose_fit.reference.find_wheel import find_rim_points
@@ -76,7 +76,7 @@ def look_for_reference(photo: Photo, body: Body, truth: Mapping[str, Any]) -> Fo
     match kind:
         case "sheet":
             true_px = np.array([points[f"marker_{marker}"] for marker in MARKER_IDS], float)
-            seen = find_sheet(photo, mount="wall", ruler_mm=reference["ruler_mm"])
+            seen = find_sheet(photo, placement="wall", ruler_mm=reference["ruler_mm"])
             off_px = (
                 _off_markers(seen, true_px, reference["ruler_mm"])
                 if isinstance(seen, PointReference)

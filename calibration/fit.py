@@ -20,12 +20,12 @@ from scipy.optimize import least_squares
 from calibration.observe import Observation, stated_legwear
 from calibration.true_view import cast_true, leg_down_px, true_mm, true_px
 from pose_fit.body.body import LEG_LANDMARKS
-from pose_fit.floor import SKIRTING_DEPTH_MM
 from pose_fit.inseam import error_model
+from pose_fit.inseam.cloth_hang import LEGWEAR
 from pose_fit.inseam.error_model import ErrorModel
-from pose_fit.inseam.legwear import LEGWEAR
 from pose_fit.inseam.photo_equation import foot_reach_mm
 from pose_fit.inseam.photo_reading import read_inseam
+from pose_fit.sights.wall_base import SKIRTING_DEPTH_MM
 
 __all__ = ["FITTED_SEEDS", "MODEL_FILE", "fit_model", "is_fitted_on", "write_model"]
 

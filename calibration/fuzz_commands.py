@@ -32,7 +32,7 @@ from typer.testing import CliRunner
 
 from calibration.fuzz_files import cases, sound_files
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE
-from pose_fit.cli import app
+from pose_fit.cli.main import app
 
 __all__ = ["COMMANDS", "Call", "Tally", "run_calls"]
 
@@ -356,7 +356,7 @@ class _Here:
 @contextlib.contextmanager
 def _nothing_outside() -> Iterator[None]:
     with (
-        mock.patch("pose_fit.pages.serve.serve", return_value=0),
+        mock.patch("pose_fit.app.serve.serve", return_value=0),
         mock.patch("pose_fit.batch.workers.LocalWorkers", _Here),
     ):
         yield

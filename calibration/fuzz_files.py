@@ -20,7 +20,7 @@ import pillow_heif
 from PIL import Image
 
 from pose_fit.errors import PhotoFileError
-from pose_fit.photo import Photo, read_photo
+from pose_fit.photo.photo import Photo, read_photo
 
 __all__ = ["Case", "Outcome", "Tally", "cases", "outcome_of", "read_damaged", "sound_files"]
 

@@ -19,15 +19,16 @@ from calibration.scenes.truth import read_truths
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.body.body import PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
-from pose_fit.inseam.legwear import Legwear
 from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.inseam.photo_reading import PhotoSights
 from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.photo import Photo, read_photo
-from pose_fit.reference.find import ReferenceRequest
+from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.reference.from_points import click_sd_px
+from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
-from pose_fit.said import Said
+from pose_fit.task.legwear import Legwear
+from pose_fit.task.photo_task import PhotoTask
+from pose_fit.task.stated import Stated
 
 __all__ = ["Observation", "measure_as_told", "observe_folder", "request_for"]
 
@@ -74,7 +75,7 @@ def request_for(truth: Mapping[str, Any], photo: Photo) -> ReferenceRequest:
                 "length",
                 size_mm=reference["length_mm"],
                 points_px=clicked("ends"),
-                mount=reference["plane"],
+                placement=reference["plane"],
             )
     raise ValueError(f"unknown reference {kind!r}")
 
@@ -105,8 +106,8 @@ def measure_as_told(
     """Measure a photo with what a parent would say of it."""
     photo = read_photo(folder / truth["photo"])
     # All of them stand on their heels, and a parent who is asked says so.
-    said = Said(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth), heels_down=True)
-    return measure_photo(photo, request_for(truth, photo), pose=pose, said=said)
+    said = Stated(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth), heels_down=True)
+    return measure_photo(photo, PhotoTask(request_for(truth, photo), said), pose=pose)
 
 
 def _observe(folder: Path, truth: Mapping[str, Any]) -> Observation:

@@ -2,7 +2,7 @@
 
     PoseFitError
     ├── CaseBookError          the case book cannot do what was asked
-    │   └── CaseConflict       somebody else changed the case first; carries the newer case
+    │   └── CaseConflict       somebody else changed the case first (casebook/conflict.py)
     ├── SignInError            not signed in: wrong name or passphrase, or too many failures
     └── InputError             what the caller gave cannot be used
         ├── BatchError         list of photos or table of a batch with a fault; names the place
@@ -23,13 +23,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from pose_fit.casebook.case import Case
-    from pose_fit.casebook.events import Draft
-
 __all__ = [
     "BatchError",
     "CaseBookError",
-    "CaseConflict",
     "CatalogueError",
     "InputError",
     "LengthError",
@@ -50,26 +46,6 @@ class PoseFitError(Exception):
 
 class CaseBookError(PoseFitError):
     """The case book cannot be opened, or cannot do what was asked."""
-
-
-class CaseConflict(CaseBookError):  # noqa: N818 - a conflict is no fault of anybody
-    """Somebody else changed the case first; nothing of either person's work is lost.
-
-    Attributes
-    ----------
-    newer
-        The case as it stands now, with the other person's work.
-    draft
-        What could not be applied; the book keeps it for its author.
-    """
-
-    def __init__(self, newer: "Case", draft: "Draft") -> None:
-        self.newer = newer
-        self.draft = draft
-        super().__init__(
-            f"case {newer.case_id} was changed in the meantime: version {draft.based_on} was at"
-            f" hand, version {newer.version} is current; your draft is kept"
-        )
 
 
 class SignInError(PoseFitError):

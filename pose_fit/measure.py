@@ -3,29 +3,30 @@
 from dataclasses import dataclass
 
 from pose_fit.body.body import PoseModel
-from pose_fit.body.clicked import check_clicks
-from pose_fit.body.covered_legs import check_legs_seen
-from pose_fit.body.person import find_person
-from pose_fit.body.posture import check_posture, posture_warnings
-from pose_fit.camera import camera_prior
+from pose_fit.body.moved_joints import MovedJoints
+from pose_fit.checks.covered_legs import check_legs_seen
+from pose_fit.checks.find_person import find_person
+from pose_fit.checks.known_child import plausibilities
+from pose_fit.checks.picture_origin import check_seams, origin_of
+from pose_fit.checks.picture_quality import quality_of, refusal_for
+from pose_fit.checks.posture import check_posture, posture_warnings
 from pose_fit.checks.reading import CHECK_WHO, check_reading, reading_warnings
-from pose_fit.checks.reference import check_reference, reference_warnings
+from pose_fit.checks.reference_seen import check_reference, reference_warnings
+from pose_fit.checks.retake import retake_advice
 from pose_fit.checks.scale import check_scale
 from pose_fit.checks.stance import check_stance, stance_warnings, with_raised_heels
-from pose_fit.child import Child
-from pose_fit.find_sights import find_sights
 from pose_fit.inseam.error_model import ErrorModel, error_model
+from pose_fit.inseam.find_sights import find_sights
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.inseam.photo_reading import PhotoReading, PhotoSights, legs_of
-from pose_fit.photo import Photo
-from pose_fit.picture_origin import check_seams, origin_of
-from pose_fit.picture_quality import quality_of, refusal_for
-from pose_fit.plane import Stance, solve_plane
-from pose_fit.reference.find import ReferenceRequest, find_reference
+from pose_fit.photo.camera_prior import camera_prior
+from pose_fit.photo.photo import Photo
+from pose_fit.photogrammetry.plane import Stance, solve_plane
+from pose_fit.reference.find_reference import find_reference
 from pose_fit.refusal import Refusal
-from pose_fit.retake import retake_advice
-from pose_fit.said import NOTHING_SAID, Said
+from pose_fit.sights.clicked import check_clicks
+from pose_fit.task.photo_task import PhotoTask
 
 __all__ = ["PhotoMeasurement", "measure_photo"]
 
@@ -43,11 +44,9 @@ class PhotoMeasurement:
 
 def measure_photo(
     photo: Photo,
-    request: ReferenceRequest,
+    task: PhotoTask,
     *,
     pose: PoseModel,
-    child: Child | None = None,
-    said: Said = NOTHING_SAID,
     model: ErrorModel | None = None,
 ) -> PhotoMeasurement | Refusal:
     """The inseam of the child in the photo, or why it cannot be measured.
@@ -60,6 +59,9 @@ def measure_photo(
         A point given for crotch, floor or person lies outside the picture.
     """
     model = model or error_model()
+    said, child = task.stated, task.child
+    if said.joints_px:
+        pose = MovedJoints(pose, dict(said.joints_px))
     person = find_person(photo, pose, person_px=said.person_px)
     if isinstance(person, Refusal):
         return person
@@ -73,7 +75,7 @@ def measure_photo(
         refusal = check_clicks(photo, body, crotch_px=said.crotch_px, floor_px=said.floor_px)
     if refusal is not None:
         return refusal
-    reference = find_reference(photo, body, request)
+    reference = find_reference(photo, body, task.reference)
     if isinstance(reference, Refusal):
         return refusal_for(quality.doubts, reference)
     origin = origin_of(photo)
@@ -84,7 +86,7 @@ def measure_photo(
     refusal = check_reference(reference, plane)
     if refusal is not None:
         return refusal
-    legs = legs_of(plane, body, beside=reference.mount == "beside", model=model)
+    legs = legs_of(plane, body, beside=reference.placement == "beside", model=model)
     found = find_sights(photo, body, reference, plane, legs, said, model=model)
     reading = found.reading
     refusal = check_reading(reading, legwear=said.legwear)
@@ -99,12 +101,12 @@ def measure_photo(
         *stance_warnings(legs, reading),
         *posture_warnings(body),
         *([] if found.crotch_doubt is None else [found.crotch_doubt]),
-        *reference_warnings(reference, plane, request),
+        *reference_warnings(reference, plane, task.reference),
         *reading_warnings(reading),
     )
     length = with_raised_heels(legs, reading)
     inseam = Inseam(length, "photo", warnings, retake_advice(length, legwear=said.legwear))
-    judged = (child or Child()).plausibilities(inseam)
+    judged = plausibilities(inseam, child)
     implausible = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
     if implausible:
         return Refusal(tuple(implausible), (CHECK_WHO,))

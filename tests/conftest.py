@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, settings
 from numpy.typing import NDArray
 
 from pose_fit.body.body import LANDMARKS, Body, Landmark
-from pose_fit.photo import Photo
+from pose_fit.photo.photo import Photo
 
 # No deadlines: speed is measured by benchmarks, not by tests on a busy machine. The same
 # examples every time, so that a check that passed here passes there.

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body
-from pose_fit.photo import Photo, read_photo
+from pose_fit.photo.photo import Photo, read_photo
 
 __all__ = ["photo_of", "standing_body"]
 

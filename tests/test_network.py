@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 
-from pose_fit.pages.settings import SETTINGS
+from pose_fit.app.settings import SETTINGS
 
 ROOT = Path(__file__).parents[1]
 SAMPLE = ROOT / "sample_images" / "sheet_1.jpg"
@@ -35,7 +35,7 @@ os.execv(sys.argv[1], sys.argv[1:])
 #: Serves the app, opens its page as a browser does, and says what came.
 APP_ANSWERS = """
 import json, os, socket, subprocess, sys, time, urllib.request
-from pose_fit.pages.serve import command
+from pose_fit.app.serve import command
 
 def cut_off():
     try:
@@ -55,7 +55,7 @@ try:
             break
         except OSError:
             time.sleep(0.2)
-    from tests.pages.socket_visitor import SocketVisitor
+    from tests.app.socket_visitor import SocketVisitor
     with SocketVisitor(port) as visitor:
         visitor.enter("Reading 1", "23.5 in")
         print(json.dumps({"page": page, "cut_off": cut_off(), "said": visitor.text}))
@@ -97,7 +97,7 @@ def test_the_cut_network_is_cut():
 
 def test_a_photo_is_measured_and_bicycles_are_judged_without_any_network():
     words = ("measure", SAMPLE, *FACTS["arguments"], "--bikes", STOCK, "--json")
-    run = cut_off("-c", "from pose_fit.cli import main; main()", *words)
+    run = cut_off("-c", "from pose_fit.cli.main import main; main()", *words)
     assert run.returncode == 0, run.stderr
     told = json.loads(run.stdout)
     low_mm, high_mm = told["interval95_mm"]
@@ -143,7 +143,7 @@ sys.addaudithook(watch)
 )
 def test_no_command_asks_for_any_address(words):
     code = WATCHED + (
-        "from pose_fit.cli import main\n"
+        "from pose_fit.cli.main import main\n"
         "try:\n    main()\n"
         "finally:\n    print('asked', json.dumps(asked), file=sys.stderr)\n"
     )
@@ -171,7 +171,7 @@ def test_every_page_of_the_app_asks_for_loopback_only():
     """The pages run in a process whose addresses are noted."""
     code = WATCHED + (
         "from streamlit.testing.v1 import AppTest\n"
-        "from pose_fit.pages.serve import ENTRY\n"
+        "from pose_fit.app.serve import ENTRY\n"
         "app = AppTest.from_file(str(ENTRY), default_timeout=60).run()\n"
         "app.text_input(key='field.parent.tape.1').set_value('23.5').run()\n"
         "assert not app.exception, app.exception\n"
@@ -187,7 +187,7 @@ def test_usage_statistics_are_off():
     """What Streamlit itself makes of the command that serves the app."""
     assert SETTINGS["browser.gatherUsageStats"] is False
     code = (
-        "from pose_fit.pages.serve import command\n"
+        "from pose_fit.app.serve import command\n"
         "from streamlit import config\n"
         "words = [word[2:].split('=', 1) for word in command(port=1) if word.startswith('--')]\n"
         "config.get_config_options(options_from_flags={n.replace('.', '_'): v for n, v in words})\n"

@@ -6,9 +6,9 @@ import pytest
 from typer.testing import CliRunner
 
 from pose_fit.bicycle.columns import COLUMNS
-from pose_fit.cli import app
+from pose_fit.cli.main import app
 from pose_fit.fit.verdicts import VERDICTS
-from pose_fit.reference.find import REFERENCE_KINDS
+from pose_fit.reference.request import REFERENCE_KINDS
 
 README = (Path(__file__).parents[1] / "README.md").read_text("utf-8")
 

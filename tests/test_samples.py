@@ -10,9 +10,9 @@ import pytest
 from typer.testing import CliRunner
 
 from pose_fit.body.mediapipe_pose import pose_model
-from pose_fit.cli import app
-from pose_fit.photo import read_photo
-from pose_fit.privacy import with_face_hidden
+from pose_fit.cli.main import app
+from pose_fit.photo.photo import read_photo
+from pose_fit.privacy.hide_faces import with_face_hidden
 
 SAMPLES = Path(__file__).parents[1] / "sample_images"
 NAMES = sorted(path.stem for path in SAMPLES.glob("*.json"))

@@ -13,15 +13,16 @@ from typing import Any, Final
 import numpy as np
 
 from calibration.doubtful import changes as c
+from pose_fit.anthropometry.child import Child
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.body.body import PoseModel
-from pose_fit.child import Child
-from pose_fit.cli_inputs import reference_request
 from pose_fit.measure import measure_photo
-from pose_fit.photo import Photo, read_photo
-from pose_fit.reference.find import ReferenceRequest
+from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
-from pose_fit.said import NOTHING_SAID, Said
+from pose_fit.task.photo_task import PhotoTask
+from pose_fit.task.stated import NOTHING_STATED, Stated
+from pose_fit.task.typed import reference_request
 
 __all__ = [
     "CASES",
@@ -51,7 +52,7 @@ class Question:
 
     request: ReferenceRequest
     child: Child
-    said: Said = NOTHING_SAID
+    said: Stated = NOTHING_STATED
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,10 +97,12 @@ def look_at(case: Case, pose: PoseModel, *, silent: bool = False) -> Told:
         question = case.ask(question)
     result = measure_photo(
         photo,
-        question.request,
+        PhotoTask(
+            question.request,
+            replace(question.said, heels_down=not (case.hopeless or silent)),
+            question.child,
+        ),
         pose=pose,
-        child=question.child,
-        said=replace(question.said, heels_down=not (case.hopeless or silent)),
     )
     if isinstance(result, Refusal):
         return Told(tuple(reason.code for reason in result.reasons), None)
@@ -134,9 +137,9 @@ def sample_question(name: str, *, scale: float = 1.0) -> Question:
         None if ruler is None else float(ruler),
     )
     if request.points_px is not None:
-        request = replace(request, points_px=request.points_px * scale)
+        request = replace(request, points_px=np.array(request.points_px) * scale)
     child = Child(age_y=float(told["--age"]), sex=told["--sex"])
-    return Question(request, child, Said(soles_mm=float(told["--soles"])))
+    return Question(request, child, Stated(soles_mm=float(told["--soles"])))
 
 
 def _hopeless(

@@ -11,7 +11,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.photo import Photo
+from pose_fit.photo.photo import Photo
 
 __all__ = [
     "Change",

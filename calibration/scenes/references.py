@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from calibration.scenes.scene import Bar, Door, Paper, Reference, Scene, Wheel
 from pose_fit.reference.sheet import marker_corners_mm
 
-__all__ = ["WHEEL_POINTS", "Mounted", "mount", "plane_of"]
+__all__ = ["WHEEL_POINTS", "Mounted", "placement", "plane_of"]
 
 #: Points told of a wheel's outer edge.
 WHEEL_POINTS: Final = 12
@@ -42,7 +42,7 @@ def plane_of(reference: Reference) -> Literal["wall", "beside"]:
     return reference.plane if isinstance(reference, Bar) else "wall"
 
 
-def mount(
+def placement(
     scene: Scene,
     *,
     child_mm: NDArray[np.float64],

@@ -16,7 +16,7 @@ from calibration.scenes.draw import draw_scene
 from calibration.scenes.dress import Piece, clothes, crotch_drop_mm
 from calibration.scenes.film import develop, write_photo
 from calibration.scenes.posing import Posed, pose_at_wall, stature_mm
-from calibration.scenes.references import Mounted, mount
+from calibration.scenes.references import Mounted, placement
 from calibration.scenes.scene import Scene, View
 from calibration.scenes.skin import bare_parts
 from calibration.scenes.truth import Landmarks, landmarks_of, truth_of, write_truth
@@ -50,7 +50,7 @@ class Stage:
 
 
 def stage(drawn: Scene, *, posed: Posed | None = None, beside: Sequence[Piece] = ()) -> Stage:
-    """Poses and dresses the child, mounts the reference and aims the camera.
+    """Poses and dresses the child, placements the reference and aims the camera.
 
     Parameters
     ----------
@@ -71,7 +71,7 @@ def stage(drawn: Scene, *, posed: Posed | None = None, beside: Sequence[Piece] =
     # Seen from nearest, the child hides most.
     eye_mm = about_mm + NEAREST_MM * np.array([sin(azimuth), 0.0, -cos(azimuth)])
     eye_mm[1] = -view.height_mm
-    mounted = mount(
+    mounted = placement(
         scene,
         child_mm=child_mm,
         joints_mm=joints_mm,

@@ -15,7 +15,6 @@ import numpy as np
 from calibration.observe import Observation
 from calibration.score.fusing import fused_over
 from calibration.score.metrics import Metrics, metrics_of
-from pose_fit.camera import CameraPrior, camera_prior
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import Floor, Top, foot_reach_mm
 from pose_fit.inseam.photo_reading import (
@@ -25,9 +24,10 @@ from pose_fit.inseam.photo_reading import (
     quantities_of,
     read_inseam,
 )
-from pose_fit.photo import Photo, read_photo
-from pose_fit.plane import Stance, solve_plane
-from pose_fit.propagation import propagate
+from pose_fit.metrology.propagation import propagate
+from pose_fit.photo.camera_prior import CameraPrior, camera_prior
+from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.photogrammetry.plane import Stance, solve_plane
 
 __all__ = ["VARIANTS", "Ablation", "Variant", "ablations_on"]
 
@@ -140,7 +140,7 @@ def _only(
 
 def _no_offset(sights: PhotoSights, photo: Photo, model: ErrorModel) -> tuple[float, float]:
     """Everything taken to lie in the reference's own plane."""
-    beside = sights.reference.mount == "beside"
+    beside = sights.reference.placement == "beside"
     legs = legs_of(sights.plane, sights.body, beside=beside, model=model)
     flat = replace(
         model,

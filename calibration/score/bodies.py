@@ -8,9 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.score.sources import straight_leg_mm
+from pose_fit.anthropometry.inseam_norms import inseam_at_stature
+from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
 from pose_fit.anthropometry.people import Relation, people
-from pose_fit.anthropometry.person import STATURE_RANGE_MM
-from pose_fit.anthropometry.reference import inseam_at_stature
 
 __all__ = ["AGE_BANDS_Y", "Difference", "differences_of"]
 

@@ -14,10 +14,10 @@ from numpy.typing import NDArray
 from calibration.score.population import NO_BICYCLE, Riders, Shop
 from calibration.score.rivals import tape_readings_mm
 from pose_fit.fit.verdicts import judge_many
-from pose_fit.inseam.age import inseam_from_age
+from pose_fit.inseam.from_age import inseam_from_age
+from pose_fit.inseam.from_stature import STATURE_BY_PARENTS_SD_MM, inseam_from_stature
+from pose_fit.inseam.from_tape import Care, inseam_from_tape
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.inseam.stature import STATURE_BY_PARENTS_SD_MM, inseam_from_stature
-from pose_fit.inseam.tape import Care, inseam_from_tape
 
 __all__ = [
     "AGE_BAND_Y",

@@ -13,9 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.score.scored import Scored
-from pose_fit.camera import camera_prior
-from pose_fit.photo import Photo, read_photo
-from pose_fit.plane import CAMERA_HEIGHT_MM, SIDEWAYS_SD
+from pose_fit.photo.camera_prior import camera_prior
+from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.photogrammetry.plane import CAMERA_HEIGHT_MM, SIDEWAYS_SD
 from pose_fit.reference.reference import CircleReference, PointReference
 from pose_fit.reference.sheet import marker_corners_mm
 

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.inseam.photo_equation import Floor, Top
-from pose_fit.propagation import Propagated
+from pose_fit.metrology.propagation import Propagated
 
 __all__ = ["best_weights", "fused_over"]
 

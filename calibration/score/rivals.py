@@ -9,10 +9,10 @@ from numpy.typing import NDArray
 
 from calibration.score.metrics import Metrics, metrics_of
 from calibration.score.scored import Scored
-from pose_fit.anthropometry.person import STATURE_RANGE_MM
-from pose_fit.anthropometry.reference import inseam_at_age
-from pose_fit.inseam.stature import STATURE_BY_PARENTS_SD_MM, inseam_from_stature
-from pose_fit.inseam.tape import TAPE_CARE, Care, inseam_from_tape
+from pose_fit.anthropometry.inseam_norms import inseam_at_age
+from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
+from pose_fit.inseam.from_stature import STATURE_BY_PARENTS_SD_MM, inseam_from_stature
+from pose_fit.inseam.from_tape import TAPE_CARE, Care, inseam_from_tape
 from pose_fit.reference.reference import PointReference, Reference
 
 __all__ = [
@@ -46,7 +46,7 @@ class Rival:
 def rivals_on(items: Sequence[Scored], *, seed: int = 1) -> list[Rival]:
     """The photo itself and every rival on the same photos.
 
-    A tape errs as :data:`pose_fit.inseam.tape.TAPE_CARE` says, with sources there: its
+    A tape errs as :data:`pose_fit.inseam.from_tape.TAPE_CARE` says, with sources there: its
     technique once a session, its reading each time, both normal, neither with a bias.
 
     Raises

@@ -11,7 +11,7 @@ from calibration.score.metrics import Metrics, metrics_of
 from calibration.score.scored import Scored
 from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.uncertain import UncertainLength
+from pose_fit.metrology.uncertain import UncertainLength
 
 __all__ = [
     "ByCount",

@@ -19,8 +19,8 @@ from pose_fit.anthropometry.people import people
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import foot_reach_mm
 from pose_fit.inseam.photo_reading import equation_of, quantities_of
-from pose_fit.plane import project
-from pose_fit.propagation import Quantity, propagate
+from pose_fit.metrology.propagation import Quantity, propagate
+from pose_fit.photogrammetry.plane import project
 
 __all__ = [
     "TOGETHER",
@@ -140,7 +140,7 @@ def true_inputs(item: Scored, quantities: Sequence[Quantity]) -> _Inputs:
     """
     truth = item.truth
     origin_mm = np.array(truth["reference"]["origin_mm"], float)
-    parts = _DepthParts.of(truth, beside=item.sights.reference.mount == "beside")
+    parts = _DepthParts.of(truth, beside=item.sights.reference.placement == "beside")
     values = {
         _PLANE: _true_plane(item, origin_mm),
         _JOINTS: true_px(truth, *_JOINT_NAMES).ravel(),

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.anthropometry.person import Sex
+from pose_fit.anthropometry.known_ranges import Sex
 
 __all__ = ["AgeTable", "People", "Relation", "StatureCurve", "Tracking", "people"]
 

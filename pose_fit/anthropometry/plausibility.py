@@ -4,15 +4,15 @@ import math
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from pose_fit.anthropometry.person import check_sex
-from pose_fit.anthropometry.reference import (
+from pose_fit.anthropometry.inseam_norms import (
     InseamSpread,
     inseam_at_age,
     inseam_at_stature,
     stature_z,
 )
+from pose_fit.anthropometry.known_ranges import check_sex
+from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice
-from pose_fit.units import both_units
 
 __all__ = [
     "IMPLAUSIBLE_Z",

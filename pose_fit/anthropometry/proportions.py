@@ -12,7 +12,7 @@ from typing import Final
 
 from pose_fit.anthropometry.people import Relation, people
 from pose_fit.errors import PersonError
-from pose_fit.uncertain import Contribution
+from pose_fit.metrology.uncertain import Contribution
 
 __all__ = [
     "HIP_TO_ANKLE_RANGE_MM",

@@ -5,14 +5,15 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final, Literal
 
-from pose_fit.cli_inputs import place_px, reference_request
 from pose_fit.errors import InputError, LengthError, TyreMarkingError
+from pose_fit.task.typed import place_px, reference_request
 
 if TYPE_CHECKING:
-    from pose_fit.body.clicked import Place
-    from pose_fit.child import Child
-    from pose_fit.reference.find import ReferenceRequest
-    from pose_fit.said import Said
+    from pose_fit.anthropometry.child import Child
+    from pose_fit.photo.photo import Place
+    from pose_fit.reference.request import ReferenceRequest
+    from pose_fit.task.photo_task import PhotoTask
+    from pose_fit.task.stated import Stated
 
 __all__ = ["ArgumentError", "PhotoArguments"]
 
@@ -65,6 +66,12 @@ class PhotoArguments:
         of_the_row = dict.fromkeys(_OF_THE_REFERENCE)
         return replace(self, **(of_the_row | dict(said)))
 
+    def task(self) -> "PhotoTask":
+        """What is asked of the photo; raises :class:`ArgumentError` as its parts do."""
+        from pose_fit.task.photo_task import PhotoTask
+
+        return PhotoTask(self.request(), self.said(), self.child())
+
     def request(self) -> "ReferenceRequest":
         """The reference to look for.
 
@@ -88,7 +95,7 @@ class PhotoArguments:
             about = next((name for word, name in _ABOUT.items() if word in text), "reference")
             raise ArgumentError(about, text) from fault
 
-    def said(self) -> "Said":
+    def said(self) -> "Stated":
         """What is said of the child in the photo.
 
         Raises
@@ -98,8 +105,8 @@ class PhotoArguments:
             told by another word than yes or no, or soles no shoe has.
         """
         from pose_fit.fit.policy import Rider
-        from pose_fit.inseam.legwear import check_legwear
-        from pose_fit.said import Said
+        from pose_fit.task.legwear import check_legwear
+        from pose_fit.task.stated import Stated
 
         with _about("soles_mm"):
             Rider.wearing(self.soles_mm)
@@ -107,7 +114,7 @@ class PhotoArguments:
             legwear = None if self.legwear is None else check_legwear(self.legwear)
         if self.heels_down not in (None, "yes", "no"):
             raise ArgumentError("heels_down", f"wanted yes or no, found {self.heels_down!r}")
-        return Said(
+        return Stated(
             soles_mm=self.soles_mm,
             legwear=legwear,
             heels_down=self.heels_down == "yes",
@@ -128,7 +135,7 @@ class PhotoArguments:
         ArgumentError
             An age, sex or stature outside the tables.
         """
-        from pose_fit.child import Child
+        from pose_fit.anthropometry.child import Child
 
         for name in ("age_y", "sex", "stature_mm"):
             with _about(name):

@@ -3,16 +3,14 @@
 import functools
 import hashlib
 import json
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from importlib.metadata import version
 from importlib.resources import files
 from pathlib import Path
 
 from pose_fit.bicycle.bicycle import Bicycle
-from pose_fit.child import Child
 from pose_fit.fit.policy import Skill
-from pose_fit.reference.find import ReferenceRequest
-from pose_fit.said import Said
+from pose_fit.task.photo_task import PhotoTask
 
 __all__ = ["Job", "Stock"]
 
@@ -39,15 +37,13 @@ class Job:
         What the table calls the photo: its place in the folder, or as the list has it.
     path
         Where the worker finds it.
-    said
-        What is said of the child in the photo.
+    task
+        What is asked of it.
     """
 
     name: str
     path: Path
-    request: ReferenceRequest
-    child: Child
-    said: Said
+    task: PhotoTask
     stock: Stock
 
     def fingerprint(self) -> str:
@@ -61,17 +57,10 @@ class Job:
             There is no such file.
         """
         about = self.path.stat()
-        points_px = self.request.points_px
         given = {
             "name": self.name,
             "file": [about.st_size, about.st_mtime_ns],
-            "reference": {
-                name: getattr(self.request, name)
-                for name in ("kind", "size_mm", "width_mm", "plane", "ruler_mm")
-            }
-            | {"points_px": None if points_px is None else points_px.tolist()},
-            "child": asdict(self.child),
-            "said": asdict(self.said),
+            "task": self.task.record(),
             "stock": _stock_digest(self.stock),
             "program": _program_digest(),
         }

@@ -8,7 +8,8 @@ from typing import Final
 
 from pose_fit.batch.arguments import ArgumentError, PhotoArguments
 from pose_fit.batch.job import Job, Stock
-from pose_fit.csv_table import (
+from pose_fit.errors import BatchError
+from pose_fit.files.csv_table import (
     Column,
     Heading,
     Line,
@@ -17,7 +18,6 @@ from pose_fit.csv_table import (
     read_csv_text,
     read_table,
 )
-from pose_fit.errors import BatchError
 
 __all__ = ["COLUMNS", "SUFFIXES", "read_jobs"]
 
@@ -105,9 +105,7 @@ def _job(name: str, path: Path, typed: PhotoArguments, stock: Stock) -> Job:
     return Job(
         name=name,
         path=path,
-        request=typed.request(),
-        child=typed.child(),
-        said=typed.said(),
+        task=typed.task(),
         stock=stock,
     )
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
 from pose_fit.batch.job import Job
-from pose_fit.csv_table import safe_cell
+from pose_fit.files.csv_table import safe_cell
 from pose_fit.fit.choice import NoneFits, choose
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
@@ -105,7 +105,7 @@ def _advice(job: Job, inseam: Inseam) -> dict[str, str | float]:
     stock = job.stock
     if not stock.bicycles:
         return {}
-    rider = Rider.wearing(job.said.soles_mm, skill=stock.skill)
+    rider = Rider.wearing(job.task.stated.soles_mm, skill=stock.skill)
     policy = Policy(stretch=stock.stretch)
     choice = choose(judge(inseam, stock.bicycles, rider=rider, policy=policy))
     if isinstance(choice, NoneFits):

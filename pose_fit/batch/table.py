@@ -18,9 +18,9 @@ from pathlib import Path
 from typing import BinaryIO, Final
 
 from pose_fit.batch.row import COLUMNS, Row
-from pose_fit.csv_table import read_csv_text
 from pose_fit.errors import BatchError, OutputError
-from pose_fit.whole_file import cannot_write, write_whole
+from pose_fit.files.csv_table import read_csv_text
+from pose_fit.files.whole_file import cannot_write, write_whole
 
 __all__ = ["ResultTable", "journal_path", "open_table"]
 

@@ -12,16 +12,10 @@ def measure_job(job: Job, fingerprint: str) -> Row:
     """Measure the photo with the one pose model of this process."""
     from pose_fit.body.mediapipe_pose import pose_model
     from pose_fit.measure import measure_photo
-    from pose_fit.photo import read_photo
+    from pose_fit.photo.photo import read_photo
 
     try:
-        result = measure_photo(
-            read_photo(job.path),
-            job.request,
-            pose=pose_model(),
-            child=job.child,
-            said=job.said,
-        )
+        result = measure_photo(read_photo(job.path), job.task, pose=pose_model())
         if isinstance(result, Refusal):
             return refused_row(job, fingerprint, result)
         return measured_row(job, fingerprint, result.inseam)

@@ -7,7 +7,8 @@ from typing import Any, Final
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.columns import ANGLE_UNITS, COLUMNS
 from pose_fit.bicycle.tyre import TyreReading, read_marking
-from pose_fit.csv_table import (
+from pose_fit.errors import CatalogueError, InputError
+from pose_fit.files.csv_table import (
     Heading,
     Line,
     length_cell_mm,
@@ -15,7 +16,6 @@ from pose_fit.csv_table import (
     read_csv_text,
     read_table,
 )
-from pose_fit.errors import CatalogueError, InputError
 
 __all__ = ["DEMO_CATALOGUE", "parse_catalogue", "read_catalogue"]
 

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from pose_fit.csv_table import ANGLE_UNITS, LENGTH_UNITS, Column, Quantity
+from pose_fit.files.csv_table import ANGLE_UNITS, LENGTH_UNITS, Column, Quantity
 
 __all__ = ["ANGLE_UNITS", "COLUMNS", "LENGTH_UNITS", "Column", "Quantity"]
 

@@ -10,7 +10,7 @@ from typing import Final
 
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.tyre import Tyre
-from pose_fit.units import both_units
+from pose_fit.metrology.units import both_units
 
 __all__ = [
     "ISO_4210_YOUNG_ADULT_MM",

@@ -16,7 +16,7 @@ from fractions import Fraction
 from typing import Final
 
 from pose_fit.errors import TyreMarkingError
-from pose_fit.units import MM_PER_INCH
+from pose_fit.metrology.units import MM_PER_INCH
 
 __all__ = ["AmbiguousMarking", "Tyre", "TyreReading", "read_marking"]
 

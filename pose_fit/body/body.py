@@ -6,7 +6,7 @@ from typing import Final, Literal, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.photo import Photo
+from pose_fit.photo.photo import Photo
 
 __all__ = [
     "LANDMARKS",

@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from pose_fit.body.body import Body, Bystander
 from pose_fit.body.cover import covered
 from pose_fit.body.people_seen import Outline, PeopleDetector
-from pose_fit.photo import Photo
+from pose_fit.photo.photo import Photo
 
 __all__ = ["MediaPipePose", "pose_model"]
 

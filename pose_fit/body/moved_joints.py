@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 
 from pose_fit.body.body import LANDMARKS, Body, Landmark, PoseModel
-from pose_fit.photo import Photo
+from pose_fit.photo.photo import Photo
 
 __all__ = ["MovedJoints"]
 

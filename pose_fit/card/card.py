@@ -93,7 +93,7 @@ class CardDrawing:
     Attributes
     ----------
     svg
-        From :mod:`pose_fit.fit.drawing`.
+        From :mod:`pose_fit.drawing.child_on_bicycle`.
     caption
         A few words below it.
     description

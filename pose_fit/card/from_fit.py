@@ -15,15 +15,15 @@ from pose_fit.card.card import (
     Standing,
     within,
 )
+from pose_fit.drawing.child_on_bicycle import standing_svg
+from pose_fit.drawing.figure import figure
 from pose_fit.errors import InputError
 from pose_fit.fit.choice import choose, rank
-from pose_fit.fit.drawing import standing_svg
-from pose_fit.fit.figure import figure
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.words import cautions, choice_text, headline, reasons, settle_text
 from pose_fit.inseam.inseam import Inseam, Method
+from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Refusal
-from pose_fit.units import both_units
 
 __all__ = ["MEASURED_WORDS", "card_bicycle", "card_drawing", "fit_card"]
 

@@ -5,9 +5,7 @@ from html import escape
 from typing import Final
 
 from pose_fit.card.card import CardBicycle, CardDrawing, FitCard, Standing
-from pose_fit.card.palette import BAND, INK, LINE, PAPER, QUIET, STANDING_INK, TAPE, WASH
-from pose_fit.card.tape import Tape, Tick, tape_of
-from pose_fit.card.words import (
+from pose_fit.card.card_words import (
     ADVICE_TITLE,
     BICYCLES_TITLE,
     CARD_TITLE,
@@ -21,6 +19,8 @@ from pose_fit.card.words import (
     result_texts,
     unbroken,
 )
+from pose_fit.card.palette import BAND, INK, LINE, PAPER, QUIET, STANDING_INK, TAPE, WASH
+from pose_fit.card.tape_strip import Tape, Tick, tape_of
 
 __all__ = ["card_html"]
 

@@ -9,11 +9,11 @@ from reportlab.lib.pagesizes import A4, letter
 from reportlab.pdfgen.canvas import Canvas
 
 from pose_fit.card.card import FitCard
+from pose_fit.card.card_words import CARD_TITLE, FOOTNOTE, date_text
 from pose_fit.card.palette import BAND, LINE, PAPER, QUIET
 from pose_fit.card.pdf_blocks import BicycleGrid, Block, Panels
 from pose_fit.card.pdf_result import Result, placed_drawing
 from pose_fit.card.pdf_text import Run, Stack, line_text, paragraph
-from pose_fit.card.words import CARD_TITLE, FOOTNOTE, date_text
 from pose_fit.errors import InputError
 
 __all__ = ["CardPaper", "card_pdf"]

@@ -6,15 +6,15 @@ from typing import Any, Final, Protocol
 from reportlab.lib.colors import HexColor
 
 from pose_fit.card.card import CardBicycle, FitCard, Standing
-from pose_fit.card.palette import INK, LINE, PAPER, QUIET, STANDING_INK, WASH
-from pose_fit.card.pdf_text import Run, Stack, line_text, paragraph
-from pose_fit.card.words import (
+from pose_fit.card.card_words import (
     ADVICE_TITLE,
     BICYCLES_TITLE,
     CAUTIONS,
     CAUTIONS_TITLE,
     STANDING_WORDS,
 )
+from pose_fit.card.palette import INK, LINE, PAPER, QUIET, STANDING_INK, WASH
+from pose_fit.card.pdf_text import Run, Stack, line_text, paragraph
 
 __all__ = ["BicycleGrid", "Block", "Panels"]
 

@@ -9,11 +9,11 @@ from reportlab.lib.colors import HexColor
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from pose_fit.card.card import FitCard
-from pose_fit.card.faces import BOLD, DEJAVU, REGULAR, dejavu_path
+from pose_fit.card.card_words import INSEAM_IS, interval_text, result_texts
+from pose_fit.card.fonts import BOLD, DEJAVU, REGULAR, dejavu_path
 from pose_fit.card.palette import BAND, INK, LINE, QUIET, TAPE
 from pose_fit.card.pdf_text import Run, Stack, line_text, paragraph
-from pose_fit.card.tape import Tape, Tick, tape_of
-from pose_fit.card.words import INSEAM_IS, interval_text, result_texts
+from pose_fit.card.tape_strip import Tape, Tick, tape_of
 from pose_fit.errors import InputError
 from pose_fit.inseam.inseam import Inseam
 

@@ -9,9 +9,9 @@ from reportlab.lib.enums import TA_LEFT, TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Paragraph
 
-from pose_fit.card.faces import BOLD, REGULAR, marked_up
+from pose_fit.card.card_words import unbroken
+from pose_fit.card.fonts import BOLD, REGULAR, marked_up
 from pose_fit.card.palette import INK
-from pose_fit.card.words import unbroken
 
 __all__ = ["Run", "Stack", "line_text", "paragraph"]
 

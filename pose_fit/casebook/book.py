@@ -13,6 +13,7 @@ from sqlalchemy import Select, func, select
 from pose_fit.body.body import Body
 from pose_fit.casebook.body_record import body_from
 from pose_fit.casebook.case import Case, CaseContent
+from pose_fit.casebook.conflict import CaseConflict
 from pose_fit.casebook.database import Database, utc_now
 from pose_fit.casebook.erase import Erasure, erase, finish_erasing
 from pose_fit.casebook.events import (
@@ -25,7 +26,7 @@ from pose_fit.casebook.events import (
     Received,
 )
 from pose_fit.casebook.export import cases_csv
-from pose_fit.casebook.picture import kept_picture
+from pose_fit.casebook.kept_picture import kept_picture
 from pose_fit.casebook.query import EVERY_CASE, CaseQuery
 from pose_fit.casebook.rows import (
     case_of,
@@ -41,10 +42,10 @@ from pose_fit.casebook.rows import (
     write_draft,
     write_events,
 )
-from pose_fit.casebook.staff import StaffAccounts
+from pose_fit.casebook.staff_accounts import StaffAccounts
 from pose_fit.casebook.tables import CASES, DRAFTS, EVENTS, PICTURES
-from pose_fit.casebook.text import NAME_LENGTH, needed_text
-from pose_fit.errors import CaseBookError, CaseConflict
+from pose_fit.casebook.typed_text import NAME_LENGTH, needed_text
+from pose_fit.errors import CaseBookError
 
 __all__ = ["CaseBook"]
 

@@ -4,14 +4,14 @@ import datetime as dt
 from dataclasses import dataclass, field
 from typing import Final, Literal, get_args
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.casebook.clue import Clue, RemarkClue, StatedClue
 from pose_fit.casebook.decision import Accepted, Decision, Overridden, PhotoAsked
-from pose_fit.casebook.text import LABEL_LENGTH, clean_text
-from pose_fit.child import Child
+from pose_fit.casebook.typed_text import LABEL_LENGTH, clean_text
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.inseam.legwear import Legwear
-from pose_fit.reference.reference import Mount, ReferenceKind
+from pose_fit.reference.reference import Placement, ReferenceKind
 from pose_fit.refusal import Refusal
+from pose_fit.task.legwear import Legwear
 
 __all__ = [
     "STATES",
@@ -49,9 +49,9 @@ class PhotoRecord:
         Size of the upright picture, in whose pixels ``points`` are; a stored picture may be
         smaller.
     focal_35mm, reshaped, taken_on
-        As in :class:`pose_fit.photo.Photo`.
-    reference, size_mm, ruler_mm, mount
-        As in :class:`pose_fit.reference.find.ReferenceRequest`.
+        As in :class:`pose_fit.photo.photo.Photo`.
+    reference, size_mm, ruler_mm, placement
+        As in :class:`pose_fit.reference.find_reference.ReferenceRequest`.
     tyre_width_mm
         Width of a wheel's tyre, which is its ``width_mm``; None for anything else.
     soles_mm
@@ -72,7 +72,7 @@ class PhotoRecord:
     reference: ReferenceKind
     size_mm: float | None = None
     ruler_mm: float | None = None
-    mount: Mount = "wall"
+    placement: Placement = "wall"
     tyre_width_mm: float | None = None
     soles_mm: float | None = None
     legwear: Legwear | None = None

@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass
 
-from pose_fit.casebook.text import NOTE_LENGTH, clean_text, needed_text
+from pose_fit.casebook.typed_text import NOTE_LENGTH, clean_text, needed_text
 from pose_fit.errors import CaseBookError
 from pose_fit.fit.lift import Lifted
+from pose_fit.inseam.from_tape import Care
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.inseam.tape import Care
 
 __all__ = ["Clue", "LiftClue", "RemarkClue", "StatedClue", "TapeClue", "TrousersClue"]
 

@@ -3,7 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass
 
-from pose_fit.casebook.text import NAME_LENGTH, NOTE_LENGTH, clean_text, needed_text
+from pose_fit.casebook.typed_text import NAME_LENGTH, NOTE_LENGTH, clean_text, needed_text
 from pose_fit.inseam.inseam import Inseam
 
 __all__ = ["Accepted", "Decision", "Overridden", "PhotoAsked", "Verdict"]

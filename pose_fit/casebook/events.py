@@ -3,11 +3,11 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.casebook.case import CaseContent, Estimate, PhotoRecord
 from pose_fit.casebook.clue import Clue
 from pose_fit.casebook.decision import Accepted, Decision, Overridden, PhotoAsked
-from pose_fit.casebook.text import LABEL_LENGTH, NOTE_LENGTH, clean_text, needed_text
-from pose_fit.child import Child
+from pose_fit.casebook.typed_text import LABEL_LENGTH, NOTE_LENGTH, clean_text, needed_text
 from pose_fit.errors import CaseBookError
 from pose_fit.refusal import Refusal
 

@@ -7,10 +7,10 @@ from typing import Final
 
 from pose_fit.casebook.case import Case
 from pose_fit.casebook.clue import Clue, LiftClue, RemarkClue, StatedClue, TapeClue, TrousersClue
-from pose_fit.csv_table import safe_cell
+from pose_fit.files.csv_table import safe_cell
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Refusal
-from pose_fit.units import both_units
 
 __all__ = ["COLUMNS", "cases_csv", "safe_cell"]
 

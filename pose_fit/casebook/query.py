@@ -8,7 +8,7 @@ from sqlalchemy import ColumnElement
 
 from pose_fit.casebook.case import STATES, CaseState
 from pose_fit.casebook.tables import CASES
-from pose_fit.casebook.text import folded_text
+from pose_fit.casebook.typed_text import folded_text
 from pose_fit.errors import CaseBookError
 
 __all__ = ["EVERY_CASE", "CaseQuery"]

@@ -14,9 +14,9 @@ from pose_fit.casebook.case import Case, CaseContent
 from pose_fit.casebook.codec import action_from, content_from, happening_from, kind_of, plain
 from pose_fit.casebook.erase import note_erasure
 from pose_fit.casebook.events import Action, CaseEvent, Draft, Happening, PhotoReceived, after
-from pose_fit.casebook.picture import KeptPicture
+from pose_fit.casebook.kept_picture import KeptPicture
 from pose_fit.casebook.tables import CASES, DRAFTS, EVENTS, PICTURES
-from pose_fit.casebook.text import folded_text
+from pose_fit.casebook.typed_text import folded_text
 from pose_fit.errors import CaseBookError
 
 __all__ = [

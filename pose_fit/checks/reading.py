@@ -2,12 +2,12 @@
 
 from typing import Final
 
+from pose_fit.checks.retake import retake_advice
 from pose_fit.inseam.inseam import INSEAM_RANGE_MM
-from pose_fit.inseam.legwear import Legwear
 from pose_fit.inseam.photo_reading import PhotoReading
+from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice, Refusal
-from pose_fit.retake import retake_advice
-from pose_fit.units import both_units
+from pose_fit.task.legwear import Legwear
 
 __all__ = ["CHECK_WHO", "check_reading", "reading_warnings"]
 

@@ -14,11 +14,11 @@ import numpy as np
 
 from pose_fit.body.body import Body
 from pose_fit.inseam.photo_reading import PhotoReading
-from pose_fit.photo import Photo
-from pose_fit.plane import PlaneScale, cast
+from pose_fit.metrology.units import both_units
+from pose_fit.photo.photo import Photo
+from pose_fit.photogrammetry.plane import PlaneScale, cast
 from pose_fit.reference.reference import Reference
 from pose_fit.refusal import Notice, Refusal
-from pose_fit.units import both_units
 
 __all__ = ["check_scale", "eyes_apart_mm"]
 
@@ -67,7 +67,7 @@ def check_scale(
 
 def eyes_apart_mm(body: Body, plane: PlaneScale, reference: Reference) -> float:
     """Distance between the eyes as the reference measures it."""
-    depth_mm = _FACE_DEPTH_MM if reference.mount == "wall" else 0.0
+    depth_mm = _FACE_DEPTH_MM if reference.placement == "wall" else 0.0
     eyes_mm = cast(plane.parameters, body.points_px(("left_eye", "right_eye")), depth_mm)
     return float(np.linalg.norm(eyes_mm[0] - eyes_mm[1]))
 

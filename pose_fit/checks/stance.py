@@ -11,13 +11,13 @@ from typing import Final
 import numpy as np
 
 from pose_fit.body.body import Body
-from pose_fit.body.posture import feet_in_depth
+from pose_fit.checks.posture import feet_in_depth
 from pose_fit.inseam.photo_equation import Floor, LegGeometry
 from pose_fit.inseam.photo_reading import PhotoReading
-from pose_fit.plane import PlaneScale
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.units import both_units
+from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.refusal import Notice, Refusal
-from pose_fit.uncertain import Contribution, UncertainLength
-from pose_fit.units import both_units
 
 __all__ = ["HEELS_UNSEEN", "RAISED_HEELS", "check_stance", "stance_warnings", "with_raised_heels"]
 

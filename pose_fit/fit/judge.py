@@ -11,7 +11,7 @@ from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.thresholds import Thresholds, thresholds
 from pose_fit.fit.verdicts import VERDICTS, Verdict, judge_many
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.uncertain import COVERAGE_FACTOR_95
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 
 __all__ = ["Changes", "CrampedBy", "Fit", "changes_of", "judge"]
 

@@ -24,8 +24,8 @@ from pose_fit.bicycle.tyre import Tyre
 from pose_fit.errors import LengthError
 from pose_fit.fit.policy import Rider
 from pose_fit.inseam.inseam import INSEAM_RANGE_MM, Inseam
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.refusal import Notice, Refusal
-from pose_fit.uncertain import Contribution, UncertainLength
 
 __all__ = ["LIFT_SD_MM", "Lifted", "expected_lift", "inseam_from_lift", "straddle_mm"]
 

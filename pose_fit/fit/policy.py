@@ -6,7 +6,7 @@ from statistics import NormalDist
 from typing import Final, Literal, get_args
 
 from pose_fit.errors import PersonError
-from pose_fit.units import MM_PER_INCH
+from pose_fit.metrology.units import MM_PER_INCH
 
 __all__ = ["MIN_CLEARANCE_MM", "Policy", "Rider", "Skill"]
 

@@ -11,9 +11,9 @@ from pose_fit.fit.judge import Fit
 from pose_fit.fit.policy import MIN_CLEARANCE_MM
 from pose_fit.fit.settle import Settle, settle_by
 from pose_fit.fit.verdicts import Verdict
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
+from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice, Refusal
-from pose_fit.uncertain import COVERAGE_FACTOR_95
-from pose_fit.units import both_units
 
 __all__ = [
     "GENERAL_CAUTIONS",

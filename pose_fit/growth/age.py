@@ -3,7 +3,7 @@
 import datetime as dt
 from typing import Final
 
-from pose_fit.anthropometry.person import AGE_RANGE_Y, check_age_y
+from pose_fit.anthropometry.known_ranges import AGE_RANGE_Y, check_age_y
 from pose_fit.errors import PersonError
 
 __all__ = ["DAYS_PER_MONTH", "DAYS_PER_YEAR", "AgeRange", "age_on", "age_range", "shifted_age"]

@@ -6,8 +6,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from pose_fit.anthropometry.known_ranges import Sex
 from pose_fit.anthropometry.people import people
-from pose_fit.anthropometry.person import Sex
 
 __all__ = ["GrowthCurve", "inseam_curve", "stature_curve"]
 

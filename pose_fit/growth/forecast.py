@@ -14,12 +14,12 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.special import ndtr
 
+from pose_fit.anthropometry.known_ranges import Sex, check_age_y, check_sex
 from pose_fit.anthropometry.people import people
-from pose_fit.anthropometry.person import Sex, check_age_y, check_sex
 from pose_fit.errors import PersonError
 from pose_fit.growth.age import AgeRange
 from pose_fit.growth.curve import GrowthCurve, inseam_curve
-from pose_fit.uncertain import COVERAGE_FACTOR_95
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 
 __all__ = ["HORIZON_MONTHS", "GrowthForecast", "forecast_inseam", "forecast_on_curve"]
 

@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pose_fit.child import Child
+from pose_fit.anthropometry.child import Child
 from pose_fit.fit.judge import Fit
 from pose_fit.growth.age import age_range
 from pose_fit.growth.forecast import GrowthForecast, forecast_inseam

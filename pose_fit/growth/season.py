@@ -8,7 +8,7 @@ from pose_fit.errors import PersonError
 from pose_fit.growth.age import DAYS_PER_MONTH, AgeRange
 from pose_fit.growth.forecast import forecast_inseam
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
 
 __all__ = ["inseam_on", "months_between"]
 

@@ -28,9 +28,9 @@ from scipy.special import chdtrc
 
 from pose_fit.errors import PersonError
 from pose_fit.inseam.inseam import Inseam, Method
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice
-from pose_fit.uncertain import Contribution, UncertainLength
-from pose_fit.units import both_units
 
 __all__ = ["DISAGREEMENT_SOURCE", "Combination", "combine_inseams"]
 

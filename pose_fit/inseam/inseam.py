@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from pose_fit.errors import PersonError
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.refusal import Notice
-from pose_fit.uncertain import Contribution, UncertainLength
 
 __all__ = ["INSEAM_RANGE_MM", "Inseam", "Method"]
 

@@ -10,16 +10,17 @@ from numpy.typing import NDArray
 
 from pose_fit.anthropometry.people import Relation, people
 from pose_fit.body.body import LEG_LANDMARKS, Body
-from pose_fit.body.clicked import CLICK_SD_PART
-from pose_fit.body.crotch import CrotchPoint
-from pose_fit.floor import SKIRTING_DEPTH_MM
+from pose_fit.inseam.cloth_hang import hang_below_crotch_mm
 from pose_fit.inseam.error_model import ErrorModel
-from pose_fit.inseam.legwear import Legwear, hang_below_crotch_mm
 from pose_fit.inseam.photo_equation import Floor, LegGeometry, PhotoEquation, Top, leg_geometry
-from pose_fit.plane import PlaneScale
-from pose_fit.propagation import Propagated, Quantity, independent, propagate
+from pose_fit.metrology.propagation import Propagated, Quantity, independent, propagate
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
+from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.reference.reference import CircleReference, Reference
-from pose_fit.uncertain import Contribution, UncertainLength
+from pose_fit.sights.clicked import CLICK_SD_PART
+from pose_fit.sights.crotch import CrotchPoint
+from pose_fit.sights.wall_base import SKIRTING_DEPTH_MM
+from pose_fit.task.legwear import Legwear
 
 __all__ = ["UNKNOWN_SOLES_MM", "PhotoReading", "PhotoSights", "legs_of", "read_inseam"]
 
@@ -136,7 +137,7 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
     The inputs are independent of each other. The plane's depend on the picture of the
     reference alone, apart from the direction of the legs, whose error is of second order.
     """
-    beside = sights.reference.mount == "beside"
+    beside = sights.reference.placement == "beside"
     gap_mm, depth_parts, mean_part = _depths(beside, model)
     plane, body = sights.plane, sights.body
     legs = legs_of(plane, body, beside=beside, model=model)

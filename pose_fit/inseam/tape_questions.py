@@ -2,17 +2,17 @@
 
 from typing import Final
 
-from pose_fit.anthropometry.person import STATURE_RANGE_MM
+from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
 from pose_fit.anthropometry.plausibility import (
     Plausibility,
     plausibility_at_age,
     plausibility_at_stature,
     stature_is_plausible,
 )
+from pose_fit.inseam.from_trousers import inseam_from_trousers
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.inseam.trousers import inseam_from_trousers
+from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice
-from pose_fit.units import both_units
 
 __all__ = ["question_tape"]
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.body.body import Body
-from pose_fit.photo import Photo
+from pose_fit.photo.photo import Photo
 from pose_fit.reference.edges import corners_of, edges_of_quad, linear_light
 from pose_fit.reference.sheet import PAPER_SIZE_MM, Paper
 from pose_fit.refusal import Notice, Refusal

@@ -8,14 +8,14 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.photo import Photo
-from pose_fit.propagation import weighted_mean
+from pose_fit.metrology.propagation import weighted_mean
+from pose_fit.photo.photo import Photo
+from pose_fit.photo.window import window_around
 from pose_fit.reference.edges import corners_of, edges_of_quad, linear_light
 from pose_fit.reference.print_scale import PrintScale, seen_print_scale
-from pose_fit.reference.reference import Mount, PointReference
+from pose_fit.reference.reference import Placement, PointReference
 from pose_fit.reference.sheet import MARKER_IDS, RULER_MM, marker_corners_mm, marker_dictionary
 from pose_fit.refusal import Notice, Refusal
-from pose_fit.window import window_around
 
 __all__ = ["LOG_SCALE_SD_MEASURED", "LOG_SCALE_SD_UNMEASURED", "find_sheet"]
 
@@ -43,7 +43,9 @@ _REMEDY: Final = (
 )
 
 
-def find_sheet(photo: Photo, *, mount: Mount, ruler_mm: float | None) -> PointReference | Refusal:
+def find_sheet(
+    photo: Photo, *, placement: Placement, ruler_mm: float | None
+) -> PointReference | Refusal:
     """The sheet's marker corners, or a refusal.
 
     Parameters
@@ -74,7 +76,7 @@ def find_sheet(photo: Photo, *, mount: Mount, ruler_mm: float | None) -> PointRe
     scale = _print_scale(grey, corners_mm, corners_px, ruler_mm)
     return PointReference(
         kind="sheet",
-        mount=mount,
+        placement=placement,
         object_mm=corners_mm.reshape(-1, 2) * math.exp(scale.log_scale),
         image_px=photo.upright_px(corners_px.reshape(-1, 2)),
         point_sd_px=CORNER_SD_WORKING_PX * photo.working_scale,

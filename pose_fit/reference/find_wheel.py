@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from scipy.ndimage import maximum_filter1d, uniform_filter1d
 
 from pose_fit.body.body import Body
-from pose_fit.photo import Photo
+from pose_fit.photo.photo import Photo
 from pose_fit.reference.edges import linear_light
 from pose_fit.refusal import Notice, Refusal
 

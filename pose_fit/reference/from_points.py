@@ -6,8 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.errors import ReferenceObjectError
-from pose_fit.photo import Photo
-from pose_fit.reference.reference import CircleReference, Mount, PointReference
+from pose_fit.photo.photo import Photo
+from pose_fit.reference.reference import CircleReference, Placement, PointReference
 from pose_fit.reference.sheet import PAPER_SIZE_MM, Paper
 
 __all__ = [
@@ -92,7 +92,12 @@ def click_sd_px(photo: Photo) -> float:
 
 
 def paper_reference(
-    photo: Photo, corners_px: NDArray[np.float64], *, paper: Paper, mount: Mount, found: bool
+    photo: Photo,
+    corners_px: NDArray[np.float64],
+    *,
+    paper: Paper,
+    placement: Placement,
+    found: bool,
 ) -> PointReference:
     """A Letter or A4 sheet, upright or on its side, by its corners clockwise from top left."""
     if not found:
@@ -104,7 +109,7 @@ def paper_reference(
     size_mm = (short_mm, long_mm) if is_tall else (long_mm, short_mm)
     return PointReference(
         kind=paper,
-        mount=mount,
+        placement=placement,
         object_mm=_rectangle_mm(*size_mm),
         image_px=corners_px,
         point_sd_px=FOUND_SD_WORKING_PX * photo.working_scale if found else click_sd_px(photo),
@@ -114,14 +119,14 @@ def paper_reference(
 
 
 def door_reference(
-    photo: Photo, corners_px: NDArray[np.float64], *, height_mm: float | None, mount: Mount
+    photo: Photo, corners_px: NDArray[np.float64], *, height_mm: float | None, placement: Placement
 ) -> PointReference:
     """A door by the corners of its leaf clockwise from top left; its width is left open."""
     check_points(photo, corners_px, kind="door", least=4, most=4)
     _check_quad(corners_px, "door")
     return PointReference(
         kind="door",
-        mount=mount,
+        placement=placement,
         object_mm=_rectangle_mm(DOOR_WIDTH_MM, height_mm or DOOR_HEIGHT_MM),
         image_px=corners_px,
         point_sd_px=click_sd_px(photo),
@@ -131,7 +136,7 @@ def door_reference(
 
 
 def length_reference(
-    photo: Photo, ends_px: NDArray[np.float64], *, length_mm: float, mount: Mount
+    photo: Photo, ends_px: NDArray[np.float64], *, length_mm: float, placement: Placement
 ) -> PointReference:
     """Any object of known length by its two ends."""
     check_points(photo, ends_px, kind="length", least=2, most=2)
@@ -144,7 +149,7 @@ def length_reference(
     )
     return PointReference(
         kind="length",
-        mount=mount,
+        placement=placement,
         object_mm=np.stack([-half_mm * axis, half_mm * axis]),
         image_px=ends_px,
         point_sd_px=click_sd_px(photo),
@@ -159,7 +164,7 @@ def wheel_reference(
     *,
     diameter_mm: float,
     width_mm: float,
-    mount: Mount,
+    placement: Placement,
     found: bool,
 ) -> CircleReference:
     """A wheel by points on its tyre's outer edge as seen; five or more."""
@@ -167,7 +172,7 @@ def wheel_reference(
         check_points(photo, rim_px, kind="wheel", least=5)
     return CircleReference(
         kind="wheel",
-        mount=mount,
+        placement=placement,
         radius_mm=diameter_mm / 2,
         width_mm=width_mm,
         image_px=rim_px,

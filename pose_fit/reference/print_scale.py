@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from scipy.optimize import least_squares
 from scipy.special import ndtr
 
-from pose_fit.propagation import weighted_mean
+from pose_fit.metrology.propagation import weighted_mean
 from pose_fit.reference.sheet import (
     BLOCK_HEIGHT_MM,
     BLOCK_WIDTH_MM,

@@ -10,11 +10,11 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["CircleReference", "Mount", "PointReference", "Reference", "ReferenceKind"]
+__all__ = ["CircleReference", "Placement", "PointReference", "Reference", "ReferenceKind"]
 
 ReferenceKind = Literal["sheet", "letter", "a4", "door", "wheel", "length"]
 #: `wall`: on the wall at which the child's heels stand. `beside`: in the plane of the legs.
-Mount = Literal["wall", "beside"]
+Placement = Literal["wall", "beside"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ class PointReference:
     """
 
     kind: ReferenceKind
-    mount: Mount
+    placement: Placement
     object_mm: NDArray[np.float64]
     image_px: NDArray[np.float64]
     point_sd_px: float
@@ -67,7 +67,7 @@ class CircleReference:
     """
 
     kind: ReferenceKind
-    mount: Mount
+    placement: Placement
     radius_mm: float
     width_mm: float
     image_px: NDArray[np.float64]

@@ -4,13 +4,13 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from pose_fit.child import Child
+from pose_fit.anthropometry.child import Child
 from pose_fit.fit.choice import choose, rank
 from pose_fit.fit.judge import Fit
-from pose_fit.fit.report import as_dict
 from pose_fit.fit.words import GENERAL_CAUTIONS, choice_text, headline, reasons
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
-from pose_fit.units import both_units
+from pose_fit.metrology.units import both_units
+from pose_fit.report.fit_data import as_dict
 
 __all__ = ["advice_lines", "advice_object"]
 

@@ -21,7 +21,7 @@ def measured_object(name: str, measurement: PhotoMeasurement) -> dict[str, Any]:
         "reasons": [],
         "reference": {
             "kind": reference.kind,
-            "plane": reference.mount,
+            "plane": reference.placement,
             "points_px": [[tenth(x), tenth(y)] for x, y in reference.image_px],
             "distance_mm": tenth(plane.distance_mm),
             "focal_px": tenth(plane.focal_px),

@@ -2,8 +2,8 @@
 
 from pose_fit.inseam.inseam import Inseam, Method
 from pose_fit.measure import PhotoMeasurement
+from pose_fit.metrology.units import both_units, inches_text
 from pose_fit.refusal import Refusal
-from pose_fit.units import both_units, inches_text
 
 __all__ = ["inseam_lines", "measured_lines", "refused_lines"]
 

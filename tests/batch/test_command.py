@@ -18,10 +18,10 @@ from typer.testing import CliRunner, Result
 from pose_fit.batch.row import Row
 from pose_fit.batch.table import journal_path
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE
-from pose_fit.cli import EXIT_REFUSED, EXIT_WRONG_CALL, app
+from pose_fit.cli.main import EXIT_REFUSED, EXIT_WRONG_CALL, app
 
 SAMPLES = Path(__file__).parents[2] / "sample_images"
-COMMAND = (sys.executable, "-c", "from pose_fit.cli import main; main()", "batch")
+COMMAND = (sys.executable, "-c", "from pose_fit.cli.main import main; main()", "batch")
 #: A real run takes seconds; one that hangs fails.
 PATIENCE_S = 120.0
 

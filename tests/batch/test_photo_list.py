@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.batch.arguments import PhotoArguments
 from pose_fit.batch.job import Job, Stock
 from pose_fit.batch.photo_list import read_jobs
-from pose_fit.child import Child
 from pose_fit.errors import BatchError
-from pose_fit.said import Said
+from pose_fit.task.stated import Stated
 
 SHEET = PhotoArguments(reference="sheet", ruler_mm=179.0, age_y=7.0)
 
@@ -29,8 +29,8 @@ def test_a_folder_gives_its_pictures_and_those_of_its_folders_in_order(tmp_path:
     jobs = read_jobs(tmp_path, SHEET, Stock())
     assert [job.name for job in jobs] == ["a é.heic", "b.JPG", "more/z.png"]
     assert all(job.path.is_file() for job in jobs)
-    assert {job.request.ruler_mm for job in jobs} == {179.0}
-    assert {job.child for job in jobs} == {Child(age_y=7.0)}
+    assert {job.task.reference.ruler_mm for job in jobs} == {179.0}
+    assert {job.task.child for job in jobs} == {Child(age_y=7.0)}
 
 
 def test_a_cell_goes_before_the_default_and_an_empty_one_leaves_it(tmp_path: Path) -> None:
@@ -38,18 +38,18 @@ def test_a_cell_goes_before_the_default_and_an_empty_one_leaves_it(tmp_path: Pat
         tmp_path,
         "photo,age,sex,soles_mm,ruler_mm,heels_down\none.jpg,9,F,12,,Yes\ntwo.jpg,,,,178,\n",
     )
-    assert first.child == Child(age_y=9.0, sex="f")
-    assert (first.said.soles_mm, first.request.ruler_mm) == (12.0, 179.0)
-    assert second.child == Child(age_y=7.0)
-    assert (second.said.soles_mm, second.request.ruler_mm) == (None, 178.0)
-    assert (first.said.heels_down, second.said.heels_down) == (True, False)
+    assert first.task.child == Child(age_y=9.0, sex="f")
+    assert (first.task.stated.soles_mm, first.task.reference.ruler_mm) == (12.0, 179.0)
+    assert second.task.child == Child(age_y=7.0)
+    assert (second.task.stated.soles_mm, second.task.reference.ruler_mm) == (None, 178.0)
+    assert (first.task.stated.heels_down, second.task.stated.heels_down) == (True, False)
     assert first.path == tmp_path / "one.jpg"
 
 
 def test_a_row_may_take_back_what_is_said_of_all_heels(tmp_path: Path) -> None:
     said_of_all = replace(SHEET, heels_down="yes")
     jobs = jobs_of(tmp_path, "photo,heels_down\none.jpg,no\ntwo.jpg,\n", said_of_all)
-    assert [job.said.heels_down for job in jobs] == [False, True]
+    assert [job.task.stated.heels_down for job in jobs] == [False, True]
 
 
 def test_another_reference_keeps_nothing_of_the_common_one(tmp_path: Path) -> None:
@@ -58,24 +58,24 @@ def test_another_reference_keeps_nothing_of_the_common_one(tmp_path: Path) -> No
         "photo;reference;size;points;crotch;person\n"
         "a.jpg;door;80in;1,1 9,1 9,20 1,20;5,12;6,9\nb.jpg;wheel;47-406;;;\nc.jpg;;;;;\n",
     )
-    assert (door.request.kind, door.request.size_mm) == ("door", 2032.0)
-    assert door.request.ruler_mm is None
-    assert door.request.points_px is not None
-    assert door.request.points_px.tolist() == [[1, 1], [9, 1], [9, 20], [1, 20]]
-    assert door.said == Said(crotch_px=(5.0, 12.0), person_px=(6.0, 9.0))
+    assert (door.task.reference.kind, door.task.reference.size_mm) == ("door", 2032.0)
+    assert door.task.reference.ruler_mm is None
+    assert door.task.reference.points_px is not None
+    assert door.task.reference.points_px == ((1, 1), (9, 1), (9, 20), (1, 20))
+    assert door.task.stated == Stated(crotch_px=(5.0, 12.0), person_px=(6.0, 9.0))
     # ISO 5775: 406 mm rim, 47 mm tyre.
-    assert wheel.request.size_mm == pytest.approx(406 + 2 * 47, abs=2)
-    assert wheel.request.plane == "beside"
-    assert (sheet.request.kind, sheet.request.ruler_mm) == ("sheet", 179.0)
+    assert wheel.task.reference.size_mm == pytest.approx(406 + 2 * 47, abs=2)
+    assert wheel.task.reference.placement == "beside"
+    assert (sheet.task.reference.kind, sheet.task.reference.ruler_mm) == ("sheet", 179.0)
 
 
 def test_lists_come_as_spreadsheets_write_them(tmp_path: Path) -> None:
     text = "\ufeffPhoto;Age;Stature_in;Soles_cm\r\nfoto ä.jpg;6,5;48;1,2\r\n\r\n"
     (job,) = jobs_of(tmp_path, text)
     assert job.name == "foto ä.jpg"
-    assert job.child.age_y == 6.5
-    assert job.child.stature_mm == pytest.approx(48 * 25.4)
-    assert job.said.soles_mm == pytest.approx(12.0)
+    assert job.task.child.age_y == 6.5
+    assert job.task.child.stature_mm == pytest.approx(48 * 25.4)
+    assert job.task.stated.soles_mm == pytest.approx(12.0)
 
 
 def test_a_missing_photo_is_a_job_like_any_other(tmp_path: Path) -> None:

@@ -12,14 +12,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.batch.job import Job, Stock
 from pose_fit.batch.row import COLUMNS
 from pose_fit.batch.run import Tally, run_batch
 from pose_fit.batch.table import journal_path, open_table
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
-from pose_fit.child import Child
 from pose_fit.errors import BatchError, OutputError
-from pose_fit.said import Said
+from pose_fit.task.stated import Stated
 from tests.batch.workmates import Counted, Here, Stopping, by_name, folder_of
 
 NAMES = ("a.jpg", "b refuse.jpg", "c.jpg", "d raise.jpg", "é.jpg", "f fail.jpg", "=g+1.jpg")
@@ -100,12 +100,14 @@ def test_a_changed_photo_and_other_arguments_are_measured_anew(tmp_path: Path) -
     assert measured_anew(jobs) == ["b.jpg"]
     os.utime(tmp_path / "in" / "c.jpg", ns=(1, 1))
     assert measured_anew(jobs) == ["c.jpg"]
-    aged = (replace(jobs[0], child=Child(age_y=7.0)), *jobs[1:])
+    task = replace(jobs[0].task, child=Child(age_y=7.0))
+    aged = (replace(jobs[0], task=task), *jobs[1:])
     assert measured_anew(aged) == ["a.jpg"]
-    soled = (replace(aged[0], said=Said(soles_mm=0.0)), *jobs[1:])
+    task = replace(task, stated=Stated(soles_mm=0.0))
+    soled = (replace(aged[0], task=task), *jobs[1:])
     assert measured_anew(soled) == ["a.jpg"]
-    request = replace(jobs[0].request, ruler_mm=178.0)
-    assert measured_anew((replace(soled[0], request=request), *jobs[1:])) == ["a.jpg"]
+    task = replace(task, reference=replace(task.reference, ruler_mm=178.0))
+    assert measured_anew((replace(soled[0], task=task), *jobs[1:])) == ["a.jpg"]
     stock = Stock(read_catalogue(DEMO_CATALOGUE))
     assert measured_anew(tuple(replace(job, stock=stock) for job in jobs)) == [
         "a.jpg",

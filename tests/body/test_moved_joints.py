@@ -3,7 +3,7 @@ import pytest
 
 from pose_fit.body.body import LANDMARKS, Body
 from pose_fit.body.moved_joints import MovedJoints
-from pose_fit.photo import Photo
+from pose_fit.photo.photo import Photo
 
 
 class Found:

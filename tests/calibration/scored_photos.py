@@ -6,7 +6,7 @@ import numpy as np
 
 from calibration.score.scored import Scored
 from pose_fit.inseam.photo_reading import PhotoReading
-from pose_fit.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
 
 
 def truth_of(**changes: Any) -> dict[str, Any]:

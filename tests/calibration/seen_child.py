@@ -6,12 +6,12 @@ import numpy as np
 
 from calibration.score.scored import Scored
 from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body
-from pose_fit.body.crotch import CrotchPoint
 from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_reading import PhotoSights, read_inseam
-from pose_fit.plane import PlaneScale, project
+from pose_fit.photogrammetry.plane import PlaneScale, project
 from pose_fit.reference.reference import PointReference
 from pose_fit.reference.sheet import marker_corners_mm
+from pose_fit.sights.crotch import CrotchPoint
 from tests.calibration.scored_photos import truth_of
 
 ORIGIN_MM = np.array([-300.0, -500.0, 0.0])
@@ -96,7 +96,7 @@ def seen_child(
         looks[:, LANDMARKS.index(mark)] = point
     reference = PointReference(
         kind="sheet",
-        mount="wall",
+        placement="wall",
         object_mm=CORNERS_MM[:, :2],
         image_px=_px(*(ORIGIN_MM + CORNERS_MM)),
         point_sd_px=0.5,

@@ -4,8 +4,8 @@ import pytest
 
 from calibration.score.bodies import differences_of
 from calibration.score.sources import straight_leg_mm
+from pose_fit.anthropometry.inseam_norms import inseam_at_stature
 from pose_fit.anthropometry.proportions import ankle_height, inseam_from_hip_height
-from pose_fit.anthropometry.reference import inseam_at_stature
 from tests.calibration.seen_child import child_truth
 
 

@@ -110,7 +110,7 @@ def test_taken_print_scale_is_of_the_markers_centres_not_of_their_look(seen):
     thicker_mm = centres_mm + 1.04 * (known_mm - centres_mm)
     sheet = PointReference(
         kind="sheet",
-        mount="wall",
+        placement="wall",
         object_mm=(0.97 * thicker_mm).reshape(-1, 2),
         image_px=np.zeros((4 * len(known_mm), 2)),
         point_sd_px=1.0,

@@ -4,13 +4,13 @@ import numpy as np
 import pytest
 
 from calibration.score.rivals import mm_per_px, raw_legs_mm, rivals_on, tape_readings_mm
-from pose_fit.anthropometry.person import STATURE_RANGE_MM
-from pose_fit.anthropometry.reference import inseam_at_age
+from pose_fit.anthropometry.inseam_norms import inseam_at_age
+from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
 from pose_fit.body.body import LANDMARKS, Body
+from pose_fit.inseam.from_stature import inseam_from_stature
+from pose_fit.inseam.from_tape import TAPE_CARE
 from pose_fit.inseam.photo_reading import PhotoSights
-from pose_fit.inseam.stature import inseam_from_stature
-from pose_fit.inseam.tape import TAPE_CARE
-from pose_fit.plane import PlaneScale
+from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.reference.reference import CircleReference, PointReference
 from tests.calibration.scored_photos import scored_photo
 
@@ -20,7 +20,7 @@ PLANE = PlaneScale(np.zeros(12), np.zeros((12, 1)), ("lens",), 1.0)
 def _points(kind, object_mm, image_px, log_aspect_sd=0.002):
     return PointReference(
         kind=kind,
-        mount="wall",
+        placement="wall",
         object_mm=np.array(object_mm, float),
         image_px=np.array(image_px, float),
         point_sd_px=0.5,

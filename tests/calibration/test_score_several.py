@@ -10,7 +10,7 @@ from calibration.score.several_photos import (
     parts_seen,
     simulated_children,
 )
-from pose_fit.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from tests.calibration.scored_photos import scored_photo
 
 

@@ -12,7 +12,7 @@ from calibration.score.fusing import best_weights, fused_over
 from calibration.score.scored import Scored, scores_of
 from calibration.score.sources import TOGETHER, errors_apart, errors_by_source, true_inputs
 from pose_fit.inseam.photo_reading import quantities_of, read_inseam
-from pose_fit.propagation import Propagated
+from pose_fit.metrology.propagation import Propagated
 from tests.calibration.seen_child import FOCAL_PX, MODEL, seen_child, true_plane
 
 

@@ -4,8 +4,8 @@ import pytest
 
 from pose_fit.card.card import CardBicycle, CardDrawing, FitCard
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.refusal import Notice
-from pose_fit.uncertain import Contribution, UncertainLength
 
 SVG = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 300 360"'

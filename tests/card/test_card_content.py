@@ -18,8 +18,14 @@ from pose_fit.card.card import (
     CardDrawing,
     FitCard,
 )
-from pose_fit.card.tape import tape_of
-from pose_fit.card.words import STANDING_WORDS, date_text, interval_text, result_texts, unbroken
+from pose_fit.card.card_words import (
+    STANDING_WORDS,
+    date_text,
+    interval_text,
+    result_texts,
+    unbroken,
+)
+from pose_fit.card.tape_strip import tape_of
 from pose_fit.errors import InputError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice

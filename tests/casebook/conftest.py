@@ -16,13 +16,13 @@ import psycopg
 import pytest
 from numpy.typing import NDArray
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.body.body import LANDMARKS, Body, Bystander
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent, PhotoRecord, PicturePoint
 from pose_fit.casebook.clue import RemarkClue, StatedClue, TapeClue, TrousersClue
-from pose_fit.child import Child
-from pose_fit.inseam.tape import inseam_from_tape
-from pose_fit.inseam.trousers import inseam_from_trousers
+from pose_fit.inseam.from_tape import inseam_from_tape
+from pose_fit.inseam.from_trousers import inseam_from_trousers
 
 #: Not a superuser, as an application's account should not be.
 APP_USER = "shop"
@@ -171,7 +171,7 @@ def content() -> CaseContent:
             taken_on=dt.date(2026, 2, 27),
             reference="wheel",
             size_mm=500.0,
-            mount="beside",
+            placement="beside",
             tyre_width_mm=47.0,
             soles_mm=12.0,
             legwear="loose",

@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent, PhotoRecord
 from pose_fit.casebook.clue import RemarkClue
@@ -23,7 +24,6 @@ from pose_fit.casebook.events import (
     Received,
     Reopened,
 )
-from pose_fit.child import Child
 from pose_fit.errors import CaseBookError, PersonError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal

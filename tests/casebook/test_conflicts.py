@@ -8,13 +8,14 @@ from threading import Barrier
 
 import pytest
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import RemarkClue
+from pose_fit.casebook.conflict import CaseConflict
 from pose_fit.casebook.decision import Accepted, Overridden
 from pose_fit.casebook.events import ClueAdded, DetailsCorrected, PhotoReceived, Received
-from pose_fit.child import Child
-from pose_fit.errors import CaseBookError, CaseConflict
+from pose_fit.errors import CaseBookError
 from pose_fit.inseam.inseam import Inseam
 
 OTHER = Inseam.stated(570.0, 9.0)
@@ -135,7 +136,7 @@ import json, sys
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.clue import RemarkClue
 from pose_fit.casebook.events import ClueAdded
-from pose_fit.errors import CaseConflict
+from pose_fit.casebook.conflict import CaseConflict
 
 where, case_id, who = sys.argv[1], int(sys.argv[2]), sys.argv[3]
 with CaseBook(where) as book:

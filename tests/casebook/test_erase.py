@@ -11,16 +11,17 @@ import numpy as np
 import pytest
 import sqlalchemy as sa
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.body.body import Body
 from pose_fit.casebook.body_record import bytes_of_body
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import RemarkClue
+from pose_fit.casebook.conflict import CaseConflict
 from pose_fit.casebook.decision import Accepted, Overridden
 from pose_fit.casebook.events import ClueAdded, DetailsCorrected, PhotoReceived, PictureRemoved
 from pose_fit.casebook.query import CaseQuery
-from pose_fit.child import Child
-from pose_fit.errors import CaseBookError, CaseConflict
+from pose_fit.errors import CaseBookError
 from pose_fit.inseam.inseam import Inseam
 
 OTHER = Inseam.stated(570.0, 9.0)

@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import LiftClue, RemarkClue
 from pose_fit.casebook.decision import Overridden
 from pose_fit.casebook.export import COLUMNS, safe_cell
-from pose_fit.child import Child
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
 

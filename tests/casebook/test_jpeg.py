@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from pose_fit.casebook.picture import jpeg_of
+from pose_fit.casebook.kept_picture import jpeg_of
 from pose_fit.errors import CaseBookError
 
 #: Markers of ITU-T T.81, table B.1, and JFIF's APP0: what a decoder needs, and no more.

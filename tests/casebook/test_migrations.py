@@ -23,7 +23,7 @@ from pose_fit.casebook.query import CaseQuery
 from pose_fit.casebook.tables import METADATA
 from pose_fit.errors import CaseBookError
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
 
 AT = dt.datetime(2026, 3, 2, 9, 30, tzinfo=dt.UTC)
 #: A case as the first revision wrote it, by hand, so that no present code has a part in it.
@@ -55,7 +55,7 @@ CONTENT = {
         "reference": "wheel",
         "size_mm": 500.0,
         "ruler_mm": None,
-        "mount": "beside",
+        "placement": "beside",
         "points": [{"name": "left_hip", "x_px": 1401.5, "y_px": 2110.25}],
     },
     "needed_on": "2026-12-24",
@@ -127,7 +127,7 @@ def test_a_book_of_the_first_revision_opens_with_everything_in_it(where):
             taken_on=dt.date(2026, 2, 27),
             reference="wheel",
             size_mm=500.0,
-            mount="beside",
+            placement="beside",
             tyre_width_mm=None,
             soles_mm=None,
             legwear=None,

@@ -13,8 +13,8 @@ from pose_fit.checks.stance import (
 )
 from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.inseam.photo_reading import PhotoReading, Reading
-from pose_fit.plane import PlaneScale
-from pose_fit.uncertain import COVERAGE_FACTOR_95, Contribution, UncertainLength
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95, Contribution, UncertainLength
+from pose_fit.photogrammetry.plane import PlaneScale
 
 THIGH_MM, SHANK_MM = 250.0, 250.0
 INSEAM_MM = 520.0

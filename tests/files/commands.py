@@ -13,7 +13,7 @@ SAMPLE = ROOT / "sample_images" / "sheet_1.jpg"
 _FACTS = json.loads(SAMPLE.with_suffix(".json").read_text(encoding="utf-8"))
 TRUE_MM: float = _FACTS["inseam_mm"]
 SAMPLE_WORDS: tuple[str, ...] = tuple(_FACTS["arguments"])
-_MAIN = "from pose_fit.cli import main; main()"
+_MAIN = "from pose_fit.cli.main import main; main()"
 #: Root writes where it may not, unless it has given these away.
 _DROP = ("setpriv", "--bounding-set=-dac_override,-dac_read_search,-fowner")
 

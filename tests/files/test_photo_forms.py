@@ -11,7 +11,7 @@ import pytest
 from PIL import Image
 from typer.testing import CliRunner
 
-from pose_fit.cli import EXIT_WRONG_CALL, app
+from pose_fit.cli.main import EXIT_WRONG_CALL, app
 
 from .commands import SAMPLE, SAMPLE_WORDS, TRUE_MM, pose_fit
 

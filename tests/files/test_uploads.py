@@ -5,8 +5,8 @@ import re
 import pytest
 
 from calibration.fuzz_files import cases, sound_files
+from pose_fit.app.inputs.uploads import photo_of_upload
 from pose_fit.errors import PhotoFileError
-from pose_fit.pages.uploads import photo_of_upload
 
 FILES = sound_files()
 NAME = "Mädchen am Tor.jpg"

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from pose_fit.errors import OutputError
-from pose_fit.whole_file import write_whole
+from pose_fit.files.whole_file import write_whole
 
 from .commands import ROOT, SAMPLE, SAMPLE_WORDS, child, pose_fit, without_root_rights
 
@@ -20,7 +20,7 @@ OLD = b"what stood here before"
 WRITE = """
 import sys
 from pathlib import Path
-from pose_fit.whole_file import write_whole
+from pose_fit.files.whole_file import write_whole
 write_whole(Path(sys.argv[1]), b"n" * int(sys.argv[2]))
 """
 #: The file system takes a hundred thousand bytes, then says EFBIG, as a full disk says ENOSPC.
@@ -149,7 +149,7 @@ def test_a_disk_that_is_really_full(tmp_path):
     """A file system of one block, which an old file fills."""
     script = (
         'mount -t tmpfs -o size=4k none "$1" && cd "$1" && echo old > sheet.pdf'
-        ' && "$2" -c "from pose_fit.cli import main; main()" sheet --out sheet.pdf;'
+        ' && "$2" -c "from pose_fit.cli.main import main; main()" sheet --out sheet.pdf;'
         ' echo "status $?"; ls -A; cat sheet.pdf'
     )
     run = subprocess.run(
@@ -199,7 +199,7 @@ def test_protected_places_are_told_and_left_alone(tmp_path):
 def test_output_that_cannot_be_written_is_told(words):
     with open("/dev/full", "w") as full:
         run = subprocess.run(
-            [sys.executable, "-c", "from pose_fit.cli import main; main()", *words],
+            [sys.executable, "-c", "from pose_fit.cli.main import main; main()", *words],
             stdout=full,
             stderr=subprocess.PIPE,
             text=True,

@@ -6,7 +6,7 @@ from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.bicycle.tyre import read_marking
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
 
 DEMO = read_catalogue(DEMO_CATALOGUE)
 DEMO_BY_NAME = {bike.name: bike for bike in DEMO}

@@ -11,8 +11,8 @@ from pose_fit.errors import LengthError
 from pose_fit.fit.lift import expected_lift, inseam_from_lift, straddle_mm
 from pose_fit.fit.policy import Rider
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.metrology.uncertain import UncertainLength
 from pose_fit.refusal import Refusal
-from pose_fit.uncertain import UncertainLength
 
 from .bikes import DEMO_BY_NAME, bare, full
 

@@ -1,16 +1,12 @@
-"""Drawings and chart: well-formed, to scale, told in words, and harmless to open."""
+"""Drawings: well-formed, to scale, told in words, and harmless to open."""
 
-import csv
-import io
 import math
 import xml.etree.ElementTree as ET
-from dataclasses import replace
 
 import pytest
 
-from pose_fit.fit.chart import chart_csv, chart_svg, size_chart
-from pose_fit.fit.drawing import pedalling_svg, standing_svg
-from pose_fit.fit.figure import Figure, figure
+from pose_fit.drawing.child_on_bicycle import pedalling_svg, standing_svg
+from pose_fit.drawing.figure import Figure, figure
 from pose_fit.fit.judge import judge
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
@@ -91,43 +87,3 @@ def test_links_of_the_drawn_child_are_those_of_the_leg():
 def test_no_drawing_without_geometry():
     for bike in (bare(), full(chainstay_mm=None, wheelbase_mm=None)):
         assert isinstance(figure(640.0, bike), Refusal)
-
-
-def test_the_chart_says_what_the_judgement_says():
-    rows = size_chart(DEMO)
-    assert len(rows) == len(DEMO)
-    assert [row.from_mm for row in rows] == sorted(row.from_mm for row in rows)
-    for row in rows:
-        bike = DEMO_BY_NAME[row.name]
-        for inseam_mm, recommended in (
-            (row.from_mm - 1, False),
-            (row.from_mm + 1, True),
-            (row.until_mm - 5, True),
-            (row.until_mm + 5, False),
-        ):
-            (fit,) = judge(Inseam.stated(inseam_mm, 5.0), (bike,))
-            assert fit.recommended == recommended, (row.name, inseam_mm)
-
-
-def test_chart_as_csv_with_both_units_and_no_formula():
-    risky = (full(name="=HYPERLINK(1)"), full(name="+1"), full(name="@x"), full(name="plain"))
-    step = full(name="step", frame="step_through", saddle_min_mm=None, saddle_max_mm=None)
-    table = list(csv.DictReader(io.StringIO(chart_csv(size_chart((*risky, step))))))
-    assert {row["name"] for row in table} == {"'=HYPERLINK(1)", "'+1", "'@x", "plain", "step"}
-    for row in table:
-        for key, cell in row.items():
-            if key.endswith("_mm") and cell:
-                assert float(row[key[:-2] + "in"]) == pytest.approx(float(cell) / 25.4, abs=0.08)
-    assert next(row for row in table if row["name"] == "step")["judged"] == "no"
-
-
-def test_chart_as_a_picture():
-    odd = (*DEMO, replace(bare(), name="<b>&"), full(frame="step_through", saddle_min_mm=None))
-    for inseam in (None, Inseam.stated(641, 6.0)):
-        picture = ET.fromstring(chart_svg(size_chart(odd), inseam=inseam))
-        description = picture.find(f"{SVG}desc").text
-        for bike in odd:
-            assert bike.name in description
-        assert "nan" not in ET.tostring(picture, encoding="unicode")
-    with pytest.raises(ValueError, match="at least one row"):
-        chart_svg(())

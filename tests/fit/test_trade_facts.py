@@ -11,8 +11,8 @@ from pose_fit.fit.cockpit import Cockpit, cockpit
 from pose_fit.fit.judge import judge
 from pose_fit.fit.lift import expected_lift
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.uncertain import UncertainLength
-from pose_fit.units import MM_PER_INCH
+from pose_fit.metrology.uncertain import UncertainLength
+from pose_fit.metrology.units import MM_PER_INCH
 
 from .bikes import DEMO
 

@@ -9,12 +9,12 @@ from pose_fit.bicycle.tyre import read_marking
 from pose_fit.fit.choice import choose
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
-from pose_fit.fit.report import as_dict
 from pose_fit.fit.settle import settle_by
 from pose_fit.fit.verdicts import VERDICTS
 from pose_fit.fit.words import GENERAL_CAUTIONS, cautions, choice_text, headline, reasons
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
+from pose_fit.report.fit_data import as_dict
 
 from .bikes import DEMO, DEMO_BY_NAME, bare, by_photo, full
 

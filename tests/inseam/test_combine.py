@@ -7,13 +7,13 @@ from hypothesis import strategies as st
 from scipy.stats import chi2
 
 from pose_fit.errors import PersonError
-from pose_fit.inseam.age import inseam_from_age
 from pose_fit.inseam.combine import DISAGREEMENT_SOURCE, combine_inseams
+from pose_fit.inseam.from_age import inseam_from_age
+from pose_fit.inseam.from_stature import inseam_from_stature
+from pose_fit.inseam.from_tape import inseam_from_tape
 from pose_fit.inseam.inseam import Inseam, Method
-from pose_fit.inseam.stature import inseam_from_stature
-from pose_fit.inseam.tape import inseam_from_tape
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.refusal import Notice
-from pose_fit.uncertain import Contribution, UncertainLength
 
 
 def reading(

@@ -15,11 +15,12 @@ from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_equation import PhotoEquation, foot_reach_mm
 from pose_fit.inseam.photo_reading import equation_of, quantities_of, read_inseam
 from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.photo import read_photo
-from pose_fit.plane import project
-from pose_fit.propagation import propagate, simulate
-from pose_fit.reference.find import ReferenceRequest
-from pose_fit.said import Said
+from pose_fit.metrology.propagation import propagate, simulate
+from pose_fit.photo.photo import read_photo
+from pose_fit.photogrammetry.plane import project
+from pose_fit.reference.request import ReferenceRequest
+from pose_fit.task.photo_task import PhotoTask
+from pose_fit.task.stated import Stated
 
 SAMPLES = Path(__file__).parents[2] / "sample_images"
 STRAIGHT_MM, HIPS_APART_MM, DROP_MM, SOLES_MM = 500.0, 135.0, 40.0, 12.0
@@ -87,7 +88,7 @@ def test_every_reading_finds_the_known_inseam_however_the_feet_stand(spread_mm: 
 def measured() -> PhotoMeasurement:
     photo = read_photo(SAMPLES / "sheet_3.jpg")
     result = measure_photo(
-        photo, ReferenceRequest("sheet"), pose=pose_model(), said=Said(soles_mm=0.0)
+        photo, PhotoTask(ReferenceRequest("sheet"), Stated(soles_mm=0.0)), pose=pose_model()
     )
     assert isinstance(result, PhotoMeasurement)
     return result

@@ -3,8 +3,8 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from pose_fit.camera import camera_prior
-from pose_fit.plane import project, solve_plane
+from pose_fit.photo.camera_prior import camera_prior
+from pose_fit.photogrammetry.plane import project, solve_plane
 from pose_fit.reference.find_sheet import find_sheet
 from pose_fit.reference.reference import PointReference
 from pose_fit.reference.sheet import RULER_MM, marker_corners_mm, sheet_image
@@ -81,7 +81,7 @@ def corner_errors_px(reference: PointReference, at) -> np.ndarray:
 def test_the_sheet_in_perspective(photo_of, distance_mm, tilt_deg, roll_deg, seed):
     at = pose(distance_mm=distance_mm, tilt_deg=tilt_deg, roll_deg=roll_deg)
     photo = photo_of(picture(at, seed=seed))
-    sheet = find_sheet(photo, mount="wall", ruler_mm=None)
+    sheet = find_sheet(photo, placement="wall", ruler_mm=None)
     assert isinstance(sheet, PointReference)
     assert sheet.image_px.shape == (16, 2)
     errors_px = corner_errors_px(sheet, at)
@@ -97,7 +97,7 @@ def test_the_sheet_in_perspective(photo_of, distance_mm, tilt_deg, roll_deg, see
 def test_a_blurred_noisy_pale_sheet(photo_of, blur_px):
     at = pose(distance_mm=2000.0, tilt_deg=(5, 10))
     photo = photo_of(picture(at, blur_px=blur_px, noise=8.0, contrast=0.5))
-    sheet = find_sheet(photo, mount="wall", ruler_mm=None)
+    sheet = find_sheet(photo, placement="wall", ruler_mm=None)
     assert isinstance(sheet, PointReference)
     assert corner_errors_px(sheet, at).max() < 2.0
     assert abs(np.log(print_scale(sheet))) < 3 * sheet.log_size_sd
@@ -105,8 +105,8 @@ def test_a_blurred_noisy_pale_sheet(photo_of, blur_px):
 
 def test_corners_come_in_pixels_of_the_file(photo_of):
     at = pose()
-    small = find_sheet(photo_of(picture(at)), mount="wall", ruler_mm=None)
-    large = find_sheet(photo_of(picture(at), scale=2.5), mount="wall", ruler_mm=None)
+    small = find_sheet(photo_of(picture(at)), placement="wall", ruler_mm=None)
+    large = find_sheet(photo_of(picture(at), scale=2.5), placement="wall", ruler_mm=None)
     assert isinstance(small, PointReference)
     assert isinstance(large, PointReference)
     np.testing.assert_allclose(large.image_px + 0.5, 2.5 * (small.image_px + 0.5))
@@ -118,8 +118,8 @@ def test_a_measured_ruler_sets_the_scale_and_steadies_it(photo_of):
     rim = int(8 * PX_PER_MM)
     trimmed = sheet_image(px_per_mm=PX_PER_MM)[rim:-rim, rim:-rim]
     photo = photo_of(picture(pose(), page=trimmed))
-    unmeasured = find_sheet(photo, mount="wall", ruler_mm=None)
-    shrunk = find_sheet(photo, mount="wall", ruler_mm=0.96 * RULER_MM)
+    unmeasured = find_sheet(photo, placement="wall", ruler_mm=None)
+    shrunk = find_sheet(photo, placement="wall", ruler_mm=0.96 * RULER_MM)
     assert isinstance(unmeasured, PointReference)
     assert isinstance(shrunk, PointReference)
     np.testing.assert_allclose(shrunk.object_mm, 0.96 * unmeasured.object_mm)
@@ -140,7 +140,7 @@ def covered(page, *numbers):
 def test_two_markers_are_enough(photo_of):
     at = pose()
     photo = photo_of(picture(at, page=covered(sheet_image(px_per_mm=PX_PER_MM), 0, 2)))
-    sheet = find_sheet(photo, mount="wall", ruler_mm=None)
+    sheet = find_sheet(photo, placement="wall", ruler_mm=None)
     assert isinstance(sheet, PointReference)
     assert sheet.image_px.shape == (8, 2)
     assert corner_errors_px(sheet, at).max() < 1.0
@@ -155,29 +155,29 @@ def refusal_code(found: object) -> str:
 def test_a_covered_sheet_is_refused(photo_of):
     page = covered(sheet_image(px_per_mm=PX_PER_MM), 0, 1, 2)
     photo = photo_of(picture(pose(), page=page))
-    assert refusal_code(find_sheet(photo, mount="wall", ruler_mm=None)) == "reference_hidden"
+    assert refusal_code(find_sheet(photo, placement="wall", ruler_mm=None)) == "reference_hidden"
 
 
 @pytest.mark.parametrize("seed", range(4))
 def test_no_sheet_is_refused(photo_of, seed):
     blank = np.full((400, 300), 240, np.uint8)
     photo = photo_of(picture(pose(), page=blank, seed=seed))
-    assert refusal_code(find_sheet(photo, mount="wall", ruler_mm=None)) == "reference_missing"
+    assert refusal_code(find_sheet(photo, placement="wall", ruler_mm=None)) == "reference_missing"
 
 
 def test_a_sheet_too_far_away_is_refused_not_misread(photo_of):
     photo = photo_of(picture(pose(distance_mm=12000.0)))
-    assert refusal_code(find_sheet(photo, mount="wall", ruler_mm=None)) == "reference_missing"
+    assert refusal_code(find_sheet(photo, placement="wall", ruler_mm=None)) == "reference_missing"
 
 
 def test_a_mirrored_picture_is_told(photo_of):
     mirrored = np.ascontiguousarray(picture(pose())[:, ::-1])
-    found = find_sheet(photo_of(mirrored), mount="wall", ruler_mm=None)
+    found = find_sheet(photo_of(mirrored), placement="wall", ruler_mm=None)
     assert refusal_code(found) == "picture_mirrored"
 
 
 def test_two_sheets_are_refused(photo_of):
     left, right = picture(pose(at_mm=(-300.0, 200.0))), picture(pose(at_mm=(300.0, 200.0)))
     both = np.hstack([left[:, :450], right[:, 450:]])
-    found = find_sheet(photo_of(both), mount="wall", ruler_mm=None)
+    found = find_sheet(photo_of(both), placement="wall", ruler_mm=None)
     assert refusal_code(found) == "reference_ambiguous"

@@ -4,8 +4,8 @@ import pytest
 from scipy.spatial.transform import Rotation
 
 from pose_fit.body.body import Body
-from pose_fit.camera import camera_prior
-from pose_fit.plane import Stance, cast, project, solve_plane
+from pose_fit.photo.camera_prior import camera_prior
+from pose_fit.photogrammetry.plane import Stance, cast, project, solve_plane
 from pose_fit.reference.find_wheel import find_rim_points
 from pose_fit.reference.from_points import wheel_reference
 from pose_fit.refusal import Refusal
@@ -118,7 +118,7 @@ def test_a_length_beside_the_wheel_is_measured(scene):
     found_px = find_rim_points(photo, body, diameter_mm=601.0, width_mm=47.0)
     assert not isinstance(found_px, Refusal), found_px
     wheel = wheel_reference(
-        photo, found_px, diameter_mm=601.0, width_mm=47.0, mount="beside", found=True
+        photo, found_px, diameter_mm=601.0, width_mm=47.0, placement="beside", found=True
     )
     plane = solve_plane(wheel, camera_prior(photo), stance=Stance(body.hips_px, body.ankles_px))
     ends_px = project(at, np.array([[-450.0, -350.0, 0.0], [-450.0, 250.0, 0.0]]))

@@ -23,7 +23,7 @@ def photo(photo_of):
 
 
 def test_corners_in_order_make_a_paper(photo):
-    paper = paper_reference(photo, CORNERS_PX, paper="a4", mount="wall", found=False)
+    paper = paper_reference(photo, CORNERS_PX, paper="a4", placement="wall", found=False)
     assert np.ptp(paper.object_mm, axis=0) == pytest.approx((210, 297))
     np.testing.assert_array_equal(paper.image_px, CORNERS_PX)
     # Top left in the picture is top left of the object.
@@ -32,21 +32,21 @@ def test_corners_in_order_make_a_paper(photo):
 
 def test_a_paper_on_its_side_is_noticed(photo):
     lying_px = np.array([[100.0, 100], [380, 100], [380, 300], [100, 300]])
-    paper = paper_reference(photo, lying_px, paper="letter", mount="wall", found=False)
+    paper = paper_reference(photo, lying_px, paper="letter", placement="wall", found=False)
     assert np.ptp(paper.object_mm, axis=0) == pytest.approx((279.4, 215.9))
 
 
 def test_a_click_is_less_sure_than_an_edge_that_was_found(photo):
     clicked, found = (
-        paper_reference(photo, CORNERS_PX, paper="a4", mount="wall", found=found)
+        paper_reference(photo, CORNERS_PX, paper="a4", placement="wall", found=found)
         for found in (False, True)
     )
     assert clicked.point_sd_px == click_sd_px(photo) > found.point_sd_px > 0
 
 
 def test_a_door_leaves_its_width_open_and_a_guessed_height_is_wider(photo):
-    given = door_reference(photo, CORNERS_PX, height_mm=1981.0, mount="wall")
-    guessed = door_reference(photo, CORNERS_PX, height_mm=None, mount="wall")
+    given = door_reference(photo, CORNERS_PX, height_mm=1981.0, placement="wall")
+    guessed = door_reference(photo, CORNERS_PX, height_mm=None, placement="wall")
     assert np.ptp(given.object_mm[:, 1]) == pytest.approx(1981)
     assert (
         np.ptp(guessed.object_mm[:, 1]) == pytest.approx(DOOR_HEIGHT_MM) == pytest.approx(80 * 25.4)
@@ -68,34 +68,36 @@ def test_a_door_leaves_its_width_open_and_a_guessed_height_is_wider(photo):
     ],
 )
 def test_a_length_goes_the_way_it_is_seen_to_go(photo, ends_px, way):
-    bar = length_reference(photo, np.array(ends_px, float), length_mm=900.0, mount="beside")
+    bar = length_reference(photo, np.array(ends_px, float), length_mm=900.0, placement="beside")
     np.testing.assert_allclose(bar.object_mm[1] - bar.object_mm[0], 900 * np.array(way))
 
 
 def test_a_wheel_by_its_edge(photo):
     wheel = wheel_reference(
-        photo, RIM_PX, diameter_mm=507.0, width_mm=47.0, mount="beside", found=False
+        photo, RIM_PX, diameter_mm=507.0, width_mm=47.0, placement="beside", found=False
     )
     assert (wheel.radius_mm, wheel.width_mm) == (253.5, 47.0)
 
 
 KINDS = [
     pytest.param(
-        lambda photo, points: paper_reference(photo, points, paper="a4", mount="wall", found=False),
+        lambda photo, points: paper_reference(
+            photo, points, paper="a4", placement="wall", found=False
+        ),
         "a4",
         "4 points",
         CORNERS_PX,
         id="paper",
     ),
     pytest.param(
-        lambda photo, points: door_reference(photo, points, height_mm=None, mount="wall"),
+        lambda photo, points: door_reference(photo, points, height_mm=None, placement="wall"),
         "door",
         "4 points",
         CORNERS_PX,
         id="door",
     ),
     pytest.param(
-        lambda photo, points: length_reference(photo, points, length_mm=900.0, mount="wall"),
+        lambda photo, points: length_reference(photo, points, length_mm=900.0, placement="wall"),
         "length",
         "2 points",
         CORNERS_PX[:2],
@@ -103,7 +105,7 @@ KINDS = [
     ),
     pytest.param(
         lambda photo, points: wheel_reference(
-            photo, points, diameter_mm=507.0, width_mm=47.0, mount="beside", found=False
+            photo, points, diameter_mm=507.0, width_mm=47.0, placement="beside", found=False
         ),
         "wheel",
         "5 or more points",

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pose_fit.propagation import weighted_mean
+from pose_fit.metrology.propagation import weighted_mean
 from pose_fit.reference.edges import linear_light
 from pose_fit.reference.print_scale import seen_print_scale
 from pose_fit.reference.sheet import PAPER_SIZE_MM, marker_corners_mm, sheet_image

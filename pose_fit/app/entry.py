@@ -1,0 +1,5 @@
+"""The script that Streamlit runs."""
+
+from pose_fit.app.site import run
+
+run()

@@ -1,0 +1,1 @@
+"""Pages for parents and for people who buy a present."""

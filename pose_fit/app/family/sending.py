@@ -1,0 +1,100 @@
+"""Send what was measured to the shop, who checks it and answers."""
+
+import datetime as dt
+from collections.abc import Sequence
+from typing import Final
+
+import streamlit as st
+
+from pose_fit.anthropometry.child import Child
+from pose_fit.app.family.case_content import photo_record
+from pose_fit.app.inputs.reference_form import ObjectOfKnownSize
+from pose_fit.app.measuring import Outcome
+from pose_fit.app.session_pose import session_pose
+from pose_fit.app.shop.shop_book import case_book
+from pose_fit.app.views.messages import plain
+from pose_fit.casebook.case import CaseContent
+from pose_fit.casebook.clue import Clue
+from pose_fit.casebook.events import PhotoReceived
+from pose_fit.errors import CaseBookError
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.measure import PhotoMeasurement
+from pose_fit.privacy.hide_faces import with_face_hidden
+from pose_fit.refusal import Notice, Refusal
+
+__all__ = ["offer_sending"]
+
+_SENT: Final = "sent_code"
+_NOTHING: Final = Refusal((Notice("nothing_given", "Nothing was measured."),))
+
+
+def offer_sending(
+    outcomes: Sequence[Outcome],
+    asked: ObjectOfKnownSize | None,
+    clues: Sequence[Clue],
+    child: Child,
+    *,
+    estimate: Inseam | None,
+    page: str,
+    needed_on: dt.date | None = None,
+) -> None:
+    """The form, and the reply code once it was sent.
+
+    ``estimate`` is what was measured altogether, as of today; None where nothing was.
+    """
+    code = st.session_state.get(f"{page}.{_SENT}")
+    if code is not None:
+        st.success(
+            f"Sent. Your reply code is **{code}**: quote it when you ask, or send another picture."
+        )
+    if not outcomes and not clues:
+        st.caption("Measure something first.")
+        return
+    with st.form(f"{page}.send", border=False):
+        label = st.text_input(
+            "A name or number by which you will be found again",
+            placeholder="what you like; optional",
+            max_chars=200,
+        )
+        earlier = st.text_input("Reply code, if the shop asked for another picture")
+        keep = st.checkbox(
+            "Keep the picture with it, face hidden, so that the shop can check it",
+            help="Without it only numbers are kept. The shop can delete either for good.",
+        )
+        sent = st.form_submit_button("Send to the shop", icon=":material/send:")
+    if not sent:
+        return
+    measured = [o for o in outcomes if isinstance(o.result, PhotoMeasurement)]
+    refused = [o for o in outcomes if isinstance(o.result, Refusal)]
+    first = next(iter([*measured, *refused]), None)
+    record = photo_record(first, asked) if first is not None and asked is not None else None
+    body = session_pose().find(first.shot.photo) if keep and first is not None else None
+    # Where nobody was found there is nobody whose face could be hidden, and no picture is kept.
+    picture = None if first is None or body is None else with_face_hidden(first.shot.photo, body)
+    sent_in = estimate or next(
+        (o.result for o in refused if isinstance(o.result, Refusal)), _NOTHING
+    )
+    try:
+        if earlier.strip():
+            case = case_book().receive_photo(
+                earlier,
+                PhotoReceived(sent_in, record),
+                by="family",
+                picture=picture,
+                body=body,
+            )
+        else:
+            content = CaseContent(
+                estimate=sent_in,
+                label=label,
+                child=child,
+                clues=tuple(clues),
+                photo=record,
+                needed_on=needed_on,
+            )
+            case = case_book().receive(content, by="family", picture=picture, body=body)
+    except CaseBookError as error:
+        st.error(plain(str(error)), icon=":material/cloud_off:")
+        return
+    st.session_state[f"{page}.{_SENT}"] = case.reply_code
+    st.rerun()

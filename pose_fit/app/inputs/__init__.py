@@ -1,0 +1,1 @@
+"""Forms: each owns its fields."""

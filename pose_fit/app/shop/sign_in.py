@@ -1,0 +1,138 @@
+"""Who is at the staff side: name and passphrase, or the shop's own OpenID provider."""
+
+import secrets
+import sys
+import time
+from typing import Any, Final
+
+import streamlit as st
+
+from pose_fit.app.views.messages import plain
+from pose_fit.casebook.book import CaseBook
+from pose_fit.casebook.staff_accounts import PASSPHRASE_LENGTH
+from pose_fit.errors import CaseBookError, SignInError
+
+__all__ = ["sign_out", "signed_in"]
+
+#: Seconds without a touch after which somebody is signed out: a shop's desk is shared.
+_IDLE_S: Final = 30 * 60
+_NAME: Final = "staff.name"
+_SEEN: Final = "staff.seen_s"
+
+
+def signed_in(book: CaseBook) -> str | None:
+    """Name of the member of staff at this session; the form is shown where there is none."""
+    name = _kept_name(book)
+    if name is not None:
+        st.session_state[_SEEN] = time.monotonic()
+        return name
+    if not book.staff.members():
+        _ask_first_account(book)
+        return None
+    if _provider_is_configured():
+        _ask_provider()
+    _ask_passphrase(book)
+    return None
+
+
+def sign_out() -> None:
+    """Forget who was here, and what they were looking at."""
+    for key in [key for key in st.session_state if str(key).startswith("staff.")]:
+        del st.session_state[key]
+    if _provider_is_configured() and st.user.is_logged_in:
+        st.logout()
+
+
+def _kept_name(book: CaseBook) -> str | None:
+    name: str | None = st.session_state.get(_NAME)
+    if name is None and _provider_is_configured() and st.user.is_logged_in:
+        return _provided_name(book)
+    if name is not None and time.monotonic() - st.session_state[_SEEN] > _IDLE_S:
+        sign_out()
+        st.info("You were signed out after half an hour without a touch.")
+        return None
+    # An account that was closed meanwhile is out at once.
+    return name if name in {member.name for member in book.staff.members()} else None
+
+
+def _provided_name(book: CaseBook) -> str | None:
+    """The account whose name is the e-mail address that the provider vouches for."""
+    told: dict[str, Any] = dict(st.user)
+    address = str(told.get("email") or "")
+    if told.get("email_verified") is not False:
+        for member in book.staff.members():
+            if address and member.name.casefold() == address.casefold():
+                return member.name
+    st.error("Your account is not on the staff list of this case book.")
+    return None
+
+
+def _ask_passphrase(book: CaseBook) -> None:
+    with st.form("sign_in"):
+        name = st.text_input("Name", autocomplete="username")
+        passphrase = st.text_input("Passphrase", type="password", autocomplete="current-password")
+        sent = st.form_submit_button("Sign in", icon=":material/login:")
+    if not sent:
+        return
+    try:
+        member = book.staff.sign_in(name, passphrase)
+    except (SignInError, CaseBookError) as error:
+        st.error(plain(str(error)), icon=":material/lock:")
+        return
+    _enter(member.name)
+
+
+def _enter(name: str) -> None:
+    st.session_state[_NAME] = name
+    st.session_state[_SEEN] = time.monotonic()
+    st.rerun()
+
+
+def _ask_first_account(book: CaseBook) -> None:
+    """The first account of a new book, for whoever reads the terminal the app runs in."""
+    code = _setup_code(str(id(book)))
+    st.info(
+        "Nobody can sign in yet. The terminal in which the app runs shows a setup code; with it you"
+        " make the first account.",
+        icon=":material/key:",
+    )
+    with st.form("first_account"):
+        typed = st.text_input("Setup code", autocomplete="off")
+        name = st.text_input("Your name", autocomplete="username")
+        passphrase = st.text_input(
+            f"Passphrase, at least {PASSPHRASE_LENGTH[0]} characters",
+            type="password",
+            autocomplete="new-password",
+        )
+        sent = st.form_submit_button("Make the account")
+    if not sent:
+        return
+    if not secrets.compare_digest(typed.strip().encode(), code.encode()):
+        st.error("That is not the setup code.", icon=":material/lock:")
+        return
+    try:
+        member = book.staff.add(name, passphrase)
+    except CaseBookError as error:
+        st.error(plain(str(error)), icon=":material/edit:")
+        return
+    _enter(member.name)
+
+
+@st.cache_resource(show_spinner=False)
+def _setup_code(_book: str) -> str:
+    code = secrets.token_hex(8)
+    print(f"Setup code for the first staff account: {code}", file=sys.stderr, flush=True)
+    return code
+
+
+def _provider_is_configured() -> bool:
+    """Whether Streamlit's secrets name an OpenID provider."""
+    try:
+        return "auth" in st.secrets
+    except FileNotFoundError:
+        return False
+
+
+def _ask_provider() -> None:
+    if st.button("Sign in with the shop’s account", icon=":material/badge:"):
+        st.login()

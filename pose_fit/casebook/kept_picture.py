@@ -1,0 +1,69 @@
+"""The picture of a case: pixels made into a JPEG that holds nothing else, and the body in it."""
+
+import io
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from pose_fit.body.body import Body
+from pose_fit.casebook.body_record import bytes_of_body
+from pose_fit.errors import CaseBookError
+
+__all__ = ["JPEG_QUALITY", "KeptPicture", "jpeg_of", "kept_picture"]
+
+JPEG_QUALITY: Final = 88
+#: Longest side that JPEG can hold.
+_LONGEST_SIDE_PX: Final = 65_500
+
+
+@dataclass(frozen=True, slots=True)
+class KeptPicture:
+    """A picture as the database keeps it; ``body`` is None where none was given."""
+
+    jpeg: bytes
+    body: bytes | None
+
+
+def kept_picture(pixels: NDArray[np.uint8] | None, body: Body | None) -> KeptPicture | None:
+    """What is kept of a picture and the body seen in it; None without a picture.
+
+    Raises
+    ------
+    CaseBookError
+        The pixels are no picture, or a body came without one.
+    """
+    if pixels is None:
+        if body is not None:
+            raise CaseBookError("picture: wanted one with the body, found none")
+        return None
+    return KeptPicture(jpeg_of(pixels), None if body is None else bytes_of_body(body))
+
+
+def jpeg_of(pixels: NDArray[np.uint8]) -> bytes:
+    """A JPEG made from pixels alone: no EXIF, thumbnail, colour profile or comment can survive.
+
+    Parameters
+    ----------
+    pixels
+        (H, W, 3) array of uint8, RGB, face already hidden
+        (:func:`pose_fit.privacy.hide_faces.with_face_hidden`).
+
+    Raises
+    ------
+    CaseBookError
+        The array is no such picture.
+    """
+    if pixels.dtype != np.uint8 or pixels.ndim != 3 or pixels.shape[2] != 3 or not pixels.size:
+        raise CaseBookError(
+            f"picture: wanted (H, W, 3) uint8 pixels, found {pixels.shape} {pixels.dtype}"
+        )
+    if max(pixels.shape) > _LONGEST_SIDE_PX:
+        raise CaseBookError(
+            f"picture: wanted at most {_LONGEST_SIDE_PX} pixels a side, found {max(pixels.shape)}"
+        )
+    encoded = io.BytesIO()
+    Image.fromarray(np.ascontiguousarray(pixels)).save(encoded, "JPEG", quality=JPEG_QUALITY)
+    return encoded.getvalue()

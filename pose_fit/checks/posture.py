@@ -1,0 +1,233 @@
+"""Whether the body stands so that its legs can be measured, and what to change if not."""
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body, Landmark
+from pose_fit.photo.photo import Photo
+from pose_fit.refusal import Notice, Refusal
+
+__all__ = ["check_posture", "feet_in_depth", "posture_warnings"]
+
+# Limits in leg lengths or ratios, chosen for standing people (common practice, no source).
+#: Hip to ankle in working pixels below which a pixel is worth more than 4 mm on a small child.
+MIN_LEG_PX: Final = 110.0
+#: A leg landmark nearer the border than this is cut off or guessed.
+BORDER_PART: Final = 0.004
+#: Thigh against shank in the picture: 0.85 to 1.2 standing, up to 1.6 seen from high above a
+#: child, far less on a chair.
+THIGH_TO_SHANK: Final = (0.68, 1.65)
+#: The two ankles of a standing child are level; the hips too.
+MAX_ANKLES_UNEVEN: Final = 0.30
+MAX_SIDES_UNLIKE: Final = 0.20
+#: Shoulders of a child who faces the camera, in leg lengths: 0.35 to 0.9 on rendered photos.
+MIN_SHOULDERS: Final = 0.30
+#: Straightness of a leg: hip to ankle over hip to knee to ankle.
+MIN_STRAIGHT: Final = 0.965
+#: Ankles further apart than this make a stride, not a stance.
+MAX_ANKLES_APART: Final = 1.10
+MIN_VISIBILITY: Final = 0.5
+#: The legs hang down in an upright picture.
+MAX_LEAN_RAD: Final = np.radians(25.0)
+#: By the model's guess in space: one foot this far before the other, in legs, walks (standing, up
+#: to 0.32 on rendered photos); both hips bent this much with a knee this far before its hip sit
+#: or crouch (standing, at most 45 degrees and 0.25, never both).
+MAX_FEET_IN_DEPTH: Final = 0.40
+MAX_HIPS_BENT_RAD: Final = float(np.radians(36.0))
+MAX_KNEE_AHEAD: Final = 0.21
+#: Both knees are bent alike to within this, and the legs equally long to within this part.
+KNEES_ALIKE_RAD: Final = float(np.radians(6.0))
+LEGS_ALIKE: Final = 0.10
+#: Shoulders turned this far from the picture's plane are seen from the side (standing, up to 31).
+MAX_TURN_RAD: Final = float(np.radians(42.0))
+#: Looks that scatter by this part of the leg do not agree on where the legs are.
+MAX_SCATTER: Final = 0.12
+
+_STAND: Final = (
+    "Stand straight and face the camera, heels to the wall, feet a hand apart, and try again."
+)
+_FRAME: Final = (
+    "Step back until the whole child is in the picture, with a hand of floor below the feet."
+)
+
+
+def check_posture(photo: Photo, body: Body) -> Refusal | None:
+    """A refusal where the legs cannot be measured in this posture, else None."""
+    reasons = [*_framing(photo, body), *_stance(body)]
+    if not reasons and _is_unsure(body):
+        reasons = [
+            Notice("pose_unsure", "Where the legs are in the picture cannot be told surely enough.")
+        ]
+    if not reasons:
+        return None
+    out_of_frame = any(reason.code.endswith("out_of_frame") for reason in reasons)
+    return Refusal(tuple(reasons), (_FRAME if out_of_frame else _STAND,))
+
+
+def posture_warnings(body: Body) -> tuple[Notice, ...]:
+    """What makes a measurable posture less sure."""
+    warnings: list[Notice] = []
+    left, right = _leg_px(body, "left"), _leg_px(body, "right")
+    straight = min(_straightness(body, "left"), _straightness(body, "right"))
+    if straight < (1 + MIN_STRAIGHT) / 2:
+        warnings.append(Notice("knees_bent", "A knee looks slightly bent."))
+    if abs(left - right) > MAX_SIDES_UNLIKE / 2 * max(left, right):
+        warnings.append(Notice("legs_unlike", "The two legs look unequally long in the picture."))
+    return tuple(warnings)
+
+
+def _is_unsure(body: Body) -> bool:
+    scatter_px = max(float(body.scatter_px(mark).max()) for mark in LEG_LANDMARKS)
+    return scatter_px > MAX_SCATTER * body.leg_px
+
+
+def _turn_rad(body: Body) -> float:
+    """How far the shoulders are turned from the picture's plane, 0 facing the camera."""
+    if body.world_m is None:
+        return 0.0
+    across = _at(body.world_m, "left_shoulder") - _at(body.world_m, "right_shoulder")
+    return float(np.arctan2(across[2], across[0]))
+
+
+def feet_in_depth(body: Body) -> float:
+    """How far one ankle is before the other by the model's guess in space, in legs."""
+    if body.world_m is None:
+        return 0.0
+    apart = _at(body.world_m, "left_ankle") - _at(body.world_m, "right_ankle")
+    return abs(float(apart[2])) / _world_leg_m(body.world_m)
+
+
+def _are_knees_alike(body: Body) -> bool:
+    """Whether thighs look long in the picture for the view alone: seen from high above."""
+    if body.world_m is None:
+        return False
+    left, right = (
+        _bend_rad(body.world_m, f"{side}_hip", f"{side}_knee", f"{side}_ankle")  # type: ignore[arg-type]
+        for side in ("left", "right")
+    )
+    sides = _leg_px(body, "left"), _leg_px(body, "right")
+    return abs(left - right) < KNEES_ALIKE_RAD and min(sides) > (1 - LEGS_ALIKE) * max(sides)
+
+
+def _bend_rad(
+    world_m: NDArray[np.float64], above: Landmark, joint: Landmark, below: Landmark
+) -> float:
+    """How far a joint is bent, 0 straight."""
+    up, down = (_at(world_m, mark) - _at(world_m, joint) for mark in (above, below))
+    cosine = float(up @ down) / max(float(np.linalg.norm(up) * np.linalg.norm(down)), 1e-9)
+    return float(np.pi - np.arccos(np.clip(cosine, -1.0, 1.0)))
+
+
+def _is_crouching(body: Body) -> bool:
+    if body.world_m is None:
+        return False
+    bends, aheads = [], []
+    for side in ("left", "right"):
+        shoulder, hip, knee = f"{side}_shoulder", f"{side}_hip", f"{side}_knee"
+        bends.append(_bend_rad(body.world_m, shoulder, hip, knee))  # type: ignore[arg-type]
+        ahead_m = _at(body.world_m, hip)[2] - _at(body.world_m, knee)[2]  # type: ignore[arg-type]
+        aheads.append(float(ahead_m) / _world_leg_m(body.world_m))
+    return min(bends) > MAX_HIPS_BENT_RAD and max(aheads) > MAX_KNEE_AHEAD
+
+
+def _world_leg_m(world_m: NDArray[np.float64]) -> float:
+    """Hip to knee to ankle, mean of both sides."""
+    parts = [
+        np.linalg.norm(_at(world_m, f"{side}_{one}") - _at(world_m, f"{side}_{other}"))  # type: ignore[arg-type]
+        for side in ("left", "right")
+        for one, other in (("hip", "knee"), ("knee", "ankle"))
+    ]
+    return max(float(np.sum(parts)) / 2, 1e-3)
+
+
+def _at(world_m: NDArray[np.float64], landmark: Landmark) -> NDArray[np.float64]:
+    place: NDArray[np.float64] = world_m[LANDMARKS.index(landmark)]
+    return place
+
+
+def _framing(photo: Photo, body: Body) -> list[Notice]:
+    reasons = []
+    margin_px = BORDER_PART * photo.diagonal_px
+    limits = np.array([photo.width_px, photo.height_px]) - 1 - margin_px
+
+    def cut_off(*landmarks: str) -> bool:
+        points = body.points_px(landmarks)  # type: ignore[arg-type]
+        return bool(((points < margin_px) | (points > limits)).any())
+
+    if cut_off("left_hip", "right_hip"):
+        reasons.append(Notice("hips_out_of_frame", "The hips are cut off by the picture’s edge."))
+    if cut_off("left_ankle", "right_ankle", "left_toe", "right_toe", "left_heel", "right_heel"):
+        reasons.append(Notice("feet_out_of_frame", "The feet are cut off by the picture’s edge."))
+    if body.leg_px / photo.working_scale < MIN_LEG_PX:
+        reasons.append(
+            Notice("child_too_small", "The child is too small in the picture to measure.")
+        )
+    hidden = [mark for mark in LEG_LANDMARKS if body.seen(mark) < MIN_VISIBILITY]
+    if hidden and not reasons:
+        names = ", ".join(mark.replace("_", " ") for mark in hidden)
+        reasons.append(Notice("legs_hidden", f"Part of the legs cannot be seen: {names}."))
+    return reasons
+
+
+def _stance(body: Body) -> list[Notice]:
+    reasons: list[Notice] = []
+    leg_px = max(body.leg_px, 1.0)
+    down = body.ankles_px - body.hips_px
+    if down[1] <= 0 or abs(np.arctan2(down[0], down[1])) > MAX_LEAN_RAD:
+        return [Notice("not_upright", "The child does not stand upright in the picture.")]
+    hips = body.points_px(("left_hip", "right_hip"))
+    shoulders = body.points_px(("left_shoulder", "right_shoulder"))
+    shoulder_span = abs(float(shoulders[0, 0] - shoulders[1, 0])) / leg_px
+    turn_rad = abs(_turn_rad(body))
+    if shoulder_span < MIN_SHOULDERS or MAX_TURN_RAD < turn_rad < np.pi - MAX_TURN_RAD:
+        reasons.append(Notice("side_view", "The child is seen from the side."))
+    elif hips[0, 0] < hips[1, 0] and shoulders[0, 0] < shoulders[1, 0]:
+        reasons.append(
+            Notice("back_view", "The child is seen from behind, or the picture is mirrored.")
+        )
+    if not reasons and feet_in_depth(body) > MAX_FEET_IN_DEPTH:
+        return [
+            Notice(
+                "walking",
+                "One foot is well before the other: the child walks, strides or lifts a leg.",
+            )
+        ]
+    low, high = THIGH_TO_SHANK
+    ratios = [_thigh_px(body, side) / max(_shank_px(body, side), 1.0) for side in ("left", "right")]
+    if max(ratios) < low or min(ratios) > high or _is_crouching(body):
+        reasons.append(Notice("sitting", "The child seems to sit or crouch."))
+    elif (min(ratios) < low or max(ratios) > high) and not _are_knees_alike(body):
+        reasons.append(Notice("leg_bent", "One leg is bent."))
+    ankles = body.points_px(("left_ankle", "right_ankle"))
+    if not reasons and abs(float(ankles[0, 1] - ankles[1, 1])) > MAX_ANKLES_UNEVEN * leg_px:
+        reasons.append(Notice("leg_raised", "One foot is off the floor, or the child is walking."))
+    if not reasons and float(np.hypot(*(ankles[0] - ankles[1]))) > MAX_ANKLES_APART * leg_px:
+        reasons.append(Notice("stride", "The feet are too far apart."))
+    left, right = _leg_px(body, "left"), _leg_px(body, "right")
+    if not reasons and abs(left - right) > MAX_SIDES_UNLIKE * max(left, right):
+        reasons.append(Notice("leg_bent", "One leg looks much shorter than the other: it is bent."))
+    straight = min(_straightness(body, side) for side in ("left", "right"))
+    if not reasons and straight < MIN_STRAIGHT:
+        reasons.append(Notice("leg_bent", "A knee is bent."))
+    return reasons
+
+
+def _thigh_px(body: Body, side: str) -> float:
+    hip, knee = body.points_px((f"{side}_hip", f"{side}_knee"))  # type: ignore[arg-type]
+    return float(np.hypot(*(knee - hip)))
+
+
+def _shank_px(body: Body, side: str) -> float:
+    knee, ankle = body.points_px((f"{side}_knee", f"{side}_ankle"))  # type: ignore[arg-type]
+    return float(np.hypot(*(ankle - knee)))
+
+
+def _leg_px(body: Body, side: str) -> float:
+    return _thigh_px(body, side) + _shank_px(body, side)
+
+
+def _straightness(body: Body, side: str) -> float:
+    hip, ankle = body.points_px((f"{side}_hip", f"{side}_ankle"))  # type: ignore[arg-type]
+    return float(np.hypot(*(ankle - hip))) / max(_leg_px(body, side), 1.0)

@@ -1,0 +1,93 @@
+"""Is the reference what it is said to be, and seen well enough to give the scale?"""
+
+from typing import Final
+
+import numpy as np
+
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.reference.find_sheet import LOG_SCALE_SD_MEASURED, LOG_SCALE_SD_UNMEASURED
+from pose_fit.reference.reference import PointReference, Reference
+from pose_fit.reference.request import ReferenceRequest
+from pose_fit.refusal import Notice, Refusal
+
+__all__ = ["check_reference", "reference_warnings"]
+
+#: Above this the reference's points do not fit the object it is said to be.
+MAX_MISFIT: Final = 4.0
+#: Seen more obliquely than this a flat object tells little of its own scale.
+MAX_OBLIQUITY_RAD: Final = float(np.radians(45.0))
+WARN_OBLIQUITY_RAD: Final = float(np.radians(25.0))
+#: A reference smaller than this in the picture is measured worse than the child.
+MIN_REFERENCE_PX: Final = 24.0
+
+
+def check_reference(reference: Reference, plane: PlaneScale) -> Refusal | None:
+    """A refusal where the reference is too small, of another shape or too oblique, else None."""
+    span_px = float(np.ptp(reference.image_px, axis=0).max())
+    if span_px < MIN_REFERENCE_PX:
+        return Refusal(
+            (Notice("reference_small", f"The {reference.kind} spans only {span_px:.0f} pixels."),),
+            ("Come closer, or use a larger reference.",),
+        )
+    if plane.misfit > MAX_MISFIT:
+        return Refusal(
+            (
+                Notice(
+                    "reference_mismatch",
+                    f"The points do not have the shape of a {reference.kind}:"
+                    " it is another object, or it is bent or covered.",
+                ),
+            ),
+            ("Check which object it is, and mark its corners or ends exactly.",),
+        )
+    if plane.obliquity_rad > MAX_OBLIQUITY_RAD:
+        return Refusal(
+            (
+                Notice(
+                    "reference_oblique",
+                    f"The {reference.kind} is seen at {np.degrees(plane.obliquity_rad):.0f}°,"
+                    " too obliquely to give the scale.",
+                ),
+            ),
+            ("Stand straight in front of the child and the reference.",),
+        )
+    return None
+
+
+def reference_warnings(
+    reference: Reference, plane: PlaneScale, request: ReferenceRequest
+) -> tuple[Notice, ...]:
+    """What makes the scale less sure."""
+    warnings: list[Notice] = []
+    if isinstance(reference, PointReference) and reference.kind == "sheet":
+        warnings += _print_scale_warnings(reference, ruler_mm=request.ruler_mm)
+    if request.kind == "door" and request.size_mm is None:
+        warnings.append(
+            Notice("door_height_assumed", "The door’s height was not given: 80 in was assumed.")
+        )
+    if plane.obliquity_rad > WARN_OBLIQUITY_RAD:
+        warnings.append(
+            Notice("view_oblique", f"The view is {np.degrees(plane.obliquity_rad):.0f}° oblique.")
+        )
+    return tuple(warnings)
+
+
+def _print_scale_warnings(sheet: PointReference, *, ruler_mm: float | None) -> list[Notice]:
+    """What is to be told of the printed scale: nobody measured it, or two ways differ."""
+    if ruler_mm is None and sheet.log_size_sd >= LOG_SCALE_SD_UNMEASURED:
+        return [
+            Notice(
+                "print_scale_unknown",
+                "The printed sheet’s ruler was not measured, and the edges of its paper are not"
+                " seen well enough to do without: printers often shrink a page.",
+            )
+        ]
+    if ruler_mm is not None and sheet.log_size_sd > LOG_SCALE_SD_MEASURED:
+        return [
+            Notice(
+                "print_scale_differs",
+                f"The ruler is said to measure {ruler_mm:g} mm, which does not fit how large the"
+                " paper around it looks: please measure it again.",
+            )
+        ]
+    return []

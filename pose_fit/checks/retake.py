@@ -1,0 +1,50 @@
+"""What would make a photo surer: advice by the sources that make up most of its uncertainty."""
+
+from typing import Final
+
+from pose_fit.checks.stance import RAISED_HEELS
+from pose_fit.metrology.uncertain import UncertainLength
+from pose_fit.task.legwear import Legwear
+
+__all__ = ["retake_advice"]
+
+#: What to do about each source of uncertainty.
+_RETAKE: Final = {
+    "reference points": "Come closer or use a larger reference, so that it fills more of the picture.",
+    "focal length": "Send the original picture file: messengers strip the lens data from it.",
+    "lens": "Keep the child in the middle of the picture and do not use the widest lens.",
+    "reference size": "Measure the reference with a tape (on the printed sheet, its ruler).",
+    "reference shape": "Use the printed sheet, whose shape is known exactly.",
+    "camera tilt": "Hold the phone level at hip height, and hang the reference beside the knees.",
+    "distance from the wall": "Have both heels touch the wall that the reference hangs on.",
+    "posture": "Have the child stand straight, heels to the wall, facing the camera.",
+    RAISED_HEELS: "Have the child stand with both heels flat on the floor.",
+    "pose landmarks": "Take a second photo and give both: the scatter of the pose model averages out.",
+    "pose model": "Let the child wear close-fitting legwear in a colour unlike the wall.",
+    "ankle height": "Measure with a tape too: ankles differ between children.",
+    "hip to crotch": "Put the feet a hand apart in close-fitting legwear, so that the crotch shows.",
+    "shoe soles": "Measure barefoot, or give the thickness of the soles.",
+    "floor": "Leave a hand of floor visible below the feet, and the foot of the wall beside them.",
+    "foot length": "Have both heels touch the wall, toes forward.",
+    "crotch edge": "Use more light, and legwear in a colour unlike the wall.",
+    "crotch click": "Click the crotch again, on a larger screen and with the picture enlarged.",
+    "floor click": "Click the tip of the toes again, on a larger screen.",
+    "clothing": "Wear close-fitting legwear: loose cloth hides where the legs part.",
+}
+#: Advice that who wears snug legwear has followed already.
+_FOLLOWED_IF_SNUG: Final = "clothing"
+
+
+def retake_advice(length: UncertainLength, *, legwear: Legwear | None) -> tuple[str, ...]:
+    """At most three things to do, those on the largest sources first."""
+    total = sum(line.sd_mm**2 for line in length.budget)
+    advice: list[str] = []
+    explained = 0.0
+    for line in length.budget:
+        if explained > 0.6 * total or len(advice) == 3:
+            break
+        explained += line.sd_mm**2
+        is_followed = legwear == "snug" and line.source == _FOLLOWED_IF_SNUG
+        if not is_followed and _RETAKE[line.source] not in advice:
+            advice.append(_RETAKE[line.source])
+    return tuple(advice)

@@ -1,0 +1,228 @@
+"""The command for many photos; imported with the command line, so nothing heavy at the top."""
+
+import signal
+import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from pose_fit.cli.options import (
+    EXIT_REFUSED,
+    EXIT_WRONG_CALL,
+    Age,
+    Bikes,
+    HeelsDown,
+    LegwearWorn,
+    Plane,
+    Ruler,
+    Sex,
+    Size,
+    SkillOption,
+    Soles,
+    Stature,
+    Stretch,
+)
+from pose_fit.errors import PoseFitError
+
+if TYPE_CHECKING:
+    from rich.progress import Progress
+
+    from pose_fit.batch.row import Row
+    from pose_fit.batch.workers import Workers
+
+__all__ = ["batch"]
+
+_INTERRUPTED = 130
+
+
+def batch(
+    source: Annotated[
+        Path,
+        typer.Argument(
+            metavar="SOURCE",
+            help="Folder of photos, or a CSV file with a column photo and, by row, any of"
+            " reference, size, points, crotch, floor, person, plane, ruler_mm, soles_mm, legwear,"
+            " heels_down, age, sex, stature_mm.",
+            show_default=False,
+        ),
+    ],
+    out: Annotated[
+        Path,
+        typer.Option(
+            metavar="TABLE.csv",
+            help="The table. Started again, the command goes on where it was stopped.",
+        ),
+    ],
+    reference: Annotated[
+        str | None,
+        typer.Option(
+            help="Object of known size, where a row names none: sheet, letter, a4, door, wheel or"
+            " length."
+        ),
+    ] = None,
+    size: Size = None,
+    points: Annotated[
+        str | None,
+        typer.Option(
+            metavar='"x,y x,y ..."',
+            help="Pixels of the upright picture, the same in all photos (a fixed camera).",
+        ),
+    ] = None,
+    plane: Plane = None,
+    ruler: Ruler = None,
+    soles: Soles = None,
+    legwear: LegwearWorn = None,
+    heels_down: HeelsDown = False,
+    age: Age = None,
+    sex: Sex = None,
+    stature: Stature = None,
+    bikes: Bikes = None,
+    skill: SkillOption = "sure",
+    stretch: Stretch = False,
+    workers: Annotated[
+        int | None,
+        typer.Option(
+            min=1, max=256, help="Processes here.  [default: one a core]", show_default=False
+        ),
+    ] = None,
+    dask: Annotated[
+        str | None,
+        typer.Option(
+            metavar="ADDRESS",
+            help="Measure on the Dask cluster of this scheduler (tcp://host:8786), whose workers"
+            " see the photos under the same paths.",
+        ),
+    ] = None,
+) -> None:
+    """Measure a folder or a list of photos into a table, on all cores or on a cluster."""
+    try:
+        from pose_fit.batch.arguments import PhotoArguments
+        from pose_fit.batch.job import Stock
+        from pose_fit.batch.photo_list import read_jobs
+        from pose_fit.batch.run import run_batch
+        from pose_fit.cli.typed_clues import bicycles_of
+        from pose_fit.errors import InputError
+
+        if dask is not None and workers is not None:
+            raise InputError("--workers are processes here and --dask are not; wanted one of them")
+        jobs = read_jobs(
+            source,
+            PhotoArguments(
+                reference=reference,
+                size=size,
+                points=points,
+                plane=plane,
+                ruler_mm=ruler,
+                soles_mm=soles,
+                legwear=legwear,
+                heels_down="yes" if heels_down else None,
+                age_y=age,
+                sex=sex,
+                stature_mm=stature,
+            ),
+            Stock(bicycles_of(bikes), skill, stretch),
+        )
+        with (
+            _interrupts_kept() as interrupts,
+            _workers(workers, dask, photos=len(jobs)) as crew,
+            _bar() as bar,
+        ):
+            tally = run_batch(jobs, out, workers=crew, watcher=_Watcher(bar, interrupts))
+    except PoseFitError as fault:
+        print(f"pose-fit: {fault}", file=sys.stderr)
+        raise typer.Exit(EXIT_WRONG_CALL) from None
+    except KeyboardInterrupt:
+        print(f"pose-fit: stopped; {out} has what was finished, run it again", file=sys.stderr)
+        raise typer.Exit(_INTERRUPTED) from None
+    kept = f" ({tally.kept} of them by an earlier run)" if tally.kept else ""
+    print(
+        f"{out}: {len(jobs)} photos{kept}: {tally.measured} measured, {tally.refused} refused,"
+        f" {tally.failed} failed"
+    )
+    if tally.measured < len(jobs):
+        raise typer.Exit(EXIT_REFUSED)
+
+
+@contextmanager
+def _workers(count: int | None, dask: str | None, *, photos: int) -> "Iterator[Workers]":
+    if dask is not None:
+        from pose_fit.batch.dask_workers import dask_workers
+
+        with dask_workers(dask) as cluster:
+            yield cluster
+        return
+    from pose_fit.batch.workers import LocalWorkers, cores
+
+    with LocalWorkers(min(count or cores(), photos)) as here:
+        yield here
+
+
+@contextmanager
+def _bar() -> "Iterator[Progress]":
+    """A bar on the terminal; nothing where standard error is none."""
+    from rich.console import Console
+    from rich.progress import (
+        BarColumn,
+        MofNCompleteColumn,
+        Progress,
+        TextColumn,
+        TimeRemainingColumn,
+    )
+
+    with Progress(
+        TextColumn("Measuring"),
+        BarColumn(),
+        MofNCompleteColumn(),
+        TimeRemainingColumn(),
+        TextColumn("{task.description}"),
+        console=Console(stderr=True),
+        disable=not sys.stderr.isatty(),
+    ) as bar:
+        yield bar
+
+
+@contextmanager
+def _interrupts_kept() -> Iterator[list[int]]:
+    """Signals that asked to stop: one that arrives inside a finaliser is swallowed there."""
+    kept: list[int] = []
+
+    def keep(number: int, frame: object) -> None:
+        kept.append(number)
+        raise KeyboardInterrupt
+
+    if threading.current_thread() is not threading.main_thread():
+        yield kept
+        return
+    before = signal.signal(signal.SIGINT, keep)
+    try:
+        yield kept
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+class _Watcher:
+    """Moves the bar, and counts beside it what was not measured."""
+
+    def __init__(self, bar: "Progress", interrupts: list[int]) -> None:
+        self._bar = bar
+        self._interrupts = interrupts
+        self._task = bar.add_task("", total=None)
+        self._refused = self._failed = 0
+
+    def started(self, *, photos: int, kept: int) -> None:
+        self._bar.update(self._task, total=photos, completed=kept)
+
+    def finished(self, row: "Row") -> None:
+        self._refused += row.status == "refused"
+        self._failed += row.status == "failed"
+        self._bar.update(
+            self._task,
+            advance=1,
+            description=f"{self._refused} refused, {self._failed} failed",
+        )
+        if self._interrupts:
+            raise KeyboardInterrupt

@@ -1,0 +1,1 @@
+"""Drawings: pictures with marks, children on bicycles, charts. Nothing is computed here."""

@@ -1,0 +1,1 @@
+"""Files as people hand them in, and files written whole."""

@@ -1,0 +1,283 @@
+"""Tables people type: cells of a CSV file with line and column in every error, and cells made safe.
+
+``fault`` is the error to raise, so that each kind of file has its own.
+"""
+
+import csv
+import difflib
+import io
+import math
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final, Literal, TypeVar
+
+from pose_fit.errors import InputError
+from pose_fit.metrology.units import MM_PER_INCH, parse_length_mm
+
+__all__ = [
+    "ANGLE_UNITS",
+    "LENGTH_UNITS",
+    "Column",
+    "Heading",
+    "Line",
+    "Quantity",
+    "length_cell_mm",
+    "number_cell",
+    "read_csv_text",
+    "read_table",
+    "safe_cell",
+]
+
+#: More is no table that anybody typed; a device may have no end.
+MAX_TABLE_BYTES: Final = 64_000_000
+
+_MAX_FAULTS_TOLD: Final = 5
+
+Item = TypeVar("Item")
+Quantity = Literal["text", "length", "angle", "number", "yes_no"]
+
+#: Header endings of a length, and millimetres in each.
+LENGTH_UNITS: Final[dict[str, float]] = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH}
+#: Header endings of an angle, and radians in each.
+ANGLE_UNITS: Final[dict[str, float]] = {"deg": math.radians(1.0)}
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of the file.
+
+    Attributes
+    ----------
+    name
+        Header without its unit.
+    quantity
+        What a cell holds. A length's header ends in ``_mm``, ``_cm`` or ``_in``, an angle's in
+        ``_deg``.
+    required
+        Whether every row needs it.
+    meaning
+        What to measure and how, for a shop.
+    """
+
+    name: str
+    quantity: Quantity
+    required: bool
+    meaning: str
+
+    @property
+    def headers(self) -> tuple[str, ...]:
+        """The headers this column can have in a file."""
+        if self.quantity == "length":
+            return tuple(f"{self.name}_{unit}" for unit in LENGTH_UNITS)
+        if self.quantity == "angle":
+            return tuple(f"{self.name}_{unit}" for unit in ANGLE_UNITS)
+        return (self.name,)
+
+    @property
+    def unit_text(self) -> str:
+        """Units the header can name, for a table."""
+        return {"length": "mm, cm or in", "angle": "deg"}.get(self.quantity, "")
+
+    @property
+    def field(self) -> str:
+        """The field it fills of what a row becomes: name and the library's unit."""
+        return self.name + {"length": "_mm", "angle": "_rad"}.get(self.quantity, "")
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """Where a column stands in this file, and what turns its numbers into the library's unit."""
+
+    index: int
+    header: str
+    column: Column
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the file below its header; ``place`` names file and line in an error."""
+
+    number: int
+    place: str
+    headings: tuple[Heading, ...]
+    cells: tuple[str, ...]
+
+    def cell(self, heading: Heading) -> str:
+        """What stands under a heading; empty where the line ends before it."""
+        return self.cells[heading.index] if heading.index < len(self.cells) else ""
+
+
+def read_csv_text(path: str | Path, *, fault: type[InputError]) -> str:
+    """The text of a UTF-8 file, with or without a byte order mark.
+
+    Raises
+    ------
+    fault
+        The file cannot be read, is far too large or is no UTF-8.
+    """
+    try:
+        with Path(path).open("rb") as file:
+            data = file.read(MAX_TABLE_BYTES + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise fault(f"{path}: cannot be read ({reason})") from error
+    if len(data) > MAX_TABLE_BYTES:
+        raise fault(f"{path}: wanted at most {MAX_TABLE_BYTES / 1e6:.0f} megabytes, found more")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise fault(
+            f"{path}: is no UTF-8 text (byte {error.start}); save the table as “CSV UTF-8”"
+        ) from error
+
+
+def _rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[int, list[str]]]:
+    """Line number in the file and stripped cells of each row that is not empty.
+
+    Comma, semicolon or tab between cells, as the header has it.
+
+    Raises
+    ------
+    fault
+        The text is no CSV.
+    """
+    text = text.removeprefix("\ufeff")
+    header = text.lstrip("\r\n").partition("\n")[0]
+    delimiter = max(",;\t", key=header.count)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    line = 1
+    try:
+        for cells in reader:
+            row = [cell.strip() for cell in cells]
+            if any(row):
+                yield line, row
+            line = reader.line_num + 1
+    except csv.Error as error:
+        raise fault(f"{source}, line {line}: is no CSV ({error})") from error
+
+
+def _headings(
+    header_row: list[str], columns: Sequence[Column], place: str, *, fault: type[InputError]
+) -> tuple[Heading, ...]:
+    """The columns the file has, in its order; ``place`` begins the text of an error.
+
+    Raises
+    ------
+    fault
+        A required column is missing, one is there twice, or a name looks misspelt.
+    """
+    known = {header: column for column in columns for header in column.headers}
+    headings: dict[str, Heading] = {}
+    for index, cell in enumerate(header_row):
+        header = cell.lower().replace(" ", "_")
+        column = known.get(header)
+        if column is None:
+            # An extra column is the shop's own business, a misspelt one would be lost silently.
+            if close := difflib.get_close_matches(header, known, n=1, cutoff=0.85):
+                raise fault(f"{place}: found column {cell!r}; did you mean {close[0]!r}?")
+            continue
+        if column.name in headings:
+            raise fault(
+                f"{place}: wanted one column for {column.name}, found"
+                f" {headings[column.name].header!r} and {header!r}"
+            )
+        unit = header.removeprefix(column.name).removeprefix("_")
+        headings[column.name] = Heading(index, header, column, unit)
+    for column in columns:
+        if column.required and column.name not in headings:
+            found = ", ".join(cell for cell in header_row if cell) or "nothing"
+            wanted = " or ".join(repr(header) for header in column.headers)
+            raise fault(f"{place}: wanted a column {wanted}, found {found}")
+    return tuple(headings.values())
+
+
+def read_table(
+    text: str,
+    source: str,
+    columns: Sequence[Column],
+    made_of: Callable[[Line], Item],
+    *,
+    what: str,
+    too_many: str,
+    fault: type[InputError],
+) -> tuple[Item, ...]:
+    """What ``made_of`` makes of each line below the header.
+
+    Parameters
+    ----------
+    what
+        Of which a line tells one.
+    too_many
+        What a line with more cells than the header mostly comes from.
+
+    Raises
+    ------
+    fault
+        No header, no line, or lines with faults, of which the first few are told.
+    """
+    rows = _rows(text, source, fault=fault)
+    number, header_row = next(rows, (1, []))
+    if not header_row:
+        raise fault(f"{source}: is empty; wanted a header line and one line a {what}")
+    headings = _headings(header_row, columns, f"{source}, line {number}", fault=fault)
+    items: list[Item] = []
+    faults: list[str] = []
+    for number, cells in rows:
+        line = Line(number, f"{source}, line {number}", headings, tuple(cells))
+        try:
+            if len(cells) > len(header_row):
+                raise fault(
+                    f"{line.place}: wanted {len(header_row)} cells as in the header, found"
+                    f" {len(cells)}; {too_many}"
+                )
+            items.append(made_of(line))
+        except fault as error:
+            faults.append(str(error))
+    if faults:
+        more = len(faults) - _MAX_FAULTS_TOLD
+        told = faults[:_MAX_FAULTS_TOLD] + ([f"and {more} more faults"] if more > 0 else [])
+        raise fault("\n".join(told))
+    if not items:
+        raise fault(f"{source}: holds no {what}; wanted one line each below the header")
+    return tuple(items)
+
+
+def number_cell(cell: str, place: str, *, fault: type[InputError]) -> float:
+    """A number with decimal point or comma."""
+    try:
+        value = float(cell.replace(",", "."))
+    except ValueError:
+        value = math.nan
+    if not math.isfinite(value):
+        raise fault(f"{place}: wanted a number, found {cell!r}")
+    return value
+
+
+def length_cell_mm(cell: str, unit: str, place: str, *, fault: type[InputError]) -> float:
+    """A length in the heading's unit, or with its own."""
+    try:
+        value = float(cell.replace(",", "."))
+    except ValueError:
+        try:
+            return parse_length_mm(cell, default_unit=unit)
+        except InputError as error:
+            raise fault(f"{place}: wanted a length in {unit}, found {cell!r}") from error
+    if not math.isfinite(value):
+        raise fault(f"{place}: wanted a length in {unit}, found {cell!r}")
+    return value * LENGTH_UNITS[unit]
+
+
+#: Where a spreadsheet may begin to read a formula: at the start, behind blanks and quotes, or, for one
+#: that takes semicolons or tabs for separators, behind those. The wide forms count too.
+_FORMULA: Final = re.compile(r'(?:^|(?<=[;\t\r\n]))(?=[\s"]*[=+\-@\t\r＝＋－＠])')
+
+
+def safe_cell(text: str) -> str:
+    """The text with an apostrophe before everything that a spreadsheet may take for a formula.
+
+    Numbers are written as numbers and never come here.
+    """
+    return _FORMULA.sub("'", text)

@@ -1,0 +1,1 @@
+"""Lengths, their units and their uncertainty."""

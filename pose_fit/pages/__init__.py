@@ -1,1 +1,0 @@
-"""The app's pages: thin calls over the library, for parents, gift buyers and staff."""

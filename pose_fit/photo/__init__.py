@@ -1,0 +1,1 @@
+"""A picture: read from a file, upright, with what is known of its camera."""

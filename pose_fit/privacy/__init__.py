@@ -1,0 +1,1 @@
+"""Faces hidden in every picture that is kept or shown."""

@@ -1,0 +1,97 @@
+"""What is asked for as the object of known size: its kind, its size, and where it lies."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final
+
+from pose_fit.errors import ReferenceObjectError
+from pose_fit.photo.photo import Place
+from pose_fit.reference.reference import Placement, ReferenceKind
+from pose_fit.reference.sheet import RULER_MM
+
+__all__ = ["REFERENCE_KINDS", "ReferenceRequest"]
+
+REFERENCE_KINDS: Final[tuple[ReferenceKind, ...]] = ReferenceKind.__args__  # type: ignore[attr-defined]
+#: Largest departure of the printed ruler that a printer's scaling explains: "fit to page"
+#: shrinks to 94 to 97 % (from memory, weak).
+RULER_RANGE: Final = (0.85, 1.15)
+#: Sizes outside these cannot be the object they are said to be, millimetres.
+_SIZE_RANGE_MM: Final = {
+    "door": (1500.0, 2800.0),
+    "length": (100.0, 3000.0),
+    "wheel": (200.0, 800.0),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ReferenceRequest:
+    """What the user says lies in the picture.
+
+    Attributes
+    ----------
+    size_mm
+        Height of the door, the known length, or the tyre's outside diameter.
+    width_mm
+        Width of the tyre; other kinds have none.
+    points_px
+        (x, y) of each point in upright pixels, or None to have the object found; any
+        iterable of pairs is taken.
+    placement
+        On the wall at the heels, or beside the child in the plane of the legs. None becomes the
+        usual one: `beside` for a wheel, `wall` for everything else.
+    ruler_mm
+        What the ruler on the printed sheet measures, or None.
+    """
+
+    kind: ReferenceKind
+    size_mm: float | None = None
+    width_mm: float | None = None
+    points_px: tuple[Place, ...] | None = None
+    placement: Placement | None = None
+    ruler_mm: float | None = None
+
+    def __post_init__(self) -> None:
+        if self.points_px is not None:
+            pairs: Iterable[Place] = self.points_px
+            as_pairs = tuple((float(x_px), float(y_px)) for x_px, y_px in pairs)
+            object.__setattr__(self, "points_px", as_pairs)
+        if self.placement is None:
+            usual: Placement = "beside" if self.kind == "wheel" else "wall"
+            object.__setattr__(self, "placement", usual)
+        if self.kind not in REFERENCE_KINDS:
+            raise ReferenceObjectError(
+                f"unknown reference {self.kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"
+            )
+        if self.kind in ("wheel", "length") and self.size_mm is None:
+            raise ReferenceObjectError(f"{self.kind}: wanted its size, found none")
+        if (self.kind == "wheel") != (self.width_mm is not None):
+            raise ReferenceObjectError(
+                f"{self.kind}: wanted {'the' if self.kind == 'wheel' else 'no'} width of a tyre,"
+                f" found {self.width_mm}"
+            )
+        if self.size_mm is not None and self.kind not in _SIZE_RANGE_MM:
+            raise ReferenceObjectError(
+                f"{self.kind}: its size is known; wanted none, found {self.size_mm:g} mm"
+            )
+        if self.kind in ("door", "length") and self.points_px is None:
+            wanted = "its four corners" if self.kind == "door" else "its two ends"
+            raise ReferenceObjectError(f"{self.kind}: wanted {wanted} as points, found none")
+        if self.kind == "sheet" and self.points_px is not None:
+            raise ReferenceObjectError(
+                "sheet: its markers are found by themselves; wanted no points"
+            )
+        if self.ruler_mm is not None and self.kind != "sheet":
+            raise ReferenceObjectError("only the printed sheet has a ruler to measure")
+        low_mm, high_mm = (part * RULER_MM for part in RULER_RANGE)
+        if self.ruler_mm is not None and not low_mm <= self.ruler_mm <= high_mm:
+            raise ReferenceObjectError(
+                f"sheet: the ruler should measure {low_mm:.0f} to {high_mm:.0f} mm,"
+                f" found {self.ruler_mm:g} mm"
+            )
+        if self.size_mm is not None:
+            low_mm, high_mm = _SIZE_RANGE_MM[self.kind]
+            if not low_mm <= self.size_mm <= high_mm:
+                raise ReferenceObjectError(
+                    f"{self.kind}: wanted a size of {low_mm:.0f} to {high_mm:.0f} mm,"
+                    f" found {self.size_mm:g} mm"
+                )

@@ -1,0 +1,1 @@
+"""What a picture shows of crotch, toes and wall base."""

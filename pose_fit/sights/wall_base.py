@@ -1,0 +1,201 @@
+"""The foot of the wall: the line where wall and floor meet, beside the child's feet.
+
+It lies in the wall's own plane, so it says where the floor is without the depth of the
+feet. The strip of wall and floor around the place where the feet put it is brought
+into millimetres of the wall's plane; the line is the straight edge, seen on both sides
+of the child if possible, that is strongest where the feet expect it.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from pose_fit.body.body import Body
+from pose_fit.photo.photo import Photo
+from pose_fit.photo.window import window_around
+from pose_fit.photogrammetry.plane import PlaneScale, project
+
+__all__ = ["SKIRTING_DEPTH_MM", "find_wall_foot"]
+
+#: Skirting boards stand this far before the wall, or there is none (common practice, no source).
+SKIRTING_DEPTH_MM: Final = (8.0, 6.0)
+_STEP_MM: Final = 1.5
+_ACROSS_MM: Final = (70.0, 520.0)
+_WINDOW_MM: Final = 60.0
+#: How far from the true floor toes and ankles alone put it.
+_EXPECTED_SD_MM: Final = 30.0
+#: Slopes of the line against the child's horizontal.
+_SLOPES: Final = np.tan(np.radians(np.arange(-5.0, 5.01, 0.25)))
+#: Half the distance between the two bands whose colours are compared.
+_EDGE_MM: Final = 4.0
+#: Wall and floor differ over stretches of this height too, not only at their edge.
+_STRETCH_MM: Final = 24.0
+#: Least difference of colour across the line, CIELAB, and least share over the next best.
+_LEAST_EDGE: Final = 3.5
+_LEAST_LEAD: Final = 1.25
+#: Another line this near is the same edge.
+_SAME_MM: Final = 12.0
+#: Least length of the line that must be visible on one side.
+_LEAST_SEEN_MM: Final = 90.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """One side of the child: (R, C, 3) colours, (R, C) seen, (C,) places across in mm."""
+
+    colours: NDArray[np.float32]
+    seen: NDArray[np.float32]
+    across_mm: NDArray[np.float64]
+
+
+def find_wall_foot(
+    photo: Photo,
+    body: Body,
+    plane: PlaneScale,
+    *,
+    floor_mm: NDArray[np.float64],
+    down: NDArray[np.float64],
+    occupied_px: NDArray[np.float64],
+) -> NDArray[np.float64] | None:
+    """(2, 2) upright pixels of two places on the line, left and right of the child, or None.
+
+    Parameters
+    ----------
+    floor_mm
+        (3,) array, plane's frame: where toes and ankles put the floor, straight below the child.
+    down
+        (3,) unit vector.
+    occupied_px
+        (N, 2) outline of the reference, where no floor can be seen.
+    """
+    across = np.array([down[1], -down[0], 0.0])
+    origin_mm = floor_mm.copy()
+    origin_mm[2] = -SKIRTING_DEPTH_MM[0]
+    heights_mm = np.arange(-_WINDOW_MM - 3 * _EDGE_MM, _WINDOW_MM + 3 * _EDGE_MM, _STEP_MM)
+    free = _free_mask(photo, body, occupied_px)
+    near_mm, far_mm = _ACROSS_MM
+    places_mm = np.arange(near_mm, far_mm, 2 * _STEP_MM)
+    spots: list[NDArray[np.float32]] = []
+    signs = (-1.0, 1.0)
+    for sign in signs:
+        grid_mm = (
+            origin_mm + heights_mm[:, None, None] * down + sign * places_mm[None, :, None] * across
+        )
+        spots_px = photo.working_px(project(plane.parameters, grid_mm.reshape(-1, 3)))
+        spots.append(spots_px.reshape(*grid_mm.shape[:2], 2).astype(np.float32))
+    reach_px = np.concatenate([places.reshape(-1, 2) for places in spots])
+    # Three pixels more on each side serve the interpolation.
+    rows, columns = window_around(photo.pixels.shape, reach_px, margin_px=3.0)
+    corner = np.array([columns.start, rows.start], np.float32)
+    lab = cv2.cvtColor(photo.pixels[rows, columns].astype(np.float32) / 255, cv2.COLOR_RGB2LAB)
+    scores = [
+        _edge_scores(
+            _Side(
+                _sampled(np.asarray(lab, np.float32), places - corner),
+                _sampled(free, places),
+                sign * places_mm,
+            )
+        )
+        for sign, places in zip(signs, spots, strict=True)
+    ]
+    line = _best_line(scores, heights_mm)
+    if line is None:
+        return None
+    height_mm, slope = line
+    ends_mm = np.stack(
+        [origin_mm + x_mm * across + (height_mm + slope * x_mm) * down for x_mm in (-200.0, 200.0)]
+    )
+    return project(plane.parameters, ends_mm)
+
+
+def _free_mask(photo: Photo, body: Body, occupied_px: NDArray[np.float64]) -> NDArray[np.float32]:
+    """(H, W) 1 where neither person nor reference covers wall and floor."""
+    reach = max(3, int(0.03 * body.leg_px / photo.working_scale)) | 1
+    person = cv2.dilate((body.mask > 0.3).astype(np.uint8), np.ones((reach, reach), np.uint8))
+    free = 1 - np.asarray(person, np.float32)
+    hull = cv2.convexHull(np.round(photo.working_px(occupied_px)).astype(np.int32))
+    cv2.fillConvexPoly(free, hull, (0.0,))
+    return free
+
+
+def _sampled(image: NDArray[np.float32], spots: NDArray[np.float32]) -> NDArray[np.float32]:
+    sampled = cv2.remap(
+        image,
+        spots[..., 0],
+        spots[..., 1],
+        cv2.INTER_LINEAR,
+        borderMode=cv2.BORDER_CONSTANT,
+        borderValue=(0, 0, 0, 0),
+    )
+    return np.asarray(sampled, np.float32)
+
+
+def _edge_scores(side: _Side) -> NDArray[np.float64] | None:
+    """(S, R) difference of colour across a line, by slope and height at the child; None if unseen.
+
+    The geometric mean of the difference at the line and of that between what is above and below.
+    """
+    rows = np.arange(len(side.colours))
+    shifts = np.round(_SLOPES[:, None] * side.across_mm / _STEP_MM).astype(int)
+    reach = int(np.abs(shifts).max())
+    # Colours and how much of them is seen, summed from the first column up to each.
+    weighted = np.dstack([side.colours * side.seen[..., None], side.seen]).astype(float)
+    sums_to = np.pad(weighted.cumsum(axis=1), ((reach, reach), (1, 0), (0, 0)))
+    band, stretch = round(_EDGE_MM / _STEP_MM), round(_STRETCH_MM / _STEP_MM)
+    middle = np.arange(band, len(rows) - band)
+    first, last = np.maximum(middle - stretch, 0), np.minimum(middle + stretch, len(rows))
+    scores = np.zeros((len(_SLOPES), len(rows)))
+    any_seen = False
+    for index, shift in enumerate(shifts):
+        # Neighbouring columns that are shifted alike are summed at once.
+        starts = np.flatnonzero(np.diff(shift, prepend=shift[0] - 1))
+        along = np.zeros((len(rows), 4))
+        for start, end in zip(starts, [*starts[1:], len(shift)], strict=True):
+            moved = slice(reach + shift[start], reach + shift[start] + len(rows))
+            along += sums_to[moved, end] - sums_to[moved, start]
+        total = along[:, 3]
+        mean = along[:, :3] / np.maximum(total, 1e-6)[:, None]
+        long_enough = total * 2 * _STEP_MM >= _LEAST_SEEN_MM
+        sums = np.cumsum(np.vstack([np.zeros(3), mean]), axis=0)
+        above = (sums[middle] - sums[middle - band]) / band
+        below = (sums[middle + band] - sums[middle]) / band
+        usable = long_enough[middle - band] & long_enough[middle + band - 1]
+        edge = np.linalg.norm(below - above, axis=1)
+        # The joint of two boards, or of two rows of bricks, has the same on both its sides.
+        stretches = np.cumsum(np.vstack([np.zeros(4), along]), axis=0)
+        upper, lower = stretches[middle] - stretches[first], stretches[last] - stretches[middle]
+        change = np.linalg.norm(_average(lower) - _average(upper), axis=1)
+        scores[index, middle] = np.where(usable, np.sqrt(edge * change), 0.0)
+        any_seen |= bool(usable.any())
+    return scores if any_seen else None
+
+
+def _average(stretch: NDArray[np.float64]) -> NDArray[np.float64]:
+    """(M, 3) mean colour of (M, 4) summed colours and how much of them is seen."""
+    mean: NDArray[np.float64] = stretch[:, :3] / np.maximum(stretch[:, 3:], 1e-6)
+    return mean
+
+
+def _best_line(
+    scores: list[NDArray[np.float64] | None], heights_mm: NDArray[np.float64]
+) -> tuple[float, float] | None:
+    """Height at the child and slope of the line, or None where no edge stands out."""
+    seen = [score for score in scores if score is not None]
+    if not seen:
+        return None
+    # Seen on both sides the edge must be there on both: the geometric mean.
+    joint = np.sqrt(seen[0] * seen[1]) if len(seen) == 2 else seen[0]
+    expected = np.exp(-0.5 * (heights_mm / _EXPECTED_SD_MM) ** 2)
+    weighted = joint * expected
+    slope_index, row = np.unravel_index(int(weighted.argmax()), weighted.shape)
+    if joint[slope_index, row] < _LEAST_EDGE:
+        return None
+    profile = weighted.max(axis=0)
+    apart = np.abs(heights_mm - heights_mm[row]) > _SAME_MM
+    if profile[row] < _LEAST_LEAD * profile[apart].max(initial=0.0):
+        return None
+    # The edge lies between the two bands: half a step above the row that starts the lower one.
+    return float(heights_mm[row] - _STEP_MM / 2), float(_SLOPES[slope_index])

@@ -1,0 +1,186 @@
+"""The three journeys in a real browser, from upload to fit card, at phone and desk width."""
+
+import datetime as dt
+import re
+from pathlib import Path
+
+import pytest
+
+from pose_fit.app.inputs.uploads import samples
+from pose_fit.casebook.book import CaseBook
+from pose_fit.casebook.decision import Accepted
+
+from .browser import PASSPHRASE
+
+SAMPLES = {sample.path.stem: sample for sample in samples()}
+
+
+def test_parent_from_upload_to_fit_card(visit):
+    visit.open("How to take the picture")
+    assert visit.download("The sheet on Letter paper").startswith(b"%PDF")
+    visit.upload(SAMPLES["sheet_1"].path)
+    visit.see(".pf-picture")
+    visit.enter("Age in years", "6.5")
+    visit.enter("Reading 1", f"{SAMPLES['sheet_1'].truth['inseam_mm'] / 10:.0f} cm")
+    visit.see_text("They agree")
+    visit.picture("parent")
+    assert visit.overflow_px() <= 0
+    visit.see_text("How long it will last")
+    visit.open("Does the bicycle the child has still fit?")
+    visit.enter("Marking on the tyre", "47-406")
+    visit.enter("Standover", "500 mm")
+    visit.see_text("The present bicycle")
+    visit.open("Fit card to keep or send")
+    visit.enter("Name or words on the card", "Robin")
+    assert visit.download("PDF, Letter").startswith(b"%PDF")
+    assert b"Robin" in visit.download("Web page (HTML)")
+    visit.picture("parent_end")
+    assert visit.overflow_px() <= 0
+
+
+@pytest.mark.parametrize("visit", ["desk"], indirect=True)
+def test_parent_marks_a_door_by_clicking(visit):
+    door = SAMPLES["door_1"]
+    visit.upload(door.path)
+    visit.choose("Object of known size", "door")
+    visit.enter("Height of the door", door.truth["size"])
+    frame = visit.tab.frame_locator("iframe").first
+    corners = [place.split(",") for place in door.truth["points"].split()]
+    for number, (x_px, y_px) in enumerate(corners, start=1):
+        image = frame.locator("#image")
+        image.wait_for()
+        visit.tab.wait_for_timeout(300)
+        width, natural = image.evaluate("image => [image.width, image.naturalWidth]")
+        assert natural > 0
+        scale = width / door_width_px(door.path)
+        image.click(position={"x": float(x_px) * scale, "y": float(y_px) * scale})
+        visit.settle()
+        wanted = "All points are marked" if number == 4 else f"Click point {number + 1} of 4"
+        visit.see_text(wanted)
+    visit.see(".pf-picture")
+    told = float(visit.tab.locator(".pf-value").first.inner_text().split()[0])
+    assert told == pytest.approx(door.truth["inseam_mm"] / 25.4, abs=2)
+
+
+def test_parent_clicks_the_crotch(visit):
+    visit.upload(SAMPLES["sheet_3"].path)
+    visit.see(".pf-picture")
+    visit.tab.get_by_text("Put joints, crotch or floor right").click()
+    visit.settle()
+    visit.tab.locator("label", has_text=re.compile("^crotch$")).click()
+    visit.settle()
+    crotch_y = visit.tab.get_by_role("spinbutton", name="crotch: y")
+    seen_y_px = float(crotch_y.input_value())
+    image = visit.tab.frame_locator("iframe").first.locator("#image")
+    image.wait_for()
+    visit.tab.wait_for_timeout(300)
+    width, height = image.evaluate("image => [image.width, image.height]")
+    # A little above the middle of a crop from above the hips to below the feet.
+    image.click(position={"x": width / 2, "y": height * 0.28})
+    visit.tab.locator("button:enabled", has_text="Take this one back").wait_for()
+    visit.settle()
+    visit.picture("correcting")
+    assert visit.overflow_px() <= 0
+    assert float(crotch_y.input_value()) != seen_y_px
+    visit.press("Take this one back")
+    visit.tab.locator("button:disabled", has_text="Take this one back").wait_for()
+    assert float(crotch_y.input_value()) == seen_y_px
+
+
+def door_width_px(path: Path) -> int:
+    from PIL import Image
+
+    with Image.open(path) as image:
+        return image.width
+
+
+def test_gift_buyer_from_an_old_picture_to_an_exchange(visit):
+    visit.go("A present")
+    visit.see_text("Only for the child’s parent or guardian")
+    visit.tab.get_by_text("I am the child’s parent or guardian").click()
+    visit.settle()
+    visit.enter("Age in years", "7")
+    visit.enter_day("Day of the present", dt.date.today() + dt.timedelta(days=60))
+    visit.choose("Object of known size", "printed sheet")
+    visit.upload(SAMPLES["sheet_1"].path)
+    visit.see(".pf-picture")
+    visit.enter("Inside seam of trousers", "52 cm")
+    visit.see_text("All clues together")
+    visit.see_text("Agree with the shop before you pay")
+    visit.picture("gift")
+    assert visit.overflow_px() <= 0
+    visit.open("Fit card to keep or send")
+    assert visit.download("PDF, A4").startswith(b"%PDF")
+
+
+def test_staff_from_a_case_sent_in_to_accepting_it(visit, book_place):
+    visit.upload(SAMPLES["sheet_1"].path)
+    visit.see(".pf-picture")
+    visit.open("Let the shop check it")
+    label = f"order {visit.size}"
+    visit.tab.get_by_label("A name or number").fill(label)
+    visit.tab.get_by_text("Keep the picture with it").click()
+    visit.press("Send to the shop")
+    visit.see_text("Your reply code is")
+    visit.go("For the shop")
+    visit.tab.get_by_role("textbox", name="Name").fill("Kim")
+    visit.tab.get_by_role("textbox", name="Passphrase").fill(PASSPHRASE)
+    visit.press("Sign in")
+    visit.see_text(label)
+    visit.picture("staff_list")
+    visit.press("Open")
+    visit.see("img[alt^='The picture sent in with marks, face hidden']")
+    visit.tab.get_by_text("Accept", exact=True).click()
+    visit.settle()
+    visit.press("Accept the estimate")
+    visit.tab.get_by_text("Reopen", exact=True).wait_for()
+    visit.settle()
+    visit.picture("staff")
+    assert visit.overflow_px() <= 0
+    visit.open("Fit card for the family")
+    assert visit.download("PDF, Letter").startswith(b"%PDF")
+    with CaseBook(book_place) as book:
+        case = next(case for case in book.find() if case.content.label == label)
+        assert isinstance(case.content.decision.verdict, Accepted)
+        jpeg = book.picture(case.case_id)
+        assert b"Exif" not in jpeg
+        assert "gave out" not in str(book.history(case.case_id)[0])
+    # The upload was never written anywhere, and of what was kept nothing stays.
+    upload = SAMPLES["sheet_1"].path.read_bytes()
+    before = files_below(book_place.parent)
+    assert label.encode() in before
+    assert pieces_in(before, jpeg) > 0.9
+    assert pieces_in(before, upload) == 0
+    visit.tab.get_by_text("Delete", exact=True).click()
+    visit.settle()
+    visit.enter(f"Type {case.case_id}", str(case.case_id))
+    visit.press("Delete for good")
+    visit.see_text("is deleted")
+    after = files_below(book_place.parent)
+    assert label.encode() not in after
+    assert pieces_in(after, jpeg) == pieces_in(after, upload) == 0
+
+
+def files_below(folder: Path) -> bytes:
+    return b"".join(path.read_bytes() for path in folder.rglob("*") if path.is_file())
+
+
+def pieces_in(files: bytes, data: bytes) -> float:
+    """Share of pieces that are found, the tables at the front of a JPEG left out."""
+    places = range(2000, len(data) - 40, len(data) // 100)
+    return sum(data[place : place + 40] in files for place in places) / len(places)
+
+
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
+def test_a_reload_loses_nothing(visit):
+    visit.open("Let the shop check it")
+    visit.enter("Reading 1", "23.5")
+    visit.see(".pf-bike")
+    visit.tab.get_by_label("A name or number").wait_for(state="visible")
+    visit.tab.reload()
+    visit.see(".pf-bike")
+    visit.tab.wait_for_function(
+        "document.querySelector('input[aria-label^=\"Reading 1\"]').value === '23.5'"
+    )
+    visit.tab.get_by_label("A name or number").wait_for(state="visible")
+    assert re.search(r"visit=[\w-]{22}", visit.tab.url)

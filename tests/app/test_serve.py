@@ -1,0 +1,70 @@
+"""The app listens on this machine only, and is told the same by either way of starting it."""
+
+import os
+import socket
+import subprocess
+import sys
+import time
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from pose_fit.app.serve import ENTRY, command
+from pose_fit.app.settings import SETTINGS
+
+CONFIG = Path(__file__).parents[2] / ".streamlit" / "config.toml"
+
+
+def test_the_command_runs_the_packages_entry_on_loopback_without_statistics():
+    call = command(port=8777)
+    assert call[:4] == [sys.executable, "-m", "streamlit", "run"]
+    assert Path(call[4]) == ENTRY
+    assert ENTRY.is_file()
+    assert "--server.address=127.0.0.1" in call
+    assert "--server.port=8777" in call
+    assert "--browser.gatherUsageStats=false" in call
+
+
+def test_the_configuration_file_says_what_the_command_says():
+    groups = tomllib.loads(CONFIG.read_text(encoding="utf-8"))
+    flat = {f"{group}.{name}": value for group, d in groups.items() for name, value in d.items()}
+    assert flat == SETTINGS
+
+
+def test_it_answers_on_loopback_only_and_stopping_the_command_stops_the_server():
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    call = [
+        sys.executable,
+        "-c",
+        f"from pose_fit.cli.main import app; app(['app', '--port', '{port}'])",
+    ]
+    environment = os.environ | {"STREAMLIT_SERVER_HEADLESS": "true"}
+    with subprocess.Popen(call, env=environment, stdout=subprocess.DEVNULL) as served:
+        try:
+            wait_until(lambda: answers("127.0.0.1", port))
+            # Every address in 127.0.0.0/8 is this machine, but only one of them is listened on.
+            assert not answers("127.0.0.2", port)
+        finally:
+            served.terminate()
+        served.wait(timeout=30)
+    wait_until(lambda: not answers("127.0.0.1", port))
+
+
+def answers(host: str, port: int) -> bool:
+    try:
+        with socket.create_connection((host, port), timeout=1):
+            return True
+    except OSError:
+        return False
+
+
+def wait_until(done: Callable[[], bool]) -> None:
+    for _ in range(300):
+        if done():
+            return
+        time.sleep(0.2)
+    pytest.fail("waited for a minute in vain")

@@ -1,0 +1,230 @@
+"""The staff side: sign-in, one case, decisions, two people at once, deleting."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from pose_fit.casebook.book import CaseBook
+from pose_fit.casebook.case import CaseContent
+from pose_fit.casebook.decision import Accepted, Overridden, PhotoAsked
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.refusal import Notice, Refusal
+
+PASSPHRASE = "four plain words here"
+
+
+@pytest.fixture
+def place(tmp_path, monkeypatch) -> Path:
+    place = tmp_path / "book" / "cases.db"
+    monkeypatch.setenv("POSE_FIT_CASE_BOOK", str(place))
+    return place
+
+
+@pytest.fixture
+def book(place):
+    place.parent.mkdir()
+    with CaseBook(place) as book:
+        book.staff.add("Kim", PASSPHRASE)
+        book.staff.add("Noor", PASSPHRASE)
+        yield book
+
+
+def sign_in(page, name: str = "Kim"):
+    page.widget("text_input", "Name").set_value(name)
+    page.widget("text_input", "Passphrase").set_value(PASSPHRASE)
+    return page.press("Sign in")
+
+
+def open_first(page):
+    return page.press("Open")
+
+
+def choose(page, action: str):
+    return page.enter("segmented_control", "Action", action)
+
+
+def take_in(book, label="order 17", estimate=Inseam.stated(600, 8)):  # noqa: B008 - frozen
+    return book.receive(CaseContent(estimate=estimate, label=label), by="family")
+
+
+def test_the_first_account_needs_the_code_from_the_terminal(place, open_page, capfd):
+    page = open_page("staff")
+    assert "setup code" in page.text
+    page.widget("text_input", "Setup code").set_value("guess")
+    page.widget("text_input", "Your name").set_value("Kim")
+    page.widget("text_input", "Passphrase, at least").set_value(PASSPHRASE)
+    page.press("Make the account")
+    assert "not the setup code" in page.text
+    code = re.search(r"staff account: (\w+)", capfd.readouterr().err).group(1)
+    page.widget("text_input", "Setup code").set_value(code)
+    page.press("Make the account")
+    assert "Signed in as **Kim**" in page.text
+
+
+def test_a_wrong_passphrase_shows_nothing_of_the_book(book, open_page):
+    take_in(book)
+    page = open_page("staff")
+    page.widget("text_input", "Name").set_value("Kim")
+    page.widget("text_input", "Passphrase").set_value("something else here")
+    page.press("Sign in")
+    assert "is not right" in page.text
+    assert "order 17" not in page.text
+
+
+def test_signing_out_forgets_what_was_open(book, open_page):
+    take_in(book)
+    page = open_first(sign_in(open_page("staff")))
+    assert "Case 1, order 17" in page.text
+    page.press("Sign out")
+    page.run()
+    assert "order 17" not in page.text
+    assert "Signed in" not in page.text
+
+
+def test_a_closed_account_is_out_at_once(book, open_page):
+    page = sign_in(open_page("staff"))
+    book.staff.retire("Kim")
+    assert "Signed in" not in page.run().run().text
+
+
+def test_accepting_keeps_the_estimate_with_note_and_name(book, open_page):
+    case = take_in(book)
+    page = choose(open_first(sign_in(open_page("staff"))), "Accept")
+    page.widget("text_input", "Note").set_value("looks right")
+    page.press("Accept the estimate")
+    decision = book.case(case.case_id).content.decision
+    assert decision.verdict == Accepted("looks right")
+    assert decision.by == "Kim"
+    assert "accepted the estimate: looks right" in page.text
+
+
+def test_a_refused_picture_cannot_be_accepted_but_answered_with_a_ready_text(book, open_page):
+    refused = Refusal((Notice("nobody", "No person was found in the picture."),), ("More light.",))
+    case = take_in(book, estimate=refused)
+    page = choose(open_first(sign_in(open_page("staff"))), "Accept")
+    assert "no estimate to accept" in page.text
+    choose(page, "Ask for another picture")
+    text = page.widget("text_area", "Text to send").value
+    assert case.reply_code in text
+    assert "More light." in text
+    page.press("Note that this was asked")
+    assert isinstance(book.case(case.case_id).content.decision.verdict, PhotoAsked)
+
+
+def test_overriding_needs_a_reason(book, open_page):
+    case = take_in(book)
+    page = choose(open_first(sign_in(open_page("staff"))), "Override")
+    page.enter("text_input", "Inseam", "24")
+    page.press("Override the estimate")
+    assert "wanted some text" in page.text
+    assert book.case(case.case_id).content.decision is None
+    page.widget("text_input", "Reason").set_value("measured in the shop")
+    page.press("Override the estimate")
+    verdict = book.case(case.case_id).content.decision.verdict
+    assert isinstance(verdict, Overridden)
+    assert verdict.inseam_mm == pytest.approx(609.6)
+    assert verdict.reason == "measured in the shop"
+
+
+def test_a_tape_reading_by_staff_joins_the_estimate(book, open_page):
+    case = take_in(book)
+    page = choose(open_first(sign_in(open_page("staff"))), "Add a clue")
+    page.enter("text_input", "Reading 1", "24 in")
+    page.press("Add it")
+    content = book.case(case.case_id).content
+    assert content.clues[0].readings_mm == pytest.approx((609.6,))
+    assert 600 < content.estimate.mean_mm < 609.6
+    assert content.estimate.sd_mm < 8
+
+
+def test_two_people_on_one_case_lose_nothing(book, open_page):
+    case = take_in(book)
+    kim = choose(open_first(sign_in(open_page("staff"), "Kim")), "Accept")
+    noor = choose(open_first(sign_in(open_page("staff"), "Noor")), "Override")
+    kim.press("Accept the estimate")
+    noor.enter("text_input", "Inseam", "24")
+    assert "Somebody changed this case" in noor.text
+    noor.widget("text_input", "Reason").set_value("measured in the shop")
+    noor.press("Override the estimate")
+    assert isinstance(book.case(case.case_id).content.decision.verdict, Accepted)
+    assert "Kim was faster" in noor.text
+    assert "measured in the shop" in noor.text
+    noor.press("Do it to this version too")
+    decision = book.case(case.case_id).content.decision
+    assert isinstance(decision.verdict, Overridden)
+    assert decision.by == "Noor"
+    assert "was faster" not in noor.run().text
+
+
+def test_deleting_asks_for_the_number_and_leaves_nothing(book, open_page, place):
+    take_in(book, label="Zephyrine order")
+    page = choose(open_first(sign_in(open_page("staff"))), "Delete")
+    assert page.widget("button", "Delete for good").disabled
+    page.enter("text_input", "Type 1", "1")
+    page.press("Delete for good")
+    assert "Case 1 is deleted" in page.text
+    assert "Zephyrine" not in page.run().text
+    assert book.count() == 0
+    for file in place.parent.iterdir():
+        assert b"Zephyrine" not in file.read_bytes()
+
+
+def test_finding_by_word_and_a_table_of_what_was_found(book, open_page):
+    take_in(book, label="alder")
+    take_in(book, label="birch")
+    page = sign_in(open_page("staff"))
+    page.enter("segmented_control", "Part of the book", "Find and export")
+    page.enter("text_input", "Words in label", "birch")
+    assert "**1** found" in page.text
+    assert "alder" not in page.text
+    page.press("Prepare a table")
+    assert book.history(2)[-1].what.what == "table"
+    assert book.history(1)[-1].what.__class__.__name__ == "Received"
+
+
+def test_accounts_are_added_and_closed(book, open_page):
+    page = sign_in(open_page("staff"))
+    page.enter("segmented_control", "Part of the book", "Accounts")
+    page.widget("text_input", "Name, or e-mail").set_value("Sasha")
+    page.widget("text_input", "First passphrase").set_value("short")
+    page.press("Add")
+    assert "wanted 12 to" in page.text
+    page.widget("text_input", "Name, or e-mail").set_value("Sasha")
+    page.widget("text_input", "First passphrase").set_value(PASSPHRASE)
+    page.press("Add")
+    assert {member.name for member in book.staff.members()} == {"Kim", "Noor", "Sasha"}
+    page.press("Close this account")
+    assert {member.name for member in book.staff.members()} == {"Kim", "Sasha"}
+
+
+def test_a_book_that_cannot_be_opened_is_said_without_a_traceback(monkeypatch, open_page):
+    monkeypatch.setenv("POSE_FIT_CASE_BOOK", "postgresql://nobody@127.0.0.1:1/none")
+    assert "cannot be used" in open_page("staff").text
+
+
+class Provided(dict):
+    """What Streamlit tells of a visitor whom an OpenID provider vouches for."""
+
+    is_logged_in = True
+
+
+@pytest.mark.parametrize(
+    ("told", "is_in"),
+    [
+        ({"email": "noor@shop.example", "email_verified": True}, True),
+        ({"email": "NOOR@shop.example"}, True),
+        ({"email": "noor@shop.example", "email_verified": False}, False),
+        ({"email": "somebody@else.example", "email_verified": True}, False),
+        ({}, False),
+    ],
+)
+def test_the_shops_own_sign_in_lets_in_only_who_is_on_the_list(
+    book, open_page, monkeypatch, told, is_in
+):
+    book.staff.add("noor@shop.example", PASSPHRASE)
+    monkeypatch.setattr("pose_fit.app.shop.sign_in.st.user", Provided(told))
+    monkeypatch.setattr("pose_fit.app.shop.sign_in.st.secrets", {"auth": {}})
+    page = open_page("staff")
+    assert ("Signed in as" in page.text) is is_in
+    assert ("not on the staff list" in page.text) is not is_in

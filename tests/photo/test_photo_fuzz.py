@@ -1,0 +1,26 @@
+from collections import Counter
+
+import pytest
+
+from calibration.fuzz_files import cases, outcome_of, sound_files
+from pose_fit.photo.photo import read_photo
+
+FILES = sound_files()
+
+
+@pytest.mark.parametrize("kind", FILES)
+def test_the_sound_files_open(tmp_path, kind):
+    path = tmp_path / "sound"
+    path.write_bytes(FILES[kind])
+    assert {read_photo(path).width_px, read_photo(path).height_px} == {320, 240}
+
+
+@pytest.mark.parametrize("kind", FILES)
+def test_damaged_files_open_or_are_refused(tmp_path, kind):
+    verdicts: Counter[str] = Counter()
+    for case in cases(50, seed=11, files={kind: FILES[kind]}):
+        outcome = outcome_of(case, tmp_path)
+        assert outcome.verdict != "fault", outcome.traceback
+        verdicts[outcome.verdict] += 1
+    print(f"{kind}: {verdicts.total()} damaged files, {dict(verdicts)}")
+    assert verdicts["refused"]

@@ -1,0 +1,167 @@
+"""Crotch and floor clicked by a person, on a sample picture whose truth is known."""
+
+import json
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from pose_fit.body.body import Body, PoseModel
+from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.errors import InputError
+from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.reference.request import ReferenceRequest
+from pose_fit.refusal import Refusal
+from pose_fit.sights.clicked import CLICK_SD_PART, GUESS_SD_PART, Place
+from pose_fit.task.photo_task import PhotoTask
+from pose_fit.task.stated import Stated
+
+SAMPLE = Path(__file__).parents[2] / "sample_images" / "sheet_3"
+
+
+class Known:
+    """The pose model's answer, found once."""
+
+    def __init__(self, body: Body | None) -> None:
+        self._body = body
+
+    def find(self, photo: Photo) -> Body | None:
+        return self._body
+
+
+@cache
+def photo() -> Photo:
+    return read_photo(SAMPLE.with_suffix(".jpg"))
+
+
+@cache
+def known() -> PoseModel:
+    return Known(pose_model().find(photo()))
+
+
+def told(
+    picture: Photo | None = None, *, crotch_px: Place | None = None, floor_px: Place | None = None
+) -> PhotoMeasurement | Refusal:
+    return measure_photo(
+        picture or photo(),
+        PhotoTask(
+            ReferenceRequest("sheet"),
+            Stated(soles_mm=0.0, crotch_px=crotch_px, floor_px=floor_px),
+        ),
+        pose=known(),
+    )
+
+
+def measured(picture: Photo | None = None, **clicks: Place) -> PhotoMeasurement:
+    result = told(picture, **clicks)
+    assert isinstance(result, PhotoMeasurement), result
+    return result
+
+
+def place(point_px: NDArray[np.float64], *, lower_px: float = 0.0) -> Place:
+    return float(point_px[0]), float(point_px[1]) + lower_px
+
+
+def sources(measurement: PhotoMeasurement) -> dict[str, float]:
+    return {line.source: line.sd_mm for line in measurement.inseam.length.budget}
+
+
+@cache
+def untouched() -> PhotoMeasurement:
+    return measured()
+
+
+def crotch() -> NDArray[np.float64]:
+    seen = untouched().sights.crotch
+    assert seen is not None
+    return seen.point_px
+
+
+def toes() -> NDArray[np.float64]:
+    seen = untouched().sights.toes_px
+    assert seen is not None
+    lowest: NDArray[np.float64] = seen.mean(axis=0)
+    return lowest
+
+
+def test_clicks_where_the_program_looked_change_little_but_are_less_sure() -> None:
+    clicked = measured(crotch_px=place(crotch()), floor_px=place(toes()))
+    facts: dict[str, Any] = json.loads(SAMPLE.with_suffix(".json").read_text("utf-8"))
+    assert abs(clicked.inseam.mean_mm - untouched().inseam.mean_mm) < 5
+    assert clicked.inseam.sd_mm > untouched().inseam.sd_mm
+    low_mm, high_mm = clicked.inseam.interval95_mm
+    assert low_mm <= facts["inseam_mm"] <= high_mm
+
+
+def test_each_click_has_a_line_of_the_budget_and_the_clothes_keep_theirs() -> None:
+    found = sources(untouched())
+    assert {"crotch edge", "floor", "clothing"} <= set(found)
+    assert not {"crotch click", "floor click"} & set(found)
+    clicked = sources(measured(crotch_px=place(crotch()), floor_px=place(toes())))
+    assert {"crotch click", "floor click", "clothing", "foot length"} <= set(clicked)
+    assert "crotch edge" not in clicked
+
+
+def test_a_lower_crotch_is_a_shorter_inseam_and_a_lower_floor_a_longer_one() -> None:
+    by_px = 7.0
+    higher, lower = (
+        measured(crotch_px=place(crotch(), lower_px=by)).inseam.mean_mm for by in (-by_px, by_px)
+    )
+    assert higher > lower + 2
+    # A floor clicked much too low would look like raised heels, and be refused.
+    higher, lower = (
+        measured(floor_px=place(toes(), lower_px=by)).inseam.mean_mm for by in (-by_px, 2.0)
+    )
+    assert lower > higher + 1
+
+
+def test_a_click_errs_by_its_part_of_a_leg_in_the_reading_that_it_ends() -> None:
+    """Known answer: with the crotch shifted by one standard uncertainty the reading shifts so."""
+    by_px = CLICK_SD_PART * untouched().sights.body.leg_px
+    straight_mm = untouched().legs.straight_mm
+    readings = [
+        {(one.top, one.floor): one.value_mm for one in measured(crotch_px=clicked).reading.readings}
+        for clicked in (place(crotch()), place(crotch(), lower_px=by_px))
+    ]
+    shift_mm = readings[0]["crotch", "toes"] - readings[1]["crotch", "toes"]
+    # The picture's leg ends at the landmarks and the crotch hangs before it: within a tenth.
+    assert shift_mm == pytest.approx(CLICK_SD_PART * straight_mm, rel=0.1)
+
+
+def test_through_cloth_without_a_line_a_click_is_a_guess() -> None:
+    body = untouched().sights.body
+    pixels = photo().pixels.copy()
+    hips, knees = (
+        photo().working_px(body.points_px(pair))
+        for pair in (("left_hip", "right_hip"), ("left_knee", "right_knee"))
+    )
+    # A plain skirt from above the hips to the knees.
+    left, right = int(hips[:, 0].min()) - 45, int(hips[:, 0].max()) + 45
+    pixels[int(hips[:, 1].min()) - 40 : int(knees[:, 1].max()), left:right] = (90, 60, 120)
+    skirt = replace(photo(), pixels=pixels)
+    assert measured(skirt).sights.crotch is None
+    clicked = measured(skirt, crotch_px=place(crotch()))
+    assert clicked.sights.crotch is not None
+    assert clicked.sights.crotch.edge_sd_px >= GUESS_SD_PART * body.leg_px
+    assert "crotch_guessed" in {notice.code for notice in clicked.inseam.warnings}
+    assert "clothing" in sources(clicked)
+    assert clicked.inseam.sd_mm > measured(crotch_px=place(crotch())).inseam.sd_mm
+
+
+def test_a_click_far_from_its_part_of_the_body_is_refused() -> None:
+    knees = untouched().sights.body.points_px(("left_knee", "right_knee")).mean(axis=0)
+    refused = told(crotch_px=place(toes()), floor_px=place(knees))
+    assert isinstance(refused, Refusal)
+    codes = {reason.code for reason in refused.reasons}
+    assert codes == {"crotch_click_elsewhere", "floor_click_elsewhere"}
+
+
+@pytest.mark.parametrize("clicked", [(-20.0, 10.0), (10.0, 1e6), (float("nan"), 5.0)])
+def test_a_click_outside_the_picture_is_a_wrong_call(clicked: Place) -> None:
+    with pytest.raises(InputError, match="floor: wanted a place in the picture of"):
+        told(floor_px=clicked)
