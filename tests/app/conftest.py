@@ -36,12 +36,10 @@ def _each_run_replaces_the_last(monkeypatch: pytest.MonkeyPatch) -> None:
 
 __all__ = ["address", "book_place", "chromium", "visit"]
 
-#: Whose side a page is on.
-_SIDE = {"staff": "shop", "parent": "family", "gift": "family"}
 #: A page on its own; the entry script itself shows the first one.
 ALONE = """
 from pose_fit.app.session import keep_fields
-from pose_fit.app.{where}.{name}_page import {name}_page
+from pose_fit.app.{folder}.{name}_page import {name}_page
 keep_fields()
 {name}_page()
 """
@@ -52,7 +50,8 @@ def open_page() -> Callable[..., Page]:
     def opened(name: str = "") -> Page:
         if name:
             app = AppTest.from_string(
-                ALONE.format(name=name, where=_SIDE[name]), default_timeout=60
+                ALONE.format(folder="shop" if name == "staff" else "family", name=name),
+                default_timeout=60,
             )
         else:
             app = AppTest.from_file(str(ENTRY), default_timeout=60)
