@@ -44,8 +44,8 @@ LENGTH_RANGES_MM: Final[dict[str, tuple[float, float]]] = {
     "saddle_max_mm": (200.0, 1300.0),
     "crank_mm": (60.0, 190.0),
     "bottom_bracket_height_mm": (100.0, 400.0),
-    "bar_reach_mm": (50.0, 900.0),
-    "bar_height_mm": (300.0, 1400.0),
+    "handlebar_reach_mm": (50.0, 900.0),
+    "handlebar_height_mm": (300.0, 1400.0),
     "wheelbase_mm": (400.0, 1400.0),
     "chainstay_mm": (150.0, 600.0),
     "front_centre_mm": (200.0, 900.0),
@@ -78,9 +78,9 @@ class Bicycle:
         Floor to the centre of the crank axle.
     seat_tube_angle_rad
         Seat tube against the ground, at the back of it (90° is upright).
-    bar_reach_mm
+    handlebar_reach_mm
         Horizontally from the crank axle forward to the middle of the grips.
-    bar_height_mm
+    handlebar_height_mm
         Floor to the middle of the grips.
     wheelbase_mm
         Rear axle to front axle.
@@ -105,8 +105,8 @@ class Bicycle:
     crank_mm: float | None = None
     bottom_bracket_height_mm: float | None = None
     seat_tube_angle_rad: float | None = None
-    bar_reach_mm: float | None = None
-    bar_height_mm: float | None = None
+    handlebar_reach_mm: float | None = None
+    handlebar_height_mm: float | None = None
     wheelbase_mm: float | None = None
     chainstay_mm: float | None = None
     front_centre_mm: float | None = None
@@ -153,7 +153,7 @@ class Bicycle:
         )
 
     @property
-    def has_bar(self) -> bool:
+    def has_top_tube(self) -> bool:
         """Whether there is a top tube to clear; assumed where the frame is unknown."""
         return self.frame != "step_through"
 

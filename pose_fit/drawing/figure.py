@@ -51,7 +51,7 @@ class BicycleFigure:
     grip: Point
     straddle: Point
     top_tube: tuple[Point, ...]
-    has_bar: bool
+    has_top_tube: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +141,7 @@ def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
     front = math.sqrt(max(front_mm**2 - drop_mm**2, 1.0)), radius_mm
     seat_run = 1 / math.tan(bicycle.seat_tube_angle_rad or math.radians(72))
     straddle = rear[0] + place[0], bicycle.standover_mm
-    grip = bicycle.bar_reach_mm or 0.0, bicycle.bar_height_mm or 0.0
+    grip = bicycle.handlebar_reach_mm or 0.0, bicycle.handlebar_height_mm or 0.0
 
     # Steering axis: leans back by the head angle, the front axle lies a rake ahead of it.
     axis_run = -1 / math.tan(_HEAD_ANGLE_RAD)
@@ -156,7 +156,7 @@ def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
         if bicycle.top_tube_slope_rad is not None
         else (0.0 if bicycle.frame == "level" else _USUAL_SLOPE_RAD)
     )
-    if bicycle.has_bar:
+    if bicycle.has_top_tube:
         # Where the top tube's line meets the steering axis and the seat tube.
         head_y = _meet_y(straddle, slope, on_axis(0.0), axis_run)
         seat_y = _meet_y(straddle, slope, (axle_y * seat_run, 0.0), -seat_run)
@@ -166,7 +166,7 @@ def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
     head_y = max(head_y, crown_y + 30)
     seat_joint = -(seat_y - axle_y) * seat_run, seat_y
     joint_front = on_axis(head_y)
-    if bicycle.has_bar:
+    if bicycle.has_top_tube:
         top_tube: tuple[Point, ...] = (seat_joint, straddle, joint_front)
     else:
         low_rear = -(straddle[1] - axle_y - 12) * seat_run, straddle[1] - 12
@@ -185,7 +185,7 @@ def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
         grip=grip,
         straddle=straddle,
         top_tube=top_tube,
-        has_bar=bicycle.has_bar,
+        has_top_tube=bicycle.has_top_tube,
     )
 
 

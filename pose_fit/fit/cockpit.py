@@ -83,7 +83,7 @@ class Cockpit:
 #: Fields of a bicycle without which nothing is said about the cockpit.
 _NEEDED: Final = (
     "saddle_min_mm", "saddle_max_mm", "crank_mm", "bottom_bracket_height_mm",
-    "seat_tube_angle_rad", "bar_reach_mm", "bar_height_mm",
+    "seat_tube_angle_rad", "handlebar_reach_mm", "handlebar_height_mm",
 )  # fmt: skip
 
 
@@ -105,7 +105,7 @@ def cockpit(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) -
     turn_rad = np.linspace(0, 2 * np.pi, 180, endpoint=False)[:, None]
     pose = leg_pose(fleet, leg, saddle_mm=np.array([saddle_mm]), crank_rad=turn_rad)
     hip = float(pose.hip[0].flat[0]), float(pose.hip[1].flat[0])
-    grip = float(fleet.bar_reach_mm[0]), float(fleet.bar_height_mm[0])
+    grip = float(fleet.handlebar_reach_mm[0]), float(fleet.handlebar_height_mm[0])
     body = UpperBody.of_inseam(inseam_mm)
     lean_rad, overreach_mm = trunk_lean_rad(hip, grip, body, saddle_mm=saddle_mm)
     sine = 1 / math.hypot(1, float(fleet.saddle_run[0]))

@@ -112,7 +112,7 @@ def expected_lift(
         lifted all the way without a touch.
     """
     rider = rider or Rider()
-    if not bicycle.has_bar:
+    if not bicycle.has_top_tube:
         return _no_bar()
     clearance_mm = max(inseam.mean_mm + rider.soles_mm - bicycle.standover_mm, 0.0)
     lines = (
@@ -156,7 +156,7 @@ def inseam_from_lift(
     rider = rider or Rider()
     if not (math.isfinite(lift_mm) and lift_mm >= 0):
         raise LengthError(f"lift_mm: wanted 0 mm or more, found {lift_mm}")
-    if not bicycle.has_bar:
+    if not bicycle.has_top_tube:
         return _no_bar()
     rise_mm, reading_sd_mm = lift_mm, LIFT_SD_MM
     place: tuple[Contribution, ...] = ()

@@ -128,7 +128,7 @@ def knee_gap_mm(fleet: Fleet, leg: Leg, *, saddle_mm: Array) -> Array:
     knee, _ = _knee(hip, ankle, leg)
     # Place along the thigh nearest to the grips: 0 at the hip, 1 at the knee.
     thigh_x, thigh_y = knee[0] - hip[0], knee[1] - hip[1]
-    grip_x, grip_y = fleet.bar_reach_mm - hip[0], fleet.bar_height_mm - hip[1]
+    grip_x, grip_y = fleet.handlebar_reach_mm - hip[0], fleet.handlebar_height_mm - hip[1]
     along = (grip_x * thigh_x + grip_y * thigh_y) / leg.thigh_mm**2
     along = np.minimum(np.maximum(along, 0), 1)
     gap_sq = (grip_x - along * thigh_x) ** 2 + (grip_y - along * thigh_y) ** 2

@@ -115,7 +115,7 @@ def thresholds(fleet: Fleet, *, rider: Rider, policy: Policy) -> Thresholds:
         feet_known = np.isfinite(fleet.saddle_min_mm)
         feet_mm = flat_foot_inseam_mm(fleet.saddle_min_mm, sole_mm=sole_mm)
 
-    by_saddle = ~fleet.has_bar & np.isfinite(toes_mm)
+    by_saddle = ~fleet.has_top_tube & np.isfinite(toes_mm)
     contact_mm, contact_sd_mm = _later(
         bar_mm, bar_sd_mm, np.where(by_saddle, toes_mm, np.nan), saddle_sd_mm
     )
@@ -136,7 +136,7 @@ def thresholds(fleet: Fleet, *, rider: Rider, policy: Policy) -> Thresholds:
         cramped_from_mm=cramped_mm,
         cramped_sd_mm=cramped_sd_mm,
         cramped_by=cramped_by,
-        judged=(fleet.has_bar | by_saddle) & (cramped_by != BY_NOTHING) & feet_known,
+        judged=(fleet.has_top_tube | by_saddle) & (cramped_by != BY_NOTHING) & feet_known,
     )
 
 
@@ -175,7 +175,7 @@ def _cramped(
     cramped_sd_mm = np.ones(count)
     cramped_by = np.full(count, BY_NOTHING)
 
-    by_lift = fleet.has_bar & np.isnan(fleet.saddle_max_mm)
+    by_lift = fleet.has_top_tube & np.isnan(fleet.saddle_max_mm)
     spare_mm = np.maximum(_OUTGROWN_SHARE * fleet.standover_mm, _HAND_BREADTH_MM)
     lift_sd_mm = np.hypot(_OUTGROWN_SHARE_SD * fleet.standover_mm, rider.soles_sd_mm)
     cramped_mm = np.where(by_lift, contact_mm + spare_mm, cramped_mm)

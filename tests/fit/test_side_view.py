@@ -112,7 +112,7 @@ def test_the_leg_is_as_long_as_measured_children():
 
 @pytest.mark.parametrize("reach_mm", [50.0, 120.0, 260.0])
 def test_knee_gap_by_stepping_the_crank_and_the_thigh(reach_mm):
-    bike, rider = full(bar_reach_mm=reach_mm, bar_height_mm=880.0), Rider()
+    bike, rider = full(handlebar_reach_mm=reach_mm, handlebar_height_mm=880.0), Rider()
     leg, pose = pose_on(bike, 700.0, 760.0, crank_rad=np.radians(np.arange(0, 120, 1.0))[:, None])
     nearest = np.inf
     for place in np.linspace(0, 1, 400):
@@ -128,7 +128,9 @@ def test_knee_gap_by_stepping_the_crank_and_the_thigh(reach_mm):
 
 
 def test_a_longer_reach_leans_the_trunk_until_the_arms_give_out():
-    seats = [cockpit(640.0, full(bar_reach_mm=reach)) for reach in (200.0, 400.0, 550.0, 899.0)]
+    seats = [
+        cockpit(640.0, full(handlebar_reach_mm=reach)) for reach in (200.0, 400.0, 550.0, 899.0)
+    ]
     leans = [seat.trunk_lean_rad for seat in seats]
     assert leans == sorted(leans, reverse=True)
     assert [seat.overreach_mm > 0 for seat in seats] == [False, False, False, True]

@@ -31,7 +31,7 @@ def test_a_bicycle_is_outgrown_where_the_wanted_saddle_is_the_highest(skill):
 @pytest.mark.parametrize("skill", SKILLS)
 def test_knees_meet_where_their_room_ends(skill):
     reaches_mm = (140.0, 170.0, 200.0, 230.0, 260.0, 290.0)
-    close = [full(bar_reach_mm=reach, bar_height_mm=840.0) for reach in reaches_mm]
+    close = [full(handlebar_reach_mm=reach, handlebar_height_mm=840.0) for reach in reaches_mm]
     fleet, rider = Fleet.of(close), Rider(skill=skill)
     changes = thresholds(fleet, rider=rider, policy=Policy())
     inside = changes.cramped_by == 2
@@ -88,7 +88,7 @@ def test_step_through_frames_are_judged_by_their_saddle():
     [
         {"saddle_min_mm": None, "saddle_max_mm": None},
         {"saddle_min_mm": None},
-        {"saddle_max_mm": None, "bar_reach_mm": None},
+        {"saddle_max_mm": None, "handlebar_reach_mm": None},
     ],
 )
 def test_a_step_through_frame_without_saddle_heights_is_never_called_fitting(unknown):
@@ -109,7 +109,7 @@ def test_missing_geometry_lowers_what_is_claimed():
 def test_longer_links_from_a_photo_bring_the_knees_to_the_bars_sooner():
     long_leg = Rider().with_leg(inseam_mm=640, thigh_mm=352, shank_mm=320)
     assert (long_leg.thigh_share, long_leg.shank_share) == pytest.approx((0.55, 0.50))
-    close = Fleet.of((full(bar_reach_mm=200.0, bar_height_mm=840.0),))
+    close = Fleet.of((full(handlebar_reach_mm=200.0, handlebar_height_mm=840.0),))
     usual, sooner = (
         thresholds(close, rider=rider, policy=Policy()).cramped_from_mm[0]
         for rider in (Rider(), long_leg)
