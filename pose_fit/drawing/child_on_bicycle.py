@@ -275,7 +275,7 @@ def _draw_bicycle(
     for axle in (bicycle.rear_axle, bicycle.front_axle):
         _wheel(page, axle, bicycle)
     scale = _part_scale(bicycle)
-    axle, tube = bicycle.crank_axle, 30.0 * scale
+    axle, tube = bicycle.bottom_bracket, 30.0 * scale
     head_top, head_bottom = bicycle.head_top, bicycle.head_bottom
     post_foot = bicycle.seat_joint if bicycle.has_top_tube else bicycle.top_tube[0]
     page.polyline([axle, bicycle.rear_axle], stroke=_FRAME, width=16)
@@ -326,7 +326,7 @@ def _draw_saddle(page: Page, top: Point, scale: float) -> None:
 
 
 def _cranks(page: Page, bicycle: BicycleFigure, child: RiderFigure, *, pedals_level: bool) -> None:
-    axle = bicycle.crank_axle
+    axle = bicycle.bottom_bracket
     page.circle(axle, 46, fill="none", stroke=_METAL, width=14)
     near, far = child.near_pedal, child.far_pedal
     if pedals_level:

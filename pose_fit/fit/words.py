@@ -105,7 +105,7 @@ def _seat(seat: Cockpit) -> Notice:
         f"Saddle {seat.saddle_mm:.0f} mm, wanted {seat.saddle_wanted_mm:.0f}, of"
         f" {seat.saddle_range_mm[0]:.0f} to {seat.saddle_range_mm[1]:.0f}; for the leg's full"
         f" stretch {seat.saddle_to_pedal_rule_mm:.0f} (1.09 to the pedal) or"
-        f" {seat.saddle_to_axle_rule_mm:.0f} (0.883 to the axle). Knee bent"
+        f" {seat.saddle_to_bottom_bracket_rule_mm:.0f} (0.883 to the axle). Knee bent"
         f" {math.degrees(seat.knee_flexion_bottom_rad):.0f}° at the bottom (the rules aim at"
         f" {low_deg:.0f}-{high_deg:.0f}°), {math.degrees(seat.knee_flexion_top_rad):.0f}° at the"
         f" top; knee to grips {seat.knee_gap_mm:.0f} mm; trunk to thigh"

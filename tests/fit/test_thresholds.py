@@ -11,14 +11,14 @@ from pose_fit.fit.side_view import knee_gap_mm
 from pose_fit.fit.thresholds import KNEE_ROOM_MM, saddle_wanted_mm, thresholds
 from pose_fit.inseam.inseam import Inseam
 
-from .bikes import DEMO, bare, full
+from .bikes import PEDALLED, bare, full
 
 SKILLS = ("first_pedals", "sure", "off_road")
 
 
 @pytest.mark.parametrize("skill", SKILLS)
 def test_a_bicycle_is_outgrown_where_the_wanted_saddle_is_the_highest(skill):
-    fleet, rider = Fleet.of(DEMO), Rider(skill=skill)
+    fleet, rider = Fleet.of(PEDALLED), Rider(skill=skill)
     changes = thresholds(fleet, rider=rider, policy=Policy())
     by_saddle = changes.cramped_by == 1
     assert by_saddle.sum() > 20
@@ -48,7 +48,7 @@ def test_knees_meet_where_their_room_ends(skill):
 
 @given(st.floats(380, 860), st.sampled_from(SKILLS))
 def test_a_taller_child_wants_a_higher_saddle(inseam_mm, skill):
-    fleet, rider = Fleet.of(DEMO), Rider(skill=skill)
+    fleet, rider = Fleet.of(PEDALLED), Rider(skill=skill)
     low, high = (
         saddle_wanted_mm(fleet, np.array([inseam]), rider=rider)
         for inseam in (inseam_mm, inseam_mm + 1)
