@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from calibration.scenes.body import body_of
 from calibration.scenes.camera import NEAREST_MM, Camera, Window, frame, window_of
@@ -49,19 +50,27 @@ class Stage:
     window: Window
 
 
-def stage(drawn: Scene, *, posed: Posed | None = None, beside: Sequence[Piece] = ()) -> Stage:
+def stage(
+    drawn: Scene,
+    *,
+    posed: Posed | None = None,
+    worn: tuple[list[Piece], NDArray[np.bool_]] | None = None,
+    beside: Sequence[Piece] = (),
+) -> Stage:
     """Poses and dresses the child, mounts the reference and aims the camera.
 
     Parameters
     ----------
     posed
         The child where it does not stand as the scene's stance says.
+    worn
+        Garments made elsewhere and the body's vertices they cover, (V,).
     beside
         What else has to be in the picture: another person, a chair.
     """
     scene, view = drawn, drawn.view
     posed = posed or pose_at_wall(body_of(scene.person), stance=scene.stance, dress=scene.dress)
-    garments, covered = clothes(scene, posed)
+    garments, covered = worn or clothes(scene, posed)
     pieces = bare_parts(scene, posed, covered=covered) + garments
     child_mm = np.concatenate([piece.points_mm for piece in pieces])
     landmarks = landmarks_of(posed)
