@@ -30,6 +30,7 @@ from pose_fit.casebook.events import (
     PictureRemoved,
     Received,
     Reopened,
+    TapeTaken,
 )
 from pose_fit.errors import CaseBookError, PoseFitError
 from pose_fit.inseam.inseam import Inseam
@@ -57,6 +58,7 @@ KIND_NAMES: Final[dict[type, str]] = {
     PhotoAsked: "photo_asked",
     Overridden: "overridden",
     Reopened: "reopened",
+    TapeTaken: "tape_taken",
     PictureRemoved: "picture_removed",
 }
 
