@@ -14,7 +14,7 @@ __all__ = ["MIN_CLEARANCE_MM", "Policy", "Rider", "Skill"]
 #: ``off_road`` also lands on uneven ground.
 Skill = Literal["first_pedals", "sure", "off_road"]
 
-#: Least clearance wanted over the bar. 1 in: 16 CFR 1512.19(c), the minimum leg length.
+#: Least clearance wanted over the top tube. 1 in: 16 CFR 1512.19(c), the minimum leg length.
 #: Off-road 2 in: the widest minimum among public safety leaflets (1, 1-2, 1-3, at least 2 in).
 MIN_CLEARANCE_MM: Final[dict[Skill, float]] = {
     "first_pedals": 1.0 * MM_PER_INCH,
@@ -87,7 +87,7 @@ class Policy:
     Attributes
     ----------
     max_contact_risk
-        Largest probability of touching the bar with which a bicycle is still recommended.
+        Largest probability of touching the top tube with which a bicycle is still recommended.
         0.025 is a guard band of the expanded uncertainty, JCGM 106:2012 8.3.2, ILAC-G8:09/2019.
     stretch
         The family wants a bicycle to grow into: less than the wanted clearance is accepted,
@@ -131,5 +131,5 @@ class Policy:
 
     @property
     def guard_factor(self) -> float:
-        """Standard uncertainties to stay off the bar for ``max_contact_risk``, 1.96 for 0.025."""
+        """Standard uncertainties to stay off the top tube for ``max_contact_risk``, 1.96 for 0.025."""
         return NormalDist().inv_cdf(1 - self.max_contact_risk)

@@ -23,7 +23,7 @@ class Settle:
     Attributes
     ----------
     decision
-        ``too_big`` (is the bar clear?) or ``too_small`` (is it outgrown?).
+        ``too_big`` (is the top tube cleared?) or ``too_small`` (is it outgrown?).
     source
         Name of the source, from the inseam's budget or the bicycle.
     sd_mm
