@@ -1,10 +1,11 @@
 """What the judgement depends on besides inseam and bicycle: the rider, and the shop's settings."""
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from statistics import NormalDist
 from typing import Final, Literal, get_args
 
+from pose_fit.anthropometry.soles import SOLES_BY_RULER_SD_MM
 from pose_fit.errors import PersonError
 from pose_fit.metrology.units import MM_PER_INCH
 
@@ -23,10 +24,6 @@ MIN_CLEARANCE_MM: Final[dict[Skill, float]] = {
 }
 
 
-#: A sole measured with a ruler (common practice, no source).
-SOLES_BY_RULER_SD_MM: Final = 2.0
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rider:
     """What is known of the child besides the inseam.
@@ -38,17 +35,11 @@ class Rider:
     soles_mm, soles_sd_mm
         Sole thickness of the riding shoe and its standard uncertainty. The defaults are a
         child's sports shoe of unknown make (common practice, no source).
-    thigh_share, shank_share
-        Hip joint to knee, and knee to ankle, over the inseam, where a photo gave them (see
-        :meth:`with_leg`); both or neither. Without them the proportions of measured children
-        are used.
     """
 
     skill: Skill = "sure"
     soles_mm: float = 15.0
     soles_sd_mm: float = 4.0
-    thigh_share: float | None = None
-    shank_share: float | None = None
 
     def __post_init__(self) -> None:
         if self.skill not in get_args(Skill):
@@ -61,12 +52,6 @@ class Rider:
             raise PersonError(
                 f"soles_sd_mm: wanted above 0, at most 30 mm, found {self.soles_sd_mm}"
             )
-        if (self.thigh_share is None) != (self.shank_share is None):
-            raise PersonError("thigh_share and shank_share: wanted both or neither, found one")
-        for name in ("thigh_share", "shank_share"):
-            share = getattr(self, name)
-            if share is not None and not 0.3 <= share <= 0.7:
-                raise PersonError(f"{name}: wanted 0.3 to 0.7 of the inseam, found {share:.2f}")
 
     @classmethod
     def wearing(cls, soles_mm: float | None, *, skill: Skill = "sure") -> "Rider":
@@ -74,10 +59,6 @@ class Rider:
         if soles_mm is None:
             return cls(skill=skill)
         return cls(skill=skill, soles_mm=soles_mm, soles_sd_mm=SOLES_BY_RULER_SD_MM)
-
-    def with_leg(self, *, inseam_mm: float, thigh_mm: float, shank_mm: float) -> "Rider":
-        """The same rider with links measured on a child of this inseam."""
-        return replace(self, thigh_share=thigh_mm / inseam_mm, shank_share=shank_mm / inseam_mm)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

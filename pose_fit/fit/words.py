@@ -3,6 +3,7 @@
 import math
 from typing import Final, Literal
 
+from pose_fit.bicycle.standards import TOE_CLEARANCE_RULE, standards
 from pose_fit.fit.cautions import GENERAL_CAUTIONS, cautions, seat_of
 from pose_fit.fit.choice import Choice, NextSize, NoneFits
 from pose_fit.fit.cockpit import RECOMMENDED_FLEXION_RAD, Cockpit
@@ -85,8 +86,10 @@ def reasons(fit: Fit, *, audience: Audience = "parent", unit: Unit = "in") -> tu
         notices.append(_doubt(fit, audience))
     if fit.recommended and fit.bicycle.has_top_tube:
         notices.append(_lift_check(fit, audience, unit))
-    if audience == "staff" and isinstance(seat, Cockpit):
-        notices.append(_seat(seat))
+    if audience == "staff":
+        if isinstance(seat, Cockpit):
+            notices.append(_seat(seat))
+        notices += _rules(fit)
     return tuple(notices)
 
 
@@ -216,6 +219,18 @@ def _seat(seat: Cockpit) -> Notice:
         f" {math.degrees(seat.hip_angle_rad):.0f}°, trunk over the ground"
         f" {math.degrees(seat.trunk_lean_rad):.0f}°.",
     )
+
+
+def _rules(fit: Fit) -> list[Notice]:
+    """Kinds of bicycle by the rules it meets, and a toe clearance that is too small; or nothing."""
+    found = standards(fit.bicycle)
+    texts = [rule.rule for rule in found if rule.met and rule.rule != TOE_CLEARANCE_RULE]
+    texts += [
+        f"{rule.rule} not met: {rule.text}"
+        for rule in found
+        if not rule.met and rule.rule == TOE_CLEARANCE_RULE
+    ]
+    return [Notice("rules", f"By its geometry: {'; '.join(texts)}.")] if texts else []
 
 
 def settle_text(fit: Fit, *, audience: Audience = "parent") -> str:

@@ -10,6 +10,7 @@ from pose_fit.fit.choice import choose
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.settle import settle_by
+from pose_fit.fit.shown import SHOWN
 from pose_fit.fit.verdicts import VERDICTS
 from pose_fit.fit.words import GENERAL_CAUTIONS, cautions, choice_text, feet_text, headline, reasons
 from pose_fit.inseam.inseam import Inseam
@@ -56,7 +57,9 @@ def test_staff_and_parents_hear_the_same_facts():
     parent, staff = codes(reasons(fit)), codes(reasons(fit, audience="staff"))
     assert set(parent) <= set(staff)
     assert "seat" in staff
-    assert "1.09" in reasons(fit, audience="staff")[-1].message
+    told = {notice.code: notice.message for notice in reasons(fit, audience="staff")}
+    assert "1.09" in told["seat"]
+    assert "ISO 4210-2 young adult bicycle" in told["rules"]
 
 
 @pytest.mark.parametrize(
@@ -140,6 +143,7 @@ def test_the_record_is_plain_json(mean_mm, sd_mm):
     for fit in judge(Inseam.stated(mean_mm, sd_mm), stock, rider=Rider(skill="first_pedals")):
         record = json.loads(json.dumps(as_dict(fit), allow_nan=False))
         assert record["verdict"] in VERDICTS
+        assert record["shown"] in SHOWN
         assert tuple(record["probabilities"]) == VERDICTS
         assert sum(record["probabilities"].values()) == pytest.approx(1, abs=1e-5)
         low_mm, high_mm = record["clearance_interval95_mm"]
