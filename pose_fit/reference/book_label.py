@@ -102,7 +102,9 @@ def label_pdf(*, paper: Paper) -> bytes:
     canvas.setFont("Helvetica", 8)
     canvas.drawCentredString(0, (_TONGUE_MM / 2) * mm, "Fold back. Tape this part along the spine.")
     canvas.drawCentredString(
-        0, -(LABEL_HEIGHT_MM + _STIFFENER_MM / 2) * mm, "Fold behind and glue: it keeps the label flat."
+        0,
+        -(LABEL_HEIGHT_MM + _STIFFENER_MM / 2) * mm,
+        "Fold behind and glue: it keeps the label flat.",
     )
     canvas.setFont("Helvetica", 10)
     for line, text in enumerate(_HOW_TO):
