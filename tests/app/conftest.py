@@ -39,7 +39,7 @@ __all__ = ["address", "book_place", "chromium", "visit"]
 #: A page on its own; the entry script itself shows the first one.
 ALONE = """
 from pose_fit.app.session import keep_fields
-from pose_fit.pages.{name} import {name}_page
+from pose_fit.app.{folder}.{name}_page import {name}_page
 keep_fields()
 {name}_page()
 """
@@ -49,7 +49,10 @@ keep_fields()
 def open_page() -> Callable[..., Page]:
     def opened(name: str = "") -> Page:
         if name:
-            app = AppTest.from_string(ALONE.format(name=name), default_timeout=60)
+            app = AppTest.from_string(
+                ALONE.format(folder="shop" if name == "staff" else "family", name=name),
+                default_timeout=60,
+            )
         else:
             app = AppTest.from_file(str(ENTRY), default_timeout=60)
         return Page(app).run()
