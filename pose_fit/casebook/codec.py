@@ -21,6 +21,7 @@ from pose_fit.casebook.clue import (
 from pose_fit.casebook.decision import Accepted, Overridden, PhotoAsked, Verdict
 from pose_fit.casebook.events import (
     Action,
+    ChildJoined,
     ClueAdded,
     DetailsCorrected,
     Exported,
@@ -59,6 +60,7 @@ KIND_NAMES: Final[dict[type, str]] = {
     Overridden: "overridden",
     Reopened: "reopened",
     TapeTaken: "tape_taken",
+    ChildJoined: "child_joined",
     PictureRemoved: "picture_removed",
 }
 

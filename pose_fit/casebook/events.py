@@ -15,6 +15,7 @@ from pose_fit.refusal import Refusal
 __all__ = [
     "Action",
     "CaseEvent",
+    "ChildJoined",
     "ClueAdded",
     "DetailsCorrected",
     "Draft",
@@ -86,6 +87,16 @@ class TapeTaken:
 
 
 @dataclass(frozen=True, slots=True)
+class ChildJoined:
+    """The family lets this case be joined with others of the same child, or no longer.
+
+    ``child_code`` is the child's, empty where the case stands alone again.
+    """
+
+    child_code: str
+
+
+@dataclass(frozen=True, slots=True)
 class Reopened:
     """The decision was withdrawn, and why; the case waits again."""
 
@@ -120,6 +131,7 @@ Action = (
     | ClueAdded
     | DetailsCorrected
     | TapeTaken
+    | ChildJoined
     | Accepted
     | PhotoAsked
     | Overridden
@@ -134,6 +146,7 @@ Happening = (
     | ClueAdded
     | DetailsCorrected
     | TapeTaken
+    | ChildJoined
     | Accepted
     | PhotoAsked
     | Overridden
@@ -207,6 +220,8 @@ def after(
             return replace(content, decision=Decision(action, by, at))
         case TapeTaken(tape):
             return replace(content, shop_tape=tape)
+        case ChildJoined(child_code):
+            return replace(content, child_code=child_code)
         case Reopened():
             if content.decision is None:
                 raise CaseBookError("reopen: wanted a decided case, found one that is waiting")

@@ -10,6 +10,7 @@ from pose_fit.app.shop.case_card import show_case_card
 from pose_fit.app.shop.case_changes import case_on_screen, go_to_case, leave_case, show_draft
 from pose_fit.app.shop.case_picture import show_case_picture
 from pose_fit.app.shop.case_words import STATE_WORDS, clue_words, happening_words, title
+from pose_fit.app.shop.child_history_view import show_child_history
 from pose_fit.app.shop.pairs_page import correction_switch
 from pose_fit.app.shop.shop_book import branch
 from pose_fit.app.shop.tape_action import show_shop_tape
@@ -74,6 +75,7 @@ def show_case(book: CaseBook, case: Case, *, by: str) -> None:
     with st.container(border=True):
         card_title("What to do")
         show_actions(book, case, by=by)
+    show_child_history(book, case)
     with fold("Fit card for the family", "staff.card"):
         show_case_card(book, case, by=by)
     with fold("History", "staff.history"):

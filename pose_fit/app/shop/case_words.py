@@ -7,6 +7,7 @@ from pose_fit.casebook.case import Case, CaseState
 from pose_fit.casebook.clue import Clue, LiftClue, RemarkClue, StatedClue, TapeClue, TrousersClue
 from pose_fit.casebook.decision import Accepted, Overridden, PhotoAsked
 from pose_fit.casebook.events import (
+    ChildJoined,
     ClueAdded,
     DetailsCorrected,
     Exported,
@@ -89,6 +90,8 @@ def happening_words(what: Happening) -> str:
             return f"set the inseam to {both_units(inseam_mm)}: {reason}"
         case TapeTaken(tape=tape):
             return f"took the tape in the shop: {both_units(tape.inseam.mean_mm)}"
+        case ChildJoined(child_code=code):
+            return "joined the child’s cases" if code else "took the case out of the child’s"
         case Reopened(reason=reason):
             return f"reopened: {reason}"
         case PictureRemoved():
