@@ -25,7 +25,7 @@ def show_case_card(book: CaseBook, case: Case, *, by: str) -> None:
     if answer is None:
         st.caption("Accept or override the estimate first: the card carries the shop’s word.")
         return
-    page = f"staff.card.{case.case_id}"
+    page = f"{'case' if by == 'family' else 'staff'}.card.{case.case_id}"
     rider = ask_rider(page)
     fits = judge(answer, ask_catalogue(page), rider=rider)
     offer_card(

@@ -31,7 +31,12 @@ __all__ = ["open_case", "show_case"]
 
 def open_case(book: CaseBook) -> Case | None:
     """The case on the screen; None for the lists."""
-    case = case_on_screen()
+    try:
+        case = case_on_screen(book)
+    except CaseBookError as error:
+        leave_case()
+        st.warning(plain(str(error)))
+        return None
     if case is None:
         return None
     if st.button("Back to the list", icon=":material/arrow_back:"):

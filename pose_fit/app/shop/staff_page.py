@@ -36,7 +36,7 @@ def _show(book: CaseBook, by: str) -> None:
     with st.container(horizontal=True, vertical_alignment="center"):
         st.markdown(f"Signed in as **{plain(by)}**")
         if st.button("Sign out", icon=":material/logout:"):
-            sign_out()
+            sign_out(book)
             st.rerun()
     told = st.session_state.pop("staff.told", None)
     if told is not None:
