@@ -7,6 +7,7 @@ import streamlit as st
 
 from pose_fit.app.inputs.catalogue_form import ask_catalogue
 from pose_fit.app.inputs.child_form import ask_rider
+from pose_fit.app.views.bicycles_view import show_bicycles
 from pose_fit.app.views.card_view import offer_card
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case
@@ -28,6 +29,7 @@ def show_case_card(book: CaseBook, case: Case, *, by: str) -> None:
     page = f"{'case' if by == 'family' else 'staff'}.card.{case.case_id}"
     rider = ask_rider(page)
     fits = judge(answer, ask_catalogue(page), rider=rider)
+    show_bicycles(fits, page=page)
     offer_card(
         answer,
         fits,
