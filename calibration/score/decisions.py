@@ -107,7 +107,7 @@ def decision_of(
     changes = shop.changes
     off_mm = rng.normal(size=advice.shape) * changes.contact_sd_mm[advice]
     bar_mm = changes.contact_below_mm[advice] + off_mm
-    drawn = given & shop.has_bar[advice] & (riders.inseam_mm[:, None] <= bar_mm)
+    drawn = given & shop.has_top_tube[advice] & (riders.inseam_mm[:, None] <= bar_mm)
     count = max(int(given.sum()), 1)
     return Decision(
         method=method,

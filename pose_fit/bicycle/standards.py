@@ -102,11 +102,11 @@ def toe_clearance_mm(bicycle: Bicycle) -> float | None:
     tyre's size is ambiguous.
     """
     tyre, crank_mm = bicycle.tyre, bicycle.crank_mm
-    axle_mm, front_mm = bicycle.bottom_bracket_height_mm, bicycle.front_centre_mm
-    if not isinstance(tyre, Tyre) or crank_mm is None or axle_mm is None or front_mm is None:
+    bracket_mm, front_mm = bicycle.bottom_bracket_height_mm, bicycle.front_centre_mm
+    if not isinstance(tyre, Tyre) or crank_mm is None or bracket_mm is None or front_mm is None:
         return None
     radius_mm = tyre.outside_diameter_mm / 2
-    drop_mm = radius_mm - axle_mm
+    drop_mm = radius_mm - bracket_mm
     if not abs(drop_mm) < min(radius_mm, front_mm):
         return None
     # Horizontal run to the front axle, less half the tyre's chord at the pedal's height.

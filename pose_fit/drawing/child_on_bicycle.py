@@ -58,16 +58,16 @@ def standing_svg(shape: Figure, fit: Fit) -> str:
         page.polyline([(reach_x, y), (crotch[0], y)], stroke=_QUIET, width=4, dash="4 14")
     page.dimension((back_x, 0), (back_x, crotch[1]), stroke=_INK)
     page.dimension((front_x, 0), (front_x, bar_y), stroke=_INK)
-    page.dimension((crotch[0], bar_y), crotch, stroke="#ffffff" if bicycle.has_bar else _QUIET)
+    page.dimension((crotch[0], bar_y), crotch, stroke="#ffffff" if bicycle.has_top_tube else _QUIET)
     page.badge((back_x, crotch[1] + 62), "A")
     page.badge((front_x, bar_y + 62), "B")
     spare = _spare_words(fit)
-    name = "standover" if bicycle.has_bar else "step-through"
+    name = "standover" if bicycle.has_top_tube else "step-through"
     legend = [
         ("A", f"inseam and sole {both_units(crotch[1])}"),
         ("B", f"{name} height {both_units(bar_y)}"),
     ]
-    if bicycle.has_bar:
+    if bicycle.has_top_tube:
         page.badge((crotch[0] - 130, (bar_y + crotch[1]) / 2), "C")
         legend.append(("C", spare[0].lower() + spare[1:]))
     _legend(page, legend)
@@ -145,7 +145,7 @@ def _page(shape: Figure) -> Page:
 
 
 def _spare_words(fit: Fit) -> str:
-    if not fit.bicycle.has_bar:
+    if not fit.bicycle.has_top_tube:
         return "No bar to clear: judged by its saddle"
     if fit.clearance_mm > 0:
         return f"{both_units(fit.clearance_mm)} clear of the bar"
@@ -275,16 +275,16 @@ def _draw_bicycle(
     for axle in (bicycle.rear_axle, bicycle.front_axle):
         _wheel(page, axle, bicycle)
     scale = _part_scale(bicycle)
-    axle, tube = bicycle.crank_axle, 30.0 * scale
+    axle, tube = bicycle.bottom_bracket, 30.0 * scale
     head_top, head_bottom = bicycle.head_top, bicycle.head_bottom
-    post_foot = bicycle.seat_joint if bicycle.has_bar else bicycle.top_tube[0]
+    post_foot = bicycle.seat_joint if bicycle.has_top_tube else bicycle.top_tube[0]
     page.polyline([axle, bicycle.rear_axle], stroke=_FRAME, width=16)
     page.polyline([bicycle.seat_joint, bicycle.rear_axle], stroke=_FRAME, width=14)
     page.polyline([post_foot, bicycle.saddle], stroke=_METAL, width=20)
     page.polyline([axle, bicycle.seat_joint], stroke=_FRAME, width=tube)
     page.polyline([head_bottom, bicycle.front_axle], stroke=_FRAME, width=18)
     lower = _between(head_bottom, head_top, 0.15)
-    if bicycle.has_bar:
+    if bicycle.has_top_tube:
         page.polyline([axle, lower], stroke=_FRAME, width=tube + 6)
         page.polyline(_lowered(bicycle.top_tube, tube / 2), stroke=_FRAME, width=tube)
     else:
@@ -326,7 +326,7 @@ def _draw_saddle(page: Page, top: Point, scale: float) -> None:
 
 
 def _cranks(page: Page, bicycle: BicycleFigure, child: RiderFigure, *, pedals_level: bool) -> None:
-    axle = bicycle.crank_axle
+    axle = bicycle.bottom_bracket
     page.circle(axle, 46, fill="none", stroke=_METAL, width=14)
     near, far = child.near_pedal, child.far_pedal
     if pedals_level:

@@ -2,9 +2,10 @@
 
 from typing import Final
 
+from pose_fit.fit.shown import Shown
 from pose_fit.fit.verdicts import Verdict
 
-__all__ = ["INK", "QUIET", "VERDICT_COLOUR", "VERDICT_SIGN"]
+__all__ = ["INK", "QUIET", "SHOWN_COLOUR", "SHOWN_SIGN", "VERDICT_COLOUR", "VERDICT_SIGN"]
 
 INK: Final = "#17252b"
 QUIET: Final = "#4d6066"
@@ -22,4 +23,27 @@ VERDICT_SIGN: Final[dict[Verdict, str]] = {
     "good": "✓",
     "roomy": "◆",
     "cramped": "▲",
+}
+#: What stands on a bicycle, by colour and sign; unsure is neither green nor red.
+SHOWN_COLOUR: Final[dict[Shown, str]] = {
+    "touching": VERDICT_COLOUR["contact"],
+    "too big": VERDICT_COLOUR["contact"],
+    "tight": VERDICT_COLOUR["tight"],
+    "good": VERDICT_COLOUR["good"],
+    "roomy": VERDICT_COLOUR["roomy"],
+    "outgrown": VERDICT_COLOUR["cramped"],
+    "measure this bicycle": QUIET,
+    "measure the child again": QUIET,
+    "try with an adult holding it": QUIET,
+}
+SHOWN_SIGN: Final[dict[Shown, str]] = {
+    "touching": VERDICT_SIGN["contact"],
+    "too big": VERDICT_SIGN["contact"],
+    "tight": VERDICT_SIGN["tight"],
+    "good": VERDICT_SIGN["good"],
+    "roomy": VERDICT_SIGN["roomy"],
+    "outgrown": VERDICT_SIGN["cramped"],
+    "measure this bicycle": "?",
+    "measure the child again": "?",
+    "try with an adult holding it": "?",
 }

@@ -1,7 +1,7 @@
 """Points of a child and a bicycle seen from the side, standing over it and pedalling.
 
 Worked out here, drawn by ``drawing.py``. Frame as in ``side_view.py``: origin on the ground
-below the crank axle, x forward, y up, millimetres. Lengths a catalogue does not hold but a
+below the bottom bracket, x forward, y up, millimetres. Lengths a catalogue does not hold but a
 picture needs (head angle, rake, the run of the tubes) are drawn as is usual and nothing is read
 off them.
 """
@@ -30,7 +30,7 @@ Point = tuple[float, float]
 _HEAD_ANGLE_RAD: Final = math.radians(70.0)
 _RAKE_MM: Final = 38.0
 _USUAL_SLOPE_RAD: Final = math.radians(12.0)
-#: Crank of the near leg when pedalling: where the knee comes nearest to the bars.
+#: Crank of the near leg when pedalling: where the knee comes nearest to the handlebar.
 _NEAR_CRANK_RAD: Final = math.radians(40.0)
 
 
@@ -42,7 +42,7 @@ class BicycleFigure:
     front_axle: Point
     wheel_radius_mm: float
     tyre_width_mm: float
-    crank_axle: Point
+    bottom_bracket: Point
     crank_mm: float
     seat_joint: Point
     saddle: Point
@@ -51,7 +51,7 @@ class BicycleFigure:
     grip: Point
     straddle: Point
     top_tube: tuple[Point, ...]
-    has_bar: bool
+    has_top_tube: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,13 +135,13 @@ def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
     # For a picture the commonest of several sizes will do: they differ by a finger's breadth.
     size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
     radius_mm = size.outside_diameter_mm / 2
-    axle_y = bicycle.bottom_bracket_height_mm or 0.0
-    drop_mm = radius_mm - axle_y
+    bracket_y = bicycle.bottom_bracket_height_mm or 0.0
+    drop_mm = radius_mm - bracket_y
     rear = -math.sqrt(max(chainstay_mm**2 - drop_mm**2, 1.0)), radius_mm
     front = math.sqrt(max(front_mm**2 - drop_mm**2, 1.0)), radius_mm
     seat_run = 1 / math.tan(bicycle.seat_tube_angle_rad or math.radians(72))
     straddle = rear[0] + place[0], bicycle.standover_mm
-    grip = bicycle.bar_reach_mm or 0.0, bicycle.bar_height_mm or 0.0
+    grip = bicycle.handlebar_reach_mm or 0.0, bicycle.handlebar_height_mm or 0.0
 
     # Steering axis: leans back by the head angle, the front axle lies a rake ahead of it.
     axis_run = -1 / math.tan(_HEAD_ANGLE_RAD)
@@ -156,36 +156,36 @@ def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
         if bicycle.top_tube_slope_rad is not None
         else (0.0 if bicycle.frame == "level" else _USUAL_SLOPE_RAD)
     )
-    if bicycle.has_bar:
+    if bicycle.has_top_tube:
         # Where the top tube's line meets the steering axis and the seat tube.
         head_y = _meet_y(straddle, slope, on_axis(0.0), axis_run)
-        seat_y = _meet_y(straddle, slope, (axle_y * seat_run, 0.0), -seat_run)
+        seat_y = _meet_y(straddle, slope, (bracket_y * seat_run, 0.0), -seat_run)
     else:
         head_y = crown_y + 70
         seat_y = min(bicycle.saddle_min_mm or 0.0, straddle[1] + 130) - 40
     head_y = max(head_y, crown_y + 30)
-    seat_joint = -(seat_y - axle_y) * seat_run, seat_y
+    seat_joint = -(seat_y - bracket_y) * seat_run, seat_y
     joint_front = on_axis(head_y)
-    if bicycle.has_bar:
+    if bicycle.has_top_tube:
         top_tube: tuple[Point, ...] = (seat_joint, straddle, joint_front)
     else:
-        low_rear = -(straddle[1] - axle_y - 12) * seat_run, straddle[1] - 12
+        low_rear = -(straddle[1] - bracket_y - 12) * seat_run, straddle[1] - 12
         top_tube = (low_rear, straddle, joint_front)
     return BicycleFigure(
         rear_axle=rear,
         front_axle=front,
         wheel_radius_mm=radius_mm,
         tyre_width_mm=size.width_mm,
-        crank_axle=(0.0, axle_y),
+        bottom_bracket=(0.0, bracket_y),
         crank_mm=bicycle.crank_mm or 0.0,
         seat_joint=seat_joint,
-        saddle=(-(saddle_mm - axle_y) * seat_run, saddle_mm),
+        saddle=(-(saddle_mm - bracket_y) * seat_run, saddle_mm),
         head_top=on_axis(max(head_y + 22, min(grip[1] - 60, head_y + 60))),
         head_bottom=on_axis(crown_y),
         grip=grip,
         straddle=straddle,
         top_tube=top_tube,
-        has_bar=bicycle.has_bar,
+        has_top_tube=bicycle.has_top_tube,
     )
 
 

@@ -80,18 +80,18 @@ def straddle_mm(bicycle: Bicycle) -> tuple[float, float] | None:
     wheelbase; None without either. Of a tyre with several sizes the commonest will do: the
     chainstay's fall to the axle hardly moves its length along the ground.
     """
-    axle_mm, saddle_mm = bicycle.bottom_bracket_height_mm, bicycle.saddle_min_mm
+    bracket_mm, saddle_mm = bicycle.bottom_bracket_height_mm, bicycle.saddle_min_mm
     angle_rad, stay_mm, tyre = bicycle.seat_tube_angle_rad, bicycle.chainstay_mm, bicycle.tyre
     if (
-        axle_mm is not None
+        bracket_mm is not None
         and saddle_mm is not None
         and angle_rad is not None
         and stay_mm is not None
     ):
         size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
-        drop_mm = size.outside_diameter_mm / 2 - axle_mm
+        drop_mm = size.outside_diameter_mm / 2 - bracket_mm
         run_mm = math.sqrt(max(stay_mm**2 - drop_mm**2, 0.0))
-        behind_mm = (saddle_mm - axle_mm) / math.tan(angle_rad)
+        behind_mm = (saddle_mm - bracket_mm) / math.tan(angle_rad)
         return run_mm - behind_mm + _AHEAD_OF_SADDLE_MM, _PLACE_SD_MM
     if bicycle.wheelbase_mm is not None:
         return _PLACE_SHARE * bicycle.wheelbase_mm, _PLACE_SHARE_SD * bicycle.wheelbase_mm
@@ -112,7 +112,7 @@ def expected_lift(
         lifted all the way without a touch.
     """
     rider = rider or Rider()
-    if not bicycle.has_bar:
+    if not bicycle.has_top_tube:
         return _no_bar()
     clearance_mm = max(inseam.mean_mm + rider.soles_mm - bicycle.standover_mm, 0.0)
     lines = (
@@ -156,7 +156,7 @@ def inseam_from_lift(
     rider = rider or Rider()
     if not (math.isfinite(lift_mm) and lift_mm >= 0):
         raise LengthError(f"lift_mm: wanted 0 mm or more, found {lift_mm}")
-    if not bicycle.has_bar:
+    if not bicycle.has_top_tube:
         return _no_bar()
     rise_mm, reading_sd_mm = lift_mm, LIFT_SD_MM
     place: tuple[Contribution, ...] = ()

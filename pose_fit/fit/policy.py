@@ -95,6 +95,13 @@ class Policy:
     good_band_mm
         Clearance above the minimum that is called good; beyond it the bicycle is roomy. With
         1 in of minimum that is 1-2 in, the middle of the public leaflets.
+    max_outgrown_risk
+        Largest probability of being outgrown already with which a bicycle is still recommended.
+        Being outgrown is no hazard, so it may be larger than ``max_contact_risk`` (common
+        practice, no source).
+    min_room_mm
+        Inseam that must be left to grow. Half a year of a child's growth: the growth tables give
+        33 to 39 mm of inseam a year from three to ten years.
     sure_from
         Share of probability on one side of the decision from which it is called sure.
     """
@@ -102,6 +109,8 @@ class Policy:
     max_contact_risk: float = 0.025
     stretch: bool = False
     good_band_mm: float = 1.0 * MM_PER_INCH
+    max_outgrown_risk: float = 0.2
+    min_room_mm: float = 17.0
     sure_from: float = 0.8
 
     def __post_init__(self) -> None:
@@ -111,6 +120,12 @@ class Policy:
             )
         if not (math.isfinite(self.good_band_mm) and self.good_band_mm >= 0):
             raise ValueError(f"good_band_mm: wanted 0 or more, found {self.good_band_mm}")
+        if not 0 < self.max_outgrown_risk <= 0.5:
+            raise ValueError(
+                f"max_outgrown_risk: wanted above 0, at most 0.5, found {self.max_outgrown_risk}"
+            )
+        if not (math.isfinite(self.min_room_mm) and self.min_room_mm >= 0):
+            raise ValueError(f"min_room_mm: wanted 0 or more, found {self.min_room_mm}")
         if not 0.5 <= self.sure_from < 1:
             raise ValueError(f"sure_from: wanted 0.5 to below 1, found {self.sure_from}")
 

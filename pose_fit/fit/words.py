@@ -64,7 +64,7 @@ def reasons(fit: Fit, *, audience: Audience = "parent") -> tuple[Notice, ...]:
     """Why the verdict is what it is, most important first."""
     seat = _seat_of(fit)
     notices = [_clearance(fit, audience)]
-    if fit.bicycle.has_bar and fit.changes.good_from_mm > _bar_good_from_mm(fit) + 1:
+    if fit.bicycle.has_top_tube and fit.changes.good_from_mm > _bar_good_from_mm(fit) + 1:
         notices.append(_low_saddle(fit, audience))
     if fit.verdict == "cramped" or fit.probabilities["cramped"] > 0.2:
         notices.append(_cramped(fit, seat, audience))
@@ -91,7 +91,7 @@ def _not_judged(fit: Fit) -> Notice:
     wanted = (
         "lowest and highest saddle" if low and high else f"{'lowest' if low else 'highest'} saddle"
     )
-    if fit.bicycle.has_bar:
+    if fit.bicycle.has_top_tube:
         why = "Whether a beginner's feet are flat on the ground from this saddle is not known"
     else:
         why = "Without a bar there is only the saddle to judge this bicycle by"
@@ -105,7 +105,7 @@ def _seat(seat: Cockpit) -> Notice:
         f"Saddle {seat.saddle_mm:.0f} mm, wanted {seat.saddle_wanted_mm:.0f}, of"
         f" {seat.saddle_range_mm[0]:.0f} to {seat.saddle_range_mm[1]:.0f}; for the leg's full"
         f" stretch {seat.saddle_to_pedal_rule_mm:.0f} (1.09 to the pedal) or"
-        f" {seat.saddle_to_axle_rule_mm:.0f} (0.883 to the axle). Knee bent"
+        f" {seat.saddle_to_bottom_bracket_rule_mm:.0f} (0.883 to the axle). Knee bent"
         f" {math.degrees(seat.knee_flexion_bottom_rad):.0f}° at the bottom (the rules aim at"
         f" {low_deg:.0f}-{high_deg:.0f}°), {math.degrees(seat.knee_flexion_top_rad):.0f}° at the"
         f" top; knee to grips {seat.knee_gap_mm:.0f} mm; trunk to thigh"
@@ -119,7 +119,7 @@ def _bar_good_from_mm(fit: Fit) -> float:
 
 
 def _clearance(fit: Fit, audience: Audience) -> Notice:
-    if not fit.bicycle.has_bar:
+    if not fit.bicycle.has_top_tube:
         return _step_through(fit, audience)
     spare_mm = fit.clearance_mm
     if audience == "staff":
@@ -225,10 +225,10 @@ def cautions(fit: Fit) -> tuple[Notice, ...]:
     bicycle, changes = fit.bicycle, fit.changes
     seat = _seat_of(fit)
     found = [
-        (bicycle.standover_source != "measured" and bicycle.has_bar, _NOT_MEASURED),
+        (bicycle.standover_source != "measured" and bicycle.has_top_tube, _NOT_MEASURED),
         (bicycle.frame == "sloping", _SLOPING),
         (bicycle.frame == "unknown", _FRAME_UNKNOWN),
-        (not bicycle.has_bar, _STEP_THROUGH),
+        (not bicycle.has_top_tube, _STEP_THROUGH),
         (fit.policy.stretch and fit.verdict == "tight" and fit.recommended, _STRETCH),
         (changes.cramped_by == "lift", _GUESS),
         (isinstance(seat, Cockpit) and _toes_meet(seat), _TOE_OVERLAP),

@@ -36,7 +36,7 @@ def advice_lines(fits: Sequence[Fit], child: Child) -> list[str]:
         low_mm, high_mm = fit.clearance_interval95_mm
         lines.append(f"  {fit.verdict.upper():8} {fit.bicycle.name} ({fit.bicycle.tyre.marking})")
         lines.append(f"           {headline(fit)}.")
-        if fit.bicycle.has_bar:
+        if fit.bicycle.has_top_tube:
             lines.append(
                 f"           Above the bar: {both_units(fit.clearance_mm)},"
                 f" between {both_units(low_mm)} and {both_units(high_mm)}."

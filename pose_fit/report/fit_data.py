@@ -12,11 +12,14 @@ __all__ = ["as_dict"]
 def as_dict(fit: Fit, *, audience: Audience = "parent") -> dict[str, Any]:
     """A JSON-friendly record of one fit; lengths in millimetres, not known is None."""
     low_mm, high_mm = fit.clearance_interval95_mm
-    changes = fit.changes
+    changes, advice = fit.changes, fit.advice
     return {
         "name": fit.bicycle.name,
         "tyre": fit.bicycle.tyre.marking,
         "wheel_class_in": fit.bicycle.tyre.wheel_class_in,
+        "shown": advice.shown,
+        "to_do": advice.to_do,
+        "why": advice.why,
         "verdict": fit.verdict,
         "recommended": fit.recommended,
         "unsure": fit.unsure,
@@ -34,6 +37,8 @@ def as_dict(fit: Fit, *, audience: Audience = "parent") -> dict[str, Any]:
             round(changes.cramped_from_mm, 1) if math.isfinite(changes.cramped_from_mm) else None
         ),
         "cramped_by": changes.cramped_by,
+        "feet": fit.feet,
+        "in_stock": fit.bicycle.in_stock,
         "reasons": [
             {"code": notice.code, "message": notice.message}
             for notice in reasons(fit, audience=audience)

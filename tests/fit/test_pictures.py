@@ -11,7 +11,7 @@ from pose_fit.fit.judge import judge
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
 
-from .bikes import DEMO, DEMO_BY_NAME, bare, full
+from .bikes import DEMO_BY_NAME, PEDALLED, bare, full
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -24,7 +24,7 @@ def drawn(inseam_mm, bike):
 
 
 @pytest.mark.parametrize("draw", [standing_svg, pedalling_svg])
-@pytest.mark.parametrize("bike", DEMO, ids=lambda bike: bike.name)
+@pytest.mark.parametrize("bike", PEDALLED, ids=lambda bike: bike.name)
 def test_drawings_are_well_formed_and_told_in_words(draw, bike):
     for inseam_mm in (0.85 * bike.saddle_min_mm, 1.1 * bike.saddle_max_mm):
         shape, fit = drawn(inseam_mm, bike)
@@ -67,7 +67,7 @@ def test_heights_are_drawn_to_scale(inseam_mm):
 
 
 def test_the_bar_passes_where_it_is_straddled():
-    for bike in DEMO:
+    for bike in PEDALLED:
         shape, _ = drawn(bike.saddle_min_mm, bike)
         assert shape.bicycle.straddle[1] == bike.standover_mm
         assert shape.bicycle.straddle in shape.bicycle.top_tube

@@ -26,7 +26,7 @@ def of_size(wheel_class_in, inseam_in):
         bike
         for bike in DEMO
         if bike.tyre.wheel_class_in == wheel_class_in
-        and bike.has_bar
+        and bike.has_top_tube
         and bike.standover_source == "measured"
     ]
     assert len(bikes) >= 2

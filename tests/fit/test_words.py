@@ -47,7 +47,7 @@ def test_parents_read_inches_beside_centimetres():
     for fit in judge(Inseam.stated(641, 6.0), DEMO):
         text = " ".join(notice.message for notice in reasons(fit))
         assert len(re.findall(r"\d in\b", text)) == len(re.findall(r"\d cm\)", text))
-        if fit.bicycle.has_bar:
+        if fit.bicycle.has_top_tube:
             assert re.search(r"[\d.]+ in \([\d.]+ cm\)", text)
 
 
@@ -68,7 +68,7 @@ def test_staff_and_parents_hear_the_same_facts():
         (full(frame="step_through", standover_mm=400.0), "step_through"),
         (bare(), "geometry_missing"),
         (full(tyre=read_marking("24 x 1 3/8")), "tyre_ambiguous"),
-        (full(bar_reach_mm=899.0), "overreach"),
+        (full(handlebar_reach_mm=899.0), "overreach"),
         (full(front_centre_mm=480.0), "toe_overlap"),
     ],
 )
