@@ -34,6 +34,7 @@ from pose_fit.casebook.events import (
 from pose_fit.errors import CaseBookError, PoseFitError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
+from pose_fit.task.photo_task import PhotoTask
 
 __all__ = ["KIND_NAMES", "action_from", "content_from", "happening_from", "kind_of", "plain"]
 
@@ -60,6 +61,9 @@ KIND_NAMES: Final[dict[type, str]] = {
 }
 
 _CONVERTER = make_converter()
+# A photo's task has one record everywhere.
+_CONVERTER.register_unstructure_hook(PhotoTask, PhotoTask.record)
+_CONVERTER.register_structure_hook(PhotoTask, lambda record, _: PhotoTask.from_record(record))
 # Inner unions first: the hooks of the outer ones are made from those of the inner.
 for _union in (Estimate, Clue, Verdict, Action, Happening):
     configure_tagged_union(

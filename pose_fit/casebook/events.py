@@ -37,18 +37,22 @@ class Received:
 
 @dataclass(frozen=True, slots=True)
 class PhotoReceived:
-    """The family sent another photo, with this estimate."""
+    """The family sent other photos, or other clues, with this estimate."""
 
     estimate: Estimate
-    photo: PhotoRecord | None = None
+    photos: tuple[PhotoRecord, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class LandmarksAdjusted:
-    """Points in the picture were moved, and the estimate that follows."""
+    """Points in a picture were moved or its task put right, and the estimate that follows.
+
+    ``place`` is the photo's in the case.
+    """
 
     estimate: Estimate
     photo: PhotoRecord
+    place: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +89,9 @@ class Reopened:
 
 @dataclass(frozen=True, slots=True)
 class PictureRemoved:
-    """The picture was thrown away; the numbers stay."""
+    """The picture at this place was thrown away, or all of them; the numbers stay."""
+
+    place: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,10 +169,18 @@ def after(
         It makes no sense here: accepting a photo that was refused, reopening what is open.
     """
     match action:
-        case LandmarksAdjusted(estimate, photo):
-            return replace(content, estimate=estimate, photo=photo, decision=None)
-        case PhotoReceived(estimate, photo):
-            return replace(content, estimate=estimate, photo=photo, decision=None)
+        case LandmarksAdjusted(estimate, photo, place):
+            photos = list(content.photos)
+            if not 0 <= place < len(photos):
+                raise CaseBookError(
+                    f"photo: wanted a place below {len(photos)} in the case, found {place}"
+                )
+            photos[place] = photo
+            return replace(content, estimate=estimate, photos=tuple(photos), decision=None)
+        case PhotoReceived(estimate, photos=added):
+            earlier = tuple(replace(photo, set_aside=True) for photo in content.photos)
+            photos_now = earlier + added if added else content.photos
+            return replace(content, estimate=estimate, photos=photos_now, decision=None)
         case ClueAdded(clue, estimate):
             decision = content.decision if estimate == content.estimate else None
             clues = (*content.clues, clue)

@@ -33,6 +33,7 @@ __all__ = [
     "PICTURES",
     "SIGN_IN_FAILURES",
     "STAFF",
+    "SUBMISSIONS",
     "UtcTime",
 ]
 
@@ -119,8 +120,18 @@ PICTURES: Final = Table(
     "case_pictures",
     METADATA,
     _of_case(primary_key=True),
+    Column("place", Integer, primary_key=True, autoincrement=False),
     Column("jpeg", LargeBinary, nullable=False),
     Column("body", LargeBinary),
+)
+
+SUBMISSIONS: Final = Table(
+    "submissions",
+    METADATA,
+    Column("name", String(64), primary_key=True),
+    _of_case(primary_key=False),
+    Column("at", UtcTime, nullable=False),
+    Index(None, "case_id"),
 )
 
 DRAFTS: Final = Table(

@@ -12,6 +12,7 @@ from pose_fit.cli.advise_command import advise
 from pose_fit.cli.batch_command import batch
 from pose_fit.cli.measure_command import measure
 from pose_fit.cli.options import EXIT_REFUSED, EXIT_WRONG_CALL
+from pose_fit.cli.pairs_command import pairs
 from pose_fit.cli.wrong_calls import wrong_calls_explained
 
 __all__ = ["EXIT_REFUSED", "EXIT_WRONG_CALL", "app", "main"]
@@ -69,6 +70,7 @@ def sheet(
 
 
 app.command()(batch)
+app.command()(pairs)
 
 
 @app.command("app")

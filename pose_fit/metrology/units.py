@@ -20,7 +20,7 @@ __all__ = [
     "with_unit_first",
 ]
 
-#: What people read lengths in.
+#: The unit that a person reads first; the other one stands behind it in brackets.
 Unit = Literal["in", "cm"]
 
 #: International yard and pound agreement of 1959, exact.
@@ -116,8 +116,8 @@ def length_text(length_mm: float, unit: Unit) -> str:
     return f"{length_mm / _MM_PER_UNIT[unit]:.1f} {unit}"
 
 
-def both_units(length_mm: float, *, first: Unit = "in") -> str:
-    """Inches and centimetres side by side: ``25.5 in (64.8 cm)``."""
+def both_units(length_mm: float, first: Unit = "in") -> str:
+    """Inches and centimetres side by side, ``first`` before the other: ``25.5 in (64.8 cm)``."""
     second: Unit = "cm" if first == "in" else "in"
     return f"{length_text(length_mm, first)} ({length_text(length_mm, second)})"
 

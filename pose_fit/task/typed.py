@@ -92,13 +92,17 @@ def _request_of(typed: Mapping[str, str]) -> ReferenceRequest:
 
 
 def _size(kind: str, text: str) -> dict[str, float]:
-    """Diameter and width of a wheel from the code on its tyre; of other objects a length."""
+    """Diameter, its uncertainty and width of a wheel from the code on its tyre; of other objects a length."""
     if kind != "wheel":
         return {"size_mm": read_length_mm(text)}
     tyre = read_marking(text)
     if not isinstance(tyre, Tyre):
         raise InputError(f"wheel: {tyre}; give the code with the hyphen, such as 47-406")
-    return {"size_mm": tyre.outside_diameter_mm, "width_mm": tyre.width_mm}
+    return {
+        "size_mm": tyre.outside_diameter_mm,
+        "width_mm": tyre.width_mm,
+        "size_sd_mm": tyre.outside_diameter_sd_mm,
+    }
 
 
 @contextmanager

@@ -32,7 +32,7 @@ from pose_fit.task.stated import Stated
 from pose_fit.task.typed import overridden, task_of
 
 #: Fields of the records that nobody types: they follow from another, or are moved by hand.
-NOT_TYPED = {"width_mm", "joints_px", "soles_sd_mm", "thigh_share", "shank_share"}
+NOT_TYPED = {"width_mm", "size_sd_mm", "joints_px", "soles_sd_mm", "thigh_share", "shank_share"}
 COMMANDS = typer.main.get_command(app).commands  # type: ignore[attr-defined]
 
 

@@ -128,7 +128,7 @@ def _correct(book: CaseBook, case: Case, *, by: str) -> None:
 
 
 def _delete(book: CaseBook, case: Case, *, by: str) -> None:
-    if case.has_picture and st.button("Delete only the picture", icon=":material/hide_image:"):
+    if case.pictures and st.button("Delete only the pictures", icon=":material/hide_image:"):
         change_case(book, case, PictureRemoved(), by=by)
     st.markdown(
         "Deleting takes the case with picture, numbers and history out of the book and its files,"
