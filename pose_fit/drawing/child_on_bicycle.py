@@ -7,11 +7,12 @@ labels go.
 import math
 from typing import Final
 
+from pose_fit.drawing.colours import SHOWN_COLOUR
 from pose_fit.drawing.figure import BicycleFigure, Figure, LegFigure, Point, RiderFigure
 from pose_fit.drawing.svg import Page, taper
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.words import headline
-from pose_fit.metrology.units import both_units, inches_text
+from pose_fit.metrology.units import Unit, both_units
 
 __all__ = ["pedalling_svg", "standing_svg"]
 
@@ -28,21 +29,14 @@ _SHOE: Final = "#2f3b4c"
 _FAR_SHOE: Final = "#8b97a7"
 _HELMET: Final = "#d95f43"
 _FACE: Final = "#8fa6c4"
-#: Colours say nothing alone: each of these comes with words.
-_VERDICT_INK: Final = {
-    "contact": "#b3261e",
-    "tight": "#a35a00",
-    "good": "#1b6e3c",
-    "roomy": "#1b5e8a",
-    "cramped": "#6a3d9a",
-}
+#: Length of the scale below the drawing, ten inches.
+_SCALE_MM: Final = 254.0
 
 
-def standing_svg(shape: Figure, fit: Fit) -> str:
-    """The child standing over the bar, with inseam, standover and the space between."""
+def standing_svg(shape: Figure, fit: Fit, *, unit: Unit = "in") -> str:
+    """The child standing over the top tube, with inseam, standover and the space between."""
     page = _page(shape)
     child, bicycle = shape.standing, shape.bicycle
-    ink = _VERDICT_INK[fit.verdict]
     _ground(page)
     _leg(page, child.far, shape, near=False)
     _draw_bicycle(page, bicycle, child, pedals_level=True)
@@ -53,27 +47,31 @@ def standing_svg(shape: Figure, fit: Fit) -> str:
 
     back_x = bicycle.rear_axle[0] - bicycle.wheel_radius_mm - 60
     front_x = bicycle.front_axle[0] + bicycle.wheel_radius_mm + 60
-    crotch, bar_y = child.crotch, bicycle.straddle[1]
-    for y, reach_x in ((crotch[1], back_x), (bar_y, front_x)):
+    crotch, tube_y = child.crotch, bicycle.straddle[1]
+    for y, reach_x in ((crotch[1], back_x), (tube_y, front_x)):
         page.polyline([(reach_x, y), (crotch[0], y)], stroke=_QUIET, width=4, dash="4 14")
     page.dimension((back_x, 0), (back_x, crotch[1]), stroke=_INK)
-    page.dimension((front_x, 0), (front_x, bar_y), stroke=_INK)
-    page.dimension((crotch[0], bar_y), crotch, stroke="#ffffff" if bicycle.has_top_tube else _QUIET)
+    page.dimension((front_x, 0), (front_x, tube_y), stroke=_INK)
+    page.dimension(
+        (crotch[0], tube_y), crotch, stroke="#ffffff" if bicycle.has_top_tube else _QUIET
+    )
     page.badge((back_x, crotch[1] + 62), "A")
-    page.badge((front_x, bar_y + 62), "B")
-    spare = _spare_words(fit)
+    page.badge((front_x, tube_y + 62), "B")
+    spare = _spare_words(fit, unit)
     name = "standover" if bicycle.has_top_tube else "step-through"
     legend = [
-        ("A", f"inseam and sole {both_units(crotch[1])}"),
-        ("B", f"{name} height {both_units(bar_y)}"),
+        ("A", f"inseam and sole {both_units(crotch[1], unit)}"),
+        ("B", f"{name} height {both_units(tube_y, unit)}"),
     ]
     if bicycle.has_top_tube:
-        page.badge((crotch[0] - 130, (bar_y + crotch[1]) / 2), "C")
+        page.badge((crotch[0] - 130, (tube_y + crotch[1]) / 2), "C")
         legend.append(("C", spare[0].lower() + spare[1:]))
-    _legend(page, legend)
-    _banner(page, fit, spare, ink)
+    elif fit.bicycle.saddle_min_mm is not None:
+        legend.append(("", f"lowest saddle {both_units(fit.bicycle.saddle_min_mm, unit)}"))
+    _legend(page, legend, unit)
+    _banner(page, fit, spare)
     return page.svg(
-        title=f"A child of inseam {both_units(shape.inseam_mm)} standing over {fit.bicycle.name}",
+        title=f"A child of inseam {both_units(shape.inseam_mm, unit)} standing over {fit.bicycle.name}",
         description=(
             f"Side view to scale. {'; '.join(text for _, text in legend)}. {spare}."
             f" {headline(fit)}."
@@ -81,7 +79,7 @@ def standing_svg(shape: Figure, fit: Fit) -> str:
     )
 
 
-def pedalling_svg(shape: Figure, fit: Fit) -> str:
+def pedalling_svg(shape: Figure, fit: Fit, *, unit: Unit = "in") -> str:
     """The child pedalling, with the saddle in its range and the knee's way to the grips."""
     page = _page(shape)
     child, bicycle, seat = shape.pedalling, shape.bicycle, shape.seat
@@ -108,20 +106,21 @@ def pedalling_svg(shape: Figure, fit: Fit) -> str:
     legend = [
         (
             "A",
-            f"saddle at {both_units(saddle_y)}, of {inches_text(low_mm)} to {inches_text(high_mm)}",
+            f"saddle at {both_units(saddle_y, unit)}, of {_short(low_mm, unit)} to"
+            f" {_short(high_mm, unit)}",
         ),
-        ("B", f"front of the knee to the grips {both_units(seat.knee_gap_mm)}"),
+        ("B", f"front of the knee to the grips {both_units(seat.knee_gap_mm, unit)}"),
         (
             "",
             f"knee bent {math.degrees(seat.knee_flexion_bottom_rad):.0f}° at the bottom;"
             f" trunk to thigh {math.degrees(seat.hip_angle_rad):.0f}° at the top",
         ),
     ]
-    where = _saddle_words(shape)
-    _legend(page, legend)
-    _banner(page, fit, where, _VERDICT_INK[fit.verdict])
+    where = _saddle_words(shape, unit)
+    _legend(page, legend, unit)
+    _banner(page, fit, where)
     return page.svg(
-        title=f"A child of inseam {both_units(shape.inseam_mm)} pedalling {fit.bicycle.name}",
+        title=f"A child of inseam {both_units(shape.inseam_mm, unit)} pedalling {fit.bicycle.name}",
         description=(
             f"Side view to scale. {where}. {'; '.join(text for _, text in legend)}."
             f" {headline(fit)}."
@@ -144,44 +143,51 @@ def _page(shape: Figure) -> Page:
     )
 
 
-def _spare_words(fit: Fit) -> str:
+def _short(length_mm: float, unit: Unit) -> str:
+    """The length in the chosen unit alone."""
+    return both_units(length_mm, unit).partition(" (")[0]
+
+
+def _spare_words(fit: Fit, unit: Unit) -> str:
     if not fit.bicycle.has_top_tube:
-        return "No bar to clear: judged by its saddle"
+        return "No top tube to clear: judged by its saddle"
     if fit.clearance_mm > 0:
-        return f"{both_units(fit.clearance_mm)} clear of the bar"
-    return f"The bar is {both_units(-fit.clearance_mm)} too high"
+        return f"{both_units(fit.clearance_mm, unit)} above the top tube"
+    return f"The top tube is {both_units(-fit.clearance_mm, unit)} too high"
 
 
-def _saddle_words(shape: Figure) -> str:
+def _saddle_words(shape: Figure, unit: Unit) -> str:
     short_mm = shape.seat.saddle_wanted_mm - shape.seat.saddle_mm
     if short_mm > 1:
-        return f"Saddle at its highest, {both_units(short_mm)} too low"
+        return f"Saddle at its highest, {both_units(short_mm, unit)} too low"
     if short_mm < -1:
-        return f"Saddle at its lowest, {both_units(-short_mm)} too high"
+        return f"Saddle at its lowest, {both_units(-short_mm, unit)} too high"
     return "Saddle as high as the toes reach the ground"
 
 
-def _banner(page: Page, fit: Fit, second: str, ink: str) -> None:
+def _banner(page: Page, fit: Fit, second: str) -> None:
+    ink = SHOWN_COLOUR[fit.shown]
     left, top, unit = page.left_mm + 44 * page.unit, page.top_mm, page.unit
     page.text((left, top - 84 * unit), headline(fit), size=60, fill=ink, bold=True)
     page.text((left, top - 156 * unit), second, size=46)
 
 
 def _ground(page: Page) -> None:
-    page.polyline([(page.left_mm + 40, 0), (page.right_mm - 40, 0)], stroke=_METAL, width=6)
+    page.polyline([(page.left_mm + 40, 0), (page.right_mm - 40, 0)], stroke=_INK, width=8)
 
 
-def _legend(page: Page, lines: list[tuple[str, str]]) -> None:
-    """Lettered lines below the ground, and a bar of ten inches."""
-    unit, left = page.unit, page.left_mm + 66 * page.unit
+def _legend(page: Page, lines: list[tuple[str, str]], unit: Unit) -> None:
+    """Lettered lines below the floor, and a scale of ten inches."""
+    step, left = page.unit, page.left_mm + 66 * page.unit
     for place, (letter, text) in enumerate(lines):
-        y = (-78 - 70 * place) * unit
+        y = (-78 - 70 * place) * step
         if letter:
             page.badge((left, y), letter)
-        page.text((left + 50 * unit, y - 14 * unit), text, size=40)
-    y = (-78 - 70 * 3) * unit
-    page.dimension((left, y), (left + 254, y), stroke=_QUIET)
-    page.text((left + 254 + 30 * unit, y - 13 * unit), "10 in (25.4 cm)", size=36, fill=_QUIET)
+        page.text((left + 50 * step, y - 14 * step), text, size=40)
+    y = (-78 - 70 * 3) * step
+    page.dimension((left, y), (left + _SCALE_MM, y), stroke=_QUIET)
+    words = both_units(_SCALE_MM, unit)
+    page.text((left + _SCALE_MM + 30 * step, y - 13 * step), words, size=36, fill=_QUIET)
 
 
 def _leg(page: Page, leg: LegFigure, shape: Figure, *, near: bool) -> None:
