@@ -44,6 +44,7 @@ def find_reference(photo: Photo, body: Body, request: ReferenceRequest) -> Refer
         case "wheel":
             assert request.size_mm is not None
             assert request.width_mm is not None
+            assert request.size_sd_mm is not None
             found = points_px is None
             rim = (
                 find_rim_points(photo, body, diameter_mm=request.size_mm, width_mm=request.width_mm)
@@ -58,6 +59,7 @@ def find_reference(photo: Photo, body: Body, request: ReferenceRequest) -> Refer
                 rim,
                 diameter_mm=request.size_mm,
                 width_mm=request.width_mm,
+                diameter_sd_mm=request.size_sd_mm,
                 placement=placement,
                 found=found,
             )

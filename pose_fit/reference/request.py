@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
+from pose_fit.bicycle.tyre import OUTSIDE_DIAMETER_SD_MM
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.photo.photo import Place
 from pose_fit.reference.reference import Placement, ReferenceKind
@@ -41,6 +42,8 @@ class ReferenceRequest:
         usual one: `beside` for a wheel, `wall` for everything else.
     ruler_mm
         What the ruler on the printed sheet measures, or None.
+    size_sd_mm
+        Standard uncertainty of a tyre's outside diameter; None becomes the usual one.
     """
 
     kind: ReferenceKind
@@ -49,6 +52,7 @@ class ReferenceRequest:
     points_px: tuple[Place, ...] | None = None
     placement: Placement | None = None
     ruler_mm: float | None = None
+    size_sd_mm: float | None = None
 
     def __post_init__(self) -> None:
         if self.points_px is not None:
@@ -58,6 +62,8 @@ class ReferenceRequest:
         if self.placement is None:
             usual: Placement = "beside" if self.kind == "wheel" else "wall"
             object.__setattr__(self, "placement", usual)
+        if self.kind == "wheel" and self.size_sd_mm is None:
+            object.__setattr__(self, "size_sd_mm", OUTSIDE_DIAMETER_SD_MM)
         if self.kind not in REFERENCE_KINDS:
             raise ReferenceObjectError(
                 f"unknown reference {self.kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"

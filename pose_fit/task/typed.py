@@ -30,7 +30,7 @@ def reference_request(
         raise ReferenceObjectError(
             f"unknown reference {kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"
         )
-    size_mm = width_mm = None
+    size_mm = width_mm = size_sd_mm = None
     if size is not None and kind == "wheel":
         tyre = read_marking(size)
         if not isinstance(tyre, Tyre):
@@ -38,6 +38,7 @@ def reference_request(
                 f"wheel: {tyre}; give the code with the hyphen, such as 47-406"
             )
         size_mm, width_mm = tyre.outside_diameter_mm, tyre.width_mm
+        size_sd_mm = tyre.outside_diameter_sd_mm
     elif size is not None:
         size_mm = parse_length_mm(size)
     return ReferenceRequest(
@@ -47,6 +48,7 @@ def reference_request(
         points_px=None if points is None else _points_px(points),
         placement=plane,  # type: ignore[arg-type]
         ruler_mm=ruler,
+        size_sd_mm=size_sd_mm,
     )
 
 
