@@ -16,6 +16,7 @@ from pose_fit.card.card import (
     within,
 )
 from pose_fit.drawing.child_on_bicycle import standing_svg
+from pose_fit.drawing.child_pushing import pushing_svg
 from pose_fit.drawing.figure import figure
 from pose_fit.errors import InputError
 from pose_fit.fit.choice import choose, rank
@@ -64,16 +65,20 @@ def card_bicycle(fit: Fit, *, unit: Unit = "in") -> CardBicycle:
 
 
 def card_drawing(fit: Fit, *, unit: Unit = "in") -> CardDrawing | None:
-    """The child standing over this bicycle; None where it cannot be drawn."""
-    shape = figure(fit.inseam.mean_mm, fit.bicycle, rider=fit.rider)
-    if isinstance(shape, Refusal):
+    """The child standing over this bicycle, or pushing it; None where it cannot be drawn."""
+    if fit.bicycle.pedals:
+        shape = figure(fit.inseam.mean_mm, fit.bicycle, rider=fit.rider)
+        svg = shape if isinstance(shape, Refusal) else standing_svg(shape, fit, unit=unit)
+    else:
+        svg = pushing_svg(fit, unit=unit)
+    if isinstance(svg, Refusal):
         return None
-    name = _shortened(fit.bicycle.name)
+    name, how = _shortened(fit.bicycle.name), "standing over" if fit.bicycle.pedals else "pushing"
     return CardDrawing(
-        standing_svg(shape, fit, unit=unit),
+        svg,
         name,
-        f"Drawing to scale: a child with an inseam of {both_units(fit.inseam.mean_mm, unit)} standing"
-        f" over {name}. {headline(fit)}.",
+        f"Drawing to scale: a child with an inseam of {both_units(fit.inseam.mean_mm, unit)}"
+        f" {how} {name}. {headline(fit)}.",
     )
 
 
