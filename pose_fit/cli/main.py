@@ -29,6 +29,7 @@ from pose_fit.cli.options import (
     Stature,
     Stretch,
 )
+from pose_fit.cli.pairs_command import pairs
 from pose_fit.cli.typed_clues import (
     Clues,
     bicycles_of,
@@ -262,6 +263,7 @@ def sheet(
 
 
 app.command()(batch)
+app.command()(pairs)
 
 
 @app.command("app")

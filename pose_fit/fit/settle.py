@@ -6,14 +6,16 @@ from statistics import NormalDist
 from typing import Final, Literal
 
 from pose_fit.fit.judged import Judged
+from pose_fit.inseam.from_tape import TAPE_CARE
 
 __all__ = ["Action", "Settle", "settle_by"]
 
 Action = Literal["measure_bicycle", "second_photo", "tape", "repeat_tape", "try_in_person"]
 
-#: Standard uncertainty of a careful tape reading by a parent, millimetres (common practice, no
-#: source; parents' stature readings scatter by 6 mm, Remmits et al. 2023).
-_TAPE_SD_MM: Final = 7.0
+#: Standard uncertainty of one careful tape reading, millimetres.
+_TAPE_SD_MM: Final = math.hypot(
+    TAPE_CARE["careful"].reading_sd_mm, TAPE_CARE["careful"].technique_sd_mm
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +25,7 @@ class Settle:
     Attributes
     ----------
     decision
-        ``too_big`` (is the bar clear?) or ``too_small`` (is it outgrown?).
+        ``too_big`` (is the top tube cleared?) or ``too_small`` (is it outgrown?).
     source
         Name of the source, from the inseam's budget or the bicycle.
     sd_mm

@@ -5,7 +5,9 @@ enough. ``tight``, ``good`` and ``roomy`` are promises, so they stand on recomme
 only. Anything unsure shows what to do instead.
 """
 
+import math
 from dataclasses import dataclass
+from statistics import NormalDist
 from typing import Final, Literal, get_args
 
 from pose_fit.fit.chance import chance_text
@@ -64,6 +66,8 @@ def advice_of(fit: Judged) -> Advice:
 
     A recommended bicycle gets the likeliest of the three words of :data:`CLEARED`. Any other one
     is surely too big or surely outgrown (``Policy.sure_from``), or shows what would settle it.
+    Outgrown is also what is likely outgrown today and surely so in half a year: no measurement
+    could make it worth buying.
     """
     if fit.recommended:
         return _cleared(fit)
@@ -72,7 +76,7 @@ def advice_of(fit: Judged) -> Advice:
         return Advice("touching", "choose a smaller bicycle", "The top tube touches.")
     if fit.too_big >= sure:
         return _too_big(fit)
-    if outgrown >= sure:
+    if outgrown >= sure or (fit.verdict == "cramped" and _outgrown_soon(fit) >= sure):
         return _outgrown(fit)
     if not fit.changes.judged:
         return _measure_bicycle(fit)
@@ -116,6 +120,12 @@ def _too_big(fit: Judged) -> Advice:
     else:
         why = "There is less clearance over the top tube than wanted, or the saddle is too high."
     return Advice("too big", "choose a smaller one, or wait", why)
+
+
+def _outgrown_soon(fit: Judged) -> float:
+    """Probability of being outgrown when the policy's room is used up."""
+    room_mm = fit.room_to_grow_mm - fit.policy.min_room_mm
+    return NormalDist().cdf(-room_mm / math.hypot(fit.inseam.sd_mm, fit.changes.cramped_sd_mm))
 
 
 def _outgrown(fit: Judged) -> Advice:

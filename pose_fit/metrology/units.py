@@ -6,11 +6,14 @@ and centimetres side by side.
 
 import math
 import re
-from typing import Final
+from typing import Final, Literal
 
 from pose_fit.errors import LengthError
 
-__all__ = ["MM_PER_INCH", "both_units", "inches_text", "parse_length_mm"]
+__all__ = ["MM_PER_INCH", "Unit", "both_units", "inches_text", "parse_length_mm"]
+
+#: The unit that a person reads first; the other one stands behind it in brackets.
+Unit = Literal["in", "cm"]
 
 #: International yard and pound agreement of 1959, exact.
 MM_PER_INCH: Final = 25.4
@@ -100,6 +103,7 @@ def inches_text(length_mm: float) -> str:
     return f"{length_mm / MM_PER_INCH:.1f} in"
 
 
-def both_units(length_mm: float) -> str:
-    """Inches and centimetres side by side: ``25.5 in (64.8 cm)``."""
-    return f"{inches_text(length_mm)} ({length_mm / 10:.1f} cm)"
+def both_units(length_mm: float, first: Unit = "in") -> str:
+    """Both units side by side, ``first`` before the other: ``25.5 in (64.8 cm)``."""
+    inches, centimetres = inches_text(length_mm), f"{length_mm / 10:.1f} cm"
+    return f"{inches} ({centimetres})" if first == "in" else f"{centimetres} ({inches})"

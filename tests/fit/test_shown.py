@@ -60,6 +60,7 @@ def test_the_word_for_what_is_known(shares, bike, shown):
         fit,
         probabilities=probabilities(*shares),
         fitting=good + roomy,
+        verdict=VERDICTS[shares.index(max(shares))],
         recommended=fit.changes.judged
         and contact <= 0.025
         and cramped <= 0.2

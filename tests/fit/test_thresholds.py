@@ -104,14 +104,3 @@ def test_missing_geometry_lowers_what_is_claimed():
     known, guessed = judge(inseam, (full(saddle_max_mm=770.0), bare(604.0)))
     assert (known.changes.cramped_by, guessed.changes.cramped_by) == ("saddle", "lift")
     assert guessed.changes.cramped_sd_mm > 3 * known.changes.cramped_sd_mm
-
-
-def test_longer_links_from_a_photo_bring_the_knees_to_the_bars_sooner():
-    long_leg = Rider().with_leg(inseam_mm=640, thigh_mm=352, shank_mm=320)
-    assert (long_leg.thigh_share, long_leg.shank_share) == pytest.approx((0.55, 0.50))
-    close = Fleet.of((full(handlebar_reach_mm=200.0, handlebar_height_mm=840.0),))
-    usual, sooner = (
-        thresholds(close, rider=rider, policy=Policy()).cramped_from_mm[0]
-        for rider in (Rider(), long_leg)
-    )
-    assert sooner < usual - 5
