@@ -25,7 +25,8 @@ _CROTCH: Final = (255, 90, 160)
 
 def overlay_picture(measurement: PhotoMeasurement) -> Image.Image:
     """The working picture, face hidden, with joints, reference, floor line and crotch band."""
-    hidden = with_face_hidden(measurement.photo, measurement.sights.body)
+    reference_px = measurement.sights.reference.image_px
+    hidden = with_face_hidden(measurement.photo, measurement.sights.body, keep_px=reference_px)
     picture = Image.fromarray(hidden).convert("RGBA")
     marks = picture_marks(measurement)
     glass = Image.new("RGBA", picture.size, (0, 0, 0, 0))
