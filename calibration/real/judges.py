@@ -5,6 +5,7 @@ Two of them are not what the program itself hides by: dlib's histogram of gradie
 corners, parts of the picture's sides, for a picture of 640 x 480.
 """
 
+import contextlib
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, Final
@@ -33,10 +34,8 @@ def judges(network: Path | None) -> dict[str, FaceDetector]:
         "mediapipe": mediapipe_faces("full"),
         "cascades": WholeCascades(),
     }
-    try:
+    with contextlib.suppress(ImportError):
         found["dlib"] = DlibFaces()
-    except ImportError:
-        pass
     if network is not None:
         found["network"] = NetworkFaces(network)
     return found
