@@ -46,9 +46,9 @@ from pose_fit.casebook.rows import (
     write_pictures,
 )
 from pose_fit.casebook.shop_settings import ShopSettings
+from pose_fit.casebook.shop_stock import Stock
 from pose_fit.casebook.staff_accounts import StaffAccounts
 from pose_fit.casebook.staff_visits import StaffVisits
-from pose_fit.casebook.stock import Stock
 from pose_fit.casebook.tables import CASES, DRAFTS, EVENTS, PICTURES
 from pose_fit.casebook.typed_text import NAME_LENGTH, needed_text
 from pose_fit.errors import CaseBookError

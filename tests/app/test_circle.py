@@ -143,7 +143,7 @@ def test_from_photo_to_pair_to_corrected_estimate_to_the_familys_answer(shop, ch
 
     sign_in(staff, case.case_id)
     staff.see("img[alt^='The picture sent in with marks, face hidden']")
-    staff.see_text(f"Corrected by {SEEDED} children")
+    staff.see_text(f"{SEEDED} children measured by photo")
     choose(staff, "Tape in the shop")
     staff.enter("Reading 1", "22.5 in")
     staff.enter("Who held the tape", "Sasha")
@@ -151,7 +151,7 @@ def test_from_photo_to_pair_to_corrected_estimate_to_the_familys_answer(shop, ch
     staff.press("Keep the tape")
     staff.see_text("took the tape in the shop")
     # The pair is the next children's: it does not correct its own photo.
-    staff.see_text(f"Corrected by {SEEDED} children")
+    staff.see_text(f"{SEEDED} children measured by photo")
     choose(staff, "Accept")
     staff.press("Accept the corrected estimate")
     staff.see_text("Answered by the shop")

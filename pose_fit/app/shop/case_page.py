@@ -99,6 +99,7 @@ def _show_estimate(book: CaseBook, case: Case, *, by: str) -> None:
     if answer is not None and answer != content.estimate:
         st.markdown("Answered by the shop:")
         show_value(answer)
+        show_notices([notice for notice in answer.warnings if notice.code == "corrected"])
         st.markdown("Sent in:")
     if isinstance(content.estimate, Inseam):
         shown = content.estimate

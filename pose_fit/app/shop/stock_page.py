@@ -8,7 +8,7 @@ from pose_fit.app.style import table
 from pose_fit.app.views.messages import plain
 from pose_fit.bicycle.catalogue_edit import headers_of
 from pose_fit.casebook.book import CaseBook
-from pose_fit.casebook.stock import StockState
+from pose_fit.casebook.shop_stock import StockState
 from pose_fit.errors import CaseBookError, CatalogueError
 from pose_fit.metrology.units import both_units
 
