@@ -1,6 +1,6 @@
 """What is asked of one photo: one frozen record for command line, batch, app and case book."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Final
 
 from cattrs import BaseValidationError
@@ -21,7 +21,7 @@ _UNKNOWN_CHILD: Final = Child()
 class PhotoTask:
     """The object of known size, what is stated of the photo, and what is known of the child."""
 
-    reference: ReferenceRequest
+    reference: ReferenceRequest = field(default_factory=ReferenceRequest)
     stated: Stated = NOTHING_STATED
     child: Child = _UNKNOWN_CHILD
 

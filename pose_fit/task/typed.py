@@ -13,7 +13,7 @@ __all__ = ["place_px", "reference_request"]
 
 
 def reference_request(
-    kind: str, size: str | None, points: str | None, plane: str | None, ruler: float | None
+    kind: str | None, size: str | None, points: str | None, plane: str | None, ruler: float | None
 ) -> "ReferenceRequest":
     """The reference as typed.
 
@@ -26,6 +26,7 @@ def reference_request(
     from pose_fit.metrology.units import parse_length_mm
     from pose_fit.reference.request import REFERENCE_KINDS, ReferenceRequest
 
+    kind = kind or "auto"
     if kind not in REFERENCE_KINDS:
         raise ReferenceObjectError(
             f"unknown reference {kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"
