@@ -60,7 +60,7 @@ class Shop:
     ----------
     merit
         (M,) array by which the program ranks bicycles it recommends: the inseam at which each
-        is outgrown, less one standard uncertainty of it.
+        is outgrown, less one standard uncertainty of it; without pedals after all others.
     """
 
     changes: Thresholds
@@ -102,5 +102,7 @@ def shop_of(
         has_top_tube=np.array([bicycle.has_top_tube for bicycle in bicycles]),
         in_stock=np.array([bicycle.in_stock is not False for bicycle in bicycles]),
         wheel_in=np.array([bicycle.tyre.wheel_class_in for bicycle in bicycles], float),
-        merit=changes.cramped_from_mm - changes.cramped_sd_mm,
+        merit=changes.cramped_from_mm
+        - changes.cramped_sd_mm
+        - np.array([0.0 if bicycle.pedals else 1e4 for bicycle in bicycles]),
     )

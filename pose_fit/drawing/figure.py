@@ -1,6 +1,6 @@
 """Points of a child and a bicycle seen from the side, standing over it and pedalling.
 
-Worked out here, drawn by ``drawing.py``. Frame as in ``side_view.py``: origin on the ground
+Worked out here, drawn by ``child_on_bicycle.py``. Frame as in ``side_view.py``: origin on the ground
 below the bottom bracket, x forward, y up, millimetres. Lengths a catalogue does not hold but a
 picture needs (head angle, rake, the run of the tubes) are drawn as is usual and nothing is read
 off them.
@@ -23,7 +23,16 @@ from pose_fit.fit.side_view import LegPose, leg_pose
 from pose_fit.fit.upper_body import UpperBody
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["BicycleFigure", "Figure", "LegFigure", "Point", "RiderFigure", "figure"]
+__all__ = [
+    "BicycleFigure",
+    "Figure",
+    "LegFigure",
+    "Point",
+    "RiderFigure",
+    "arm_to",
+    "figure",
+    "head_over",
+]
 
 Point = tuple[float, float]
 
@@ -78,15 +87,14 @@ class RiderFigure:
     head_mm: float
     near: LegFigure
     far: LegFigure
-    near_pedal: Point
-    far_pedal: Point
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
     """A child on a bicycle: standing over it, and pedalling.
 
-    ``knee_front`` is the near knee's surface on the line to the grips.
+    ``knee_front`` is the near knee's surface on the line to the grips; ``pedals`` are the near and
+    the far one while pedalling.
     """
 
     inseam_mm: float
@@ -96,6 +104,7 @@ class Figure:
     pedalling: RiderFigure
     seat: Cockpit
     knee_front: Point
+    pedals: tuple[Point, Point]
 
 
 def figure(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) -> Figure | Refusal:
@@ -109,7 +118,7 @@ def figure(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) ->
         return shape
     leg = Leg.of_inseam(np.array([inseam_mm]), rider=rider)
     body = UpperBody.of_inseam(inseam_mm)
-    pedalling = _pedalling(bicycle, shape, leg, body, seat.saddle_mm)
+    pedalling, pedals = _pedalling(bicycle, shape, leg, body, seat.saddle_mm)
     knee, depth_mm = pedalling.near.knee, float(leg.knee_depth_mm[0])
     share = depth_mm / max(math.dist(knee, shape.grip), depth_mm)
     return Figure(
@@ -123,6 +132,7 @@ def figure(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) ->
             knee[0] + share * (shape.grip[0] - knee[0]),
             knee[1] + share * (shape.grip[1] - knee[1]),
         ),
+        pedals=pedals,
     )
 
 
@@ -214,18 +224,18 @@ def _standing(inseam_mm: float, shape: BicycleFigure, leg: Leg, body: UpperBody)
     trunk_mm = body.shoulder_above_seat_mm - (hip[1] - crotch[1])
     lean_rad = math.radians(84.0)
     shoulder = hip[0] + trunk_mm * math.cos(lean_rad), hip[1] + trunk_mm * math.sin(lean_rad)
-    elbow, hand = _arm(shoulder, shape.grip, body)
-    head = _head(shoulder, body, lean_rad)
-    foot = heel_x + 0.72 * foot_mm, 0.0
+    elbow, hand = arm_to(shoulder, shape.grip, body)
+    head = head_over(shoulder, body, lean_rad)
     return RiderFigure(
         crotch, hip, shoulder, elbow, hand, head, body.head_mm,
-        straight(0.0), straight(0.09 * inseam_mm), foot, foot,
+        straight(0.0), straight(0.09 * inseam_mm),
     )  # fmt: skip
 
 
 def _pedalling(
     bicycle: Bicycle, shape: BicycleFigure, leg: Leg, body: UpperBody, saddle_mm: float
-) -> RiderFigure:
+) -> tuple[RiderFigure, tuple[Point, Point]]:
+    """The seated child, and its near and far pedal."""
     angles_rad = np.array([[_NEAR_CRANK_RAD], [_NEAR_CRANK_RAD + math.pi]])
     pose = leg_pose(
         Fleet.of((bicycle,)), leg, saddle_mm=np.array([saddle_mm]), crank_rad=angles_rad
@@ -235,12 +245,10 @@ def _pedalling(
     lean_rad, _ = trunk_lean_rad(hip, shape.grip, body, saddle_mm=saddle_mm)
     trunk_mm = body.shoulder_above_seat_mm - (hip[1] - saddle_mm)
     shoulder = hip[0] + trunk_mm * math.cos(lean_rad), hip[1] + trunk_mm * math.sin(lean_rad)
-    elbow, hand = _arm(shoulder, shape.grip, body)
-    head = _head(shoulder, body, lean_rad)
-    near_pedal, far_pedal = (_at(pose.ball, place) for place in (0, 1))
-    return RiderFigure(
-        shape.saddle, hip, shoulder, elbow, hand, head, body.head_mm, near, far, near_pedal, far_pedal
-    )  # fmt: skip
+    elbow, hand = arm_to(shoulder, shape.grip, body)
+    head = head_over(shoulder, body, lean_rad)
+    rider = RiderFigure(shape.saddle, hip, shoulder, elbow, hand, head, body.head_mm, near, far)
+    return rider, (_at(pose.ball, 0), _at(pose.ball, 1))
 
 
 def _at(points: tuple[np.ndarray, np.ndarray], place: int) -> Point:  # type: ignore[type-arg]
@@ -262,7 +270,7 @@ def _pedal_leg(pose: LegPose, place: int, leg: Leg) -> LegFigure:
     return LegFigure(_at(pose.hip, place), _at(pose.knee, place), ankle, heel, toe)
 
 
-def _arm(shoulder: Point, grip: Point, body: UpperBody) -> tuple[Point, Point]:
+def arm_to(shoulder: Point, grip: Point, body: UpperBody) -> tuple[Point, Point]:
     """Elbow, below the line to the grips, and hand, short of the grips where they are too far."""
     upper_mm, fore_mm = body.upper_arm_mm, body.forearm_mm
     away = grip[0] - shoulder[0], grip[1] - shoulder[1]
@@ -282,7 +290,7 @@ def _arm(shoulder: Point, grip: Point, body: UpperBody) -> tuple[Point, Point]:
     return elbow, hand
 
 
-def _head(shoulder: Point, body: UpperBody, lean_rad: float) -> Point:
+def head_over(shoulder: Point, body: UpperBody, lean_rad: float) -> Point:
     """Centre of the head: over the shoulder, half way less upright than the trunk."""
     above_mm = body.head_top_above_seat_mm - body.shoulder_above_seat_mm - body.head_mm / 2
     tilt_rad = (lean_rad + math.pi / 2) / 2

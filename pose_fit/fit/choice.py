@@ -13,9 +13,9 @@ __all__ = ["RULE", "Choice", "NextSize", "NoneFits", "choose", "rank"]
 
 #: The rule of :func:`rank`, for people.
 RULE: Final = (
-    "First come the recommended bicycles that are in stock, then those that are not. The one with"
-    " the most sure room to grow stands first. The rest follow by how likely they fit, those in"
-    " stock first."
+    "First come the recommended bicycles that are in stock, then those that are not: sure before"
+    " less sure, with pedals before without, and then by how much room to grow is sure. The rest"
+    " follow by how likely they fit, those in stock first."
 )
 
 
@@ -75,11 +75,13 @@ class NoneFits:
 def rank(fits: Sequence[Fit]) -> tuple[Fit, ...]:
     """Best first, by :data:`RULE`; equals keep the catalogue's order."""
 
-    def merit(fit: Fit) -> tuple[bool, bool, float]:
+    def merit(fit: Fit) -> tuple[bool, bool, bool, bool, float]:
+        in_stock = fit.bicycle.in_stock is not False
+        if not fit.recommended:
+            return False, in_stock, False, False, fit.fitting
         # Of two guesses the surer one: room that is there but for one standard uncertainty.
         sure_room_mm = fit.room_to_grow_mm - fit.changes.cramped_sd_mm
-        longest = sure_room_mm if fit.recommended else fit.fitting
-        return fit.recommended, fit.bicycle.in_stock is not False, longest
+        return True, in_stock, not fit.unsure, fit.bicycle.pedals, sure_room_mm
 
     return tuple(sorted(fits, key=merit, reverse=True))
 

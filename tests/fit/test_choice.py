@@ -136,3 +136,19 @@ def test_as_likely_outgrown_as_not_is_not_recommended():
     assert not fit.recommended
     (fit,) = judge(Inseam.stated(edge_mm - 30, 5.0), [bike])
     assert fit.recommended
+
+
+def test_a_surer_bicycle_stands_before_one_that_lasts_longer():
+    fits = judge(Inseam.stated(640, 9.0), DEMO)
+    ranked = [fit for fit in rank(fits) if fit.recommended]
+    assert [fit.unsure for fit in ranked] == sorted(fit.unsure for fit in ranked)
+    assert {fit.unsure for fit in ranked} == {True, False}
+    assert max(ranked, key=lambda fit: fit.room_to_grow_mm).unsure
+
+
+def test_pedals_come_before_a_balance_bicycle():
+    """A child whose feet reach from both is not sent back to pushing."""
+    ranked = [fit for fit in rank(judge(Inseam.stated(380, 5.0), DEMO)) if fit.recommended]
+    pedals = [fit.bicycle.pedals for fit in ranked]
+    assert pedals == sorted(pedals, reverse=True)
+    assert set(pedals) == {True, False}

@@ -10,8 +10,7 @@ from pose_fit.drawing.figure import Figure, figure
 from pose_fit.fit.judge import judge
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
-
-from .bikes import DEMO_BY_NAME, PEDALLED, bare, full
+from tests.fit.bikes import DEMO_BY_NAME, PEDALLED, bare, full
 
 SVG = "{http://www.w3.org/2000/svg}"
 
