@@ -32,9 +32,9 @@ from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.inseam.photo_reading import PhotoReading, PhotoSights, legs_of
 from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import PlaneScale, Stance, solve_plane
-from pose_fit.reference.find_reference import find_reference
-from pose_fit.reference.size_hypotheses import SizeHypothesis, size_hypotheses
+from pose_fit.photogrammetry.plane import PlaneScale, Stance
+from pose_fit.photogrammetry.seen_object import see_object
+from pose_fit.reference.find_object import find_object
 from pose_fit.refusal import Refusal
 from pose_fit.sights.clicked import check_clicks
 from pose_fit.task.photo_task import PhotoTask
@@ -89,24 +89,24 @@ def measure_photo(
         refusal = check_clicks(photo, body, crotch_px=said.crotch_px, floor_px=said.floor_px)
     if refusal is not None:
         return refusal
-    reference = find_reference(photo, body, task.reference, child=child, soles_mm=said.soles_mm)
-    if isinstance(reference, Refusal):
-        return refusal_for(quality.doubts, reference)
+    thing = find_object(photo, body, task.reference, child=child, soles_mm=said.soles_mm)
+    if isinstance(thing, Refusal):
+        return refusal_for(quality.doubts, thing)
     origin = origin_of(photo)
-    refusal = check_seams(photo, origin, body, reference)
+    refusal = check_seams(photo, origin, body, thing.reference)
     if refusal is None:
-        refusal = check_points(photo, body, reference)
+        refusal = check_points(photo, body, thing.reference)
     if refusal is not None:
         return refusal
-    camera, stance = camera_prior(photo), Stance(body.hips_px, body.ankles_px)
-    plane = solve_plane(reference, camera, stance=stance)
+    stance = Stance(body.hips_px, body.ankles_px)
+    seen = see_object(thing, camera_prior(photo), stance)
+    reference, plane = seen.reference, seen.plane
     refusal = check_reference(reference, plane)
     if refusal is None:
         refusal = check_places(reference, plane, stance)
     if refusal is not None:
         return refusal
-    is_beside = reference.placement == "beside"
-    legs = legs_of(plane, body, beside=is_beside, model=model)
+    legs = legs_of(plane, body, beside=seen.is_beside, model=model)
     found = find_sights(photo, body, reference, plane, legs, said, model=model)
     reading = found.reading
     refusal = check_reading(reading, legwear=said.legwear)
@@ -114,18 +114,16 @@ def measure_photo(
         refusal = check_scale(photo, body, plane, reference, reading)
     if refusal is not None:
         return refusal
-    seen = seen_person(photo, body, plane, reference, legs, reading.length)
 
-    def other_shape(other: SizeHypothesis) -> tuple[PlaneScale, float]:
-        own = solve_plane(other.reference, camera, stance=stance)
-        taller = legs_of(own, body, beside=is_beside, model=model).straight_mm / legs.straight_mm
-        return own, taller
+    def taller_by(other: PlaneScale) -> float:
+        others = legs_of(other, body, beside=seen.is_beside, model=model)
+        return others.straight_mm / legs.straight_mm
 
-    hypotheses = size_hypotheses(reference, task.reference)
-    sizes = weigh_sizes(hypotheses, plane, stance, seen, child, other_shape=other_shape)
+    somebody = seen_person(photo, body, plane, reference, legs, reading.length)
+    sizes = weigh_sizes(seen, somebody, child, taller_by=taller_by)
     refusal = check_size(sizes, reading.length)
     if refusal is None:
-        refusal = check_person(seen, reference)
+        refusal = check_person(somebody, reference)
     if refusal is not None:
         return refusal
     length = with_sizes(with_raised_heels(legs, reading), sizes)
@@ -136,7 +134,7 @@ def measure_photo(
         *stance_warnings(legs, reading),
         *posture_warnings(body),
         *([] if found.crotch_doubt is None else [found.crotch_doubt]),
-        *reference_warnings(reference, plane, task.reference),
+        *reference_warnings(reference, plane, thing.request),
         *size_warnings(sizes, length),
         *reading_warnings(reading),
     )

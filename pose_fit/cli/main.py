@@ -78,6 +78,23 @@ def sheet(
     )
 
 
+@app.command()
+def label(
+    out: Annotated[Path, typer.Option(metavar="FILE.pdf", help="Where to write the page.")],
+    paper: Annotated[Literal["letter", "a4"], typer.Option(help="Paper size.")] = "letter",
+) -> None:
+    """Write the printable label for a book held between the legs, true to scale."""
+    from pose_fit.files.whole_file import write_whole
+    from pose_fit.reference.book_label import LABEL_WIDTH_MM, label_pdf
+
+    with wrong_calls_explained():
+        write_whole(out, label_pdf(paper=paper))
+    print(
+        f"Wrote {out}. Print it at 100 %: its black bar should be {LABEL_WIDTH_MM:.0f} mm long; if"
+        " it is not, give what it measures as --ruler."
+    )
+
+
 app.command()(batch)
 app.command()(pairs)
 

@@ -24,7 +24,7 @@ from pose_fit.task.facts import PHOTO, RIDER
 __all__ = ["measure"]
 
 
-@with_facts((*PHOTO, *RIDER), needed=("reference",))
+@with_facts((*PHOTO, *RIDER))
 def measure(
     photos: Annotated[
         list[Path],
