@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from pose_fit.body.body import PoseModel
+from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.checks.covered_legs import check_legs_seen
 from pose_fit.checks.find_person import find_person
@@ -57,10 +58,12 @@ def measure_photo(
     photo: Photo,
     task: PhotoTask,
     *,
-    pose: PoseModel,
+    pose: PoseModel | None = None,
     model: ErrorModel | None = None,
 ) -> PhotoMeasurement | Refusal:
     """The inseam of the child in the photo, or why it cannot be measured.
+
+    ``pose`` and ``model`` are those of the program where none is given.
 
     Raises
     ------
@@ -69,7 +72,7 @@ def measure_photo(
     InputError
         A point given for crotch, floor or person lies outside the picture.
     """
-    model = model or error_model()
+    pose, model = pose or pose_model(), model or error_model()
     said, child = task.stated, task.child
     if said.joints_px:
         pose = MovedJoints(pose, dict(said.joints_px))

@@ -113,7 +113,8 @@ _WHOSE_SIZE_IS_OPEN: Final = Refusal(
             "A wheel stands beside the child, but a picture does not show how large it is.",
         ),
     ),
-    ("Read the code on the tyre’s side, such as 47-507, and give it as the wheel’s size.",),
+    ("Read the code on the tyre’s side, such as 47-507.",),
+    asks=("size",),
 )
 _NOTHING: Final = Refusal(
     (

@@ -190,15 +190,16 @@ REFERENCE: Final = (
         "reference",
         "text",
         "kind",
-        "Object of known size: sheet, letter, a4, door, wheel or length; book (its label) or height"
-        " (the child's own); auto looks for what is there.  [default: auto]",
+        "Object of known size: sheet, letter, a4, book (the label on a book between the legs), door,"
+        " wheel, length, or height (the child's own, see --stature).  [default: auto, which looks"
+        " for the first ones and a wheel]",
     ),
     Fact(
         "size",
         "size",
         "size_mm",
-        "Height of the door, the known length or the child's height (80in, 2032mm); for a wheel its"
-        " tyre code (47-406).",
+        "Height of the door or the known length (80in, 2032mm); for a wheel its tyre code"
+        " (47-406); for height the child's, where --stature does not say it.",
     ),
     Fact(
         "points",
@@ -220,13 +221,14 @@ REFERENCE: Final = (
         "ruler",
         "length",
         "ruler_mm",
-        "What the ruler on the printed sheet, or the bar on the book's label, measures.",
+        "What the ruler on the printed sheet measures, or the bold bar on the book's label.",
     ),
     Fact(
-        "measured_on",
+        "measured",
         "day",
         "measured_on",
-        "Day on which the child's height was taken, for a height as the reference.",
+        "Day on which the child's height was measured, where that is the object.  [default: that of"
+        " the photo]",
     ),
 )
 
