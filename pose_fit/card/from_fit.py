@@ -32,7 +32,7 @@ __all__ = ["MEASURED_WORDS", "card_bicycle", "card_drawing", "fit_card"]
 #: What is shown on a bicycle that is surely not for this child.
 _LEAVE: Final[tuple[Shown, ...]] = ("touching", "too big", "outgrown")
 
-#: How an inseam was measured, for a parent, where nobody says it better.
+#: How an inseam was measured, for a parent, where no better text is given.
 MEASURED_WORDS: Final[dict[Method, str]] = {
     "photo": "From a photo, with an object of known size in it.",
     "tape": "With a tape, from the floor to a book between the legs.",
@@ -46,13 +46,13 @@ MEASURED_WORDS: Final[dict[Method, str]] = {
 
 
 def card_bicycle(fit: Fit, *, unit: Unit = "in") -> CardBicycle:
-    """One bicycle as the card tells it."""
+    """One bicycle as it stands on the card."""
     sure = fit.recommended and not fit.unsure
     standing: Standing = "try" if sure else ("leave" if fit.shown in _LEAVE else "check")
     unlike = ", not certain" if fit.recommended and fit.unsure else ""
-    told = tuple(notice.message for notice in cautions(fit))
+    shown_cautions = tuple(notice.message for notice in cautions(fit))
     # Where there is no room for all, the last reasons go, never a caution.
-    room = BICYCLE_LENGTH - sum(len(caution) for caution in told)
+    room = BICYCLE_LENGTH - sum(len(caution) for caution in shown_cautions)
     stock = "not in stock; " if fit.bicycle.in_stock is False else ""
     return CardBicycle(
         name=_shortened(fit.bicycle.name),
@@ -60,7 +60,7 @@ def card_bicycle(fit: Fit, *, unit: Unit = "in") -> CardBicycle:
         headline=f"{headline(fit)}{unlike}",
         to_do=f"{stock}{fit.to_do}",
         reasons=within([notice.message for notice in reasons(fit, unit=unit)], room),
-        cautions=told,
+        cautions=shown_cautions,
     )
 
 

@@ -98,7 +98,8 @@ def cockpit(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) -
         return Refusal((Notice("no_pedals", message),))
     missing = [name for name in _NEEDED if getattr(bicycle, name) is None]
     if missing:
-        message = f"The seat on this bicycle cannot be worked out without {', '.join(missing)}."
+        names = ", ".join(name.rpartition("_")[0].replace("_", " ") for name in missing)
+        message = f"How a child sits on this bicycle is not known without its {names}."
         return Refusal((Notice("geometry_missing", message),))
     rider = rider or Rider()
     fleet = Fleet.of((bicycle,))

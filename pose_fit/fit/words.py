@@ -157,8 +157,8 @@ def _outgrown(fit: Fit, seat: Cockpit | Refusal, audience: Audience, unit: Unit)
             text = f"The knees are {certain}too near the handlebar at the top of each turn."
         case _:
             text = (
-                f"So much clearance means that the bicycle is {certain}too small. Its saddle heights"
-                " would tell."
+                f"So much clearance means that the bicycle is {certain}too small. Measure its saddle"
+                " heights to be sure."
             )
     if audience == "staff":
         text += (
