@@ -86,7 +86,7 @@ def measure_photo(
         refusal = check_clicks(photo, body, crotch_px=said.crotch_px, floor_px=said.floor_px)
     if refusal is not None:
         return refusal
-    reference = find_reference(photo, body, task.reference)
+    reference = find_reference(photo, body, task.reference, child=child, soles_mm=said.soles_mm)
     if isinstance(reference, Refusal):
         return refusal_for(quality.doubts, reference)
     origin = origin_of(photo)

@@ -11,9 +11,11 @@ from sqlalchemy import Column, Select, func, select
 from pose_fit.body.body import Body
 from pose_fit.casebook.body_record import body_from
 from pose_fit.casebook.case import Case, CaseContent, PhotoRecord
+from pose_fit.casebook.codes import typed_code
 from pose_fit.casebook.conflict import CaseConflict
 from pose_fit.casebook.database import Database, utc_now
 from pose_fit.casebook.erase import Erasure, erase, finish_erasing
+from pose_fit.casebook.estimate import pair_of
 from pose_fit.casebook.events import (
     Action,
     CaseEvent,
@@ -43,10 +45,13 @@ from pose_fit.casebook.rows import (
     write_events,
     write_pictures,
 )
+from pose_fit.casebook.shop_settings import ShopSettings
 from pose_fit.casebook.staff_accounts import StaffAccounts
 from pose_fit.casebook.tables import CASES, DRAFTS, EVENTS, PICTURES
 from pose_fit.casebook.typed_text import NAME_LENGTH, needed_text
 from pose_fit.errors import CaseBookError
+from pose_fit.pairs.correction import NO_CORRECTION, Correction, correction_from
+from pose_fit.pairs.pair import Pair
 
 __all__ = ["CaseBook"]
 
@@ -61,6 +66,8 @@ class CaseBook:
     ----------
     staff
         Accounts of those who may sign in.
+    settings
+        What the shop chose for all its pages.
     """
 
     def __init__(self, where: str | Path, *, clock: Callable[[], dt.datetime] = utc_now) -> None:
@@ -72,6 +79,7 @@ class CaseBook:
         self._database: Final = Database(where)
         self._clock: Final = clock
         self.staff: Final = StaffAccounts(self._database, clock=clock)
+        self.settings: Final = ShopSettings(self._database, clock=clock)
         finish_erasing(self._database, at=clock())
 
     def close(self) -> None:
@@ -279,6 +287,31 @@ class CaseBook:
         wanted = select(func.count()).select_from(CASES).where(*query.conditions())
         with self._database.reading() as connection:
             return connection.execute(wanted).scalar_one()
+
+    def pairs(self) -> tuple[Pair, ...]:
+        """Every pair of photo and tape in the book, by the day of the tape."""
+        taped = cases_wanted().where(CASES.c.taped_on.is_not(None))
+        cases = self._read(taped.order_by(CASES.c.taped_on, CASES.c.case_id))
+        return tuple(pair for case in cases if (pair := pair_of(case)) is not None)
+
+    def correction_for(self, case: Case, *, shop: str = "") -> Correction:
+        """The correction of a case's photos by the pairs of other children.
+
+        None of it where the shop turned it off.
+        """
+        if not self.settings.corrects:
+            return NO_CORRECTION
+        own = f"case {case.case_id}"
+        return correction_from([pair for pair in self.pairs() if pair.name != own], shop=shop)
+
+    def cases_of_child(self, child_code: str) -> tuple[Case, ...]:
+        """All cases that a family joined by its child's code, oldest first."""
+        code = typed_code(child_code)
+        if not code:
+            return ()
+        return self._read(
+            cases_wanted().where(CASES.c.child_code == code).order_by(CASES.c.case_id)
+        )
 
     def _read(self, wanted: Select[Any]) -> tuple[Case, ...]:
         with self._database.reading() as connection:

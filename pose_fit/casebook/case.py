@@ -6,7 +6,9 @@ from typing import Final, Literal, get_args
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.casebook.clue import Clue, RemarkClue, StatedClue
+from pose_fit.casebook.codes import whole_code
 from pose_fit.casebook.decision import Accepted, Decision, Overridden, PhotoAsked
+from pose_fit.casebook.shop_tape import ShopTape
 from pose_fit.casebook.typed_text import LABEL_LENGTH, clean_text
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
@@ -90,6 +92,10 @@ class CaseContent:
         Every photo sent for this case, in the order they came.
     needed_on
         Day for which the bicycle is wanted (a gift), or None for now.
+    shop_tape
+        What the tape said when the child stood in the shop; None where it did not yet.
+    child_code
+        By which the family lets its child's cases be joined; empty where it does not.
     decision
         What staff decided on this estimate; None while it waits.
     """
@@ -100,11 +106,14 @@ class CaseContent:
     clues: tuple[Clue, ...] = ()
     photos: tuple[PhotoRecord, ...] = ()
     needed_on: dt.date | None = None
+    shop_tape: ShopTape | None = None
+    child_code: str = ""
     decision: Decision | None = None
 
     def __post_init__(self) -> None:
         label = clean_text(self.label, what="label", longest=LABEL_LENGTH)
         object.__setattr__(self, "label", label)
+        object.__setattr__(self, "child_code", whole_code(self.child_code))
 
     @property
     def state(self) -> CaseState:
@@ -123,6 +132,8 @@ class CaseContent:
     def answer(self) -> Inseam | None:
         """The inseam that staff stand by; None until they do."""
         match self.decision.verdict if self.decision else None:
+            case Accepted(inseam=Inseam() as corrected):
+                return corrected
             case Accepted() if isinstance(self.estimate, Inseam):
                 return self.estimate
             case Overridden() as verdict:
@@ -135,6 +146,8 @@ class CaseContent:
         """Everything in it that a free-text search looks through."""
         told = [clue.text for clue in self.clues if isinstance(clue, RemarkClue)]
         told += [clue.source for clue in self.clues if isinstance(clue, StatedClue)]
+        if self.shop_tape:
+            told += [self.shop_tape.taken_by, self.shop_tape.bicycle]
         if self.decision:
             told += [self.decision.by, self.decision.words]
         return (self.label, *told)

@@ -21,6 +21,7 @@ from pose_fit.casebook.clue import (
 from pose_fit.casebook.decision import Accepted, Overridden, PhotoAsked, Verdict
 from pose_fit.casebook.events import (
     Action,
+    ChildJoined,
     ClueAdded,
     DetailsCorrected,
     Exported,
@@ -30,6 +31,7 @@ from pose_fit.casebook.events import (
     PictureRemoved,
     Received,
     Reopened,
+    TapeTaken,
 )
 from pose_fit.errors import CaseBookError, PoseFitError
 from pose_fit.inseam.inseam import Inseam
@@ -57,6 +59,8 @@ KIND_NAMES: Final[dict[type, str]] = {
     PhotoAsked: "photo_asked",
     Overridden: "overridden",
     Reopened: "reopened",
+    TapeTaken: "tape_taken",
+    ChildJoined: "child_joined",
     PictureRemoved: "picture_removed",
 }
 

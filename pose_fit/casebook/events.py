@@ -7,6 +7,7 @@ from pose_fit.anthropometry.child import Child
 from pose_fit.casebook.case import CaseContent, Estimate, PhotoRecord
 from pose_fit.casebook.clue import Clue
 from pose_fit.casebook.decision import Accepted, Decision, Overridden, PhotoAsked
+from pose_fit.casebook.shop_tape import ShopTape
 from pose_fit.casebook.typed_text import LABEL_LENGTH, NOTE_LENGTH, clean_text, needed_text
 from pose_fit.errors import CaseBookError
 from pose_fit.refusal import Refusal
@@ -14,6 +15,7 @@ from pose_fit.refusal import Refusal
 __all__ = [
     "Action",
     "CaseEvent",
+    "ChildJoined",
     "ClueAdded",
     "DetailsCorrected",
     "Draft",
@@ -24,6 +26,7 @@ __all__ = [
     "PictureRemoved",
     "Received",
     "Reopened",
+    "TapeTaken",
     "after",
 ]
 
@@ -77,6 +80,23 @@ class DetailsCorrected:
 
 
 @dataclass(frozen=True, slots=True)
+class TapeTaken:
+    """The child stood in the shop and was measured by tape; the estimate is not touched by it."""
+
+    tape: ShopTape
+
+
+@dataclass(frozen=True, slots=True)
+class ChildJoined:
+    """The family lets this case be joined with others of the same child, or no longer.
+
+    ``child_code`` is the child's, empty where the case stands alone again.
+    """
+
+    child_code: str
+
+
+@dataclass(frozen=True, slots=True)
 class Reopened:
     """The decision was withdrawn, and why; the case waits again."""
 
@@ -110,6 +130,8 @@ Action = (
     LandmarksAdjusted
     | ClueAdded
     | DetailsCorrected
+    | TapeTaken
+    | ChildJoined
     | Accepted
     | PhotoAsked
     | Overridden
@@ -123,6 +145,8 @@ Happening = (
     | LandmarksAdjusted
     | ClueAdded
     | DetailsCorrected
+    | TapeTaken
+    | ChildJoined
     | Accepted
     | PhotoAsked
     | Overridden
@@ -194,6 +218,10 @@ def after(
                     f" ({content.estimate})"
                 )
             return replace(content, decision=Decision(action, by, at))
+        case TapeTaken(tape):
+            return replace(content, shop_tape=tape)
+        case ChildJoined(child_code):
+            return replace(content, child_code=child_code)
         case Reopened():
             if content.decision is None:
                 raise CaseBookError("reopen: wanted a decided case, found one that is waiting")

@@ -4,15 +4,15 @@ Nothing of SQLAlchemy leaves this module and the ones that hold a connection.
 """
 
 import datetime as dt
-import secrets
 from collections import defaultdict
 from collections.abc import Sequence
-from typing import Any, Final
+from typing import Any
 
 from sqlalchemy import Connection, RowMapping, Select, select, text
 
 from pose_fit.casebook.case import Case, CaseContent
 from pose_fit.casebook.codec import action_from, content_from, happening_from, kind_of, plain
+from pose_fit.casebook.codes import new_code, shown_code, typed_code
 from pose_fit.casebook.erase import note_erasure
 from pose_fit.casebook.events import Action, CaseEvent, Draft, Happening, PhotoReceived, after
 from pose_fit.casebook.kept_picture import KeptPicture
@@ -32,26 +32,12 @@ __all__ = [
     "remove_draft",
     "remove_pictures",
     "sent_before",
-    "typed_code",
     "write_case",
     "write_change",
     "write_draft",
     "write_events",
     "write_pictures",
 ]
-
-#: Letters and digits that are not mistaken for each other (Crockford's base 32), twice four:
-#: 40 bits, too many to guess one by one.
-_CODE_LETTERS: Final = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
-_CODE_LENGTH: Final = 8
-#: What Crockford's alphabet leaves out because it is read as something else.
-_MISREAD: Final = str.maketrans("OIL", "011")
-
-
-def typed_code(text: str) -> str:
-    """A reply code as it is stored, from what somebody typed."""
-    upper = text.upper().translate(_MISREAD)
-    return "".join(letter for letter in upper if letter in _CODE_LETTERS)
 
 
 def cases_wanted(*, hold: bool = False) -> Select[Any]:
@@ -76,10 +62,9 @@ def cases_of(connection: Connection, wanted: Select[Any]) -> list[Case]:
 
 def case_of(row: RowMapping, pictures: tuple[int, ...]) -> Case:
     """A row of the cases, and the places of its kept pictures."""
-    code = row["reply_code"]
     return Case(
         case_id=row["case_id"],
-        reply_code=f"{code[:4]}-{code[4:]}",
+        reply_code=shown_code(row["reply_code"]),
         version=row["version"],
         content=content_from(row["content"]),
         received_at=row["received_at"],
@@ -169,7 +154,7 @@ def write_case(
 ) -> int:
     """A new case; its number comes back."""
     values = {
-        "reply_code": "".join(secrets.choice(_CODE_LETTERS) for _ in range(_CODE_LENGTH)),
+        "reply_code": new_code(),
         "version": 1,
         "received_at": at,
         "changed_at": at,
@@ -207,6 +192,8 @@ def _content_values(content: CaseContent) -> dict[str, Any]:
         "label_key": folded_text(content.label),
         "content": plain(content),
         "search_text": folded_text("\n".join(content.words)),
+        "taped_on": None if content.shop_tape is None else content.shop_tape.day,
+        "child_code": content.child_code or None,
     }
 
 

@@ -29,8 +29,8 @@ _RETAKE: Final = {
     "floor": "Leave a hand of floor visible below the feet, and the foot of the wall beside them.",
     "foot length": "Have both heels touch the wall, toes forward.",
     "crotch edge": "Use more light, and legwear in a colour unlike the wall.",
-    "crotch click": "Click the crotch again, on a larger screen and with the picture enlarged.",
-    "floor click": "Click the tip of the toes again, on a larger screen.",
+    "crotch click": "Point at the crotch again, with the picture enlarged.",
+    "floor click": "Point at the tip of the toes again, with the picture enlarged.",
     "clothing": "Wear close-fitting legwear: loose cloth hides where the legs part.",
 }
 #: Advice that who wears snug legwear has followed already.

@@ -66,9 +66,10 @@ def check_person(seen: SeenPerson, reference: Reference) -> Refusal | None:
     tall = "" if seen.stature_mm is None else f" and stand {both_units(seen.stature_mm)} tall"
     return _refused(
         f"By this {kind} the person would have an inseam of {both_units(seen.inseam_mm)}{tall}, in"
-        f" proportions that nobody of that size has: it is no {kind}, or another size of it."
+        f" proportions that nobody of that size has: it is no {kind}, or another size of it.",
+        code="person_unlikely",
     )
 
 
-def _refused(message: str) -> Refusal:
-    return Refusal((Notice("reference_scale", message),), (_REMEDY,))
+def _refused(message: str, *, code: str = "reference_scale") -> Refusal:
+    return Refusal((Notice(code, message),), (_REMEDY,))

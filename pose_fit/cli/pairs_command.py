@@ -1,14 +1,13 @@
 """The command for pairs of photo and tape; nothing heavy at the top."""
 
 import json
-import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from pose_fit.cli.options import EXIT_WRONG_CALL
-from pose_fit.errors import PoseFitError
+from pose_fit.cli.options import AsJson
+from pose_fit.cli.wrong_calls import wrong_calls_explained
 
 __all__ = ["pairs"]
 
@@ -30,10 +29,10 @@ def pairs(
         Path | None,
         typer.Option(metavar="OUT.svg", help="Write the difference plot of photo against tape."),
     ] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
+    as_json: AsJson = False,
 ) -> None:
     """Compare photos with a tape: bias, spread, coverage, and the correction that follows."""
-    try:
+    with wrong_calls_explained():
         from pose_fit.files.whole_file import write_whole
         from pose_fit.pairs.difference_plot import difference_plot
         from pose_fit.pairs.pair_table import read_pairs
@@ -43,9 +42,6 @@ def pairs(
         summary = summary_of(found, shop=shop)
         if plot is not None:
             write_whole(plot, difference_plot(found).encode())
-    except PoseFitError as fault:
-        print(f"pose-fit: {fault}", file=sys.stderr)
-        raise typer.Exit(EXIT_WRONG_CALL) from None
     if as_json:
         print(json.dumps(summary.record()))
     else:

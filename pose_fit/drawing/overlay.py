@@ -36,7 +36,8 @@ _REFERENCE_COUNTS: Final = 20
 def overlay_picture(measurement: PhotoMeasurement, *, unit: Unit = "in") -> Image.Image:
     """The working picture, faces hidden, with what was found, the measured lines and a legend."""
     marks = picture_marks(measurement)
-    picture, glass, draw = _glass(measurement.photo, measurement.sights.body)
+    sights = measurement.sights
+    picture, glass, draw = _glass(measurement.photo, sights.body, sights.reference)
     stroke = _stroke(picture)
     _draw_lines(draw, marks, stroke)
     _draw_found(draw, marks.found, stroke)
@@ -52,7 +53,7 @@ def overlay_picture(measurement: PhotoMeasurement, *, unit: Unit = "in") -> Imag
 def found_picture(photo: Photo, body: Body, reference: Reference | None) -> Image.Image:
     """The working picture of a refused photo, faces hidden, with what was found and a legend."""
     found = found_marks(photo, body, reference)
-    picture, glass, draw = _glass(photo, body)
+    picture, glass, draw = _glass(photo, body, reference)
     _draw_found(draw, found, _stroke(picture), box=True)
     entries = [Entry("text", _DARK, "Not measured. Found so far:"), *_found_entries(found)]
     if reference is None:
@@ -92,9 +93,12 @@ def overlay_format(path: str | Path) -> str:
     return _FORMATS[ending]
 
 
-def _glass(photo: Photo, body: Body) -> tuple[Image.Image, Image.Image, ImageDraw.ImageDraw]:
+def _glass(
+    photo: Photo, body: Body, reference: Reference | None
+) -> tuple[Image.Image, Image.Image, ImageDraw.ImageDraw]:
     """The picture, a clear sheet over it, and a pen for the sheet."""
-    picture = Image.fromarray(with_face_hidden(photo, body)).convert("RGBA")
+    keep_px = None if reference is None else reference.image_px
+    picture = Image.fromarray(with_face_hidden(photo, body, keep_px=keep_px)).convert("RGBA")
     glass = Image.new("RGBA", picture.size, (0, 0, 0, 0))
     return picture, glass, ImageDraw.Draw(glass)
 

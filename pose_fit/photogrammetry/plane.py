@@ -110,6 +110,12 @@ class PlaneScale:
         forward = _turns(self.parameters)[2, 2]
         return float(np.arccos(np.clip(forward, -1.0, 1.0)))
 
+    def moved_back(self, by_mm: float) -> "PlaneScale":
+        """The parallel plane that lies this far behind the object's, away from the camera."""
+        parameters = self.parameters.copy()
+        parameters[_SHIFT] += by_mm * _turns(parameters)[:, 2]
+        return replace(self, parameters=parameters)
+
 
 def _turns(parameters: NDArray[np.float64]) -> NDArray[np.float64]:
     """(..., 3, 3) rotations from the plane's frame to the camera's, of (..., 12) parameters."""

@@ -15,7 +15,7 @@ from pose_fit.fit.verdicts import VERDICTS
 from pose_fit.fit.words import GENERAL_CAUTIONS, cautions, choice_text, feet_text, headline, reasons
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
-from pose_fit.report.fit_data import as_dict
+from pose_fit.report.as_json import fit_object
 
 from .bikes import DEMO, DEMO_BY_NAME, bare, by_photo, full
 
@@ -141,7 +141,7 @@ def test_the_choice_is_told_in_whole_sentences(mean_mm, sd_mm):
 def test_the_record_is_plain_json(mean_mm, sd_mm):
     stock = (*DEMO, bare(), bare(frame="step_through", standover_mm=400.0))
     for fit in judge(Inseam.stated(mean_mm, sd_mm), stock, rider=Rider(skill="first_pedals")):
-        record = json.loads(json.dumps(as_dict(fit), allow_nan=False))
+        record = json.loads(json.dumps(fit_object(fit), allow_nan=False))
         assert record["verdict"] in VERDICTS
         assert record["shown"] in SHOWN
         assert tuple(record["probabilities"]) == VERDICTS

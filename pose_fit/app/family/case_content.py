@@ -5,19 +5,11 @@ from collections.abc import Sequence
 from pose_fit.app.measuring import Outcome, task_of
 from pose_fit.body.body import LEG_LANDMARKS
 from pose_fit.casebook.case import PhotoRecord, PicturePoint
-from pose_fit.inseam.combine import combine_inseams
-from pose_fit.inseam.inseam import Inseam
+from pose_fit.casebook.estimate import estimate_of
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.refusal import Refusal
 
 __all__ = ["estimate_of", "found_points", "photo_records"]
-
-
-def estimate_of(inseams: Sequence[Inseam]) -> Inseam | None:
-    """One inseam from all; None from none."""
-    if len(inseams) > 1:
-        return combine_inseams(inseams).inseam
-    return inseams[0] if inseams else None
 
 
 def photo_records(outcomes: Sequence[Outcome]) -> list[tuple[Outcome, PhotoRecord]]:

@@ -7,7 +7,7 @@ import numpy as np
 import streamlit as st
 from PIL import Image
 
-from pose_fit.app.family.case_content import estimate_of, found_points
+from pose_fit.app.family.case_content import found_points
 from pose_fit.app.inputs.correcting import Moves, joints_of, moves_of, offer_correcting
 from pose_fit.app.inputs.reference_form import can_be_marked, least_points, mark_object, points_on
 from pose_fit.app.session import Shot
@@ -19,6 +19,7 @@ from pose_fit.app.views.photo_view import marks_in_words, show_legend
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case, PhotoRecord
 from pose_fit.casebook.clue import RemarkClue
+from pose_fit.casebook.estimate import estimate_of
 from pose_fit.casebook.events import LandmarksAdjusted
 from pose_fit.drawing.overlay import overlay_picture
 from pose_fit.errors import ReferenceObjectError

@@ -1,4 +1,4 @@
-"""Cases, their history, pictures and drafts; what was erased; accounts of staff."""
+"""Cases, their history, pictures and drafts; what was erased; the shop's accounts, settings and stock."""
 
 import sqlalchemy as sa
 from alembic import op
@@ -22,7 +22,7 @@ def upgrade() -> None:
     """Make the tables, and make history append-only."""
     _make_cases()
     _make_what_leaves_with_a_case()
-    _make_accounts()
+    _make_the_shops_own()
     if op.get_bind().dialect.name == "postgresql":
         _append_only_postgresql()
         for table, columns in _PRIVATE.items():
@@ -50,6 +50,8 @@ def _make_cases() -> None:
         sa.Column("label_key", sa.Text, nullable=False),
         sa.Column("content", sa.JSON, nullable=False),
         sa.Column("search_text", sa.Text, nullable=False, server_default=""),
+        sa.Column("taped_on", sa.Date, nullable=True),
+        sa.Column("child_code", sa.String(16), nullable=True),
         sa.PrimaryKeyConstraint("case_id", name="pk_cases"),
         sa.UniqueConstraint("reply_code", name="uq_cases_reply_code"),
         sa.CheckConstraint("version >= 1", name=op.f("ck_cases_version")),
@@ -58,6 +60,8 @@ def _make_cases() -> None:
     op.create_index(
         "ix_cases_state_waiting_since_case_id", "cases", ["state", "waiting_since", "case_id"]
     )
+    op.create_index("ix_cases_taped_on", "cases", ["taped_on"])
+    op.create_index("ix_cases_child_code", "cases", ["child_code"])
     op.create_table(
         "erasures",
         sa.Column("erasure_id", sa.Integer, nullable=False),
@@ -114,7 +118,7 @@ def _make_what_leaves_with_a_case() -> None:
     )
 
 
-def _make_accounts() -> None:
+def _make_the_shops_own() -> None:
     op.create_table(
         "staff",
         sa.Column("staff_id", sa.Integer, nullable=False),
@@ -125,6 +129,30 @@ def _make_accounts() -> None:
         sa.Column("retired_at", _MOMENT, nullable=True),
         sa.PrimaryKeyConstraint("staff_id", name="pk_staff"),
         sa.UniqueConstraint("name_key", name="uq_staff_name_key"),
+    )
+    op.create_table(
+        "staff_visits",
+        sa.Column("token_hash", sa.String(64), nullable=False),
+        sa.Column("name_key", sa.String(200), nullable=False),
+        sa.Column("ends_at", _MOMENT, nullable=False),
+        sa.PrimaryKeyConstraint("token_hash", name="pk_staff_visits"),
+    )
+    op.create_table(
+        "settings",
+        sa.Column("name", sa.String(40), nullable=False),
+        sa.Column("value", sa.JSON, nullable=False),
+        sa.Column("at", _MOMENT, nullable=False),
+        sa.Column("by", sa.String(100), nullable=False),
+        sa.PrimaryKeyConstraint("name", name="pk_settings"),
+    )
+    op.create_table(
+        "stock_changes",
+        sa.Column("change_id", sa.Integer, nullable=False),
+        sa.Column("at", _MOMENT, nullable=False),
+        sa.Column("by", sa.String(100), nullable=False),
+        sa.Column("what", sa.Text, nullable=False),
+        sa.Column("catalogue", sa.Text, nullable=False),
+        sa.PrimaryKeyConstraint("change_id", name="pk_stock_changes"),
     )
     op.create_table(
         "sign_in_failures",
