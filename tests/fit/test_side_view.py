@@ -147,5 +147,5 @@ def test_every_demo_bicycle_can_be_sat_on():
 def test_what_is_not_known_is_named():
     seat = cockpit(640.0, bare(crank_mm=150.0))
     assert isinstance(seat, Refusal)
-    assert "saddle_min_mm" in str(seat)
+    assert "lowest saddle" in str(seat)
     assert "crank_mm" not in str(seat)
