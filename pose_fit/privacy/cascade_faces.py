@@ -6,6 +6,7 @@ that they find faces that those miss, and see some in folds of cloth.
 
 import functools
 import threading
+from pathlib import Path
 from typing import Final
 
 import cv2
@@ -37,9 +38,8 @@ class CascadeFaces:
     """The cascade for faces from the front that errs least."""
 
     def __init__(self) -> None:
-        self._cascade = cv2.CascadeClassifier(
-            f"{cv2.data.haarcascades}haarcascade_frontalface_alt2.xml"
-        )
+        shipped = Path(cv2.__file__).with_name("data") / "haarcascade_frontalface_alt2.xml"
+        self._cascade = cv2.CascadeClassifier(str(shipped))
         self._lock = threading.Lock()
 
     def find(self, pixels: NDArray[np.uint8]) -> list[Face]:
