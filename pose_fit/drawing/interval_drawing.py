@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, themed
+from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import MM_PER_INCH
 
@@ -32,7 +33,7 @@ class Row:
         return cls(name, inseam.mean_mm, *inseam.interval95_mm)
 
 
-def interval_drawing(rows: Sequence[Row]) -> str:
+def interval_drawing(rows: Sequence[Row], *, texts: DrawingTexts = ENGLISH) -> str:
     """An SVG drawing of the rows over a scale in inches and centimetres, with its legend."""
     ink, quiet = themed(INK), themed(QUIET)
     low_in = math.floor(min(row.low_mm for row in rows) / MM_PER_INCH - 0.25)
@@ -65,8 +66,7 @@ def interval_drawing(rows: Sequence[Row]) -> str:
             f' stroke="{themed(ACCENT)}" stroke-width="4" stroke-linecap="round"/>'
             + _sign(_SIGNS[place % len(_SIGNS)], x(row.mean_mm), y)
         )
-    legend = "sign: best estimate; bar: where it is 19 times in 20"
-    parts.append(f'<text x="0" y="{base + 46:.0f}" fill="{quiet}">{legend}</text>')
+    parts.append(f'<text x="0" y="{base + 46:.0f}" fill="{quiet}">{texts.interval_legend}</text>')
     return "".join([*parts, "</svg>"])
 
 

@@ -19,6 +19,7 @@ from pose_fit.refusal import Notice, Refusal
 
 __all__ = [
     "GENERAL_CAUTIONS",
+    "HEADLINES",
     "Audience",
     "cautions",
     "choice_text",
@@ -30,7 +31,8 @@ __all__ = [
 
 Audience = Literal["parent", "staff"]
 
-_HEADLINES: Final[dict[Shown, str]] = {
+#: What stands on a bicycle, with a few words more.
+HEADLINES: Final[dict[Shown, str]] = {
     "touching": "Touching: not to be ridden",
     "too big": "Too big for now",
     "tight": "Tight: to grow into",
@@ -58,7 +60,7 @@ _SETTLING: Final[dict[Action, str]] = {
 
 def headline(fit: Fit) -> str:
     """The word or phrase that stands on the bicycle, with a few words more."""
-    return _HEADLINES[fit.shown]
+    return HEADLINES[fit.shown]
 
 
 def feet_text(fit: Fit) -> str:
