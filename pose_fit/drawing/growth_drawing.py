@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, themed
+from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, THEME_CLASS, THEME_STYLE, themed
 from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.growth.forecast import GrowthForecast
 from pose_fit.growth.lasting import Lasting
@@ -20,7 +20,7 @@ _WIDTH, _HEIGHT = 360.0, 300.0
 _LEFT, _RIGHT, _TOP, _BOTTOM = 50.0, 30.0, 10.0, 44.0
 _ROW: Final = 17.0
 _DASHES: Final = ("8 4", "2 4", "10 3 2 3", "5 5")
-_LIMIT: Final = "#7a5fb0"
+_LIMIT: Final = "#8a70c0"
 
 
 def growth_drawing(
@@ -44,8 +44,8 @@ def growth_drawing(
     accent = themed(ACCENT)
     height = _HEIGHT + _ROW * (len(shown) + 1) + 4
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {height:.0f}"'
-        f' font-family="sans-serif" font-size="12" fill="{themed(INK)}">',
+        f'<svg class="{THEME_CLASS}" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {height:.0f}"'
+        f' font-family="sans-serif" font-size="12" fill="{themed(INK)}">{THEME_STYLE}',
         *_grid(scale, bottom_in, top_in, texts),
         f'<polygon points="{" ".join(band)}" fill="{accent}" fill-opacity=".2"/>',
         f'<polyline points="{" ".join(scale.points(forecast.months, forecast.mean_mm))}"'

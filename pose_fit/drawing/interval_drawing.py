@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, themed
+from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, THEME_CLASS, THEME_STYLE, themed
 from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import MM_PER_INCH
@@ -46,8 +46,8 @@ def interval_drawing(rows: Sequence[Row], *, texts: DrawingTexts = ENGLISH) -> s
         return _LEFT + (length_mm - low_in * MM_PER_INCH) / span_mm * (_WIDTH - _LEFT - _RIGHT)
 
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {height:.0f}"'
-        f' font-family="sans-serif" font-size="12" fill="{ink}">'
+        f'<svg class="{THEME_CLASS}" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {height:.0f}"'
+        f' font-family="sans-serif" font-size="12" fill="{ink}">{THEME_STYLE}'
     ]
     step = max(1, math.ceil((high_in - low_in) / 6))
     for inch in range(low_in, high_in + 1, step):

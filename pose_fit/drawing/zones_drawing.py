@@ -2,7 +2,15 @@
 
 from typing import Final
 
-from pose_fit.drawing.colours import INK, QUIET, VERDICT_COLOUR, VERDICT_SIGN, themed
+from pose_fit.drawing.colours import (
+    INK,
+    QUIET,
+    THEME_CLASS,
+    THEME_STYLE,
+    VERDICT_COLOUR,
+    VERDICT_SIGN,
+    themed,
+)
 from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.fit.verdicts import Verdict
 from pose_fit.fit.zones import HIGH_MM, LOW_MM, Strip, Zone
@@ -35,8 +43,8 @@ def zones_drawing(strip: Strip, *, texts: DrawingTexts = ENGLISH) -> str:
     """An SVG drawing, legible at the width of a phone: the dot is the child, the bar its interval."""
     ink = themed(INK)
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {_HEIGHT:.0f}"'
-        f' font-family="sans-serif" font-size="12" fill="{ink}"><defs>',
+        f'<svg class="{THEME_CLASS}" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {_HEIGHT:.0f}"'
+        f' font-family="sans-serif" font-size="12" fill="{ink}">{THEME_STYLE}<defs>',
         *(_pattern(verdict) for verdict in _HATCH),
         "</defs>",
         *(_zone(zone, texts) for zone in strip.zones),
