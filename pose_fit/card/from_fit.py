@@ -15,9 +15,7 @@ from pose_fit.card.card import (
     Standing,
     within,
 )
-from pose_fit.drawing.child_on_bicycle import standing_svg
-from pose_fit.drawing.child_pushing import pushing_svg
-from pose_fit.drawing.figure import figure
+from pose_fit.drawing.bicycle_svg import bicycle_svg
 from pose_fit.errors import InputError
 from pose_fit.fit.choice import choose, rank
 from pose_fit.fit.judge import Fit
@@ -66,11 +64,7 @@ def card_bicycle(fit: Fit, *, unit: Unit = "in") -> CardBicycle:
 
 def card_drawing(fit: Fit, *, unit: Unit = "in") -> CardDrawing | None:
     """The child standing over this bicycle, or pushing it; None where it cannot be drawn."""
-    if fit.bicycle.pedals:
-        shape = figure(fit.inseam.mean_mm, fit.bicycle, rider=fit.rider)
-        svg = shape if isinstance(shape, Refusal) else standing_svg(shape, fit, unit=unit)
-    else:
-        svg = pushing_svg(fit, unit=unit)
+    svg = bicycle_svg(fit, unit=unit)
     if isinstance(svg, Refusal):
         return None
     name, how = _shortened(fit.bicycle.name), "standing over" if fit.bicycle.pedals else "pushing"
