@@ -34,7 +34,7 @@ MAX_ANKLES_UNEVEN: Final = 0.075
 EQUALLY_FAR: Final = 0.09
 #: The ankles above the floor, less what the regression expects, lie this high in standing children,
 #: by what shows the floor; what sees it surest comes first.
-USUALLY_HIGH: Final[Mapping[Floor, float]] = {"wall foot": 0.009, "toes": 0.015}
+USUALLY_HIGH: Final[Mapping[Floor, float]] = {"wall base": 0.020, "toes": 0.004}
 #: Higher than usual by more than this in one of a hundred standing children seen straight. The pose
 #: model draws a usual foot where a raised one is, so that the ankles look raised by half of what the
 #: heels are.
@@ -42,10 +42,10 @@ MAX_ANKLES_HIGH: Final = 0.07
 #: From here there is doubt whatever is said: one standing child in twelve looks so too.
 WARN_ANKLES_HIGH: Final = 0.035
 #: From here somebody has to say that the heels were down: a child on tiptoe would look so at least
-#: half as often as a standing one. One standing child in four looks so above the foot of the wall,
+#: half as often as a standing one. One standing child in four looks so above the wall base,
 #: one in two above the toes.
-ASK_ANKLES_HIGH: Final[Mapping[Floor, float]] = {"wall foot": 0.015, "toes": 0.0}
-#: A foot of the wall further above the toes, in standard uncertainties of the difference, is that of
+ASK_ANKLES_HIGH: Final[Mapping[Floor, float]] = {"wall base": 0.015, "toes": 0.0}
+#: A wall base further above the toes, in standard uncertainties of the difference, is that of
 #: heels off the wall or another edge: one in fifty with heels at the wall. It does not speak for them.
 FLOORS_AGREE: Final = 2.0
 #: Heels raised by half a right angle lift the body by up to 0.12 of the leg: two standard
@@ -168,7 +168,7 @@ def _high_above_mm(floor: Floor, legs: LegGeometry, reading: PhotoReading) -> fl
 def _surest_floor(reading: PhotoReading, *, agreeing: bool = False) -> Floor | None:
     """Which sight of the floor tells of the heels: None if it is unseen, or seen too unsurely.
 
-    With ``agreeing`` a foot of the wall that does not agree with the toes is passed over.
+    With ``agreeing`` a wall base that does not agree with the toes is passed over.
     """
     if reading.length.sd_mm > SURE_ENOUGH * reading.length.mean_mm:
         return None

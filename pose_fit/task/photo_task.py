@@ -19,11 +19,19 @@ _UNKNOWN_CHILD: Final = Child()
 
 @dataclass(frozen=True, slots=True)
 class PhotoTask:
-    """The object of known size, what is stated of the photo, and what is known of the child."""
+    """The object of known size, what is stated of the photo, and what is known of the child.
+
+    Attributes
+    ----------
+    use_child
+        Body height, or else age, joins the photo's readings as one of its own. Without it they
+        only tell whether the result is plausible.
+    """
 
     reference: ReferenceRequest
     stated: Stated = NOTHING_STATED
     child: Child = _UNKNOWN_CHILD
+    use_child: bool = True
 
     def record(self) -> dict[str, Any]:
         """Plain values for JSON; what nobody stated is left out."""
