@@ -43,10 +43,10 @@ def best_weights(contributions: _Array, present: _Flags) -> _Array:
     """
     sds_mm = np.where(present, np.linalg.norm(contributions, axis=-1), np.inf)
     surest_mm = np.maximum(sds_mm.min(axis=-1), LEAST_OWN_SD_MM)
-    told = sds_mm <= _SAYS_NOTHING * surest_mm[:, None]
-    raw = _solved(contributions, told)
+    is_lost = (surest_mm > _LOST_SD_MM)[:, None]
+    raw = _solved(contributions, ~is_lost & (sds_mm <= _SAYS_NOTHING * surest_mm[:, None]))
     # Where no reading says anything what is fused says so by its uncertainty.
-    raw = np.where((surest_mm > _LOST_SD_MM)[:, None], present, raw)
+    raw = np.where(is_lost, present, raw)
     weights: _Array = raw / raw.sum(axis=-1, keepdims=True)
     return weights
 

@@ -50,7 +50,7 @@ _LEVEL_SD: Final = 0.045
 #: is as a rule the top of a skirting board: it counts this much.
 _SKIRTING_MM: Final = (30.0, 160.0)
 _COMPARABLE: Final = 0.4
-_SKIRTING_TOP: Final = 0.3
+_SKIRTING_TOP: Final = 0.2
 #: Least length of the line that must be visible on one side.
 _LEAST_SEEN_MM: Final = 90.0
 
