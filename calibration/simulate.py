@@ -87,7 +87,10 @@ def draw_child(
     crotch_height = soles_mm + inseam_mm - hang_mm - rng.normal(0, hang_sd_mm)
     shift = rng.normal(model.shift_parts, model.shift_part_sds) * straight_mm
     hip_height, ankle_height = soles_mm + hip_mm - shift[0], soles_mm + ankle_mm - shift[1]
-    knee_height, knee_z = (hip_height + ankle_height) / 2, (hip_z + ankle_z) / 2 + 0.015 * straight_mm
+    knee_height, knee_z = (
+        (hip_height + ankle_height) / 2,
+        (hip_z + ankle_z) / 2 + 0.015 * straight_mm,
+    )
     joints_px = seen(
         (half, hip_height, hip_z),
         (-half, hip_height, hip_z),

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.integrate import trapezoid
 
 from pose_fit.inseam.mixture import NormalMixture, best_weights, log_likelihoods, normalised
 
@@ -44,9 +45,7 @@ def test_the_likelihood_of_three_is_one_integral_over_the_length() -> None:
     off = values[0] - lengths[:, None]
     density = np.exp(-0.5 * np.einsum("ni,ij,nj->n", off, np.linalg.inv(covariance), off))
     density /= np.sqrt((2 * np.pi) ** 3 * np.linalg.det(covariance))
-    expected = np.log(
-        np.trapezoid(density, lengths) if hasattr(np, "trapezoid") else np.trapz(density, lengths)
-    )
+    expected = np.log(trapezoid(density, lengths))
     (found,) = log_likelihoods(values, parts, np.ones((1, 3), bool))
     assert found == pytest.approx(expected, abs=1e-6)
 

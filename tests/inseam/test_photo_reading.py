@@ -18,7 +18,7 @@ from pose_fit.inseam.photo_reading import READINGS, read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights
 from pose_fit.inseam.quantities import quantities_of
 from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.metrology.propagation import propagate, simulate
+from pose_fit.metrology.propagation import simulate
 from pose_fit.photo.photo import read_photo
 from pose_fit.photogrammetry.plane import project
 from pose_fit.reference.request import ReferenceRequest
