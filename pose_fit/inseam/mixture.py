@@ -65,10 +65,12 @@ def log_likelihoods(values: _Array, contributions: _Array, present: _Flags) -> _
     covariance = _covariance(contributions, told)
     ones = told.astype(float)
     y = np.where(told, values, 0.0)
-    solved = np.linalg.solve(covariance, np.stack([ones, y], axis=-1))
-    precision = np.maximum((ones * solved[..., 0]).sum(axis=-1), 1e-300)
-    mean = (ones * solved[..., 1]).sum(axis=-1) / precision
-    chi_square = (y * solved[..., 1]).sum(axis=-1) - precision * mean**2
+    # One right side at a time: with two, threads of the linear algebra wait for each other.
+    of_ones = np.linalg.solve(covariance, ones[..., None])[..., 0]
+    of_y = np.linalg.solve(covariance, y[..., None])[..., 0]
+    precision = np.maximum((ones * of_ones).sum(axis=-1), 1e-300)
+    mean = (ones * of_y).sum(axis=-1) / precision
+    chi_square = (y * of_y).sum(axis=-1) - precision * mean**2
     log_det = np.linalg.slogdet(covariance)[1]
     free = np.maximum(told.sum(axis=-1) - 1, 0)
     found: _Array = -0.5 * (
