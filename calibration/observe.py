@@ -168,8 +168,12 @@ def _observe(path: Path, truth: Mapping[str, Any]) -> Observation:
 
 def _sights(photo: Photo, task: PhotoTask, body: Body | None) -> PhotoSights | None:
     """What is seen in the photo, whatever is refused for it."""
-    reference = None if body is None else find_reference(photo, body, task.reference)
-    if body is None or reference is None or isinstance(reference, Refusal):
+    if body is None:
+        return None
+    reference = find_reference(
+        photo, body, task.reference, child=task.child, soles_mm=task.stated.soles_mm
+    )
+    if isinstance(reference, Refusal):
         return None
     stance = Stance(body.hips_px, body.ankles_px)
     plane = solve_plane(reference, camera_prior(photo), stance=stance)

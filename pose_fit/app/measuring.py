@@ -21,7 +21,7 @@ from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
-__all__ = ["Outcome", "Question", "measure_marked"]
+__all__ = ["Outcome", "Question", "measure_marked", "task_of"]
 
 #: More measurements at once would be done no sooner, and would keep every other page waiting.
 _ONE_A_CORE: Final = threading.BoundedSemaphore(os.cpu_count() or 1)
@@ -104,18 +104,22 @@ def _answer(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | Refe
     return answer
 
 
+def task_of(question: Question) -> PhotoTask:
+    """The same as the library's record; ``ReferenceObjectError`` where the points are unusable."""
+    moves = dict(question.moved_px)
+    stated = replace(
+        question.worn,
+        crotch_px=moves.get("crotch"),
+        floor_px=moves.get("floor"),
+        person_px=question.child_px,
+        joints_px=tuple(joints_of(moves).items()),
+    )
+    return PhotoTask(question.asked.request(question.points_px), stated, question.child)
+
+
 def _measured(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | ReferenceObjectError:
     try:
-        request = question.asked.request(question.points_px)
-        moves = dict(question.moved_px)
-        stated = replace(
-            question.worn,
-            crotch_px=moves.get("crotch"),
-            floor_px=moves.get("floor"),
-            person_px=question.child_px,
-            joints_px=tuple(joints_of(moves).items()),
-        )
-        task = PhotoTask(request, stated, question.child)
+        task = task_of(question)
         with _ONE_A_CORE:
             return measure_photo(shot.photo, task, pose=session_pose())
     except ReferenceObjectError as error:

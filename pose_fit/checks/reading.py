@@ -146,17 +146,11 @@ def _question(answers: TwoAnswers) -> Refusal:
     both = f"{both_units(answers.low_mm)} or {both_units(answers.high_mm)}"
     if answers.click == "crotch":
         told = f"The picture gives two answers, {both}: the legs may part at two places."
-        remedies = (
-            "Click the place where the legs part, or give --crotch.",
-            "Take the picture again in close-fitting legwear, with the shirt pulled up.",
-        )
+        remedy = "Take the picture again in close-fitting legwear, with the shirt pulled up."
     else:
         told = f"The picture gives two answers, {both}: the floor may be at two heights."
-        remedies = (
-            "Click the place where the tip of the toes meets the floor, or give --floor.",
-            "Take the picture again with the feet and a hand of floor in full view.",
-        )
-    return Refusal((Notice(TWO_ANSWERS, told),), remedies)
+        remedy = "Take the picture again with the feet and a hand of floor in full view."
+    return Refusal((Notice(TWO_ANSWERS, told),), (remedy,), asks=(answers.click,))
 
 
 def _told(unsure_mm: float) -> str:

@@ -21,6 +21,8 @@ _UNKNOWN_CHILD: Final = Child()
 class PhotoTask:
     """The object of known size, what is stated of the photo, and what is known of the child.
 
+    The child is as it was on the day of the photo.
+
     Attributes
     ----------
     use_child

@@ -7,7 +7,7 @@ from typing import Final
 import streamlit as st
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.app.family.case_content import photo_record
+from pose_fit.app.family.case_content import photo_records
 from pose_fit.app.inputs.reference_form import ObjectOfKnownSize
 from pose_fit.app.measuring import Outcome
 from pose_fit.app.session_pose import session_pose
@@ -16,6 +16,7 @@ from pose_fit.app.views.messages import plain
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import Clue
 from pose_fit.casebook.events import PhotoReceived
+from pose_fit.casebook.kept_picture import Picture
 from pose_fit.errors import CaseBookError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
@@ -25,6 +26,7 @@ from pose_fit.refusal import Notice, Refusal
 __all__ = ["offer_sending"]
 
 _SENT: Final = "sent_code"
+_SEVERAL: Final = frozenset({"several_people", "people_overlap"})
 _NOTHING: Final = Refusal((Notice("nothing_given", "Nothing was measured."),))
 
 
@@ -64,37 +66,42 @@ def offer_sending(
         sent = st.form_submit_button("Send to the shop", icon=":material/send:")
     if not sent:
         return
-    measured = [o for o in outcomes if isinstance(o.result, PhotoMeasurement)]
-    refused = [o for o in outcomes if isinstance(o.result, Refusal)]
-    first = next(iter([*measured, *refused]), None)
-    record = photo_record(first, asked) if first is not None and asked is not None else None
-    body = session_pose().find(first.shot.photo) if keep and first is not None else None
-    # Where nobody was found there is nobody whose face could be hidden, and no picture is kept.
-    picture = None if first is None or body is None else with_face_hidden(first.shot.photo, body)
-    sent_in = estimate or next(
-        (o.result for o in refused if isinstance(o.result, Refusal)), _NOTHING
-    )
+    sent_photos = photo_records(outcomes)
+    records = tuple(record for _, record in sent_photos)
+    pictures = [_picture(outcome) if keep else None for outcome, _ in sent_photos]
+    refused = (record.result for record in records if isinstance(record.result, Refusal))
+    sent_in = estimate or next(refused, _NOTHING)
     try:
         if earlier.strip():
-            case = case_book().receive_photo(
-                earlier,
-                PhotoReceived(sent_in, record),
-                by="family",
-                picture=picture,
-                body=body,
-            )
+            received = PhotoReceived(sent_in, records)
+            case = case_book().receive_photo(earlier, received, by="family", pictures=pictures)
         else:
             content = CaseContent(
                 estimate=sent_in,
                 label=label,
                 child=child,
                 clues=tuple(clues),
-                photo=record,
+                photos=records,
                 needed_on=needed_on,
             )
-            case = case_book().receive(content, by="family", picture=picture, body=body)
+            case = case_book().receive(content, by="family", pictures=pictures)
     except CaseBookError as error:
         st.error(plain(str(error)), icon=":material/cloud_off:")
         return
     st.session_state[f"{page}.{_SENT}"] = case.reply_code
     st.rerun()
+
+
+def _picture(outcome: Outcome) -> Picture | None:
+    """The picture with its faces hidden; None where nobody was found, or several people.
+
+    Of several people one is the child, and the others were not asked.
+    """
+    photo, result = outcome.shot.photo, outcome.result
+    if isinstance(result, Refusal) and any(reason.code in _SEVERAL for reason in result.reasons):
+        return None
+    body = session_pose().find(photo)
+    if body is None:
+        return None
+    found = result.sights.reference.image_px if isinstance(result, PhotoMeasurement) else None
+    return Picture(with_face_hidden(photo, body, keep_px=found), body)

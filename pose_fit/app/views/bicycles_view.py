@@ -103,7 +103,7 @@ def show_cautions() -> None:
 def _strip_words(fit: Fit) -> str:
     """The drawing in words."""
     strip = strip_of(fit)
-    what = "Clearance" if fit.bicycle.has_bar else "Leg to spare over the lowest saddle"
+    what = "Clearance" if fit.bicycle.has_top_tube else "Leg to spare over the lowest saddle"
     zones = "; ".join(
         f"{zone.verdict} from {both_units(zone.low_mm)} to {both_units(zone.high_mm)}"
         for zone in strip.zones

@@ -8,7 +8,6 @@ import streamlit as st
 
 from pose_fit.app.views.messages import plain
 from pose_fit.card.from_fit import fit_card
-from pose_fit.card.html import card_html
 from pose_fit.card.pdf import CardPaper, card_pdf
 from pose_fit.errors import InputError
 from pose_fit.fit.judge import Fit
@@ -27,7 +26,7 @@ def offer_card(
     shop: str = "",
     on_given: Callable[[], None] | None = None,
 ) -> None:
-    """PDF on either paper, and HTML; each is made when it is asked for."""
+    """PDF on either paper, each made when it is asked for."""
     st.caption(
         "One page with result, interval, bicycles, drawing and cautions. Nothing on it names the"
         " child but what you type."
@@ -65,14 +64,5 @@ def offer_card(
             mime="application/pdf",
             key=f"{page}.card.a4",
             icon=":material/picture_as_pdf:",
-            on_click=given,
-        )
-        st.download_button(
-            "Web page (HTML)",
-            lambda: card_html(card),
-            file_name=f"{name}.html",
-            mime="text/html",
-            key=f"{page}.card.html",
-            icon=":material/html:",
             on_click=given,
         )

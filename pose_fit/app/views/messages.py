@@ -1,19 +1,35 @@
 """Refusals, warnings and advice, said kindly."""
 
 from collections.abc import Sequence
+from typing import Final
 
 import streamlit as st
 
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Ask, Notice, Refusal
 
 __all__ = ["plain", "show_notices", "show_refusal"]
+
+
+#: How to state on the page what would help.
+_ASKS: Final[dict[Ask, str]] = {
+    "age": "Fill in the age.",
+    "crotch": "Click where the legs part.",
+    "floor": "Click the tip of the toes.",
+    "heels_down": "If you know that both heels were on the floor, tick it.",
+    "person": "Or click on the child.",
+    "points": "Or click the points of the object yourself.",
+    "ruler": "Fill in what the sheet’s ruler measures.",
+    "soles": "Fill in how thick the soles are.",
+    "taken": "Fill in the day of the picture.",
+}
 
 
 def show_refusal(refusal: Refusal, *, title: str = "This picture cannot be measured") -> None:
     """Why, and what to do instead."""
     lines = [f"**{title}.**", *(f"- {plain(reason.message)}" for reason in refusal.reasons)]
-    if refusal.remedies:
-        lines += ["", "**What helps:**", *(f"- {plain(line)}" for line in refusal.remedies)]
+    helps = [*(_ASKS[ask] for ask in refusal.asks), *refusal.remedies]
+    if helps:
+        lines += ["", "**What helps:**", *(f"- {plain(line)}" for line in helps)]
     st.warning("\n".join(lines), icon=":material/photo_camera:")
 
 
