@@ -59,6 +59,7 @@ def test_a_refused_picture_is_sent_too_and_another_follows_by_its_code(page, boo
     assert book.picture(case.case_id) is None
     page.press("Remove")
     page.upload("Upload pictures", ("child.jpg", SHEET.path.read_bytes(), "image/jpeg"))
+    page.enter("checkbox", "Both heels were on the floor", True)
     send(page, code=case.reply_code.lower())
     assert isinstance(book.case(case.case_id).content.estimate, Inseam)
     send(page, code="XXXX-XXXX")
