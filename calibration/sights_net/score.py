@@ -23,6 +23,8 @@ from calibration.sights_net.see import Seen, SightsModel
 from calibration.true_view import leg_down_px, true_px
 
 _WORLDS: Final = ("suit", "sewn", "draped", "leggings", "baggy", "summer")
+#: The network says a sight is sure where this share of its distribution is in one place.
+_SURE: Final = 0.5
 #: An error beyond this, in parts of the leg, is a blunder.
 _BLUNDER: Final = 0.06
 
@@ -114,20 +116,36 @@ def table(rows: list[_Row]) -> list[str]:
             own = [row for row in rows if world in (row.world, "all")]
             if sight.endswith("crotch"):
                 own = [row for row in own if row.legwear != "hidden"]
-            for who in ("now", "net"):
-                found = np.array([row.errors.get(f"{who} {sight}", np.nan) for row in own])
+            for who in ("now", "net", "net, sure"):
+                found = np.array([_error(row, who, sight) for row in own])
                 known = found[np.isfinite(found)]
                 if len(known) < 5:
                     continue
                 low, middle, high = np.quantile(known, [0.16, 0.5, 0.84])
                 leg_mm = float(np.median([row.leg_mm for row in own]))
                 lines.append(
-                    f"| {who} {sight} | {world} | {len(own)} | {leg_mm * middle:+.1f} mm"
+                    f"| {sight}: {who} | {world} | {len(own)} | {leg_mm * middle:+.1f} mm"
                     f" | {leg_mm * (high - low) / 2:.1f} mm"
                     f" | {100 * np.mean(np.abs(known) > _BLUNDER):.1f} %"
                     f" | {100 * len(known) / len(own):.0f} % |"
                 )
     return lines
+
+
+def _error(row: _Row, who: str, sight: str) -> float:
+    """Error in parts of the leg; NaN where the sight is not to be had or, asked to be, not sure."""
+    if who != "net, sure":
+        return row.errors.get(f"{who} {sight}", np.nan)
+    names = {
+        "cloth crotch": ("cloth_crotch",),
+        "crotch": ("crotch",),
+        "toes": ("toe_left", "toe_right"),
+        "heels": ("heel_left", "heel_right"),
+        "base": ("base_left", "base_right"),
+    }[sight]
+    if min(row.sureness[name] for name in names) < _SURE:
+        return np.nan
+    return row.errors.get(f"net {sight}", np.nan)
 
 
 def main() -> None:
