@@ -125,8 +125,8 @@ def _on_shirt(part: float) -> _Change:
         chest = chest + body.hips_px * 0.5
         width = part * body.leg_px
         out = pixels.copy()
-        low = np.round(chest - [width / 2, 0.707 * width]).astype(int)
-        high = np.round(chest + [width / 2, 0.707 * width]).astype(int)
+        half = np.array([width / 2, 0.707 * width])
+        low, high = np.round(chest - half).astype(int), np.round(chest + half).astype(int)
         out[low[1] : high[1], low[0] : high[0]] = 245
         return _soft(pixels, out)
 
