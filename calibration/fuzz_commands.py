@@ -167,6 +167,8 @@ _OBJECTS: Final = (
     ("--reference", "door", "--size", "80in", "--points", "60,20 200,20 200,230 60,230"),
     ("--reference", "wheel", "--size", "47-406"),
     ("--reference", "length", "--size", "1m", "--points", "10,10 300,10"),
+    ("--reference", "height", "--size", "127cm"),
+    ("--reference", "auto"),
 )
 _OF_OBJECTS: Final = frozenset({"reference", "size", "points", "ruler"})
 

@@ -17,6 +17,7 @@ from pose_fit.checks.reference_seen import check_reference, reference_warnings
 from pose_fit.checks.retake import retake_advice
 from pose_fit.checks.scale import check_person, check_scale
 from pose_fit.checks.seen_person import seen_person
+from pose_fit.checks.second_head import check_one_head
 from pose_fit.checks.stance import check_stance, stance_warnings, with_raised_heels
 from pose_fit.checks.which_size import (
     SizeWeight,
@@ -83,6 +84,8 @@ def measure_photo(
     refusal = check_posture(photo, body)
     if refusal is None:
         refusal = quality.refusal
+    if refusal is None:
+        refusal = check_one_head(photo, body)
     if refusal is None:
         refusal = check_legs_seen(photo, body)
     if refusal is None:

@@ -14,7 +14,6 @@ from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
-from pose_fit.task.typed import reference_request
 
 SAMPLES = Path(__file__).parents[2] / "sample_images"
 
@@ -40,7 +39,7 @@ def test_sheet_and_paper_are_found_and_measured_as_if_named(name):
     truth, result = measured(name)
     assert not isinstance(result, Refusal), str(result)
     assert result.sights.reference.kind == truth["reference"]
-    named = reference_request(truth["reference"], None, None, truth["plane"], None)
+    named = ReferenceRequest(truth["reference"], placement=truth["plane"])
     _, as_named = measured(name, request=named)
     assert result.inseam.mean_mm == pytest.approx(as_named.inseam.mean_mm, abs=3)
     low_mm, high_mm = result.inseam.interval95_mm
