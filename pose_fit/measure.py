@@ -11,13 +11,18 @@ from pose_fit.checks.known_child import plausibilities
 from pose_fit.checks.picture_origin import check_seams, origin_of
 from pose_fit.checks.picture_quality import quality_of, refusal_for
 from pose_fit.checks.posture import check_posture, posture_warnings
-from pose_fit.checks.reading import CHECK_WHO, check_reading, reading_warnings
+from pose_fit.checks.reading import (
+    CHECK_WHO,
+    check_one_answer,
+    check_reading,
+    reading_warnings,
+)
 from pose_fit.checks.reference_points import check_places, check_points
 from pose_fit.checks.reference_seen import check_reference, reference_warnings
 from pose_fit.checks.retake import retake_advice
 from pose_fit.checks.scale import check_person, check_scale
-from pose_fit.checks.seen_person import seen_person
 from pose_fit.checks.second_head import check_one_head
+from pose_fit.checks.seen_person import seen_person
 from pose_fit.checks.stance import check_stance, stance_warnings, with_raised_heels
 from pose_fit.checks.which_size import (
     SizeWeight,
@@ -27,10 +32,12 @@ from pose_fit.checks.which_size import (
     with_sizes,
 )
 from pose_fit.inseam.error_model import ErrorModel, error_model
-from pose_fit.inseam.find_sights import find_sights
+from pose_fit.inseam.from_child import known_of
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.inseam.observe_sights import observe_sights
 from pose_fit.inseam.photo_equation import LegGeometry
-from pose_fit.inseam.photo_reading import PhotoReading, PhotoSights, legs_of
+from pose_fit.inseam.photo_reading import PhotoReading, read_inseam
+from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.plane import PlaneScale, Stance
@@ -45,14 +52,28 @@ __all__ = ["PhotoMeasurement", "measure_photo"]
 
 @dataclass(frozen=True, slots=True)
 class PhotoMeasurement:
-    """Everything one photo gave, from what was found to the inseam."""
+    """Everything one photo gave, from what was found to the inseam.
+
+    Attributes
+    ----------
+    observed
+        All candidates of every sight.
+    reading
+        With what is known of the child, where that is not left out.
+    """
 
     photo: Photo
-    sights: PhotoSights
+    observed: PhotoSights
     legs: LegGeometry
     reading: PhotoReading
     inseam: Inseam
     sizes: tuple[SizeWeight, ...] = ()
+
+    @property
+    def sights(self) -> PhotoSights:
+        """The candidates of the likeliest hypothesis alone."""
+        likeliest = self.reading.likeliest
+        return self.observed.only(likeliest.crotch, likeliest.toes, likeliest.wall_base)
 
 
 def measure_photo(
@@ -110,9 +131,10 @@ def measure_photo(
     if refusal is not None:
         return refusal
     legs = legs_of(plane, body, beside=seen.is_beside, model=model)
-    found = find_sights(photo, body, reference, plane, legs, said, model=model)
-    reading = found.reading
-    refusal = check_reading(reading, legwear=said.legwear)
+    observed = observe_sights(photo, body, reference, plane, legs, said, model=model)
+    # Checks and plausibility judge the picture alone; what is known of the child joins last.
+    reading = read_inseam(observed, model=model)
+    refusal = check_reading(observed, reading)
     if refusal is None:
         refusal = check_scale(photo, body, plane, reference, reading)
     if refusal is not None:
@@ -136,18 +158,27 @@ def measure_photo(
         *origin.notices,
         *stance_warnings(legs, reading),
         *posture_warnings(body),
-        *([] if found.crotch_doubt is None else [found.crotch_doubt]),
         *reference_warnings(reference, plane, thing.request),
         *size_warnings(sizes, length),
-        *reading_warnings(reading),
+        *reading_warnings(observed, reading),
     )
-    inseam = Inseam(length, "photo", warnings, retake_advice(length, legwear=said.legwear))
-    judged = plausibilities(inseam, child)
+    judged = plausibilities(Inseam(length, "photo"), child)
     implausible = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
     if implausible:
         return Refusal(tuple(implausible), (CHECK_WHO,))
     refusal = check_stance(body, plane, legs, reading, heels_down=said.heels_down)
+    if refusal is None:
+        refusal = check_one_answer(observed, reading)
     if refusal is not None:
         return refusal
-    inseam = inseam.with_warnings(*(entry.notice for entry in judged if entry.notice))
-    return PhotoMeasurement(photo, found.sights, legs, reading, inseam, sizes)
+    known = known_of(child) if task.use_child else None
+    if known is not None:
+        reading = read_inseam(observed, model=model, known=known)
+        length = with_sizes(with_raised_heels(legs, reading), sizes)
+    inseam = Inseam(
+        length,
+        "photo",
+        (*warnings, *(entry.notice for entry in judged if entry.notice)),
+        retake_advice(length, legwear=said.legwear),
+    )
+    return PhotoMeasurement(photo, observed, legs, reading, inseam, sizes)
