@@ -1,6 +1,6 @@
 """Weights as ONNX, for OpenCV's ``dnn``.
 
-    python -m calibration.sights_net.export WEIGHTS.pt ... --out FOLDER
+python -m calibration.sights_net.export WEIGHTS.pt ... --out FOLDER
 """
 
 import argparse

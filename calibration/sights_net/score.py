@@ -83,14 +83,24 @@ def _errors(truth: Mapping[str, Any], sights: Any, net: Mapping[str, Seen]) -> d
     errors = {
         "net crotch": apart(net["crotch"].point_px, crotch),
         "net toes": float(
-            np.mean([apart(net[f"toe_{side}"].point_px, toe)
-                     for side, toe in zip(("right", "left"), toes, strict=True)])
+            np.mean(
+                [
+                    apart(net[f"toe_{side}"].point_px, toe)
+                    for side, toe in zip(("right", "left"), toes, strict=True)
+                ]
+            )
         ),
         "net heels": float(
-            np.mean([apart(net[f"heel_{side}"].point_px, heel)
-                     for side, heel in zip(("right", "left"), heels, strict=True)])
+            np.mean(
+                [
+                    apart(net[f"heel_{side}"].point_px, heel)
+                    for side, heel in zip(("right", "left"), heels, strict=True)
+                ]
+            )
         ),
-        "net base": float(np.mean([off_base(net[f"base_{s}"].point_px) for s in ("left", "right")])),
+        "net base": float(
+            np.mean([off_base(net[f"base_{s}"].point_px) for s in ("left", "right")])
+        ),
     }
     if cloth is not None:
         errors["net cloth crotch"] = apart(net["cloth_crotch"].point_px, np.array(cloth))

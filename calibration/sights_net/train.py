@@ -1,6 +1,6 @@
 """Train on the crops of all worlds but one, for a given time.
 
-    python -m calibration.sights_net.train CROPS.npz OUT --leave-out WORLD --seconds 170
+python -m calibration.sights_net.train CROPS.npz OUT --leave-out WORLD --seconds 170
 """
 
 import argparse
@@ -56,13 +56,15 @@ def _windows(count: int, device: str, generator: Any) -> Any:
         [
             middle + LEG_PX * normal(0.0, _HIP_JITTER[2]),
             top + LEG_PX * normal(*_HIP_JITTER[:2]),
-        ], 1,
+        ],
+        1,
     )
     ankle = torch.stack(
         [
             middle + LEG_PX * normal(0.0, _ANKLE_JITTER[2]),
             top + LEG_PX + LEG_PX * normal(*_ANKLE_JITTER[:2]),
-        ], 1,
+        ],
+        1,
     )
     along = ankle - hip
     scale = along.norm(dim=1, keepdim=True) / LEG_PX
@@ -74,14 +76,17 @@ def _windows(count: int, device: str, generator: Any) -> Any:
 
 def _sample(crops: Any, targets: Any, maps: Any) -> tuple[Any, Any]:
     """Windows of crops, and the targets in them."""
-    count, _, height, width = crops.shape
+    _, _, height, width = crops.shape
     rows = torch.arange(WINDOW_PX[0], device=crops.device, dtype=torch.float32)
     columns = torch.arange(WINDOW_PX[1], device=crops.device, dtype=torch.float32)
     grid = torch.stack(torch.meshgrid(rows, columns, indexing="ij")[::-1], 2)
     placed = torch.einsum("nij,hwj->nhwi", maps[:, :, :2], grid) + maps[:, None, None, :, 2]
     size = torch.tensor([width - 1, height - 1], device=crops.device)
     windows = functional.grid_sample(
-        crops.float() / 255, 2 * placed / size - 1, mode="bilinear", padding_mode="border",
+        crops.float() / 255,
+        2 * placed / size - 1,
+        mode="bilinear",
+        padding_mode="border",
         align_corners=True,
     )
     inverse = torch.linalg.inv(maps[:, :, :2])
@@ -216,8 +221,11 @@ def _tell(net: Any, crops: Any, targets: Any, device: str, generator: Any) -> No
     for place, name in enumerate(SIGHTS):
         known = rows[np.isfinite(rows[:, place]), place]
         low, middle, high = np.quantile(known, [0.16, 0.5, 0.84])
-        print(f"  {name}: median {middle:+.4f}, spread {(high - low) / 2:.4f},"
-              f" beyond 0.05: {np.mean(np.abs(known) > 0.05):.3f}", flush=True)
+        print(
+            f"  {name}: median {middle:+.4f}, spread {(high - low) / 2:.4f},"
+            f" beyond 0.05: {np.mean(np.abs(known) > 0.05):.3f}",
+            flush=True,
+        )
 
 
 if __name__ == "__main__":

@@ -39,8 +39,6 @@ SIGHTS: Final = (
 )
 
 
-
-
 def window_map(hips_px: NDArray[np.float64], ankles_px: NDArray[np.float64]) -> NDArray[np.float64]:
     """(2, 3) affine map from window (column, row) to picture pixels.
 
@@ -55,9 +53,7 @@ def window_map(hips_px: NDArray[np.float64], ankles_px: NDArray[np.float64]) -> 
     return np.column_stack([across * scale, along * scale, corner])
 
 
-def targets_px(
-    truth: dict[str, object], to_picture: NDArray[np.float64]
-) -> NDArray[np.float64]:
+def targets_px(truth: dict[str, object], to_picture: NDArray[np.float64]) -> NDArray[np.float64]:
     """(8, 2) true places of the sights in a window, NaN where there is none."""
     landmarks = truth["landmarks_px"]
     assert isinstance(landmarks, dict)
@@ -72,8 +68,11 @@ def targets_px(
     points = [
         inside(landmarks["crotch"]),
         np.full(2, np.nan) if cloth is None else inside(cloth),
-        *(inside(landmarks[f"shod_{end}_{side}"]) for end in ("toe", "heel")
-          for side in ("right", "left")),
+        *(
+            inside(landmarks[f"shod_{end}_{side}"])
+            for end in ("toe", "heel")
+            for side in ("right", "left")
+        ),
     ]
     base = inside(truth["wall_base_px"])
     middle = (WINDOW_PX[1] - 1) / 2
