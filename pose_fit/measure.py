@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from pose_fit.body.body import PoseModel
+from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.checks.covered_legs import check_legs_seen
 from pose_fit.checks.find_person import find_person
@@ -20,6 +21,7 @@ from pose_fit.checks.reference_points import check_places, check_points
 from pose_fit.checks.reference_seen import check_reference, reference_warnings
 from pose_fit.checks.retake import retake_advice
 from pose_fit.checks.scale import check_person, check_scale
+from pose_fit.checks.second_head import check_one_head
 from pose_fit.checks.seen_person import seen_person
 from pose_fit.checks.stance import check_stance, stance_warnings, with_raised_heels
 from pose_fit.checks.which_size import (
@@ -38,9 +40,9 @@ from pose_fit.inseam.photo_reading import PhotoReading, read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import PlaneScale, Stance, solve_plane
-from pose_fit.reference.find_reference import find_reference
-from pose_fit.reference.size_hypotheses import SizeHypothesis, size_hypotheses
+from pose_fit.photogrammetry.plane import PlaneScale, Stance
+from pose_fit.photogrammetry.seen_object import see_object
+from pose_fit.reference.find_object import find_object
 from pose_fit.refusal import Refusal
 from pose_fit.sights.clicked import check_clicks
 from pose_fit.task.photo_task import PhotoTask
@@ -78,10 +80,12 @@ def measure_photo(
     photo: Photo,
     task: PhotoTask,
     *,
-    pose: PoseModel,
+    pose: PoseModel | None = None,
     model: ErrorModel | None = None,
 ) -> PhotoMeasurement | Refusal:
     """The inseam of the child in the photo, or why it cannot be measured.
+
+    ``pose`` and ``model`` are those of the program where none is given.
 
     Raises
     ------
@@ -90,7 +94,7 @@ def measure_photo(
     InputError
         A point given for crotch, floor or person lies outside the picture.
     """
-    model = model or error_model()
+    pose, model = pose or pose_model(), model or error_model()
     said, child = task.stated, task.child
     if said.joints_px:
         pose = MovedJoints(pose, dict(said.joints_px))
@@ -102,29 +106,31 @@ def measure_photo(
     if refusal is None:
         refusal = quality.refusal
     if refusal is None:
+        refusal = check_one_head(photo, body)
+    if refusal is None:
         refusal = check_legs_seen(photo, body)
     if refusal is None:
         refusal = check_clicks(photo, body, crotch_px=said.crotch_px, floor_px=said.floor_px)
     if refusal is not None:
         return refusal
-    reference = find_reference(photo, body, task.reference, child=child, soles_mm=said.soles_mm)
-    if isinstance(reference, Refusal):
-        return refusal_for(quality.doubts, reference)
+    thing = find_object(photo, body, task.reference, child=child, soles_mm=said.soles_mm)
+    if isinstance(thing, Refusal):
+        return refusal_for(quality.doubts, thing)
     origin = origin_of(photo)
-    refusal = check_seams(photo, origin, body, reference)
+    refusal = check_seams(photo, origin, body, thing.reference)
     if refusal is None:
-        refusal = check_points(photo, body, reference)
+        refusal = check_points(photo, body, thing.reference)
     if refusal is not None:
         return refusal
-    camera, stance = camera_prior(photo), Stance(body.hips_px, body.ankles_px)
-    plane = solve_plane(reference, camera, stance=stance)
+    stance = Stance(body.hips_px, body.ankles_px)
+    seen = see_object(thing, camera_prior(photo), stance)
+    reference, plane = seen.reference, seen.plane
     refusal = check_reference(reference, plane)
     if refusal is None:
         refusal = check_places(reference, plane, stance)
     if refusal is not None:
         return refusal
-    is_beside = reference.placement == "beside"
-    legs = legs_of(plane, body, beside=is_beside, model=model)
+    legs = legs_of(plane, body, beside=seen.is_beside, model=model)
     observed = observe_sights(photo, body, reference, plane, legs, said, model=model)
     # Checks and plausibility judge the picture alone; what is known of the child joins last.
     reading = read_inseam(observed, model=model)
@@ -133,18 +139,16 @@ def measure_photo(
         refusal = check_scale(photo, body, plane, reference, reading)
     if refusal is not None:
         return refusal
-    seen = seen_person(photo, body, plane, reference, legs, reading.length)
 
-    def other_shape(other: SizeHypothesis) -> tuple[PlaneScale, float]:
-        own = solve_plane(other.reference, camera, stance=stance)
-        taller = legs_of(own, body, beside=is_beside, model=model).straight_mm / legs.straight_mm
-        return own, taller
+    def taller_by(other: PlaneScale) -> float:
+        others = legs_of(other, body, beside=seen.is_beside, model=model)
+        return others.straight_mm / legs.straight_mm
 
-    hypotheses = size_hypotheses(reference, task.reference)
-    sizes = weigh_sizes(hypotheses, plane, stance, seen, child, other_shape=other_shape)
+    somebody = seen_person(photo, body, plane, reference, legs, reading.length)
+    sizes = weigh_sizes(seen, somebody, child, taller_by=taller_by)
     refusal = check_size(sizes, reading.length)
     if refusal is None:
-        refusal = check_person(seen, reference)
+        refusal = check_person(somebody, reference)
     if refusal is not None:
         return refusal
     length = with_sizes(with_raised_heels(legs, reading), sizes)
@@ -154,7 +158,7 @@ def measure_photo(
         *origin.notices,
         *stance_warnings(legs, reading),
         *posture_warnings(body),
-        *reference_warnings(reference, plane, task.reference),
+        *reference_warnings(reference, plane, thing.request),
         *size_warnings(sizes, length),
         *reading_warnings(observed, reading),
     )

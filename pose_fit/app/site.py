@@ -2,6 +2,7 @@
 
 import streamlit as st
 
+from pose_fit.app.family.case_status import GO_MEASURE, case_status_page
 from pose_fit.app.family.gift_page import gift_page
 from pose_fit.app.family.parent_page import parent_page
 from pose_fit.app.session import keep_fields
@@ -23,6 +24,9 @@ def run() -> None:
     pages = (
         st.Page(parent_page, title="My child", icon=":material/pedal_bike:", default=True),
         st.Page(gift_page, title="A present", icon=":material/redeem:", url_path="present"),
+        st.Page(
+            case_status_page, title="My case", icon=":material/mark_email_read:", url_path="case"
+        ),
         st.Page(staff_page, title="For the shop", icon=":material/storefront:", url_path="shop"),
     )
     page = st.navigation(pages, position="hidden")
@@ -30,6 +34,8 @@ def run() -> None:
     with st.container(horizontal=True, key="pages"):
         for target in pages:
             st.page_link(target)
+    if st.session_state.pop(GO_MEASURE, False):
+        st.switch_page(pages[0])
     try:
         page.run()
     except PoseFitError as error:

@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 
 from pose_fit.body.body import Body
-from pose_fit.checks.posture import feet_in_depth
+from pose_fit.checks.posture import feet_in_depth, stands_staggered
 from pose_fit.inseam.photo_equation import Floor, LegGeometry
 from pose_fit.inseam.photo_reading import PhotoReading
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
@@ -32,6 +32,8 @@ HEELS_UNSEEN: Final = "heels_unseen"
 #: One ankle above the other: at most 0.055 where both feet are equally far away.
 MAX_ANKLES_UNEVEN: Final = 0.075
 EQUALLY_FAR: Final = 0.09
+#: Up to here it may be a foot nearer the camera, if both stand alike.
+MAX_STAGGERED: Final = 0.12
 #: The ankles above the floor, less what the regression expects, lie this high in standing children,
 #: by what shows the floor; what sees it surest comes first.
 USUALLY_HIGH: Final[Mapping[Floor, float]] = {"wall base": 0.020, "toes": 0.004}
@@ -70,8 +72,10 @@ def check_stance(
     Heels that may be raised are one too, unless somebody says they were not (``heels_down``).
     """
     uneven_mm = _uneven_mm(legs)
+    is_staggered = stands_staggered(body) and uneven_mm < MAX_STAGGERED * legs.straight_mm
     if (
         uneven_mm > MAX_ANKLES_UNEVEN * legs.straight_mm
+        and not is_staggered
         and feet_in_depth(body) < EQUALLY_FAR
         and plane.obliquity_rad < MAX_OBLIQUITY_RAD
     ):
@@ -101,6 +105,14 @@ def stance_warnings(legs: LegGeometry, reading: PhotoReading) -> tuple[Notice, .
         return (Notice("on_tiptoe", _looks_high(legs, reading)),)
     if legs.thigh_mm > KNEES_FORWARD * legs.shank_mm:
         return (Notice("knees_bent", "The knees look slightly bent."),)
+    if _uneven_mm(legs) > MAX_ANKLES_UNEVEN * legs.straight_mm:
+        return (
+            Notice(
+                "feet_staggered",
+                f"One ankle looks {both_units(_uneven_mm(legs))} higher than the other: one foot"
+                " stands before the other.",
+            ),
+        )
     return ()
 
 

@@ -31,16 +31,17 @@ _LEAST_SCORE: Final = 0.5
 
 
 @functools.cache
-def mediapipe_faces(reach: Range) -> "MediaPipeFaces":
-    """The shared detector of this process."""
-    return MediaPipeFaces(reach)
+def mediapipe_faces(reach: Range, *, only_large: bool = False) -> "MediaPipeFaces":
+    """The shared detector of this process; ``only_large`` leaves the smaller tiles out."""
+    return MediaPipeFaces(reach, least_part=0.5 if only_large else 0.0)
 
 
 class MediaPipeFaces:
     """One of MediaPipe's face detectors, looked through on overlapping tiles of several sizes."""
 
-    def __init__(self, reach: Range) -> None:
+    def __init__(self, reach: Range, *, least_part: float = 0.0) -> None:
         self._reach: Range = reach
+        self._least_part = least_part
         self._lock = threading.Lock()
         with quiet_stderr(), warnings.catch_warnings():
             warnings.simplefilter("ignore")
@@ -57,7 +58,7 @@ class MediaPipeFaces:
         return [
             face
             for part, overlap in _TILES[self._reach]
-            if part == 1.0 or part * longer_px >= _LEAST_TILE_PX
+            if part == 1.0 or (part * longer_px >= _LEAST_TILE_PX and part >= self._least_part)
             for tile in tiles(pixels, part=part, overlap=overlap, resized_px=_INPUT_PX[self._reach])
             for face in self._on_tile(tile)
         ]

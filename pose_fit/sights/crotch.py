@@ -55,6 +55,12 @@ _CAP: Final = 18.0
 #: The line's usual contrast is taken here; below this, in units of CIELAB, there is none.
 _USUAL: Final = (0.18, 0.34)
 _LEAST_CONTRAST: Final = 6.5
+#: A line is of one kind along its length, all shadow, all crease or all wall: where it differs from
+#: what lies beside it now one way and now another, it is a cloth's pattern. Mean difference over
+#: root mean square; a gap through which the mask sees the wall is none of the cloth's.
+_ONE_KIND: Final = 0.60
+_BESIDE: Final = (0.022, 0.04, 0.07)
+_OPEN: Final = 0.30
 #: It goes on while its contrast stays above this share of the usual, breaks of this part of a
 #: leg forgiven.
 _GOES_ON: Final = 0.3
@@ -174,6 +180,8 @@ def find_crotch(photo: Photo, body: Body) -> tuple[CrotchCandidate, ...]:
     near_map = contrasts[_SIDES.index(_NEAR_SIDE)]
     aside = round(_ASIDE * patch.rows_a_leg)
     cloth = np.concatenate([_along(near_map, path + by, patch) for by in (-aside, aside)])
+    if not _is_of_one_kind(colours, path, patch) and not _is_open(body, path, patch):
+        return ()
     line = _Line(
         along=_along(contrast, path, patch),
         near=_along(near_map, path, patch),
@@ -247,6 +255,38 @@ def _along(
     offsets = np.arange(-reach, reach + 1)
     columns = np.clip(path[:, None] + offsets, 0, patch.width - 1)
     return np.asarray(contrast[rows[:, None], columns].max(axis=1), float)
+
+
+def _is_of_one_kind(colours: NDArray[np.float64], path: NDArray[np.intp], patch: LegPatch) -> bool:
+    """Whether the line differs from what lies beside it in one way, where it surely is."""
+    part, columns = _usual_part(path, patch)
+    rows = part + patch.row(_HIPS)
+    kinds = []
+    for beside in _BESIDE:
+        reach = max(1, round(beside * patch.rows_a_leg))
+        left, middle, right = (
+            colours[rows, np.clip(columns + by, 0, patch.width - 1)] for by in (-reach, 0, reach)
+        )
+        differs = middle - (left + right) / 2
+        size = float(np.sqrt((differs**2).sum(axis=1).mean()))
+        kinds.append(float(np.linalg.norm(differs.mean(axis=0))) / max(size, 1e-6))
+    return float(np.median(kinds)) >= _ONE_KIND
+
+
+def _is_open(body: Body, path: NDArray[np.intp], patch: LegPatch) -> bool:
+    """Whether the person's mask leaves a gap along the line."""
+    part, columns = _usual_part(path, patch)
+    mask = patch.warp(body.mask)[part + patch.row(_HIPS), columns]
+    return float((mask < 0.5).mean()) >= _OPEN
+
+
+def _usual_part(
+    path: NDArray[np.intp], patch: LegPatch
+) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Places along the line at the upper thighs, and their columns."""
+    top, bottom = (patch.row(share) - patch.row(_HIPS) for share in _USUAL)
+    part = np.arange(top, bottom)
+    return part, path[part]
 
 
 def _hem_row(colours: NDArray[np.float64], columns: NDArray[np.float64], patch: LegPatch) -> int:

@@ -1,6 +1,6 @@
 """What is asked of one photo: one frozen record for command line, batch, app and case book."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Final
 
 from cattrs import BaseValidationError
@@ -30,7 +30,7 @@ class PhotoTask:
         only tell whether the result is plausible.
     """
 
-    reference: ReferenceRequest
+    reference: ReferenceRequest = field(default_factory=ReferenceRequest)
     stated: Stated = NOTHING_STATED
     child: Child = _UNKNOWN_CHILD
     use_child: bool = True

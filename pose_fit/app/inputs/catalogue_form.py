@@ -8,6 +8,7 @@ import streamlit as st
 
 from pose_fit.app.folds import fold
 from pose_fit.app.session import FIELD
+from pose_fit.app.shop.shop_book import shop_bicycles
 from pose_fit.app.views.messages import plain
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, parse_catalogue, read_catalogue
@@ -17,15 +18,23 @@ from pose_fit.errors import CatalogueError
 __all__ = ["ask_catalogue"]
 
 _DEMO, _OWN = "The demo shop’s bicycles", "A list of my own (CSV)"
+#: Where the shop has put its own list in.
+_SHOP: Final = "The shop’s bicycles"
 #: Where the uploaded list is kept, since the upload field forgets it on another page.
 _KEPT: Final = "catalogue.own"
 
 
 def ask_catalogue(page: str) -> tuple[Bicycle, ...]:
     """The bicycles to judge; empty while an own list is missing or has a fault."""
-    choice = st.radio("Bicycles", (_DEMO, _OWN), key=f"{FIELD}{page}.catalogue")
+    own_stock = shop_bicycles()
+    choice = st.radio(
+        "Bicycles",
+        (_DEMO, _OWN),
+        format_func=lambda which: _SHOP if which == _DEMO and own_stock else which,
+        key=f"{FIELD}{page}.catalogue",
+    )
     if choice == _DEMO:
-        return _demo()
+        return own_stock or _demo()
     uploaded = st.file_uploader("List of bicycles", type=["csv", "txt"], key=f"{page}.csv")
     if uploaded is not None:
         _keep(uploaded.name, uploaded.getvalue())

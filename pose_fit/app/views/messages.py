@@ -19,6 +19,7 @@ _ASKS: Final[dict[Ask, str]] = {
     "person": "Or click on the child.",
     "points": "Or click the points of the object yourself.",
     "ruler": "Fill in what the sheet’s ruler measures.",
+    "size": "Choose the object, and fill in its size.",
     "soles": "Fill in how thick the soles are.",
     "taken": "Fill in the day of the picture.",
 }
