@@ -39,17 +39,20 @@ __all__ = ["address", "book_place", "chromium", "visit"]
 #: A page on its own; the entry script itself shows the first one.
 ALONE = """
 from pose_fit.app.session import keep_fields
-from pose_fit.pages.{name} import {name}_page
+from pose_fit.app.{place} import {name}_page
 keep_fields()
 {name}_page()
 """
+PLACES = {"gift": "family.gift_page", "staff": "shop.staff_page"}
 
 
 @pytest.fixture
 def open_page() -> Callable[..., Page]:
     def opened(name: str = "") -> Page:
         if name:
-            app = AppTest.from_string(ALONE.format(name=name), default_timeout=60)
+            app = AppTest.from_string(
+                ALONE.format(name=name, place=PLACES[name]), default_timeout=60
+            )
         else:
             app = AppTest.from_file(str(ENTRY), default_timeout=60)
         return Page(app).run()

@@ -2,8 +2,7 @@
 
 from collections.abc import Sequence
 
-from pose_fit.app.inputs.correcting import Moves
-from pose_fit.app.inputs.reference_form import ObjectOfKnownSize
+from pose_fit.app.inputs.correcting import Moves, moves_of
 from pose_fit.app.measuring import Outcome
 from pose_fit.body.body import LEG_LANDMARKS
 from pose_fit.casebook.case import PhotoRecord, PicturePoint
@@ -22,12 +21,16 @@ def estimate_of(inseams: Sequence[Inseam]) -> Inseam | None:
     return inseams[0] if inseams else None
 
 
-def photo_record(outcome: Outcome, asked: ObjectOfKnownSize) -> PhotoRecord:
-    """What a picture was measured with; its points where it was measured."""
-    photo, question = outcome.shot.photo, outcome.question
-    marks = dict(question.moved_px)
+def photo_record(outcome: Outcome) -> PhotoRecord | None:
+    """What a picture was measured with; None where no object of known size was found in it."""
+    photo, task = outcome.shot.photo, outcome.task
+    if task is None:
+        return None
+    asked, stated = task.reference, task.stated
+    marks = dict(moves_of(outcome.shot))
     if isinstance(outcome.result, PhotoMeasurement):
         marks |= joint_places(outcome.result)
+    assert asked.placement is not None
     return PhotoRecord(
         width_px=photo.width_px,
         height_px=photo.height_px,
@@ -38,11 +41,11 @@ def photo_record(outcome: Outcome, asked: ObjectOfKnownSize) -> PhotoRecord:
         size_mm=asked.size_mm,
         ruler_mm=asked.ruler_mm,
         placement=asked.placement,
-        tyre_width_mm=asked.tyre_width_mm,
-        soles_mm=question.worn.soles_mm,
-        legwear=question.worn.legwear,
-        heels_down=question.worn.heels_down,
-        points=picture_points(marks, question.points_px or ()),
+        tyre_width_mm=asked.width_mm,
+        soles_mm=stated.soles_mm,
+        legwear=stated.legwear,
+        heels_down=stated.heels_down,
+        points=picture_points(marks, asked.points_px or ()),
     )
 
 

@@ -1,18 +1,22 @@
 """Send what was measured to the shop, who checks it and answers."""
 
 import datetime as dt
+import hashlib
 from collections.abc import Sequence
-from typing import Final
+from dataclasses import dataclass
+from typing import Any, Final
 
 import streamlit as st
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.family.case_content import photo_record
-from pose_fit.app.inputs.reference_form import ObjectOfKnownSize
 from pose_fit.app.measuring import Outcome
+from pose_fit.app.session import Fields, remembered
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.shop_book import case_book
-from pose_fit.app.views.messages import plain
+from pose_fit.app.texts.clue_texts import SENDING, SendingTexts
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.views.messages import fault_text
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import Clue
 from pose_fit.casebook.events import PhotoReceived
@@ -24,13 +28,35 @@ from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["offer_sending"]
 
-_SENT: Final = "sent_code"
 _NOTHING: Final = Refusal((Notice("nothing_given", "Nothing was measured."),))
+
+
+@dataclass(frozen=True, slots=True)
+class _Sent:
+    """What one measurement became; ``with_picture`` whether its picture went with it."""
+
+    reply_code: str
+    with_picture: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Letter:
+    """What is sent: the case's content, and the picture it may carry."""
+
+    content: CaseContent
+    outcome: Outcome | None
+
+    @property
+    def mark(self) -> str:
+        """The same for the same measurement, whatever it is called."""
+        told = self.content
+        return hashlib.sha256(
+            repr((told.estimate, told.clues, told.photo, told.child, told.needed_on)).encode()
+        ).hexdigest()
 
 
 def offer_sending(
     outcomes: Sequence[Outcome],
-    asked: ObjectOfKnownSize | None,
     clues: Sequence[Clue],
     child: Child,
     *,
@@ -40,61 +66,82 @@ def offer_sending(
 ) -> None:
     """The form, and the reply code once it was sent.
 
-    ``estimate`` is what was measured altogether, as of today; None where nothing was.
+    ``estimate`` is what was measured altogether, as of today; None where nothing was. One
+    measurement makes one case, however often it is sent.
     """
-    code = st.session_state.get(f"{page}.{_SENT}")
-    if code is not None:
-        st.success(
-            f"Sent. Your reply code is **{code}**: quote it when you ask, or send another picture."
-        )
+    say = in_language(SENDING)
     if not outcomes and not clues:
-        st.caption("Measure something first.")
+        st.caption(say.measure_first)
         return
-    with st.form(f"{page}.send", border=False):
-        label = st.text_input(
-            "A name or number by which you will be found again",
-            placeholder="what you like; optional",
-            max_chars=200,
+    fields = Fields(f"{page}.send")
+    empty: dict[str, _Sent] = {}
+    sent_before = remembered(f"sent.{page}", lambda: empty)
+    # Enter in a field does not send: the box below it may still be wanted.
+    with st.form(f"{page}.send", border=False, enter_to_submit=False):
+        st.text_input(
+            say.label, placeholder=say.label_example, max_chars=200, key=fields.key("label")
         )
-        earlier = st.text_input("Reply code, if the shop asked for another picture")
-        keep = st.checkbox(
-            "Keep the picture with it, face hidden, so that the shop can check it",
-            help="Without it only numbers are kept. The shop can delete either for good.",
-        )
-        sent = st.form_submit_button("Send to the shop", icon=":material/send:")
-    if not sent:
-        return
+        st.text_input(say.earlier, key=fields.key("earlier"))
+        keep = st.checkbox(say.keep, help=say.keep_help, key=fields.key("keep"))
+        pressed = st.form_submit_button(say.send, type="primary")
+    letter = _letter(outcomes, clues, child, estimate, fields.value("label", ""), needed_on)
+    before = sent_before.get(letter.mark)
+    if pressed:
+        if before is not None and (before.with_picture or not keep):
+            st.info(say.sent_before)
+        else:
+            earlier = fields.value("earlier", "").strip() or (before.reply_code if before else "")
+            code = _send(letter, earlier, say, keep=keep)
+            if code is not None:
+                before = sent_before[letter.mark] = _Sent(code, keep)
+    if before is not None:
+        st.success(say.sent.format(code=before.reply_code))
+
+
+def _letter(
+    outcomes: Sequence[Outcome],
+    clues: Sequence[Clue],
+    child: Child,
+    estimate: Inseam | None,
+    label: str,
+    needed_on: dt.date | None,
+) -> _Letter:
     measured = [o for o in outcomes if isinstance(o.result, PhotoMeasurement)]
     refused = [o for o in outcomes if isinstance(o.result, Refusal)]
     first = next(iter([*measured, *refused]), None)
-    record = photo_record(first, asked) if first is not None and asked is not None else None
-    body = session_pose().find(first.shot.photo) if keep and first is not None else None
-    # Where nobody was found there is nobody whose face could be hidden, and no picture is kept.
-    picture = None if first is None or body is None else with_face_hidden(first.shot.photo, body)
-    sent_in = estimate or next(
+    why: Inseam | Refusal = estimate or next(
         (o.result for o in refused if isinstance(o.result, Refusal)), _NOTHING
     )
+    content = CaseContent(
+        estimate=why,
+        label=label,
+        child=child,
+        clues=tuple(clues),
+        photo=None if first is None else photo_record(first),
+        needed_on=needed_on,
+    )
+    return _Letter(content, first)
+
+
+def _send(letter: _Letter, earlier: str, say: SendingTexts, *, keep: bool) -> str | None:
+    """The reply code; None where the shop did not take it, which is said."""
+    content = letter.content
+    picture: Any = None
+    body = None
+    if keep and letter.outcome is not None:
+        photo = letter.outcome.shot.photo
+        body = session_pose().find(photo)
+        # Where nobody was found there is nobody whose face could be hidden, and no picture is kept.
+        picture = None if body is None else with_face_hidden(photo, body)
     try:
-        if earlier.strip():
+        if earlier:
+            received = PhotoReceived(content.estimate, content.photo)
             case = case_book().receive_photo(
-                earlier,
-                PhotoReceived(sent_in, record),
-                by="family",
-                picture=picture,
-                body=body,
+                earlier, received, by="family", picture=picture, body=body
             )
         else:
-            content = CaseContent(
-                estimate=sent_in,
-                label=label,
-                child=child,
-                clues=tuple(clues),
-                photo=record,
-                needed_on=needed_on,
-            )
             case = case_book().receive(content, by="family", picture=picture, body=body)
     except CaseBookError as error:
-        st.error(plain(str(error)), icon=":material/cloud_off:")
-        return
-    st.session_state[f"{page}.{_SENT}"] = case.reply_code
-    st.rerun()
+        st.error(say.refused_code.format(fault=fault_text(error)), icon=":material/cloud_off:")
+        return None
+    return case.reply_code

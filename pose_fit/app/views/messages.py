@@ -1,26 +1,42 @@
-"""Refusals, warnings and advice, said kindly."""
+"""Refusals, warnings and advice, said kindly in the visitor's language."""
 
 from collections.abc import Sequence
 
 import streamlit as st
 
+from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.notice_texts import FAULTS_ES, MESSAGES, notice_text
+from pose_fit.errors import PoseFitError
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["plain", "show_notices", "show_refusal"]
+__all__ = ["fault_text", "plain", "show_notices", "show_refusal"]
 
 
-def show_refusal(refusal: Refusal, *, title: str = "This picture cannot be measured") -> None:
+def show_refusal(refusal: Refusal, *, title: str | None = None) -> None:
     """Why, and what to do instead."""
-    lines = [f"**{title}.**", *(f"- {plain(reason.message)}" for reason in refusal.reasons)]
-    if refusal.remedies:
-        lines += ["", "**What helps:**", *(f"- {plain(line)}" for line in refusal.remedies)]
+    say = in_language(MESSAGES)
+    lines = [f"**{title or say.not_measured}**"]
+    lines += [f"- {plain(notice_text(reason, language()))}" for reason in refusal.reasons]
+    remedies = refusal.remedies if language() == "en" else say.remedies
+    if remedies:
+        lines += ["", f"**{say.helps}**", *(f"- {plain(line)}" for line in remedies)]
     st.warning("\n".join(lines), icon=":material/photo_camera:")
 
 
 def show_notices(notices: Sequence[Notice]) -> None:
     """What to know about a value."""
     for notice in notices:
-        st.info(plain(notice.message), icon=":material/info:")
+        st.info(plain(notice_text(notice, language())), icon=":material/info:")
+
+
+def fault_text(error: PoseFitError) -> str:
+    """What is wrong with an entry: in full in English, by its kind in another language."""
+    if language() == "en":
+        return plain(str(error))
+    return next(
+        (text for kind, text in FAULTS_ES.items() if isinstance(error, kind)),
+        FAULTS_ES[PoseFitError],
+    )
 
 
 def plain(text: str) -> str:
