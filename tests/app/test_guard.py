@@ -13,7 +13,6 @@ from pose_fit.app.server import allowed_hosts, host_of
 
 from .served_app import served_app
 
-
 ROOT = Path(__file__).parents[2]
 
 
