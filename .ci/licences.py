@@ -1,4 +1,4 @@
-"""The licences of everything in requirements.lock, as the installed packages state them.
+"""The licences of everything locked, as the installed packages state them.
 
 Run by ``.ci/lock`` in the environment that has the packages; prints Markdown.
 """
@@ -9,6 +9,8 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
+
+from packaging.requirements import Requirement
 
 #: Libraries inside wheels that are not under a permissive licence, by the start of their file's
 #: name. The licences are those of the libraries' own projects, as the notices in the wheels of
@@ -31,10 +33,12 @@ COPYLEFT: Final = re.compile(r"GPL|MPL|Mozilla|EUPL|CDDL|EPL")
 
 
 def locked(lock: Path) -> Iterator[tuple[str, str]]:
-    """Name and version of each package of a lock file."""
+    """Name and version of each package of a lock file that belongs to this system."""
     for line in lock.read_text(encoding="utf-8").splitlines():
-        if match := re.match(r"([\w.-]+)(?:\[[^]]*\])?==([^\s;\\]+)", line):
-            yield match[1], match[2]
+        if line[:1].isalnum():
+            pin = Requirement(line.rstrip(" \\"))
+            if pin.marker is None or pin.marker.evaluate():
+                yield pin.name, next(iter(pin.specifier)).version
 
 
 def licence_of(package: importlib.metadata.Distribution) -> str:
@@ -70,7 +74,7 @@ def inside(package: importlib.metadata.Distribution) -> dict[str, str]:
 
 def main() -> None:
     """Print the table."""
-    lock = Path(__file__).parents[1] / "requirements.lock"
+    lock = Path(__file__).with_name("dev.lock")
     rows, copyleft, libraries = [], [], []
     for name, version in locked(lock):
         try:

@@ -106,7 +106,7 @@ def _values(option: Any) -> SearchStrategy[str]:
         right = st.sampled_from([str(choice) for choice in choices])
     elif kind is Path:
         return st.sampled_from(_PATHS) | st.sampled_from(_PATHS) | _harmless_path()
-    elif option.name in ("points", "crotch", "floor"):
+    elif option.name in ("points", "crotch", "floor", "person"):
         number = st.floats(-50, 3000).map(lambda value: f"{value:.6g}")
         right = st.sampled_from(_POINTS) | st.lists(
             st.tuples(number, number).map(",".join), max_size=9
@@ -138,9 +138,12 @@ _USUAL: Final = {
     "out": ("new.pdf", "new.csv"),
     "overlay": ("marks.png", "marks.webp"),
     "ruler": ("180", "179.5"),
-    "soles": ("0", "20.5"),
-    "age": ("6.4", "7", "12"),
-    "stature": ("1210", "1270"),
+    "soles": ("0", "20.5mm"),
+    "riding_soles": ("15", "0.5in"),
+    "taken": ("2025-05-10", "2026-01-02"),
+    "today": ("2026-01-02", "2026-11-26"),
+    "age": ("6.4", "7y6m", "12"),
+    "stature": ("1210", "50in"),
     "inseam": ("25.5in", "64.8cm", "25 1/4 in"),
     "sd": ("6mm", "0.2in"),
     "trousers": ("24in", "61cm"),
@@ -301,7 +304,7 @@ def _make_files(call: Call) -> None:
 
 _SOUND: Final = sound_files()
 _LIST: Final = (
-    b"photo,reference,size,points,plane,ruler_mm,soles_mm,legwear,heels_down,age,sex,stature_mm\n"
+    b"photo,reference,size,points,placement,ruler_mm,soles,legwear,heels_down,age,sex,stature_mm\n"
     b"wall.png,sheet,,,wall,180,0,snug,yes,7,f,1250\n"
     b'damaged,door,80in,"1,1 9,1 9,9 1,9",wall,,,,no,,,\n'
     b'empty.jpg,length,1m,"1,1 9,9",beside,,20,loose,,,m,\n'

@@ -1,8 +1,13 @@
 """The answer when a photo cannot be measured: reasons, and what to do instead."""
 
 from dataclasses import dataclass
+from typing import Literal
 
-__all__ = ["Notice", "Refusal"]
+__all__ = ["Ask", "Notice", "Refusal"]
+
+#: Facts that somebody could state to get further, by the names they have in ``task.facts``. Each
+#: surface has its own words for how: the terminal names an option, the app a button.
+Ask = Literal["age", "crotch", "floor", "heels_down", "person", "points", "ruler", "soles", "taken"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,11 +22,13 @@ class Notice:
 class Refusal:
     """No measurement, and why. Falsy, so that ``if result:`` asks "was it measured?".
 
-    ``reasons`` says what was seen; ``remedies`` what to change for the next photo.
+    ``reasons`` says what was seen; ``remedies`` what to change for the next photo, and ``asks``
+    what to state of this one.
     """
 
     reasons: tuple[Notice, ...]
     remedies: tuple[str, ...] = ()
+    asks: tuple[Ask, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.reasons:

@@ -26,6 +26,7 @@ LAYERS = (
     ("fit",),
     ("growth",),
     ("drawing",),
+    ("pairs",),
     ("report", "card"),
     ("batch", "casebook"),
     ("app",),

@@ -20,16 +20,34 @@ from calibration.scenes.camera import Camera
 from calibration.scenes.dress import Piece
 from calibration.scenes.materials import piece_material, surface_material
 from calibration.scenes.props import to_blender
-from calibration.scenes.references import Mounted
+from calibration.scenes.references import Book, Mounted
 from calibration.scenes.scene import Place, Scene
 
 __all__ = ["render_linear"]
 
 
 def render_linear(
-    scene: Scene, *, pieces: list[Piece], mounted: Mounted, camera: Camera, samples: int
+    scene: Scene,
+    *,
+    pieces: list[Piece],
+    mounted: Mounted,
+    camera: Camera,
+    samples: int,
+    has_reference: bool = True,
+    book: Book | None = None,
+    on_gpu: bool = False,
 ) -> NDArray[np.float32]:
     """The scene as the camera's sensor sees it, distortion included.
+
+    Parameters
+    ----------
+    has_reference
+        Whether the reference object is there at all.
+    book
+        A book between the legs.
+    on_gpu
+        Take the light on a CUDA card, without the denoiser: it runs on the processor and
+        takes longer than more samples do.
 
     Returns
     -------
@@ -40,9 +58,12 @@ def render_linear(
     for piece in pieces:
         _add_piece(piece)
     _add_room(scene.place, mounted)
-    props.add_reference(mounted)
+    if has_reference:
+        props.add_reference(mounted)
+    if book is not None:
+        props.add_book(book)
     _add_light(scene.place)
-    straight, (middle_x, middle_y) = _shoot(camera, samples)
+    straight, (middle_x, middle_y) = _shoot(camera, samples, on_gpu=on_gpu)
     # Bend: each pixel of the sensor looks up its undistorted place on the canvas.
     grid = np.stack(
         np.meshgrid(np.arange(camera.width_px), np.arange(camera.height_px)), axis=-1
@@ -55,7 +76,9 @@ def render_linear(
     return np.maximum(bent, 0)
 
 
-def _shoot(camera: Camera, samples: int) -> tuple[NDArray[np.float32], tuple[float, float]]:
+def _shoot(
+    camera: Camera, samples: int, *, on_gpu: bool
+) -> tuple[NDArray[np.float32], tuple[float, float]]:
     """Renders an undistorted canvas that holds all the camera sees, and its middle."""
     border = np.array(
         [
@@ -84,9 +107,11 @@ def _shoot(camera: Camera, samples: int) -> tuple[NDArray[np.float32], tuple[flo
     scene.collection.objects.link(holder)
     scene.camera = holder
     scene.render.engine = "CYCLES"
-    scene.cycles.device = "CPU"
+    scene.cycles.device = "GPU" if on_gpu else "CPU"
+    if on_gpu:
+        _use_cards()
     scene.cycles.samples = samples
-    scene.cycles.use_denoising = True
+    scene.cycles.use_denoising = not on_gpu
     scene.cycles.denoising_quality = "FAST"
     scene.cycles.denoising_prefilter = "FAST"
     scene.cycles.max_bounces = 2
@@ -94,8 +119,8 @@ def _shoot(camera: Camera, samples: int) -> tuple[NDArray[np.float32], tuple[flo
     scene.cycles.glossy_bounces = 1
     scene.cycles.use_light_tree = False
     scene.cycles.use_adaptive_sampling = True
-    scene.cycles.adaptive_threshold = 0.1
-    scene.cycles.adaptive_min_samples = 6
+    scene.cycles.adaptive_threshold = 0.03 if on_gpu else 0.1
+    scene.cycles.adaptive_min_samples = 16 if on_gpu else 6
     # A phone's picture at this size is shrunk from a larger one, so it is sharp to the pixel.
     scene.cycles.filter_width = 1.0
     scene.cycles.sample_clamp_indirect = 4.0
@@ -119,13 +144,22 @@ def _shoot(camera: Camera, samples: int) -> tuple[NDArray[np.float32], tuple[flo
     return np.ascontiguousarray(canvas), (half_width - 0.5, half_height - 0.5)
 
 
+def _use_cards() -> None:
+    preferences = bpy.context.preferences.addons["cycles"].preferences
+    preferences.compute_device_type = "CUDA"
+    preferences.get_devices()
+    for device in preferences.devices:
+        device.use = device.type == "CUDA"
+
+
 def _add_piece(piece: Piece) -> None:
     obj = props.add_mesh(piece.name, to_blender(piece.points_mm), piece.faces)
     colours = obj.data.color_attributes.new("rgb", "FLOAT_COLOR", "POINT")
     rgba = np.column_stack([piece.rgb, np.ones(len(piece.rgb))]).astype(np.float32)
     colours.data.foreach_set("color", rgba.ravel())
     obj.data.materials.append(piece_material(piece.surface, piece.second_rgb))
-    obj.data.shade_smooth()
+    if piece.surface != "thing":
+        obj.data.shade_smooth()
 
 
 def _add_room(place: Place, mounted: Mounted) -> None:

@@ -30,7 +30,7 @@ from calibration.scenes.scene import (
 )
 from pose_fit.reference.sheet import PAPER_SIZE_MM, RULER_MM
 
-__all__ = ["KIND_SHARES", "TYRES_MM", "draw_scene", "reference_kind"]
+__all__ = ["KIND_SHARES", "TYRES_MM", "draw_reference", "draw_scene", "reference_kind"]
 
 #: Shares of the kinds of reference, per cent.
 KIND_SHARES: Final[dict[ReferenceKind, float]] = {
@@ -104,7 +104,7 @@ def draw_scene(*, seed: int, index: int, photo: int = 0, width_px: int, height_p
     person = _draw_person(setup)
     place = _draw_place(setup)
     dress = _draw_dress(setup)
-    reference = _draw_reference(setup, kind=reference_kind(index), person=person)
+    reference = draw_reference(setup, kind=reference_kind(index), person=person)
     if isinstance(reference, Paper) and reference.kind != "sheet":
         place = _not_white(setup, place)
     stance = _draw_stance(shot, place=place, age_years=person.age_years)
@@ -287,7 +287,8 @@ def _not_white(rng: Generator, place: Place) -> Place:
     return Place(**(values | {"wall_rgb": (red, green, blue), "wall_second_rgb": second}))
 
 
-def _draw_reference(rng: Generator, *, kind: ReferenceKind, person: Person) -> Reference:
+def draw_reference(rng: Generator, *, kind: ReferenceKind, person: Person) -> Reference:
+    """A reference of a kind, sized and placed for the person."""
     side: Literal[-1, 1] = -1 if rng.random() < 0.5 else 1
     if kind in ("sheet", "letter", "a4"):
         return _draw_paper(rng, kind=kind, side=side)

@@ -15,7 +15,16 @@ from calibration.scenes.body import Body
 from calibration.scenes.posing import SHOE_MM, SOCK_MM, Posed
 from calibration.scenes.scene import Dress, Rgb, Scene
 
-__all__ = ["Marks", "Piece", "clothes", "crotch_drop_mm", "folds_mm", "marks_of", "normals"]
+__all__ = [
+    "Marks",
+    "Piece",
+    "Tailor",
+    "clothes",
+    "crotch_drop_mm",
+    "folds_mm",
+    "marks_of",
+    "normals",
+]
 
 _ARMS: Final = ("upperarm", "lowerarm", "wrist", "finger", "metacarpal")
 
@@ -73,7 +82,7 @@ def marks_of(body: Body) -> Marks:
 def clothes(scene: Scene, posed: Posed) -> tuple[list[Piece], NDArray[np.bool_]]:
     """The garments, and which of the body's vertices they cover, (V,)."""
     rng = np.random.default_rng((scene.seed, scene.index, 77))
-    tailor = _Tailor(posed=posed, marks=marks_of(posed.body), dress=scene.dress, rng=rng)
+    tailor = Tailor(posed=posed, marks=marks_of(posed.body), dress=scene.dress, rng=rng)
     pieces = [tailor.legwear(), tailor.top()]
     if scene.dress.cover != "none":
         pieces.append(tailor.cover())
@@ -94,7 +103,7 @@ def crotch_drop_mm(pieces: list[Piece], posed: Posed) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class _Tailor:
+class Tailor:
     """Cuts the garments of one child."""
 
     posed: Posed

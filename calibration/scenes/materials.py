@@ -111,7 +111,11 @@ def piece_material(surface: str, second_rgb: Rgb) -> Any:
         strands = nodes.noise(nodes.place((1, 1, 0.15)), scale=220)
         nodes.bump(strands, strength=0.7, distance=0.004)
         return nodes.done(nodes.speckle(colour, nodes.place((1, 1, 0.2)), scale=90, amount=0.5))
-    if surface == "stripes":
+    if surface == "thing":
+        return nodes.done(nodes.speckle(colour, nodes.place((1, 1, 0.3)), scale=14, amount=0.12))
+    if surface in _PRINTS:
+        colour = _printed(nodes, surface, colour, second_rgb)
+    elif surface == "stripes":
         colour = _bands(nodes, colour, second_rgb, axes=(0, 0, 1))
     elif surface == "checks":
         colour = _bands(nodes, colour, second_rgb, axes=(0, 0, 1))
@@ -123,7 +127,51 @@ def piece_material(surface: str, second_rgb: Rgb) -> Any:
     return nodes.done(nodes.speckle(colour, nodes.place(), scale=400, amount=0.12))
 
 
-def _bands(nodes: _Nodes, colour: Any, second_rgb: Rgb, *, axes: tuple[int, int, int]) -> Any:
+#: Prints by the kind of cells, their number a metre, and how much of a cell is printed.
+_PRINTS: Final = {
+    "dots": ("F1", 38.0, 0.30),
+    "flowers": ("F1", 22.0, 0.42),
+    "tropic": ("SMOOTH_F1", 11.0, 0.45),
+    "badge": ("F1", 6.0, 0.33),
+    "galaxy": ("noise", 9.0, 0.52),
+    "camouflage": ("noise", 14.0, 0.50),
+    "heather": ("noise", 260.0, 0.50),
+    "zigzag": ("bands", 0.0, 0.0),
+    "stripes_down": ("bands", 0.0, 0.0),
+    "cord": ("bands", 0.0, 0.0),
+    "tartan": ("bands", 0.0, 0.0),
+}
+
+
+def _printed(nodes: _Nodes, surface: str, colour: Any, second_rgb: Rgb) -> Any:
+    """Cloth with a print in a second colour."""
+    kind, scale, share = _PRINTS[surface]
+    if surface == "tartan":
+        for axes in ((0, 0, 1.4), (1.4, 0, 0)):
+            colour = nodes.mix(0.5, colour, _bands(nodes, colour, second_rgb, axes=axes))
+        return _bands(nodes, colour, (0.02, 0.02, 0.02), axes=(0, 0, 3.1))
+    if surface == "cord":
+        return nodes.mix(0.35, colour, _bands(nodes, colour, (0.01, 0.01, 0.01), axes=(26, 0, 0)))
+    if kind == "bands":
+        axes = (2.2, 0, 1.6) if surface == "zigzag" else (3.0, 0, 0)
+        return _bands(nodes, colour, second_rgb, axes=axes)
+    vector = nodes.place()
+    if kind == "noise":
+        value = nodes.noise(vector, scale=scale, detail=2)
+        compare = "GREATER_THAN"
+    else:
+        cells = nodes.node("ShaderNodeTexVoronoi", Scale=scale)
+        cells.feature = kind
+        nodes.link(vector, cells.inputs["Vector"])
+        value, compare = cells.outputs["Distance"], "LESS_THAN"
+    step = nodes.tree.nodes.new("ShaderNodeMath")
+    step.operation = compare
+    step.inputs[1].default_value = share
+    nodes.link(value, step.inputs[0])
+    return nodes.mix(step.outputs[0], colour, _rgba(second_rgb))
+
+
+def _bands(nodes: _Nodes, colour: Any, second_rgb: Rgb, *, axes: tuple[float, float, float]) -> Any:
     wave = nodes.node("ShaderNodeTexWave", Scale=1.0)
     wave.bands_direction = "X"
     spread = nodes.place()

@@ -8,11 +8,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.scenes.materials import image_material, plain_material
-from calibration.scenes.references import Mounted
+from calibration.scenes.references import Book, Mounted
 from calibration.scenes.scene import Bar, Door, Paper, Place, Rgb, Wheel
 from pose_fit.reference.sheet import sheet_image
 
-__all__ = ["add_box", "add_mesh", "add_reference", "add_skirting", "opening", "to_blender"]
+__all__ = [
+    "add_book",
+    "add_box",
+    "add_mesh",
+    "add_reference",
+    "add_skirting",
+    "opening",
+    "to_blender",
+]
 
 _SHEET_PX_PER_MM = 4.0
 
@@ -118,20 +126,48 @@ def _add_paper(mounted: Mounted, paper: Paper) -> None:
         page = _printed(page, paper.print_scale)
     else:
         page = np.full((4, 4), 255, np.uint8)
-    image = bpy.data.images.new("page", page.shape[1], page.shape[0], alpha=False)
-    # Changing the colour space clears the pixels, so it comes first.
-    image.colorspace_settings.name = "Non-Color"
-    rgba = np.ones((*page.shape, 4), np.float32)
-    # Toner is not perfectly black.
-    rgba[..., :3] = 0.04 + 0.96 * page[::-1, :, None] / 255.0
-    image.pixels.foreach_set(rgba.ravel())
-    image.update()
+    image = _page_image(page)
     corners = np.array([[-1, -1, 0], [1, -1, 0], [1, 1, 0], [-1, 1, 0]]) * [*size_mm / 2, 1]
     obj = add_mesh("page", to_blender(mounted.place(corners)), [[3, 2, 1, 0]])
     uv = obj.data.uv_layers.new(name="uv")
     for loop, way in zip(uv.data, ((-1, -1), (1, -1), (1, 1), (-1, 1)), strict=True):
         loop.uv = tuple(0.5 + np.array(way) * shown / 2)
     obj.data.materials.append(image_material("page", image))
+
+
+def _page_image(page: NDArray[np.uint8]) -> Any:
+    """A printed page, grey or RGB, as Blender's image."""
+    image = bpy.data.images.new("page", page.shape[1], page.shape[0], alpha=False)
+    # Changing the colour space clears the pixels, so it comes first.
+    image.colorspace_settings.name = "Non-Color"
+    rgba = np.ones((*page.shape[:2], 4), np.float32)
+    # Toner is not perfectly black.
+    printed = page[::-1] if page.ndim == 3 else page[::-1, :, None]
+    rgba[..., :3] = 0.04 + 0.96 * printed / 255.0
+    image.pixels.foreach_set(rgba.ravel())
+    image.update()
+    return image
+
+
+def add_book(book: Book) -> None:
+    """The book, and the label folded over the end that faces the camera."""
+    half = book.thickness_mm / 2
+    local = np.array(
+        [
+            [x, y, z]
+            for x in (-half, half)
+            for y in (0.3, book.height_mm)
+            for z in (1.0, book.depth_mm)
+        ]
+    )
+    faces = [[0, 1, 3, 2], [4, 6, 7, 5], [0, 4, 5, 1], [2, 3, 7, 6], [0, 2, 6, 4], [1, 5, 7, 3]]
+    box = add_mesh("book", to_blender(book.place(local)), faces)
+    box.data.materials.append(plain_material("book", book.rgb))
+    label = add_mesh("label", to_blender(book.label_corners_mm), [[3, 2, 1, 0]])
+    uv = label.data.uv_layers.new(name="uv")
+    for loop, at in zip(uv.data, ((0, 0), (1, 0), (1, 1), (0, 1)), strict=True):
+        loop.uv = at
+    label.data.materials.append(image_material("label", _page_image(book.label)))
 
 
 def _printed(page: NDArray[np.uint8], scale: float) -> NDArray[np.uint8]:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from calibration.scenes.scene import Bar, Door, Paper, Reference, Scene, Wheel
 from pose_fit.reference.sheet import marker_corners_mm
 
-__all__ = ["WHEEL_POINTS", "Mounted", "placement", "plane_of"]
+__all__ = ["WHEEL_POINTS", "Book", "Mounted", "mount", "plane_of"]
 
 #: Points told of a wheel's outer edge.
 WHEEL_POINTS: Final = 12
@@ -35,6 +35,37 @@ class Mounted:
         return placed
 
 
+@dataclass(frozen=True, slots=True)
+class Book:
+    """A hardback pushed up between the legs, its spine up and level, an end to the camera.
+
+    A local point (x right, y down, z away from the camera) of the label, whose top edge is the
+    spine's level, lies at ``origin_mm + axes @ point``; the origin is the middle of that edge.
+    ``label`` is the printed picture, (H, W) or (H, W, 3) uint8.
+    """
+
+    origin_mm: NDArray[np.float64]
+    axes: NDArray[np.float64]
+    thickness_mm: float
+    height_mm: float
+    depth_mm: float
+    label_width_mm: float
+    label_height_mm: float
+    label: NDArray[np.uint8]
+    rgb: tuple[float, float, float]
+
+    def place(self, local_mm: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Local points (N, 3) in the wall frame."""
+        placed: NDArray[np.float64] = self.origin_mm + np.atleast_2d(local_mm) @ self.axes.T
+        return placed
+
+    @property
+    def label_corners_mm(self) -> NDArray[np.float64]:
+        """The label's corners in the wall frame, clockwise from top left, (4, 3)."""
+        half, low = self.label_width_mm / 2, self.label_height_mm
+        return self.place(np.array([[-half, 0, 0], [half, 0, 0], [half, low, 0], [-half, low, 0]]))
+
+
 def plane_of(reference: Reference) -> Literal["wall", "beside"]:
     """Whether the reference is in the wall's plane or in the child's own."""
     if isinstance(reference, Wheel):
@@ -42,7 +73,7 @@ def plane_of(reference: Reference) -> Literal["wall", "beside"]:
     return reference.plane if isinstance(reference, Bar) else "wall"
 
 
-def placement(
+def mount(
     scene: Scene,
     *,
     child_mm: NDArray[np.float64],

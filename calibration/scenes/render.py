@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from calibration.scenes.body import body_of
 from calibration.scenes.camera import NEAREST_MM, Camera, Window, frame, window_of
@@ -16,7 +17,7 @@ from calibration.scenes.draw import draw_scene
 from calibration.scenes.dress import Piece, clothes, crotch_drop_mm
 from calibration.scenes.film import develop, write_photo
 from calibration.scenes.posing import Posed, pose_at_wall, stature_mm
-from calibration.scenes.references import Mounted, placement
+from calibration.scenes.references import Mounted, mount
 from calibration.scenes.scene import Scene, View
 from calibration.scenes.skin import bare_parts
 from calibration.scenes.truth import Landmarks, landmarks_of, truth_of, write_truth
@@ -49,19 +50,27 @@ class Stage:
     window: Window
 
 
-def stage(drawn: Scene, *, posed: Posed | None = None, beside: Sequence[Piece] = ()) -> Stage:
-    """Poses and dresses the child, placements the reference and aims the camera.
+def stage(
+    drawn: Scene,
+    *,
+    posed: Posed | None = None,
+    worn: tuple[list[Piece], NDArray[np.bool_]] | None = None,
+    beside: Sequence[Piece] = (),
+) -> Stage:
+    """Poses and dresses the child, mounts the reference and aims the camera.
 
     Parameters
     ----------
     posed
         The child where it does not stand as the scene's stance says.
+    worn
+        Garments made elsewhere and the body's vertices they cover, (V,).
     beside
         What else has to be in the picture: another person, a chair.
     """
     scene, view = drawn, drawn.view
     posed = posed or pose_at_wall(body_of(scene.person), stance=scene.stance, dress=scene.dress)
-    garments, covered = clothes(scene, posed)
+    garments, covered = worn or clothes(scene, posed)
     pieces = bare_parts(scene, posed, covered=covered) + garments
     child_mm = np.concatenate([piece.points_mm for piece in pieces])
     landmarks = landmarks_of(posed)
@@ -71,7 +80,7 @@ def stage(drawn: Scene, *, posed: Posed | None = None, beside: Sequence[Piece] =
     # Seen from nearest, the child hides most.
     eye_mm = about_mm + NEAREST_MM * np.array([sin(azimuth), 0.0, -cos(azimuth)])
     eye_mm[1] = -view.height_mm
-    mounted = placement(
+    mounted = mount(
         scene,
         child_mm=child_mm,
         joints_mm=joints_mm,

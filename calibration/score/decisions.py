@@ -87,7 +87,10 @@ class Decision:
 def advise(mean_mm: NDArray[np.float64], sd_mm: NDArray[np.float64], shop: Shop) -> Places:
     """The program's advice to (N,) inseams: its best recommended bicycle in stock, or none."""
     judgement = judge_many(mean_mm, sd_mm, shop.changes, policy=shop.policy)
-    return np.asarray(shop.best_of(judgement.recommended & shop.in_stock))
+    able = judgement.recommended & shop.in_stock
+    # The sure ones first, as the program ranks them.
+    sure = shop.best_of(able & ~judgement.unsure)
+    return np.asarray(np.where(sure == NO_BICYCLE, shop.best_of(able), sure))
 
 
 def decision_of(
@@ -107,7 +110,7 @@ def decision_of(
     changes = shop.changes
     off_mm = rng.normal(size=advice.shape) * changes.contact_sd_mm[advice]
     bar_mm = changes.contact_below_mm[advice] + off_mm
-    drawn = given & shop.has_bar[advice] & (riders.inseam_mm[:, None] <= bar_mm)
+    drawn = given & shop.has_top_tube[advice] & (riders.inseam_mm[:, None] <= bar_mm)
     count = max(int(given.sum()), 1)
     return Decision(
         method=method,

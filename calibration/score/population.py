@@ -60,29 +60,29 @@ class Shop:
     ----------
     merit
         (M,) array by which the program ranks bicycles it recommends: the inseam at which each
-        is outgrown, less one standard uncertainty of it.
+        is outgrown, less one standard uncertainty of it; without pedals after all others.
     """
 
     changes: Thresholds
     policy: Policy
-    has_bar: NDArray[np.bool_]
+    has_top_tube: NDArray[np.bool_]
     in_stock: NDArray[np.bool_]
     wheel_in: NDArray[np.float64]
     merit: NDArray[np.float64]
 
     def fits(self, inseam_mm: NDArray[np.float64]) -> NDArray[np.bool_]:
-        """(N, M): in stock, the wanted clearance there, feet on the ground, nothing outgrown."""
+        """(N, M): in stock, the wanted clearance there, feet on the ground, room to grow."""
         true_mm = inseam_mm[:, None]
         return np.asarray(
             self.in_stock
             & self.changes.judged
             & (true_mm >= self.changes.good_from_mm)
-            & (true_mm < self.changes.cramped_from_mm)
+            & (true_mm + self.policy.min_room_mm <= self.changes.cramped_from_mm)
         )
 
     def touches(self, inseam_mm: NDArray[np.float64]) -> NDArray[np.bool_]:
         """(N, M): a bar is there and the clearance over it is not above 0."""
-        return np.asarray(self.has_bar & (inseam_mm[:, None] <= self.changes.contact_below_mm))
+        return np.asarray(self.has_top_tube & (inseam_mm[:, None] <= self.changes.contact_below_mm))
 
     def best_of(self, able: NDArray[np.bool_]) -> NDArray[np.intp]:
         """(N,) place of the bicycle of most merit among the able ones of (N, M)."""
@@ -99,8 +99,10 @@ def shop_of(
     return Shop(
         changes=changes,
         policy=policy,
-        has_bar=np.array([bicycle.has_bar for bicycle in bicycles]),
+        has_top_tube=np.array([bicycle.has_top_tube for bicycle in bicycles]),
         in_stock=np.array([bicycle.in_stock is not False for bicycle in bicycles]),
         wheel_in=np.array([bicycle.tyre.wheel_class_in for bicycle in bicycles], float),
-        merit=changes.cramped_from_mm - changes.cramped_sd_mm,
+        merit=changes.cramped_from_mm
+        - changes.cramped_sd_mm
+        - np.array([0.0 if bicycle.pedals else 1e4 for bicycle in bicycles]),
     )

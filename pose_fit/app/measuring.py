@@ -1,5 +1,6 @@
 """Measure the pictures of a page and keep what came out until something changes."""
 
+import datetime as dt
 import os
 import threading
 from collections.abc import Callable, Sequence
@@ -14,44 +15,59 @@ from pose_fit.app.known_object import ObjectOfKnownSize
 from pose_fit.app.session import Shot, said_of
 from pose_fit.app.session_pose import session_pose
 from pose_fit.errors import InputError
+from pose_fit.growth.picture_day import Dated, child_on, combined, picture_day
 from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.photo.photo import Photo
 from pose_fit.reference.reference import ReferenceKind
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
-__all__ = ["Outcome", "asks_for_object", "measure_shots"]
+__all__ = ["Outcome", "asks_for_object", "measure_shots", "together"]
 
 #: More measurements at once would be done no sooner, and would keep every other page waiting.
 _ONE_A_CORE: Final = threading.BoundedSemaphore(os.cpu_count() or 1)
 
 #: Codes of refusals that another object, or its points, may end.
 _ABOUT_OBJECT: Final = frozenset(
-    {"reference_missing", "reference_several", "reference_mismatch", "reference_scale"}
+    {
+        "camera_nowhere",
+        "paper_unsure",
+        "points_on_border",
+        "points_on_person",
+        "reference_mismatch",
+        "reference_missing",
+        "reference_none",
+        "reference_scale",
+        "reference_several",
+        "size_unsure",
+        "tyre_code_wanted",
+    }
 )
-_MISSING: Final = "reference_missing"
+_SEARCHED_FIRST: Final = ReferenceRequest("sheet")
+_PAPERS: Final[tuple[ReferenceKind, ...]] = ("letter", "a4")
+_WHICH_PAPER: Final = Refusal(
+    (
+        Notice(
+            "reference_several", "The paper beside the child may be Letter or A4. Say which it is."
+        ),
+    )
+)
+_NOT_MARKED: Final = Refusal(
+    (Notice("points_missing", "The object is not marked in this picture yet."),)
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """What one picture gave: a measurement, a refusal, or what is wrong with the question.
 
-    ``task`` is what was asked in the end; None where no object of known size was found.
+    ``task`` is what was asked in the end.
     """
 
     shot: Shot
-    task: PhotoTask | None
+    task: PhotoTask
     result: PhotoMeasurement | Refusal | InputError
-
-
-@dataclass(frozen=True, slots=True)
-class _Search:
-    """The object is to be looked for."""
-
-    stated: Stated
-    child: Child
 
 
 def measure_shots(
@@ -70,6 +86,24 @@ def measure_shots(
     )
 
 
+def together(outcomes: Sequence[Outcome]) -> Dated | Refusal | None:
+    """All measured pictures as one reading on the latest of their days; None where none is.
+
+    A refusal where they cannot be of one child, or one is too old to be carried to that day.
+    """
+    today = dt.date.today()
+    readings = [
+        Dated(
+            outcome.result.inseam,
+            picture_day(outcome.shot.photo, outcome.task.stated, today=today)[0],
+            outcome.task.child,
+        )
+        for outcome in outcomes
+        if isinstance(outcome.result, PhotoMeasurement)
+    ]
+    return combined(readings) if readings else None
+
+
 def asks_for_object(result: object) -> bool:
     """Whether the visitor can help by saying what is beside the child."""
     return isinstance(result, Refusal) and bool(
@@ -85,72 +119,65 @@ def _outcome(
     before_each: Callable[[int, Shot], None],
 ) -> Outcome:
     said = said_of(shot)
+    known, child = said.known_object or known, said.child or child
+    today = dt.date.today()
+    stated = _stated(shot)
+    on, _ = picture_day(shot.photo, stated, today=today)
+    search = PhotoTask(_SEARCHED_FIRST, stated, child_on(child, stated_on=today, on=on))
+    points = None if known is None else marked_points(shot, known)
+    if known is not None and points is not None and len(points) < known.least_points:
+        return Outcome(shot, search, _NOT_MARKED)
     try:
-        question = _question(shot, said.known_object or known, said.child or child)
+        task = search if known is None else replace(search, reference=known.request(points))
     except InputError as error:
-        return Outcome(shot, None, error)
-    if isinstance(question, Refusal):
-        return Outcome(shot, None, question)
+        return Outcome(shot, search, error)
+    question = task, known is None
     if said.answer is None or said.answer[0] != question:
         before_each(place, shot)
-        said.answer = question, _answer(shot, question)
+        said.answer = question, _answer(shot, task, search=known is None)
     outcome: Outcome = said.answer[1]
     return outcome
 
 
-def _question(
-    shot: Shot, known: ObjectOfKnownSize | None, child: Child
-) -> PhotoTask | _Search | Refusal:
-    """What is asked of the picture; a refusal while the object's points are missing."""
+def _stated(shot: Shot) -> Stated:
+    """Everything said of the picture, its marks included."""
     moves = moves_of(shot)
-    stated = replace(
+    return replace(
         said_of(shot).stated,
         crotch_px=moves.get("crotch"),
         floor_px=moves.get("floor"),
         person_px=child_pointed_at(shot),
         joints_px=tuple(sorted(joints_of(moves).items())),
     )
-    if known is None:
-        return _Search(stated, child)
-    points = marked_points(shot, known)
-    if points is not None and len(points) < known.least_points:
-        return Refusal((Notice("points_missing", "The object is not marked in this picture yet."),))
-    return PhotoTask(known.request(points), stated, child)
 
 
-def _answer(shot: Shot, question: PhotoTask | _Search) -> Outcome:
+def _answer(shot: Shot, task: PhotoTask, *, search: bool) -> Outcome:
     with _ONE_A_CORE:
         try:
-            if isinstance(question, PhotoTask):
-                result = measure_photo(shot.photo, question, pose=session_pose())
-                return Outcome(shot, question, result)
-            task, found = _found(shot.photo, question)
-            return Outcome(shot, task, found)
+            if search:
+                return _found(shot, task)
+            return Outcome(shot, task, measure_photo(shot.photo, task, pose=session_pose()))
         except InputError as error:
-            return Outcome(shot, None, error)
+            return Outcome(shot, task, error)
 
 
-def _found(photo: Photo, search: _Search) -> tuple[PhotoTask | None, PhotoMeasurement | Refusal]:
+def _found(shot: Shot, search: PhotoTask) -> Outcome:
     """The sheet, else the paper; where paper may be either size, which one is asked."""
 
-    def measured(kind: ReferenceKind) -> tuple[PhotoTask, PhotoMeasurement | Refusal]:
-        task = PhotoTask(ReferenceRequest(kind), search.stated, search.child)
-        return task, measure_photo(photo, task, pose=session_pose())
+    def measured(kind: ReferenceKind) -> Outcome:
+        task = replace(search, reference=ReferenceRequest(kind))
+        return Outcome(shot, task, measure_photo(shot.photo, task, pose=session_pose()))
 
-    task, result = measured("sheet")
-    if not _is_missing(result):
-        return task, result
-    papers = [measured("letter"), measured("a4")]
-    seen = [(task, found) for task, found in papers if not _is_missing(found)]
-    if len(seen) == 1:
-        return seen[0]
+    sheet = measured("sheet")
+    if not _is_missing(sheet.result):
+        return sheet
+    seen = [paper for paper in map(measured, _PAPERS) if not _is_missing(paper.result)]
     if not seen:
-        return None, papers[0][1]
-    reason = Notice(
-        "reference_several", "The paper beside the child may be Letter or A4. Say which it is."
-    )
-    return None, Refusal((reason,))
+        return sheet
+    return seen[0] if len(seen) == 1 else Outcome(shot, search, _WHICH_PAPER)
 
 
-def _is_missing(result: PhotoMeasurement | Refusal) -> bool:
-    return isinstance(result, Refusal) and _MISSING in {reason.code for reason in result.reasons}
+def _is_missing(result: object) -> bool:
+    return isinstance(result, Refusal) and "reference_missing" in {
+        reason.code for reason in result.reasons
+    }

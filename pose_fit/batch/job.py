@@ -1,30 +1,19 @@
 """One photo to measure, with everything its worker needs, and what tells it from any other."""
 
+import datetime as dt
 import functools
 import hashlib
 import json
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass, field
 from importlib.metadata import version
 from importlib.resources import files
 from pathlib import Path
 
-from pose_fit.bicycle.bicycle import Bicycle
-from pose_fit.fit.policy import Skill
+from pose_fit.fit.policy import Rider
+from pose_fit.fit.stock import Stock
 from pose_fit.task.photo_task import PhotoTask
 
-__all__ = ["Job", "Stock"]
-
-
-@dataclass(frozen=True, slots=True)
-class Stock:
-    """The bicycles to judge, none where only the inseam is wanted, and how to judge them."""
-
-    bicycles: tuple[Bicycle, ...] = ()
-    skill: Skill = "sure"
-    stretch: bool = False
-
-    def __hash__(self) -> int:
-        return hash((len(self.bicycles), self.skill, self.stretch))
+__all__ = ["Job"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,12 +28,18 @@ class Job:
         Where the worker finds it.
     task
         What is asked of it.
+    rider, stock
+        Who rides which bicycles; no bicycle where only the inseam is wanted.
+    today
+        Day of the advice; None for the day on which the photo is measured.
     """
 
     name: str
     path: Path
     task: PhotoTask
-    stock: Stock
+    rider: Rider = field(default_factory=Rider)
+    stock: Stock = field(default_factory=Stock)
+    today: dt.date | None = None
 
     def fingerprint(self) -> str:
         """32 hexadecimal digits that change with the photo file, what is said of it, or the program.
@@ -61,7 +56,9 @@ class Job:
             "name": self.name,
             "file": [about.st_size, about.st_mtime_ns],
             "task": self.task.record(),
+            "rider": asdict(self.rider),
             "stock": _stock_digest(self.stock),
+            "today": str(self.today),
             "program": _program_digest(),
         }
         return _digest(json.dumps(given, sort_keys=True).encode())

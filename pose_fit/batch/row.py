@@ -1,16 +1,17 @@
 """A row of the table: what a photo gave, why it gave nothing, or what went wrong."""
 
+import datetime as dt
 from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
 from pose_fit.batch.job import Job
 from pose_fit.files.csv_table import safe_cell
 from pose_fit.fit.choice import NoneFits, choose
-from pose_fit.fit.judge import judge
-from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.words import choice_text
+from pose_fit.growth.picture_day import Dated
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.report.asks import terminal_remedies
 from pose_fit.report.rounding import tenth
 
 __all__ = ["COLUMNS", "Row", "Status", "failed_row", "measured_row", "refused_row"]
@@ -26,6 +27,10 @@ COLUMNS: Final = (
     "sd_mm",
     "low95_mm",
     "high95_mm",
+    "taken_on",
+    "today",
+    "inseam_today_mm",
+    "sd_today_mm",
     "bicycle",
     "verdict",
     "contact_probability",
@@ -62,20 +67,33 @@ class Row:
         return self.cells[_FINGERPRINT]
 
 
-def measured_row(job: Job, fingerprint: str, inseam: Inseam) -> Row:
-    """The inseam, and the best of the bicycles where some are to be judged."""
+def measured_row(job: Job, fingerprint: str, measured: Dated, *, today: dt.date) -> Row:
+    """The inseam on the day of the picture and today, and the best bicycle where some are judged."""
+    inseam, carried = measured.inseam, measured.carried_to(today)
     low_mm, high_mm = inseam.interval95_mm
+    told: dict[str, str | float] = {}
+    if isinstance(carried, Refusal):
+        warnings = (*inseam.warnings, *carried.reasons)
+    else:
+        warnings = carried.inseam.warnings
+        told = {
+            "inseam_today_mm": tenth(carried.inseam.mean_mm),
+            "sd_today_mm": tenth(carried.inseam.sd_mm),
+            **_advice(job, carried.inseam),
+        }
     return _row(
         photo=job.name,
         status="measured",
-        warnings=_codes(inseam.warnings),
+        warnings=_codes(warnings),
         inseam_mm=tenth(inseam.mean_mm),
         sd_mm=tenth(inseam.sd_mm),
         low95_mm=tenth(low_mm),
         high95_mm=tenth(high_mm),
-        message=" ".join(warning.message for warning in inseam.warnings),
+        taken_on=str(measured.on),
+        today=str(today),
+        message=" ".join(warning.message for warning in warnings),
         fingerprint=fingerprint,
-        **_advice(job, inseam),
+        **told,
     )
 
 
@@ -85,7 +103,7 @@ def refused_row(job: Job, fingerprint: str, refusal: Refusal) -> Row:
         photo=job.name,
         status="refused",
         reasons=_codes(refusal.reasons),
-        message=" ".join((str(refusal), *refusal.remedies)),
+        message=" ".join((str(refusal), *terminal_remedies(refusal))),
         fingerprint=fingerprint,
     )
 
@@ -102,12 +120,9 @@ def failed_row(job: Job, fingerprint: str, reason: Notice) -> Row:
 
 
 def _advice(job: Job, inseam: Inseam) -> dict[str, str | float]:
-    stock = job.stock
-    if not stock.bicycles:
+    if not job.stock:
         return {}
-    rider = Rider.wearing(job.task.stated.soles_mm, skill=stock.skill)
-    policy = Policy(stretch=stock.stretch)
-    choice = choose(judge(inseam, stock.bicycles, rider=rider, policy=policy))
+    choice = choose(job.stock.judged(inseam, job.rider))
     if isinstance(choice, NoneFits):
         return {"advice": choice_text(choice)}
     best = choice.best

@@ -1,8 +1,11 @@
 """What a worker does with one photo; it never raises."""
 
+import datetime as dt
+
 from pose_fit.batch.job import Job
 from pose_fit.batch.row import Row, failed_row, measured_row, refused_row
 from pose_fit.errors import InputError, PhotoFileError
+from pose_fit.growth.picture_day import Dated, picture_day
 from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["measure_job"]
@@ -14,11 +17,15 @@ def measure_job(job: Job, fingerprint: str) -> Row:
     from pose_fit.measure import measure_photo
     from pose_fit.photo.photo import read_photo
 
+    today = job.today or dt.date.today()
     try:
-        result = measure_photo(read_photo(job.path), job.task, pose=pose_model())
+        photo = read_photo(job.path)
+        day, notices = picture_day(photo, job.task.stated, today=today)
+        result = measure_photo(photo, job.task, pose=pose_model())
         if isinstance(result, Refusal):
             return refused_row(job, fingerprint, result)
-        return measured_row(job, fingerprint, result.inseam)
+        measured = Dated(result.inseam.with_warnings(*notices), day, job.task.child)
+        return measured_row(job, fingerprint, measured, today=today)
     except PhotoFileError as fault:
         return failed_row(job, fingerprint, Notice("photo_unreadable", str(fault)))
     except InputError as fault:

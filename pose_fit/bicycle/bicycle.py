@@ -15,8 +15,8 @@ __all__ = [
     "StandoverSource",
 ]
 
-#: ``level`` and ``sloping`` top tubes have a bar to clear; a ``step_through`` frame has none.
-#: ``unknown`` is judged as if it had a bar.
+#: ``level`` and ``sloping``: there is a top tube to clear; a ``step_through`` frame has none.
+#: ``unknown`` is judged as if there were one, but on a bicycle without pedals, which seldom has one.
 Frame = Literal["level", "sloping", "step_through", "unknown"]
 
 #: ``measured`` in the shop with a tape, ``published`` by the maker, or ``unknown``.
@@ -31,8 +31,8 @@ _STANDOVER_SD_MM: Final[dict[StandoverSource, float]] = {
     "published": 15.0,
     "unknown": 15.0,
 }
-#: How far apart, along the bicycle, two people straddle the same bar, one standard deviation,
-#: and the slope of a sloping bar where the catalogue does not state it (common practice, no
+#: How far apart, along the bicycle, two people straddle the same top tube, one standard deviation,
+#: and the slope of a sloping top tube where the catalogue does not state it (common practice, no
 #: source).
 _STRADDLE_SD_MM: Final = 25.0
 _USUAL_SLOPE_RAD: Final = math.radians(12.0)
@@ -44,8 +44,8 @@ LENGTH_RANGES_MM: Final[dict[str, tuple[float, float]]] = {
     "saddle_max_mm": (200.0, 1300.0),
     "crank_mm": (60.0, 190.0),
     "bottom_bracket_height_mm": (100.0, 400.0),
-    "bar_reach_mm": (50.0, 900.0),
-    "bar_height_mm": (300.0, 1400.0),
+    "handlebar_reach_mm": (50.0, 900.0),
+    "handlebar_height_mm": (300.0, 1400.0),
     "wheelbase_mm": (400.0, 1400.0),
     "chainstay_mm": (150.0, 600.0),
     "front_centre_mm": (200.0, 900.0),
@@ -68,26 +68,28 @@ class Bicycle:
         Where the standover comes from; sets its uncertainty.
     frame
         Shape of the top tube.
+    pedals
+        False for a balance bicycle: a first bicycle that the child pushes with the feet.
     top_tube_slope_rad
         Rise of the top tube towards the front, radians.
     saddle_min_mm, saddle_max_mm
         Floor to the top of the saddle, at its lowest and at the post's limit mark.
     crank_mm
-        Centre of the axle to the centre of the pedal spindle.
+        Centre of the bottom bracket to the centre of the pedal spindle.
     bottom_bracket_height_mm
-        Floor to the centre of the crank axle.
+        Floor to the centre of the bottom bracket.
     seat_tube_angle_rad
         Seat tube against the ground, at the back of it (90° is upright).
-    bar_reach_mm
-        Horizontally from the crank axle forward to the middle of the grips.
-    bar_height_mm
+    handlebar_reach_mm
+        Horizontally from the bottom bracket forward to the middle of the grips.
+    handlebar_height_mm
         Floor to the middle of the grips.
     wheelbase_mm
         Rear axle to front axle.
     chainstay_mm
-        Crank axle to rear axle.
+        Bottom bracket to rear axle.
     front_centre_mm
-        Crank axle to front axle.
+        Bottom bracket to front axle.
     price
         In the shop's currency.
     in_stock
@@ -99,14 +101,15 @@ class Bicycle:
     standover_mm: float
     standover_source: StandoverSource = "unknown"
     frame: Frame = "unknown"
+    pedals: bool = True
     top_tube_slope_rad: float | None = None
     saddle_min_mm: float | None = None
     saddle_max_mm: float | None = None
     crank_mm: float | None = None
     bottom_bracket_height_mm: float | None = None
     seat_tube_angle_rad: float | None = None
-    bar_reach_mm: float | None = None
-    bar_height_mm: float | None = None
+    handlebar_reach_mm: float | None = None
+    handlebar_height_mm: float | None = None
     wheelbase_mm: float | None = None
     chainstay_mm: float | None = None
     front_centre_mm: float | None = None
@@ -127,6 +130,10 @@ class Bicycle:
         if self.standover_source not in get_args(StandoverSource):
             wanted = get_args(StandoverSource)
             raise CatalogueError(_choice_text("standover_source", wanted, self.standover_source))
+        if not self.pedals and self.crank_mm is not None:
+            raise CatalogueError(
+                f"crank_mm: wanted none on a bicycle without pedals, found {self.crank_mm:.0f}"
+            )
         lowest_mm, highest_mm = self.saddle_min_mm, self.saddle_max_mm
         if lowest_mm is not None and highest_mm is not None and lowest_mm > highest_mm:
             raise CatalogueError(
@@ -142,7 +149,7 @@ class Bicycle:
     def standover_sd_mm(self) -> float:
         """Standard uncertainty of the standover height, millimetres.
 
-        On a sloping bar the height also depends on where along it the rider stands: its
+        On a sloping top tube the height also depends on where along it the rider stands: its
         slope times the spread of that place.
         """
         slope_rad = self.top_tube_slope_rad
@@ -153,9 +160,9 @@ class Bicycle:
         )
 
     @property
-    def has_bar(self) -> bool:
-        """Whether there is a top tube to clear; assumed where the frame is unknown."""
-        return self.frame != "step_through"
+    def has_top_tube(self) -> bool:
+        """Whether there is a top tube to clear; see :data:`Frame` for where nobody knows."""
+        return self.frame in ("level", "sloping") or (self.pedals and self.frame == "unknown")
 
 
 def _choice_text(name: str, wanted: tuple[str, ...], found: str) -> str:

@@ -23,6 +23,12 @@ COLUMNS: Final = (
         "measured (tape, in the shop), published (maker's figure) or unknown.",
     ),
     Column("frame", "text", False, "level, sloping, step_through or unknown."),
+    Column(
+        "pedals",
+        "yes_no",
+        False,
+        "yes, or no for a balance bicycle, which the child pushes with the feet.",
+    ),
     Column("top_tube_slope", "angle", False, "Rise of the top tube towards the front."),
     Column("saddle_min", "length", False, "Floor to the top of the saddle at its lowest."),
     Column(
@@ -31,19 +37,21 @@ COLUMNS: Final = (
         False,
         "Floor to the top of the saddle with the post at its limit mark.",
     ),
-    Column("crank", "length", False, "Centre of the crank axle to the centre of a pedal spindle."),
-    Column("bottom_bracket_height", "length", False, "Floor to the centre of the crank axle."),
+    Column(
+        "crank", "length", False, "Centre of the bottom bracket to the centre of a pedal spindle."
+    ),
+    Column("bottom_bracket_height", "length", False, "Floor to the centre of the bottom bracket."),
     Column("seat_tube_angle", "angle", False, "Seat tube against the ground; 90 is upright."),
     Column(
-        "bar_reach",
+        "handlebar_reach",
         "length",
         False,
-        "Horizontally from the crank axle forward to the middle of the grips, bars straight.",
+        "Horizontally from the bottom bracket forward to the middle of the grips, handlebar straight.",
     ),
-    Column("bar_height", "length", False, "Floor to the middle of the grips."),
+    Column("handlebar_height", "length", False, "Floor to the middle of the grips."),
     Column("wheelbase", "length", False, "Rear axle to front axle."),
-    Column("chainstay", "length", False, "Crank axle to rear axle."),
-    Column("front_centre", "length", False, "Crank axle to front axle."),
+    Column("chainstay", "length", False, "Bottom bracket to rear axle."),
+    Column("front_centre", "length", False, "Bottom bracket to front axle."),
     Column("price", "number", False, "In the shop's currency."),
     Column("in_stock", "yes_no", False, "yes or no."),
 )

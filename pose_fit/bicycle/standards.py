@@ -17,6 +17,7 @@ __all__ = [
     "ISO_8098_MM",
     "SIDEWALK_SEAT_MM",
     "TOE_CLEARANCE_MM",
+    "TOE_CLEARANCE_RULE",
     "Standard",
     "standards",
     "toe_clearance_mm",
@@ -30,6 +31,7 @@ ISO_4210_YOUNG_ADULT_MM: Final = (635.0, 750.0)
 SIDEWALK_SEAT_MM: Final = 635.0
 #: 16 CFR 1512.17(d): at least 89 mm from the pedal's centre forward to the tyre's sweep.
 TOE_CLEARANCE_MM: Final = 89.0
+TOE_CLEARANCE_RULE: Final = "16 CFR 1512.17(d) toe clearance"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +54,13 @@ class Standard:
 
 
 def standards(bicycle: Bicycle) -> tuple[Standard, ...]:
-    """The rules that the known geometry can be held against; empty where nothing is known."""
+    """The rules that the known geometry can be held against; empty where nothing is known.
+
+    Empty as well without pedals: then it is a toy, under other rules.
+    """
     found: list[Standard] = []
+    if not bicycle.pedals:
+        return ()
     highest_mm = bicycle.saddle_max_mm
     if highest_mm is not None:
         saddle = f"highest saddle {highest_mm:.0f} mm"
@@ -84,7 +91,7 @@ def standards(bicycle: Bicycle) -> tuple[Standard, ...]:
     if clearance_mm is not None:
         found.append(
             Standard(
-                "16 CFR 1512.17(d) toe clearance",
+                TOE_CLEARANCE_RULE,
                 clearance_mm >= TOE_CLEARANCE_MM,
                 f"pedal to front tyre {both_units(clearance_mm)}, wheel straight; wanted at least"
                 f" {both_units(TOE_CLEARANCE_MM)}",
@@ -102,11 +109,11 @@ def toe_clearance_mm(bicycle: Bicycle) -> float | None:
     tyre's size is ambiguous.
     """
     tyre, crank_mm = bicycle.tyre, bicycle.crank_mm
-    axle_mm, front_mm = bicycle.bottom_bracket_height_mm, bicycle.front_centre_mm
-    if not isinstance(tyre, Tyre) or crank_mm is None or axle_mm is None or front_mm is None:
+    bracket_mm, front_mm = bicycle.bottom_bracket_height_mm, bicycle.front_centre_mm
+    if not isinstance(tyre, Tyre) or crank_mm is None or bracket_mm is None or front_mm is None:
         return None
     radius_mm = tyre.outside_diameter_mm / 2
-    drop_mm = radius_mm - axle_mm
+    drop_mm = radius_mm - bracket_mm
     if not abs(drop_mm) < min(radius_mm, front_mm):
         return None
     # Horizontal run to the front axle, less half the tyre's chord at the pedal's height.

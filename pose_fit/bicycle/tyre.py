@@ -18,11 +18,13 @@ from typing import Final
 from pose_fit.errors import TyreMarkingError
 from pose_fit.metrology.units import MM_PER_INCH
 
-__all__ = ["AmbiguousMarking", "Tyre", "TyreReading", "read_marking"]
+__all__ = ["OUTSIDE_DIAMETER_SD_MM", "AmbiguousMarking", "Tyre", "TyreReading", "read_marking"]
 
 #: Standard uncertainty of a section width against its nominal value, rims and pressures
 #: being what they are (common practice, no source).
 _WIDTH_SD_MM: Final = 1.5
+#: The same of an outside diameter, which holds the tyre's width twice.
+OUTSIDE_DIAMETER_SD_MM: Final = 2 * _WIDTH_SD_MM
 
 #: Wheel class, inches, of each bead seat diameter, millimetres.
 _CLASS_OF_BEAD_SEAT: Final[dict[int, float]] = {

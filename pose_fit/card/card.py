@@ -1,4 +1,4 @@
-"""What stands on a fit card; how it looks is the business of ``pdf.py`` and ``html.py``.
+"""What stands on a fit card; ``pdf.py`` lays it out.
 
 A card holds nothing that identifies the child but the label, which is what the family typed:
 no age, sex or stature, no file name, no number of a case.
@@ -12,6 +12,7 @@ from typing import Final, Literal, get_args
 
 from pose_fit.errors import InputError
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.metrology.units import Unit
 
 __all__ = [
     "ADVICE_LENGTH",
@@ -28,9 +29,9 @@ __all__ = [
     "within",
 ]
 
-#: ``try``: recommended, and sure enough. ``unsure``: recommended, but a better measurement could
-#: turn the answer. ``leave``: not recommended.
-Standing = Literal["try", "unsure", "leave"]
+#: ``try``: recommended, and sure enough. ``check``: a better measurement could turn the answer,
+#: recommended or not. ``leave``: surely too big or outgrown.
+Standing = Literal["try", "check", "leave"]
 
 #: More would not fit one page in type that can be read.
 MOST_BICYCLES: Final = 8
@@ -63,19 +64,20 @@ def within(texts: Sequence[str], longest: int) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CardBicycle:
-    """One bicycle's verdict, the reasons for it, and what to mind about this bicycle."""
+    """One bicycle: what is said of it, what to do, the reasons, and its cautions."""
 
     name: str
     standing: Standing
     headline: str
+    to_do: str = ""
     reasons: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
-        for name in ("name", "headline"):
+        for name in ("name", "headline", "to_do"):
             text = _one_line(getattr(self, name))
             object.__setattr__(self, name, text)
-            if not text:
+            if not text and name != "to_do":
                 raise InputError(f"fit card, {name} of a bicycle: wanted some text, found none")
             _check_length(f"{name} of a bicycle", (text,), LINE_LENGTH)
         if self.standing not in get_args(Standing):
@@ -137,6 +139,8 @@ class FitCard:
         Who of the shop stands by it, in a few words ("Checked by our fitter"); may be empty.
     shop
         Name and address of the shop; may be empty.
+    unit
+        The unit that stands first.
     """
 
     made_on: dt.date
@@ -148,6 +152,7 @@ class FitCard:
     drawing: CardDrawing | None = None
     checked: str = ""
     shop: str = ""
+    unit: Unit = "in"
 
     def __post_init__(self) -> None:
         for name in ("measured", "label", "checked", "shop"):

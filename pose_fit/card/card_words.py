@@ -1,13 +1,12 @@
-"""The card's own words, the same in PDF and HTML."""
+"""The card's own words."""
 
 import datetime as dt
 import re
 from typing import Final
 
-from pose_fit.card.card import Standing
 from pose_fit.fit.words import GENERAL_CAUTIONS
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.metrology.units import MM_PER_INCH, both_units
+from pose_fit.metrology.units import Unit, both_units
 
 __all__ = [
     "ADVICE_TITLE",
@@ -17,7 +16,6 @@ __all__ = [
     "CAUTIONS_TITLE",
     "FOOTNOTE",
     "INSEAM_IS",
-    "STANDING_WORDS",
     "date_text",
     "interval_text",
     "result_texts",
@@ -30,13 +28,9 @@ BICYCLES_TITLE: Final = "The bicycles, best first"
 ADVICE_TITLE: Final = "What to do next"
 CAUTIONS_TITLE: Final = "Before anybody rides"
 
-FOOTNOTE: Final = "This card says nothing of the child but what was measured and what you typed."
-
-STANDING_WORDS: Final[dict[Standing, str]] = {
-    "try": "Worth trying",
-    "unsure": "Try with care: not certain",
-    "leave": "Not recommended",
-}
+FOOTNOTE: Final = (
+    "This card holds nothing about the child but what was measured and what you typed."
+)
 
 CAUTIONS: Final = GENERAL_CAUTIONS
 
@@ -54,15 +48,16 @@ def date_text(day: dt.date) -> str:
     return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
 
 
-def result_texts(inseam: Inseam) -> tuple[str, str]:
-    """Best estimate in inches and in centimetres."""
-    return f"{inseam.mean_mm / MM_PER_INCH:.1f} in", f"{inseam.mean_mm / 10:.1f} cm"
+def result_texts(inseam: Inseam, unit: Unit) -> tuple[str, str]:
+    """Best estimate in the chosen unit and in the other one."""
+    first, _, second = both_units(inseam.mean_mm, unit).partition(" (")
+    return first, second.rstrip(")")
 
 
-def interval_text(inseam: Inseam) -> str:
+def interval_text(inseam: Inseam, unit: Unit) -> str:
     """The 95 % interval in words."""
-    low_mm, high_mm = inseam.interval95_mm
-    return f"19 times in 20 (95 %) it lies between {both_units(low_mm)} and {both_units(high_mm)}."
+    low, high = (both_units(end_mm, unit) for end_mm in inseam.interval95_mm)
+    return f"19 times in 20 (95 %) it lies between {low} and {high}."
 
 
 def unbroken(text: str) -> str:

@@ -16,23 +16,28 @@ from pose_fit.card.card import (
     within,
 )
 from pose_fit.drawing.child_on_bicycle import standing_svg
+from pose_fit.drawing.child_pushing import pushing_svg
 from pose_fit.drawing.figure import figure
 from pose_fit.errors import InputError
 from pose_fit.fit.choice import choose, rank
 from pose_fit.fit.judge import Fit
+from pose_fit.fit.shown import Shown
 from pose_fit.fit.words import cautions, choice_text, headline, reasons, settle_text
 from pose_fit.inseam.inseam import Inseam, Method
-from pose_fit.metrology.units import both_units
+from pose_fit.metrology.units import Unit, both_units
 from pose_fit.refusal import Refusal
 
 __all__ = ["MEASURED_WORDS", "card_bicycle", "card_drawing", "fit_card"]
+
+#: What is shown on a bicycle that is surely not for this child.
+_LEAVE: Final[tuple[Shown, ...]] = ("touching", "too big", "outgrown")
 
 #: How an inseam was measured, for a parent, where nobody says it better.
 MEASURED_WORDS: Final[dict[Method, str]] = {
     "photo": "From a photo, with an object of known size in it.",
     "tape": "With a tape, from the floor to a book between the legs.",
     "trousers": "From a pair of trousers that fits: a rough reading.",
-    "lift": "From lifting a bicycle until its bar touched.",
+    "lift": "From lifting a bicycle until its top tube touched.",
     "stature": "Guessed from the child’s height: a rough reading.",
     "age": "Guessed from the child’s age: a very rough reading.",
     "combined": "From several readings together, each weighted by how sure it is.",
@@ -40,34 +45,40 @@ MEASURED_WORDS: Final[dict[Method, str]] = {
 }
 
 
-def card_bicycle(fit: Fit) -> CardBicycle:
+def card_bicycle(fit: Fit, *, unit: Unit = "in") -> CardBicycle:
     """One bicycle as the card tells it."""
-    standing: Standing = "leave"
-    if fit.recommended:
-        standing = "unsure" if fit.unsure else "try"
-    minded = tuple(notice.message for notice in cautions(fit))
+    sure = fit.recommended and not fit.unsure
+    standing: Standing = "try" if sure else ("leave" if fit.shown in _LEAVE else "check")
+    unlike = ", not certain" if fit.recommended and fit.unsure else ""
+    told = tuple(notice.message for notice in cautions(fit))
     # Where there is no room for all, the last reasons go, never a caution.
-    room = BICYCLE_LENGTH - sum(len(caution) for caution in minded)
+    room = BICYCLE_LENGTH - sum(len(caution) for caution in told)
+    stock = "not in stock; " if fit.bicycle.in_stock is False else ""
     return CardBicycle(
         name=_shortened(fit.bicycle.name),
         standing=standing,
-        headline=headline(fit),
-        reasons=within([notice.message for notice in reasons(fit)], room),
-        cautions=minded,
+        headline=f"{headline(fit)}{unlike}",
+        to_do=f"{stock}{fit.to_do}",
+        reasons=within([notice.message for notice in reasons(fit, unit=unit)], room),
+        cautions=told,
     )
 
 
-def card_drawing(fit: Fit) -> CardDrawing | None:
-    """The child standing over this bicycle; None where it cannot be drawn."""
-    shape = figure(fit.inseam.mean_mm, fit.bicycle, rider=fit.rider)
-    if isinstance(shape, Refusal):
+def card_drawing(fit: Fit, *, unit: Unit = "in") -> CardDrawing | None:
+    """The child standing over this bicycle, or pushing it; None where it cannot be drawn."""
+    if fit.bicycle.pedals:
+        shape = figure(fit.inseam.mean_mm, fit.bicycle, rider=fit.rider)
+        svg = shape if isinstance(shape, Refusal) else standing_svg(shape, fit, unit=unit)
+    else:
+        svg = pushing_svg(fit, unit=unit)
+    if isinstance(svg, Refusal):
         return None
-    name = _shortened(fit.bicycle.name)
+    name, how = _shortened(fit.bicycle.name), "standing over" if fit.bicycle.pedals else "pushing"
     return CardDrawing(
-        standing_svg(shape, fit),
+        svg,
         name,
-        f"Drawing to scale: a child with an inseam of {both_units(fit.inseam.mean_mm)} standing"
-        f" over {name}. {headline(fit)}.",
+        f"Drawing to scale: a child with an inseam of {both_units(fit.inseam.mean_mm, unit)}"
+        f" {how} {name}. {headline(fit)}.",
     )
 
 
@@ -80,6 +91,7 @@ def fit_card(
     label: str = "",
     checked: str = "",
     shop: str = "",
+    unit: Unit = "in",
 ) -> FitCard:
     """A card with the best of the bicycles judged, the choice among all, and a drawing of the best.
 
@@ -91,7 +103,7 @@ def fit_card(
         Judgements from :func:`pose_fit.fit.judge.judge`; may be empty.
     measured
         How it was measured; by default what :data:`MEASURED_WORDS` says of the method.
-    made_on, label, checked, shop
+    made_on, label, checked, shop, unit
         As in :class:`FitCard`.
 
     Raises
@@ -108,19 +120,20 @@ def fit_card(
     shown = rank(fits)[:MOST_BICYCLES]
     advice = list(inseam.retake[:2])
     if shown:
-        advice.insert(0, choice_text(choose(fits)))
+        advice.insert(0, choice_text(choose(fits), unit=unit))
         if shown[0].recommended and shown[0].unsure:
             advice.insert(1, settle_text(shown[0]))
     return FitCard(
         made_on=made_on,
         inseam=inseam,
         measured=measured or MEASURED_WORDS[inseam.method],
-        bicycles=tuple(card_bicycle(fit) for fit in shown),
+        bicycles=tuple(card_bicycle(fit, unit=unit) for fit in shown),
         label=label,
         advice=within(advice, ADVICE_LENGTH),
-        drawing=card_drawing(shown[0]) if shown else None,
+        drawing=card_drawing(shown[0], unit=unit) if shown else None,
         checked=checked,
         shop=shop,
+        unit=unit,
     )
 
 

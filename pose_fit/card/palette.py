@@ -20,6 +20,6 @@ TAPE: Final = "#fbedc4"
 #: Each with a sign of its own shape and its words; colour says nothing alone.
 STANDING_INK: Final[dict[Standing, str]] = {
     "try": "#17693a",
-    "unsure": "#8a5300",
+    "check": "#8a5300",
     "leave": "#a3262a",
 }

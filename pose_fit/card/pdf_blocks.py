@@ -11,7 +11,6 @@ from pose_fit.card.card_words import (
     BICYCLES_TITLE,
     CAUTIONS,
     CAUTIONS_TITLE,
-    STANDING_WORDS,
 )
 from pose_fit.card.palette import INK, LINE, PAPER, QUIET, STANDING_INK, WASH
 from pose_fit.card.pdf_text import Run, Stack, line_text, paragraph
@@ -37,7 +36,7 @@ class Block(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class _BicyclePanel:
-    """One bicycle: sign, name, verdict in words, reasons, what to mind."""
+    """One bicycle: sign, name, what is said of it, what to do, reasons, cautions."""
 
     bicycle: CardBicycle
     size: float
@@ -57,8 +56,8 @@ class _BicyclePanel:
             line_text(bicycle.name, size=size * 1.15, bold=True),
             paragraph(
                 [
-                    Run(f"{STANDING_WORDS[bicycle.standing]}. ", bold=True, ink=ink),
-                    Run(f"{bicycle.headline.rstrip('.')}."),
+                    Run(f"{bicycle.headline.rstrip('.')}. ", bold=True, ink=ink),
+                    Run(_sentence(bicycle.to_do)),
                 ],
                 size=size,
             ),
@@ -66,7 +65,7 @@ class _BicyclePanel:
         if bicycle.reasons:
             parts.append(line_text(" ".join(bicycle.reasons), size=size * 0.93))
         if bicycle.cautions:
-            runs = [Run("Mind: ", bold=True), Run(" ".join(bicycle.cautions), ink=QUIET)]
+            runs = [Run("Caution: ", bold=True), Run(" ".join(bicycle.cautions), ink=QUIET)]
             parts.append(paragraph(runs, size=size * 0.88))
         return Stack(tuple(parts), gap=size * 0.15)
 
@@ -92,6 +91,11 @@ class _BicyclePanel:
         self._text().draw(canvas, text_left, top - edge, self._text_width(width))
 
 
+def _sentence(phrase: str) -> str:
+    """A phrase with a capital letter and a full stop; nothing stays nothing."""
+    return f"{phrase[:1].upper()}{phrase[1:].rstrip('.')}." if phrase else ""
+
+
 def draw_sign(canvas: Any, standing: Standing, centre: tuple[float, float], size: float) -> None:
     """A sign that differs by its shape: round with a tick, triangle with ?, square with a cross."""
     x, y = centre
@@ -109,7 +113,7 @@ def draw_sign(canvas: Any, standing: Standing, centre: tuple[float, float], size
                 canvas,
                 [(x - r * 0.45, y), (x - r * 0.1, y - r * 0.38), (x + r * 0.48, y + r * 0.36)],
             )
-        case "unsure":
+        case "check":
             path = canvas.beginPath()
             path.moveTo(x, y + r * 1.02)
             path.lineTo(x + r * 1.08, y - r * 0.86)

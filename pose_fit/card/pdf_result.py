@@ -15,7 +15,6 @@ from pose_fit.card.palette import BAND, INK, LINE, QUIET, TAPE
 from pose_fit.card.pdf_text import Run, Stack, line_text, paragraph
 from pose_fit.card.tape_strip import Tape, Tick, tape_of
 from pose_fit.errors import InputError
-from pose_fit.inseam.inseam import Inseam
 
 __all__ = ["Result", "placed_drawing"]
 
@@ -62,7 +61,7 @@ class Result:
     def _text(self) -> Stack:
         card, size = self.card, self.size
         parts = [
-            line_text(interval_text(card.inseam), size=size * 1.05, bold=True),
+            line_text(interval_text(card.inseam, card.unit), size=size * 1.05, bold=True),
             paragraph([Run("How it was measured: ", bold=True), Run(card.measured)], size=size),
         ]
         parts += [
@@ -112,26 +111,26 @@ class Result:
             canvas.restoreState()
             below = top - drawing_height - self.size * _CAPTION_GAP
             self._caption().draw(canvas, left + width - drawing_width, below, drawing_width)
-        _draw_number(canvas, self.card.inseam, left, top, self.size)
+        _draw_number(canvas, self.card, left, top, self.size)
         top -= self._number_height()
         _draw_tape(canvas, tape_of(self.card.inseam), left, top, text_width, self.size)
         top -= self._tape_height()
         self._text().draw(canvas, left, top, text_width)
 
 
-def _draw_number(canvas: Any, inseam: Inseam, left: float, top: float, size: float) -> None:
-    inches, centimetres = result_texts(inseam)
+def _draw_number(canvas: Any, card: FitCard, left: float, top: float, size: float) -> None:
+    first, second = result_texts(card.inseam, card.unit)
     canvas.setFillColor(HexColor(QUIET))
     canvas.setFont(REGULAR, size)
     canvas.drawString(left, top - size, INSEAM_IS)
     base, large = top - size * 5.2, size * 4.4
     canvas.setFillColor(HexColor(INK))
     canvas.setFont(BOLD, large)
-    canvas.drawString(left, base, inches)
-    left += stringWidth(inches, BOLD, large) + size * 1.4
+    canvas.drawString(left, base, first)
+    left += stringWidth(first, BOLD, large) + size * 1.4
     canvas.setFillColor(HexColor(BAND))
     canvas.setFont(BOLD, large * 0.62)
-    canvas.drawString(left, base, centimetres)
+    canvas.drawString(left, base, second)
 
 
 def _draw_tape(canvas: Any, tape: Tape, left: float, top: float, width: float, size: float) -> None:

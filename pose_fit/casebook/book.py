@@ -1,21 +1,21 @@
 """The case book: take cases in, change them without losing anybody's work, find, give out, erase."""
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Final, Self
 
-import numpy as np
-from numpy.typing import NDArray
-from sqlalchemy import Select, func, select
+from sqlalchemy import Column, Select, func, select
 
 from pose_fit.body.body import Body
 from pose_fit.casebook.body_record import body_from
-from pose_fit.casebook.case import Case, CaseContent
+from pose_fit.casebook.case import Case, CaseContent, PhotoRecord
+from pose_fit.casebook.codes import typed_code
 from pose_fit.casebook.conflict import CaseConflict
 from pose_fit.casebook.database import Database, utc_now
 from pose_fit.casebook.erase import Erasure, erase, finish_erasing
+from pose_fit.casebook.estimate import pair_of
 from pose_fit.casebook.events import (
     Action,
     CaseEvent,
@@ -26,26 +26,32 @@ from pose_fit.casebook.events import (
     Received,
 )
 from pose_fit.casebook.export import cases_csv
-from pose_fit.casebook.kept_picture import kept_picture
+from pose_fit.casebook.kept_picture import KeptPicture, Picture, kept_picture
 from pose_fit.casebook.query import EVERY_CASE, CaseQuery
 from pose_fit.casebook.rows import (
-    case_of,
+    cases_of,
     cases_wanted,
+    coded_case,
     draft_of,
     event_of,
     needed_case,
+    note_submission,
     remove_draft,
-    replace_picture,
-    typed_code,
+    remove_pictures,
+    sent_before,
     write_case,
     write_change,
     write_draft,
     write_events,
+    write_pictures,
 )
+from pose_fit.casebook.shop_settings import ShopSettings
 from pose_fit.casebook.staff_accounts import StaffAccounts
 from pose_fit.casebook.tables import CASES, DRAFTS, EVENTS, PICTURES
 from pose_fit.casebook.typed_text import NAME_LENGTH, needed_text
 from pose_fit.errors import CaseBookError
+from pose_fit.pairs.correction import NO_CORRECTION, Correction, correction_from
+from pose_fit.pairs.pair import Pair
 
 __all__ = ["CaseBook"]
 
@@ -60,6 +66,8 @@ class CaseBook:
     ----------
     staff
         Accounts of those who may sign in.
+    settings
+        What the shop chose for all its pages.
     """
 
     def __init__(self, where: str | Path, *, clock: Callable[[], dt.datetime] = utc_now) -> None:
@@ -71,6 +79,7 @@ class CaseBook:
         self._database: Final = Database(where)
         self._clock: Final = clock
         self.staff: Final = StaffAccounts(self._database, clock=clock)
+        self.settings: Final = ShopSettings(self._database, clock=clock)
         finish_erasing(self._database, at=clock())
 
     def close(self) -> None:
@@ -95,8 +104,8 @@ class CaseBook:
         content: CaseContent,
         *,
         by: str,
-        picture: NDArray[np.uint8] | None = None,
-        body: Body | None = None,
+        pictures: Sequence[Picture | None] = (),
+        submission: str = "",
     ) -> Case:
         """Take a new case in; it waits.
 
@@ -106,20 +115,24 @@ class CaseBook:
             What was sent in, undecided.
         by
             Who sent it: "family", or a member of staff's name.
-        picture
-            (H, W, 3) array of uint8, face already hidden, to be kept with the case. By default
-            numbers are kept, not pictures.
-        body
-            What was seen in the picture before its face was hidden, for measuring it again.
+        pictures
+            One for each photo of the content, or none at all; None for a photo of which only
+            numbers are kept.
+        submission
+            A name of the sender's own for this sending. A second sending of the same name makes
+            no second case: the first one comes back as it stands.
         """
         if content.decision is not None:
             raise CaseBookError(f"receive: wanted an undecided case, found {content.state}")
         by, at = _name(by), self._clock()
-        kept = kept_picture(picture, body)
+        kept = _kept(pictures, content.photos)
         with self._database.writing() as connection:
-            case_id = write_case(connection, content, at=at)
+            earlier = sent_before(connection, submission)
+            if earlier is not None:
+                return earlier
+            case_id = write_case(connection, content, at=at, submission=submission)
             write_events(connection, [(case_id, 1)], Received(content.estimate), by=by, at=at)
-            replace_picture(connection, case_id, kept, by=by, at=at)
+            write_pictures(connection, case_id, kept, first=0)
             return needed_case(connection, case_id)
 
     def receive_photo(
@@ -128,14 +141,14 @@ class CaseBook:
         received: PhotoReceived,
         *,
         by: str,
-        picture: NDArray[np.uint8] | None = None,
-        body: Body | None = None,
+        pictures: Sequence[Picture | None] = (),
+        submission: str = "",
     ) -> Case:
-        """Another photo of a case, quoted by its reply code; the case waits again.
+        """Other photos of a case, quoted by its reply code; the case waits again.
 
-        The earlier picture goes, since it belongs to other numbers; its traces in the files are
-        cleaned with the next deletion, or when the book is opened again. A member of staff who
-        has the case open gets a conflict, not the family.
+        The earlier photos and their pictures stay, set aside. A member of staff who has the case
+        open gets a conflict, not the family. ``pictures`` and ``submission`` as in
+        :meth:`receive`.
 
         Raises
         ------
@@ -143,16 +156,16 @@ class CaseBook:
             No case has this code.
         """
         by, at = _name(by), self._clock()
-        kept = kept_picture(picture, body)
-        wanted = cases_wanted(hold=True).where(CASES.c.reply_code == typed_code(reply_code))
+        kept = _kept(pictures, received.photos)
         with self._database.writing() as connection:
-            row = connection.execute(wanted).mappings().one_or_none()
-            if row is None:
-                raise CaseBookError("no case has this reply code; check its letters and digits")
-            case = case_of(row)
+            case = coded_case(connection, reply_code, hold=True)
+            earlier = sent_before(connection, submission)
+            if earlier is not None:
+                return earlier
             # Held, so it cannot have changed since it was read.
             write_change(connection, case, received, by=by, at=at)
-            replace_picture(connection, case.case_id, kept, by=by, at=at)
+            note_submission(connection, case.case_id, submission, at=at)
+            write_pictures(connection, case.case_id, kept, first=len(case.content.photos))
             return needed_case(connection, case.case_id)
 
     # Changing
@@ -174,7 +187,7 @@ class CaseBook:
             if write_change(connection, case, action, by=by, at=at):
                 remove_draft(connection, case.case_id, by=by)
                 if isinstance(action, PictureRemoved):
-                    replace_picture(connection, case.case_id, None, by=by, at=at)
+                    remove_pictures(connection, case.case_id, action.place, by=by, at=at)
                 current = needed_case(connection, case.case_id)
             else:
                 current = needed_case(connection, case.case_id, hold=True)
@@ -219,19 +232,36 @@ class CaseBook:
         with self._database.reading() as connection:
             return needed_case(connection, case_id)
 
-    def picture(self, case_id: int) -> bytes | None:
-        """The JPEG kept with a case, or None."""
-        wanted = select(PICTURES.c.jpeg).where(PICTURES.c.case_id == case_id)
+    def case_of_code(self, reply_code: str) -> Case:
+        """The case with this reply code, as the family typed it.
+
+        Raises
+        ------
+        CaseBookError
+            No case has this code.
+        """
         with self._database.reading() as connection:
-            jpeg: bytes | None = connection.execute(wanted).scalar_one_or_none()
+            return coded_case(connection, reply_code)
+
+    def case_of_submission(self, submission: str) -> Case | None:
+        """The case that a sending of this name made or changed, or None."""
+        with self._database.reading() as connection:
+            return sent_before(connection, submission)
+
+    def picture(self, case_id: int, place: int = 0) -> bytes | None:
+        """The JPEG kept of a case's photo, or None."""
+        jpeg: bytes | None = self._of_picture(PICTURES.c.jpeg, case_id, place)
         return jpeg
 
-    def body(self, case_id: int) -> Body | None:
-        """The body kept with a case's picture, or None."""
-        wanted = select(PICTURES.c.body).where(PICTURES.c.case_id == case_id)
-        with self._database.reading() as connection:
-            record: bytes | None = connection.execute(wanted).scalar_one_or_none()
+    def body(self, case_id: int, place: int = 0) -> Body | None:
+        """The body kept with a photo's picture, or None."""
+        record: bytes | None = self._of_picture(PICTURES.c.body, case_id, place)
         return None if record is None else body_from(record)
+
+    def _of_picture(self, column: Column[Any], case_id: int, place: int) -> Any:
+        wanted = select(column).where(PICTURES.c.case_id == case_id, PICTURES.c.place == place)
+        with self._database.reading() as connection:
+            return connection.execute(wanted).scalar_one_or_none()
 
     def history(self, case_id: int) -> tuple[CaseEvent, ...]:
         """All that happened to a case, oldest first."""
@@ -258,9 +288,34 @@ class CaseBook:
         with self._database.reading() as connection:
             return connection.execute(wanted).scalar_one()
 
+    def pairs(self) -> tuple[Pair, ...]:
+        """Every pair of photo and tape in the book, by the day of the tape."""
+        taped = cases_wanted().where(CASES.c.taped_on.is_not(None))
+        cases = self._read(taped.order_by(CASES.c.taped_on, CASES.c.case_id))
+        return tuple(pair for case in cases if (pair := pair_of(case)) is not None)
+
+    def correction_for(self, case: Case, *, shop: str = "") -> Correction:
+        """The correction of a case's photos by the pairs of other children.
+
+        None of it where the shop turned it off.
+        """
+        if not self.settings.corrects:
+            return NO_CORRECTION
+        own = f"case {case.case_id}"
+        return correction_from([pair for pair in self.pairs() if pair.name != own], shop=shop)
+
+    def cases_of_child(self, child_code: str) -> tuple[Case, ...]:
+        """All cases that a family joined by its child's code, oldest first."""
+        code = typed_code(child_code)
+        if not code:
+            return ()
+        return self._read(
+            cases_wanted().where(CASES.c.child_code == code).order_by(CASES.c.case_id)
+        )
+
     def _read(self, wanted: Select[Any]) -> tuple[Case, ...]:
         with self._database.reading() as connection:
-            return tuple(case_of(row) for row in connection.execute(wanted).mappings())
+            return tuple(cases_of(connection, wanted))
 
     # Giving out and deleting
 
@@ -279,7 +334,7 @@ class CaseBook:
         by, at = _name(by), self._clock()
         wanted = cases_wanted(hold=True).where(*query.conditions()).order_by(CASES.c.case_id)
         with self._database.writing() as connection:
-            cases = [case_of(row) for row in connection.execute(wanted).mappings()]
+            cases = cases_of(connection, wanted)
             versions = [(case.case_id, case.version) for case in cases]
             write_events(connection, versions, Exported("table"), by=by, at=at)
         return cases_csv(cases)
@@ -291,6 +346,16 @@ class CaseBook:
 
 def _name(by: str) -> str:
     return needed_text(by, what="name of who does this", longest=NAME_LENGTH)
+
+
+def _kept(
+    pictures: Sequence[Picture | None], photos: Sequence[PhotoRecord]
+) -> list[KeptPicture | None]:
+    if pictures and len(pictures) != len(photos):
+        raise CaseBookError(
+            f"pictures: wanted none, or one for each of {len(photos)} photos, found {len(pictures)}"
+        )
+    return [kept_picture(picture) for picture in pictures]
 
 
 def _draft(case: Case, action: Action, *, by: str, at: dt.datetime) -> Draft:

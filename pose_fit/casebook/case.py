@@ -6,12 +6,13 @@ from typing import Final, Literal, get_args
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.casebook.clue import Clue, RemarkClue, StatedClue
+from pose_fit.casebook.codes import whole_code
 from pose_fit.casebook.decision import Accepted, Decision, Overridden, PhotoAsked
+from pose_fit.casebook.shop_tape import ShopTape
 from pose_fit.casebook.typed_text import LABEL_LENGTH, clean_text
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.reference.reference import Placement, ReferenceKind
 from pose_fit.refusal import Refusal
-from pose_fit.task.legwear import Legwear
+from pose_fit.task.photo_task import PhotoTask
 
 __all__ = [
     "STATES",
@@ -41,7 +42,9 @@ class PicturePoint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoRecord:
-    """What a photo was measured with, so that it can be measured again without the file.
+    """One photo of a case: what can be told without its pixels, what was asked, what it gave.
+
+    With the kept picture it can be measured again as the family measured it.
 
     Attributes
     ----------
@@ -50,18 +53,14 @@ class PhotoRecord:
         smaller.
     focal_35mm, reshaped, taken_on
         As in :class:`pose_fit.photo.photo.Photo`.
-    reference, size_mm, ruler_mm, placement
-        As in :class:`pose_fit.reference.find_reference.ReferenceRequest`.
-    tyre_width_mm
-        Width of a wheel's tyre, which is its ``width_mm``; None for anything else.
-    soles_mm
-        Soles worn in the photo, 0 barefoot; None where nobody said.
-    legwear
-        What the child wore on the legs; None where nobody said.
-    heels_down
-        Whether somebody said that both heels were on the floor.
+    task
+        The object of known size, what was stated of the photo, and the child.
+    result
+        The inseam this photo alone gave, or why it gave none.
     points
-        What was found or clicked.
+        Joints as they were found.
+    set_aside
+        A later photo took its place: the estimate no longer rests on it.
     """
 
     width_px: int
@@ -69,15 +68,10 @@ class PhotoRecord:
     focal_35mm: float | None = None
     reshaped: bool = False
     taken_on: dt.date | None = None
-    reference: ReferenceKind
-    size_mm: float | None = None
-    ruler_mm: float | None = None
-    placement: Placement = "wall"
-    tyre_width_mm: float | None = None
-    soles_mm: float | None = None
-    legwear: Legwear | None = None
-    heels_down: bool = False
+    task: PhotoTask
+    result: Estimate
     points: tuple[PicturePoint, ...] = ()
+    set_aside: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,10 +88,14 @@ class CaseContent:
         The inseam as last measured, or why the photo could not be measured.
     clues
         What else is known.
-    photo
-        What the photo was measured with; None where there was none.
+    photos
+        Every photo sent for this case, in the order they came.
     needed_on
         Day for which the bicycle is wanted (a gift), or None for now.
+    shop_tape
+        What the tape said when the child stood in the shop; None where it did not yet.
+    child_code
+        By which the family lets its child's cases be joined; empty where it does not.
     decision
         What staff decided on this estimate; None while it waits.
     """
@@ -106,13 +104,16 @@ class CaseContent:
     label: str = ""
     child: Child = field(default_factory=Child)
     clues: tuple[Clue, ...] = ()
-    photo: PhotoRecord | None = None
+    photos: tuple[PhotoRecord, ...] = ()
     needed_on: dt.date | None = None
+    shop_tape: ShopTape | None = None
+    child_code: str = ""
     decision: Decision | None = None
 
     def __post_init__(self) -> None:
         label = clean_text(self.label, what="label", longest=LABEL_LENGTH)
         object.__setattr__(self, "label", label)
+        object.__setattr__(self, "child_code", whole_code(self.child_code))
 
     @property
     def state(self) -> CaseState:
@@ -131,6 +132,8 @@ class CaseContent:
     def answer(self) -> Inseam | None:
         """The inseam that staff stand by; None until they do."""
         match self.decision.verdict if self.decision else None:
+            case Accepted(inseam=Inseam() as corrected):
+                return corrected
             case Accepted() if isinstance(self.estimate, Inseam):
                 return self.estimate
             case Overridden() as verdict:
@@ -143,6 +146,8 @@ class CaseContent:
         """Everything in it that a free-text search looks through."""
         told = [clue.text for clue in self.clues if isinstance(clue, RemarkClue)]
         told += [clue.source for clue in self.clues if isinstance(clue, StatedClue)]
+        if self.shop_tape:
+            told += [self.shop_tape.taken_by, self.shop_tape.bicycle]
         if self.decision:
             told += [self.decision.by, self.decision.words]
         return (self.label, *told)
@@ -164,8 +169,8 @@ class Case:
         First sent in, and last changed; with time zone.
     waiting_since
         Since when it has been waiting for staff, or last was.
-    has_picture
-        Whether the book keeps a picture of it.
+    pictures
+        Places in ``content.photos`` of those whose picture the book keeps.
     """
 
     case_id: int
@@ -175,7 +180,7 @@ class Case:
     received_at: dt.datetime
     changed_at: dt.datetime
     waiting_since: dt.datetime
-    has_picture: bool
+    pictures: tuple[int, ...] = ()
 
     @property
     def state(self) -> CaseState:

@@ -21,6 +21,7 @@ from pose_fit.casebook.clue import (
 from pose_fit.casebook.decision import Accepted, Overridden, PhotoAsked, Verdict
 from pose_fit.casebook.events import (
     Action,
+    ChildJoined,
     ClueAdded,
     DetailsCorrected,
     Exported,
@@ -30,10 +31,12 @@ from pose_fit.casebook.events import (
     PictureRemoved,
     Received,
     Reopened,
+    TapeTaken,
 )
 from pose_fit.errors import CaseBookError, PoseFitError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
+from pose_fit.task.photo_task import PhotoTask
 
 __all__ = ["KIND_NAMES", "action_from", "content_from", "happening_from", "kind_of", "plain"]
 
@@ -56,10 +59,15 @@ KIND_NAMES: Final[dict[type, str]] = {
     PhotoAsked: "photo_asked",
     Overridden: "overridden",
     Reopened: "reopened",
+    TapeTaken: "tape_taken",
+    ChildJoined: "child_joined",
     PictureRemoved: "picture_removed",
 }
 
 _CONVERTER = make_converter()
+# A photo's task has one record everywhere.
+_CONVERTER.register_unstructure_hook(PhotoTask, PhotoTask.record)
+_CONVERTER.register_structure_hook(PhotoTask, lambda record, _: PhotoTask.from_record(record))
 # Inner unions first: the hooks of the outer ones are made from those of the inner.
 for _union in (Estimate, Clue, Verdict, Action, Happening):
     configure_tagged_union(

@@ -11,9 +11,13 @@ __all__ = ["Accepted", "Decision", "Overridden", "PhotoAsked", "Verdict"]
 
 @dataclass(frozen=True, slots=True)
 class Accepted:
-    """The estimate stands."""
+    """The estimate stands: as it was sent in, or with the correction that staff saw.
+
+    ``inseam`` is the corrected one, whose warnings say which correction it is; None without.
+    """
 
     note: str = ""
+    inseam: Inseam | None = None
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "note", clean_text(self.note, what="note", longest=NOTE_LENGTH))
@@ -75,7 +79,7 @@ class Decision:
     def words(self) -> str:
         """What was written with it: note, message or reason."""
         match self.verdict:
-            case Accepted(note):
+            case Accepted(note=note):
                 return note
             case PhotoAsked(message):
                 return message

@@ -25,13 +25,13 @@ from typing import Any, Final, Literal
 from sqlalchemy import Connection, select
 
 from pose_fit.casebook.database import BUSY_TIMEOUT_S, Database
-from pose_fit.casebook.tables import CASES, DRAFTS, ERASURES, EVENTS, PICTURES
+from pose_fit.casebook.tables import CASES, DRAFTS, ERASURES, EVENTS, PICTURES, SUBMISSIONS
 from pose_fit.errors import CaseBookError
 
 __all__ = ["Erasure", "erase", "finish_erasing", "note_erasure"]
 
 #: Tables that hold anything of a family.
-_TABLES: Final = tuple(table.name for table in (CASES, EVENTS, PICTURES, DRAFTS))
+_TABLES: Final = tuple(table.name for table in (CASES, EVENTS, PICTURES, SUBMISSIONS, DRAFTS))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,6 +7,7 @@ from pose_fit.anthropometry.child import Child
 from pose_fit.casebook.case import CaseContent, Estimate, PhotoRecord
 from pose_fit.casebook.clue import Clue
 from pose_fit.casebook.decision import Accepted, Decision, Overridden, PhotoAsked
+from pose_fit.casebook.shop_tape import ShopTape
 from pose_fit.casebook.typed_text import LABEL_LENGTH, NOTE_LENGTH, clean_text, needed_text
 from pose_fit.errors import CaseBookError
 from pose_fit.refusal import Refusal
@@ -14,6 +15,7 @@ from pose_fit.refusal import Refusal
 __all__ = [
     "Action",
     "CaseEvent",
+    "ChildJoined",
     "ClueAdded",
     "DetailsCorrected",
     "Draft",
@@ -24,6 +26,7 @@ __all__ = [
     "PictureRemoved",
     "Received",
     "Reopened",
+    "TapeTaken",
     "after",
 ]
 
@@ -37,18 +40,22 @@ class Received:
 
 @dataclass(frozen=True, slots=True)
 class PhotoReceived:
-    """The family sent another photo, with this estimate."""
+    """The family sent other photos, or other clues, with this estimate."""
 
     estimate: Estimate
-    photo: PhotoRecord | None = None
+    photos: tuple[PhotoRecord, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class LandmarksAdjusted:
-    """Points in the picture were moved, and the estimate that follows."""
+    """Points in a picture were moved or its task put right, and the estimate that follows.
+
+    ``place`` is the photo's in the case.
+    """
 
     estimate: Estimate
     photo: PhotoRecord
+    place: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +80,23 @@ class DetailsCorrected:
 
 
 @dataclass(frozen=True, slots=True)
+class TapeTaken:
+    """The child stood in the shop and was measured by tape; the estimate is not touched by it."""
+
+    tape: ShopTape
+
+
+@dataclass(frozen=True, slots=True)
+class ChildJoined:
+    """The family lets this case be joined with others of the same child, or no longer.
+
+    ``child_code`` is the child's, empty where the case stands alone again.
+    """
+
+    child_code: str
+
+
+@dataclass(frozen=True, slots=True)
 class Reopened:
     """The decision was withdrawn, and why; the case waits again."""
 
@@ -85,7 +109,9 @@ class Reopened:
 
 @dataclass(frozen=True, slots=True)
 class PictureRemoved:
-    """The picture was thrown away; the numbers stay."""
+    """The picture at this place was thrown away, or all of them; the numbers stay."""
+
+    place: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +130,8 @@ Action = (
     LandmarksAdjusted
     | ClueAdded
     | DetailsCorrected
+    | TapeTaken
+    | ChildJoined
     | Accepted
     | PhotoAsked
     | Overridden
@@ -117,6 +145,8 @@ Happening = (
     | LandmarksAdjusted
     | ClueAdded
     | DetailsCorrected
+    | TapeTaken
+    | ChildJoined
     | Accepted
     | PhotoAsked
     | Overridden
@@ -163,10 +193,18 @@ def after(
         It makes no sense here: accepting a photo that was refused, reopening what is open.
     """
     match action:
-        case LandmarksAdjusted(estimate, photo):
-            return replace(content, estimate=estimate, photo=photo, decision=None)
-        case PhotoReceived(estimate, photo):
-            return replace(content, estimate=estimate, photo=photo, decision=None)
+        case LandmarksAdjusted(estimate, photo, place):
+            photos = list(content.photos)
+            if not 0 <= place < len(photos):
+                raise CaseBookError(
+                    f"photo: wanted a place below {len(photos)} in the case, found {place}"
+                )
+            photos[place] = photo
+            return replace(content, estimate=estimate, photos=tuple(photos), decision=None)
+        case PhotoReceived(estimate, photos=added):
+            earlier = tuple(replace(photo, set_aside=True) for photo in content.photos)
+            photos_now = earlier + added if added else content.photos
+            return replace(content, estimate=estimate, photos=photos_now, decision=None)
         case ClueAdded(clue, estimate):
             decision = content.decision if estimate == content.estimate else None
             clues = (*content.clues, clue)
@@ -180,6 +218,10 @@ def after(
                     f" ({content.estimate})"
                 )
             return replace(content, decision=Decision(action, by, at))
+        case TapeTaken(tape):
+            return replace(content, shop_tape=tape)
+        case ChildJoined(child_code):
+            return replace(content, child_code=child_code)
         case Reopened():
             if content.decision is None:
                 raise CaseBookError("reopen: wanted a decided case, found one that is waiting")

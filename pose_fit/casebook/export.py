@@ -40,7 +40,7 @@ COLUMNS: Final = (
     "decided_by",
     "decided_utc",
     "note",
-    "picture_kept",
+    "pictures_kept",
     "version",
 )
 
@@ -102,7 +102,7 @@ def _decision(case: Case) -> tuple[Cell, ...]:
         None if decision is None else decision.by,
         None if decision is None else f"{decision.at:%Y-%m-%d %H:%M:%S}",
         None if decision is None else decision.words,
-        "yes" if case.has_picture else "no",
+        len(case.pictures),
         case.version,
     )
 

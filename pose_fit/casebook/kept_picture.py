@@ -12,11 +12,27 @@ from pose_fit.body.body import Body
 from pose_fit.casebook.body_record import bytes_of_body
 from pose_fit.errors import CaseBookError
 
-__all__ = ["JPEG_QUALITY", "KeptPicture", "jpeg_of", "kept_picture"]
+__all__ = ["JPEG_QUALITY", "KeptPicture", "Picture", "jpeg_of", "kept_picture"]
 
 JPEG_QUALITY: Final = 88
 #: Longest side that JPEG can hold.
 _LONGEST_SIDE_PX: Final = 65_500
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Picture:
+    """A picture that the family lets the shop keep.
+
+    Attributes
+    ----------
+    pixels
+        (H, W, 3) array of uint8, RGB, faces already hidden.
+    body
+        What was seen in it before they were hidden, for measuring it again.
+    """
+
+    pixels: NDArray[np.uint8]
+    body: Body | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,19 +43,18 @@ class KeptPicture:
     body: bytes | None
 
 
-def kept_picture(pixels: NDArray[np.uint8] | None, body: Body | None) -> KeptPicture | None:
-    """What is kept of a picture and the body seen in it; None without a picture.
+def kept_picture(picture: Picture | None) -> KeptPicture | None:
+    """What the database keeps of a picture and the body seen in it; None of none.
 
     Raises
     ------
     CaseBookError
-        The pixels are no picture, or a body came without one.
+        The pixels are no picture.
     """
-    if pixels is None:
-        if body is not None:
-            raise CaseBookError("picture: wanted one with the body, found none")
+    if picture is None:
         return None
-    return KeptPicture(jpeg_of(pixels), None if body is None else bytes_of_body(body))
+    body = None if picture.body is None else bytes_of_body(picture.body)
+    return KeptPicture(jpeg_of(picture.pixels), body)
 
 
 def jpeg_of(pixels: NDArray[np.uint8]) -> bytes:

@@ -4,49 +4,40 @@ Nothing of SQLAlchemy leaves this module and the ones that hold a connection.
 """
 
 import datetime as dt
-import secrets
+from collections import defaultdict
 from collections.abc import Sequence
-from typing import Any, Final
+from typing import Any
 
-from sqlalchemy import Connection, RowMapping, Select, exists, select
+from sqlalchemy import Connection, RowMapping, Select, select, text
 
 from pose_fit.casebook.case import Case, CaseContent
 from pose_fit.casebook.codec import action_from, content_from, happening_from, kind_of, plain
+from pose_fit.casebook.codes import new_code, shown_code, typed_code
 from pose_fit.casebook.erase import note_erasure
 from pose_fit.casebook.events import Action, CaseEvent, Draft, Happening, PhotoReceived, after
 from pose_fit.casebook.kept_picture import KeptPicture
-from pose_fit.casebook.tables import CASES, DRAFTS, EVENTS, PICTURES
+from pose_fit.casebook.tables import CASES, DRAFTS, EVENTS, PICTURES, SUBMISSIONS
 from pose_fit.casebook.typed_text import folded_text
 from pose_fit.errors import CaseBookError
 
 __all__ = [
     "case_of",
+    "cases_of",
     "cases_wanted",
+    "coded_case",
     "draft_of",
     "event_of",
     "needed_case",
+    "note_submission",
     "remove_draft",
-    "replace_picture",
-    "typed_code",
+    "remove_pictures",
+    "sent_before",
     "write_case",
     "write_change",
     "write_draft",
     "write_events",
+    "write_pictures",
 ]
-
-#: Letters and digits that are not mistaken for each other (Crockford's base 32), twice four:
-#: 40 bits, too many to guess one by one.
-_CODE_LETTERS: Final = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
-_CODE_LENGTH: Final = 8
-#: What Crockford's alphabet leaves out because it is read as something else.
-_MISREAD: Final = str.maketrans("OIL", "011")
-_HAS_PICTURE: Final = exists().where(PICTURES.c.case_id == CASES.c.case_id).label("has_picture")
-
-
-def typed_code(text: str) -> str:
-    """A reply code as it is stored, from what somebody typed."""
-    upper = text.upper().translate(_MISREAD)
-    return "".join(letter for letter in upper if letter in _CODE_LETTERS)
 
 
 def cases_wanted(*, hold: bool = False) -> Select[Any]:
@@ -54,22 +45,32 @@ def cases_wanted(*, hold: bool = False) -> Select[Any]:
 
     SQLite ignores the hold: a writing transaction has the whole book to itself there.
     """
-    wanted = select(CASES, _HAS_PICTURE)
+    wanted = select(CASES)
     return wanted.with_for_update(of=CASES) if hold else wanted
 
 
-def case_of(row: RowMapping) -> Case:
-    """A row of :func:`cases_wanted`."""
-    code = row["reply_code"]
+def cases_of(connection: Connection, wanted: Select[Any]) -> list[Case]:
+    """The cases that were asked for with :func:`cases_wanted`."""
+    rows = connection.execute(wanted).mappings().all()
+    ids = [row["case_id"] for row in rows]
+    kept = select(PICTURES.c.case_id, PICTURES.c.place).where(PICTURES.c.case_id.in_(ids))
+    places = defaultdict(list)
+    for case_id, place in connection.execute(kept.order_by(PICTURES.c.place)):
+        places[case_id].append(place)
+    return [case_of(row, tuple(places[row["case_id"]])) for row in rows]
+
+
+def case_of(row: RowMapping, pictures: tuple[int, ...]) -> Case:
+    """A row of the cases, and the places of its kept pictures."""
     return Case(
         case_id=row["case_id"],
-        reply_code=f"{code[:4]}-{code[4:]}",
+        reply_code=shown_code(row["reply_code"]),
         version=row["version"],
         content=content_from(row["content"]),
         received_at=row["received_at"],
         changed_at=row["changed_at"],
         waiting_since=row["waiting_since"],
-        has_picture=bool(row["has_picture"]),
+        pictures=pictures,
     )
 
 
@@ -81,11 +82,49 @@ def needed_case(connection: Connection, case_id: int, *, hold: bool = False) -> 
     CaseBookError
         There is none.
     """
-    wanted = cases_wanted(hold=hold).where(CASES.c.case_id == case_id)
-    row = connection.execute(wanted).mappings().one_or_none()
-    if row is None:
+    found = cases_of(connection, cases_wanted(hold=hold).where(CASES.c.case_id == case_id))
+    if not found:
         raise CaseBookError(f"there is no case {case_id}, or it was deleted")
-    return case_of(row)
+    return found[0]
+
+
+def coded_case(connection: Connection, reply_code: str, *, hold: bool = False) -> Case:
+    """The case with this reply code, as somebody typed it.
+
+    Raises
+    ------
+    CaseBookError
+        There is none.
+    """
+    code = typed_code(reply_code)
+    found = cases_of(connection, cases_wanted(hold=hold).where(CASES.c.reply_code == code))
+    if not found:
+        raise CaseBookError("no case has this reply code; check its letters and digits")
+    return found[0]
+
+
+def sent_before(connection: Connection, submission: str) -> Case | None:
+    """The case that a sending of this name made or changed; None if there was no such sending.
+
+    Until the transaction ends, another one that asks for the same name waits.
+    """
+    if not submission:
+        return None
+    if connection.dialect.name == "postgresql":
+        wait = text("SELECT pg_advisory_xact_lock(hashtextextended(:name, 0))")
+        connection.execute(wait, {"name": submission})
+    wanted = select(SUBMISSIONS.c.case_id).where(SUBMISSIONS.c.name == submission)
+    case_id = connection.execute(wanted).scalar_one_or_none()
+    return None if case_id is None else needed_case(connection, case_id)
+
+
+def note_submission(
+    connection: Connection, case_id: int, submission: str, *, at: dt.datetime
+) -> None:
+    """Remember the name of a sending, so that the same one changes nothing twice."""
+    if submission:
+        values = {"name": submission, "case_id": case_id, "at": at}
+        connection.execute(SUBMISSIONS.insert().values(values))
 
 
 def event_of(row: RowMapping) -> CaseEvent:
@@ -110,10 +149,12 @@ def draft_of(row: RowMapping) -> Draft:
     )
 
 
-def write_case(connection: Connection, content: CaseContent, *, at: dt.datetime) -> int:
+def write_case(
+    connection: Connection, content: CaseContent, *, at: dt.datetime, submission: str = ""
+) -> int:
     """A new case; its number comes back."""
     values = {
-        "reply_code": "".join(secrets.choice(_CODE_LETTERS) for _ in range(_CODE_LENGTH)),
+        "reply_code": new_code(),
         "version": 1,
         "received_at": at,
         "changed_at": at,
@@ -121,6 +162,7 @@ def write_case(connection: Connection, content: CaseContent, *, at: dt.datetime)
     } | _content_values(content)
     inserted = connection.execute(CASES.insert().values(values).returning(CASES.c.case_id))
     case_id: int = inserted.scalar_one()
+    note_submission(connection, case_id, submission, at=at)
     return case_id
 
 
@@ -150,6 +192,8 @@ def _content_values(content: CaseContent) -> dict[str, Any]:
         "label_key": folded_text(content.label),
         "content": plain(content),
         "search_text": folded_text("\n".join(content.words)),
+        "taped_on": None if content.shop_tape is None else content.shop_tape.day,
+        "child_code": content.child_code or None,
     }
 
 
@@ -187,13 +231,25 @@ def remove_draft(connection: Connection, case_id: int, *, by: str) -> None:
     connection.execute(DRAFTS.delete().where(DRAFTS.c.case_id == case_id, DRAFTS.c.by == by))
 
 
-def replace_picture(
-    connection: Connection, case_id: int, kept: KeptPicture | None, *, by: str, at: dt.datetime
+def write_pictures(
+    connection: Connection, case_id: int, kept: Sequence[KeptPicture | None], *, first: int
 ) -> None:
-    """Keep this picture, or none, in place of the earlier one, which is noted as erased."""
-    removed = connection.execute(PICTURES.delete().where(PICTURES.c.case_id == case_id))
-    if removed.rowcount:
+    """Keep pictures of the case's photos from place ``first`` on."""
+    rows = [
+        {"case_id": case_id, "place": place, "jpeg": picture.jpeg, "body": picture.body}
+        for place, picture in enumerate(kept, start=first)
+        if picture is not None
+    ]
+    if rows:
+        connection.execute(PICTURES.insert(), rows)
+
+
+def remove_pictures(
+    connection: Connection, case_id: int, place: int | None, *, by: str, at: dt.datetime
+) -> None:
+    """Remove the picture at a place, or all of a case, and note that they were erased."""
+    wanted = PICTURES.delete().where(PICTURES.c.case_id == case_id)
+    if place is not None:
+        wanted = wanted.where(PICTURES.c.place == place)
+    if connection.execute(wanted).rowcount:
         note_erasure(connection, [case_id], "picture", by=by, at=at)
-    if kept is not None:
-        values = {"case_id": case_id, "jpeg": kept.jpeg, "body": kept.body}
-        connection.execute(PICTURES.insert().values(**values))

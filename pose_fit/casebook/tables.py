@@ -11,6 +11,7 @@ from sqlalchemy import (
     JSON,
     CheckConstraint,
     Column,
+    Date,
     DateTime,
     Dialect,
     ForeignKey,
@@ -31,8 +32,12 @@ __all__ = [
     "METADATA",
     "CASES",
     "PICTURES",
+    "SETTINGS",
     "SIGN_IN_FAILURES",
     "STAFF",
+    "STAFF_VISITS",
+    "STOCK_CHANGES",
+    "SUBMISSIONS",
     "UtcTime",
 ]
 
@@ -96,8 +101,14 @@ CASES: Final = Table(
     Column("label_key", Text, nullable=False),
     Column("content", JSON, nullable=False),
     Column("search_text", Text, nullable=False, server_default=""),
+    # Day of the tape in the shop, by which pairs are found.
+    Column("taped_on", Date),
+    # By which earlier cases of the same child are found, where the family agreed.
+    Column("child_code", String(16)),
     CheckConstraint("version >= 1", name="version"),
     Index(None, "state", "waiting_since", "case_id"),
+    Index(None, "taped_on"),
+    Index(None, "child_code"),
     # A number that was given once is never given again, even after the case was deleted.
     sqlite_autoincrement=True,
 )
@@ -119,8 +130,18 @@ PICTURES: Final = Table(
     "case_pictures",
     METADATA,
     _of_case(primary_key=True),
+    Column("place", Integer, primary_key=True, autoincrement=False),
     Column("jpeg", LargeBinary, nullable=False),
     Column("body", LargeBinary),
+)
+
+SUBMISSIONS: Final = Table(
+    "submissions",
+    METADATA,
+    Column("name", String(64), primary_key=True),
+    _of_case(primary_key=False),
+    Column("at", UtcTime, nullable=False),
+    Index(None, "case_id"),
 )
 
 DRAFTS: Final = Table(
@@ -153,6 +174,33 @@ STAFF: Final = Table(
     Column("passphrase_hash", String(200), nullable=False),
     Column("added_at", UtcTime, nullable=False),
     Column("retired_at", UtcTime),
+)
+
+STAFF_VISITS: Final = Table(
+    "staff_visits",
+    METADATA,
+    Column("token_hash", String(64), primary_key=True),
+    Column("name_key", String(200), nullable=False),
+    Column("ends_at", UtcTime, nullable=False),
+)
+
+SETTINGS: Final = Table(
+    "settings",
+    METADATA,
+    Column("name", String(40), primary_key=True),
+    Column("value", JSON, nullable=False),
+    Column("at", UtcTime, nullable=False),
+    Column("by", String(100), nullable=False),
+)
+
+STOCK_CHANGES: Final = Table(
+    "stock_changes",
+    METADATA,
+    Column("change_id", Integer, primary_key=True),
+    Column("at", UtcTime, nullable=False),
+    Column("by", String(100), nullable=False),
+    Column("what", Text, nullable=False),
+    Column("catalogue", Text, nullable=False),
 )
 
 SIGN_IN_FAILURES: Final = Table(

@@ -34,10 +34,7 @@ _TURN: Final = ("", "a quarter turn to the left", "upside down", "a quarter turn
 #: The legs of a child in an upright picture hang down to within this.
 _UPRIGHT_RAD: Final = float(np.radians(50.0))
 
-_POINT: Final = (
-    "Take the picture with one child alone, or point at the child: click on it, or give"
-    ' --person "x,y" in pixels.'
-)
+_ALONE: Final = "Take the picture with one child alone."
 _WHOLE_CHILD: Final = (
     "Take the whole child from head to feet, in good light, facing the camera and alone."
 )
@@ -145,7 +142,8 @@ def _alone(photo: Photo, body: Body) -> Person | Refusal:
                     f" {_places(photo, body, *rivals)}: which one is meant cannot be told.",
                 ),
             ),
-            (_POINT,),
+            (_ALONE,),
+            asks=("person",),
         )
     if not body.bystanders:
         return Person(body, ())
@@ -178,12 +176,13 @@ def _pointed_at(
                 ),
             ),
             ("Point at the middle of the child to be measured.",),
+            asks=("person",),
         )
     rest = [person for person in people if person is not nearest]
     if any(_apart(person, nearest) < TOO_NEAR for person in rest):
         return Refusal(
             (Notice("people_overlap", "Another person stands before or behind the child’s legs."),),
-            ("Take the picture with one child alone.",),
+            (_ALONE,),
         )
     if not rest:
         return Person(body, ())
@@ -193,7 +192,7 @@ def _pointed_at(
         if chosen is None:
             return Refusal(
                 (Notice("nobody_there", "The person pointed at is not seen well enough."),),
-                ("Take the picture with one child alone.",),
+                (_ALONE,),
             )
     told = Notice(
         "person_chosen",

@@ -127,7 +127,7 @@ class PictureQuality:
 def refusal_for(faults: tuple[Notice, ...], also: Refusal) -> Refusal:
     """A refusal that names the faults of the picture before the reasons another step gave."""
     remedies = tuple(_REMEDIES[fault.code] for fault in faults)
-    return Refusal((*faults, *also.reasons), (*remedies, *also.remedies))
+    return Refusal((*faults, *also.reasons), (*remedies, *also.remedies), also.asks)
 
 
 def quality_of(photo: Photo, body: Body) -> PictureQuality:

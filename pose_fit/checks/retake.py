@@ -3,6 +3,7 @@
 from typing import Final
 
 from pose_fit.checks.stance import RAISED_HEELS
+from pose_fit.checks.which_size import WHICH_SIZE
 from pose_fit.metrology.uncertain import UncertainLength
 from pose_fit.task.legwear import Legwear
 
@@ -14,6 +15,7 @@ _RETAKE: Final = {
     "focal length": "Send the original picture file: messengers strip the lens data from it.",
     "lens": "Keep the child in the middle of the picture and do not use the widest lens.",
     "reference size": "Measure the reference with a tape (on the printed sheet, its ruler).",
+    WHICH_SIZE: "Check the object’s size: measure it, or read the code on the tyre.",
     "reference shape": "Use the printed sheet, whose shape is known exactly.",
     "camera tilt": "Hold the phone level at hip height, and hang the reference beside the knees.",
     "distance from the wall": "Have both heels touch the wall that the reference hangs on.",
@@ -27,8 +29,8 @@ _RETAKE: Final = {
     "floor": "Leave a hand of floor visible below the feet, and the foot of the wall beside them.",
     "foot length": "Have both heels touch the wall, toes forward.",
     "crotch edge": "Use more light, and legwear in a colour unlike the wall.",
-    "crotch click": "Click the crotch again, on a larger screen and with the picture enlarged.",
-    "floor click": "Click the tip of the toes again, on a larger screen.",
+    "crotch click": "Point at the crotch again, with the picture enlarged.",
+    "floor click": "Point at the tip of the toes again, with the picture enlarged.",
     "clothing": "Wear close-fitting legwear: loose cloth hides where the legs part.",
 }
 #: Advice that who wears snug legwear has followed already.

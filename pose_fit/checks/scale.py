@@ -10,32 +10,25 @@ memory). Measured by the same reference it tells a scale that cannot be.
 import math
 from typing import Final
 
-import numpy as np
-
+from pose_fit.anthropometry.child import Child
+from pose_fit.anthropometry.person_likelihood import SeenPerson, is_nobody
 from pose_fit.body.body import Body
+from pose_fit.checks.seen_person import EYES_LOG_SD, eyes_apart_mm, has_face, is_facing
 from pose_fit.inseam.photo_reading import PhotoReading
 from pose_fit.metrology.units import both_units
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import PlaneScale, cast
+from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.reference.reference import Reference
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["check_scale", "eyes_apart_mm"]
+__all__ = ["check_person", "check_scale"]
 
 #: Pupils of children are less far apart than this, and, facing the camera, further than this. The
 #: pose model puts a small child's eyes nearer together than they are (32 mm on rendered photos).
 WIDEST_MM: Final = 70.0
 NARROWEST_MM: Final = 30.0
-#: How far the pose model's eyes are off, relative (rendered photos), one standard deviation.
-EYES_SD: Final = 0.05
 #: One-sided 95 %.
 _FACTOR: Final = 1.645
-#: The face stands this far before a wall at which the heels stand.
-_FACE_DEPTH_MM: Final = 180.0
-#: The nose is this near the middle between the ears, in parts of their distance, in a face that
-#: looks at the camera.
-_FACING: Final = 0.25
-_SEEN: Final = 0.8
 
 _REMEDY: Final = (
     "Check the reference’s kind and size, hang it beside the legs on the wall that the heels"
@@ -47,17 +40,17 @@ def check_scale(
     photo: Photo, body: Body, plane: PlaneScale, reference: Reference, reading: PhotoReading
 ) -> Refusal | None:
     """A refusal where the eyes are too far apart or too near by this reference, else None."""
-    if not _has_face(photo, body):
+    if not has_face(photo, body):
         return None
     apart_mm = eyes_apart_mm(body, plane, reference)
-    slack = _FACTOR * math.hypot(EYES_SD, reading.length.sd_mm / reading.length.mean_mm)
+    slack = _FACTOR * math.hypot(EYES_LOG_SD, reading.length.sd_mm / reading.length.mean_mm)
     kind = reference.kind
     if apart_mm > WIDEST_MM * (1 + slack):
         return _refused(
             f"By this {kind} the child’s eyes would be {both_units(apart_mm)} apart, more than any"
             f" child’s: the {kind} is smaller than said, or well behind the child."
         )
-    if apart_mm < NARROWEST_MM * (1 - slack) and _is_facing(body):
+    if apart_mm < NARROWEST_MM * (1 - slack) and is_facing(body):
         return _refused(
             f"By this {kind} the child’s eyes would be {both_units(apart_mm)} apart, less than any"
             f" child’s: the {kind} is larger than said, or well before the child."
@@ -65,25 +58,18 @@ def check_scale(
     return None
 
 
-def eyes_apart_mm(body: Body, plane: PlaneScale, reference: Reference) -> float:
-    """Distance between the eyes as the reference measures it."""
-    depth_mm = _FACE_DEPTH_MM if reference.placement == "wall" else 0.0
-    eyes_mm = cast(plane.parameters, body.points_px(("left_eye", "right_eye")), depth_mm)
-    return float(np.linalg.norm(eyes_mm[0] - eyes_mm[1]))
+def check_person(seen: SeenPerson, reference: Reference) -> Refusal | None:
+    """A refusal where nobody, child or grown, has these lengths together, else None."""
+    if not is_nobody(seen, Child()):
+        return None
+    kind = reference.kind
+    tall = "" if seen.stature_mm is None else f" and stand {both_units(seen.stature_mm)} tall"
+    return _refused(
+        f"By this {kind} the person would have an inseam of {both_units(seen.inseam_mm)}{tall}, in"
+        f" proportions that nobody of that size has: it is no {kind}, or another size of it.",
+        code="person_unlikely",
+    )
 
 
-def _has_face(photo: Photo, body: Body) -> bool:
-    eyes_px = body.points_px(("left_eye", "right_eye"))
-    inside = ((eyes_px > 0) & (eyes_px < [photo.width_px, photo.height_px])).all()
-    return bool(inside) and min(body.seen("left_eye"), body.seen("right_eye")) > _SEEN
-
-
-def _is_facing(body: Body) -> bool:
-    left, right = body.point_px("left_ear"), body.point_px("right_ear")
-    nose = body.point_px("nose")
-    off_px = abs(float(nose[0] - (left[0] + right[0]) / 2))
-    return off_px < _FACING * float(np.hypot(*(left - right)))
-
-
-def _refused(message: str) -> Refusal:
-    return Refusal((Notice("reference_scale", message),), (_REMEDY,))
+def _refused(message: str, *, code: str = "reference_scale") -> Refusal:
+    return Refusal((Notice(code, message),), (_REMEDY,))

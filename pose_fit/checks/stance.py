@@ -64,9 +64,6 @@ _WERE_THEY: Final = "Were both heels on it? On tiptoe the inseam comes out too l
 _STAND: Final = (
     "Stand with straight legs and both feet flat on the floor, heels to the wall, and try again."
 )
-_SAY: Final = (
-    "If you know that both heels were on the floor, say so: tick it, or give --heels-down."
-)
 
 
 def check_stance(
@@ -98,7 +95,7 @@ def check_stance(
             return _refused("leg_bent", f"{seen}, and the thighs look long: the knees are bent.")
         return _refused("on_tiptoe", f"{seen}: the heels are raised, or the knees are bent.")
     if not heels_down and _are_heels_asked_about(legs, reading):
-        return Refusal((_heels_unseen(legs, reading),), (_SAY, _STAND))
+        return Refusal((_heels_unseen(legs, reading),), (_STAND,), asks=("heels_down",))
     return None
 
 

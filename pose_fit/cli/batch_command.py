@@ -10,23 +10,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from pose_fit.cli.options import (
-    EXIT_REFUSED,
-    EXIT_WRONG_CALL,
-    Age,
-    Bikes,
-    HeelsDown,
-    LegwearWorn,
-    Plane,
-    Ruler,
-    Sex,
-    Size,
-    SkillOption,
-    Soles,
-    Stature,
-    Stretch,
-)
-from pose_fit.errors import PoseFitError
+from pose_fit.cli.options import EXIT_REFUSED, Bikes, Stretch, Today
+from pose_fit.cli.stated_options import with_facts
+from pose_fit.cli.wrong_calls import wrong_calls_explained
+from pose_fit.task.facts import PHOTO, RIDER
 
 if TYPE_CHECKING:
     from rich.progress import Progress
@@ -39,14 +26,21 @@ __all__ = ["batch"]
 _INTERRUPTED = 130
 
 
+#: Points of the object may be the same in all photos, where the camera stands still.
+_OF_ALL_PHOTOS = tuple(
+    fact for fact in (*PHOTO, *RIDER) if not fact.of_one_photo or fact.name == "points"
+)
+
+
+@with_facts(_OF_ALL_PHOTOS)
 def batch(
     source: Annotated[
         Path,
         typer.Argument(
             metavar="SOURCE",
             help="Folder of photos, or a CSV file with a column photo and, by row, any of"
-            " reference, size, points, crotch, floor, person, plane, ruler_mm, soles_mm, legwear,"
-            " heels_down, age, sex, stature_mm.",
+            f" {', '.join(fact.name for fact in (*PHOTO, *RIDER))}. A length may have its unit in"
+            " the cell, or in the header: soles_mm, soles_cm, soles_in.",
             show_default=False,
         ),
     ],
@@ -57,32 +51,11 @@ def batch(
             help="The table. Started again, the command goes on where it was stopped.",
         ),
     ],
-    reference: Annotated[
-        str | None,
-        typer.Option(
-            help="Object of known size, where a row names none: sheet, letter, a4, door, wheel or"
-            " length."
-        ),
-    ] = None,
-    size: Size = None,
-    points: Annotated[
-        str | None,
-        typer.Option(
-            metavar='"x,y x,y ..."',
-            help="Pixels of the upright picture, the same in all photos (a fixed camera).",
-        ),
-    ] = None,
-    plane: Plane = None,
-    ruler: Ruler = None,
-    soles: Soles = None,
-    legwear: LegwearWorn = None,
-    heels_down: HeelsDown = False,
-    age: Age = None,
-    sex: Sex = None,
-    stature: Stature = None,
+    *,
+    typed: dict[str, str],
     bikes: Bikes = None,
-    skill: SkillOption = "sure",
     stretch: Stretch = False,
+    today: Today = None,
     workers: Annotated[
         int | None,
         typer.Option(
@@ -99,45 +72,22 @@ def batch(
     ] = None,
 ) -> None:
     """Measure a folder or a list of photos into a table, on all cores or on a cluster."""
-    try:
-        from pose_fit.batch.arguments import PhotoArguments
-        from pose_fit.batch.job import Stock
+    with wrong_calls_explained(), _interruption_explained(out):
         from pose_fit.batch.photo_list import read_jobs
         from pose_fit.batch.run import run_batch
-        from pose_fit.cli.typed_clues import bicycles_of
+        from pose_fit.cli.typed_clues import day_of, stock_of
         from pose_fit.errors import InputError
 
         if dask is not None and workers is not None:
             raise InputError("--workers are processes here and --dask are not; wanted one of them")
-        jobs = read_jobs(
-            source,
-            PhotoArguments(
-                reference=reference,
-                size=size,
-                points=points,
-                plane=plane,
-                ruler_mm=ruler,
-                soles_mm=soles,
-                legwear=legwear,
-                heels_down="yes" if heels_down else None,
-                age_y=age,
-                sex=sex,
-                stature_mm=stature,
-            ),
-            Stock(bicycles_of(bikes), skill, stretch),
-        )
+        day = None if today is None else day_of(today)
+        jobs = read_jobs(source, typed, stock_of(bikes, stretch=stretch), today=day)
         with (
             _interrupts_kept() as interrupts,
             _workers(workers, dask, photos=len(jobs)) as crew,
             _bar() as bar,
         ):
             tally = run_batch(jobs, out, workers=crew, watcher=_Watcher(bar, interrupts))
-    except PoseFitError as fault:
-        print(f"pose-fit: {fault}", file=sys.stderr)
-        raise typer.Exit(EXIT_WRONG_CALL) from None
-    except KeyboardInterrupt:
-        print(f"pose-fit: stopped; {out} has what was finished, run it again", file=sys.stderr)
-        raise typer.Exit(_INTERRUPTED) from None
     kept = f" ({tally.kept} of them by an earlier run)" if tally.kept else ""
     print(
         f"{out}: {len(jobs)} photos{kept}: {tally.measured} measured, {tally.refused} refused,"
@@ -145,6 +95,15 @@ def batch(
     )
     if tally.measured < len(jobs):
         raise typer.Exit(EXIT_REFUSED)
+
+
+@contextmanager
+def _interruption_explained(out: Path) -> Iterator[None]:
+    try:
+        yield
+    except KeyboardInterrupt:
+        print(f"pose-fit: stopped; {out} has what was finished, run it again", file=sys.stderr)
+        raise typer.Exit(_INTERRUPTED) from None
 
 
 @contextmanager

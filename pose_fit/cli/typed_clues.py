@@ -1,33 +1,35 @@
-"""What was typed on the command line besides the photo's task; heavy imports where needed."""
+"""What was typed on the command line besides the facts of a photo; heavy imports where needed."""
 
+import datetime as dt
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from pose_fit.errors import InputError
+from pose_fit.errors import InputError, PoseFitError
+from pose_fit.task.facts import PHOTO, read_day, read_length_mm
 
 if TYPE_CHECKING:
     from pose_fit.anthropometry.child import Child
     from pose_fit.bicycle.bicycle import Bicycle
+    from pose_fit.fit.stock import Stock
     from pose_fit.inseam.inseam import Inseam
 
-__all__ = ["Clues", "bicycles_of", "check_photos", "known_inseam", "tape_inseam"]
+__all__ = ["Clues", "check_photos", "day_of", "known_inseam", "stock_of", "tape_inseam"]
+
+#: A reading less sure than this says nothing of a child's inseam.
+_MAX_SD_MM: Final = 100.0
 
 
-def check_photos(
-    photos: list[Path], overlay: Path | None, *, of_one: dict[str, str | None]
-) -> None:
-    """Raise before any work where the call cannot succeed as a whole.
-
-    ``of_one`` are the options, as typed, that like an overlay belong to one photo.
-    """
+def check_photos(photos: Sequence[Path], overlay: Path | None, typed: Mapping[str, str]) -> None:
+    """Raise before any work where the call cannot succeed as a whole."""
     from pose_fit.photo.photo import check_file
 
     for photo in photos:
         check_file(photo)
-    given = [option for option, typed in of_one.items() if typed is not None]
+    given = [fact.option for fact in PHOTO if fact.of_one_photo and fact.name in typed]
     given += [] if overlay is None else ["--overlay"]
     if len(photos) > 1 and given:
         raise InputError(f"{given[0]} belongs to one photo, found {len(photos)} photos")
@@ -39,13 +41,22 @@ def check_photos(
             raise InputError(f"--overlay: {overlay} is the photo itself, which is kept as it is")
 
 
-def bicycles_of(path: Path | None) -> "tuple[Bicycle, ...]":
-    """The catalogue's bicycles; none where no file was given."""
-    if path is None:
-        return ()
+def stock_of(catalogue: Path | None, *, stretch: bool) -> "Stock":
+    """The bicycles to judge; none where no catalogue was given."""
     from pose_fit.bicycle.catalogue import read_catalogue
+    from pose_fit.fit.policy import Policy
+    from pose_fit.fit.stock import Stock
 
-    return read_catalogue(path)
+    bicycles = () if catalogue is None else read_catalogue(catalogue)
+    return Stock(bicycles, Policy(stretch=stretch))
+
+
+def day_of(today: str | None) -> dt.date:
+    """The day of the advice."""
+    if today is None:
+        return dt.date.today()
+    with _told_as("--today"):
+        return read_day(today)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +68,9 @@ class Clues:
     trousers: str | None
     lift: str | None
     lift_bike: str | None
-    stature_mm: float | None
-    age_y: float | None
-    sex: str | None
 
 
-def known_inseam(clues: Clues, bicycles: "tuple[Bicycle, ...]") -> "Inseam":
+def known_inseam(clues: Clues, child: "Child", bicycles: "tuple[Bicycle, ...]") -> "Inseam":
     """The inseam from all measured clues together, or else from stature, or else from age.
 
     Raises
@@ -74,40 +82,54 @@ def known_inseam(clues: Clues, bicycles: "tuple[Bicycle, ...]") -> "Inseam":
     from pose_fit.inseam.from_age import inseam_from_age
     from pose_fit.inseam.from_stature import inseam_from_stature
 
-    measured = list(_measured_clues(clues, bicycles))
+    measured = list(_measured_clues(clues, child, bicycles))
     if len(measured) > 1:
         return combine_inseams(measured).inseam
     if measured:
         return measured[0]
-    if clues.stature_mm is not None:
-        return inseam_from_stature(clues.stature_mm, sex=clues.sex)
-    if clues.age_y is not None:
-        return inseam_from_age(clues.age_y, sex=clues.sex)
+    if child.stature_mm is not None:
+        return inseam_from_stature(child.stature_mm, sex=child.sex)
+    if child.age_y is not None:
+        return inseam_from_age(child.age_y, sex=child.sex)
     raise InputError("wanted one of --inseam, --trousers, --lift, --stature or --age, found none")
 
 
-def _measured_clues(clues: Clues, bicycles: "tuple[Bicycle, ...]") -> "Iterator[Inseam]":
+def _measured_clues(
+    clues: Clues, child: "Child", bicycles: "tuple[Bicycle, ...]"
+) -> "Iterator[Inseam]":
     from pose_fit.inseam.from_trousers import inseam_from_trousers
     from pose_fit.inseam.inseam import Inseam
-    from pose_fit.metrology.units import parse_length_mm
 
-    readings_mm = [parse_length_mm(reading) for reading in clues.inseam]
-    if clues.sd is not None and len(readings_mm) != 1:
-        raise InputError(f"--sd belongs to one --inseam, found {len(readings_mm)}")
-    if clues.sd is not None:
-        yield Inseam.stated(readings_mm[0], parse_length_mm(clues.sd))
-    elif readings_mm:
-        yield _by_tape(readings_mm, age_y=clues.age_y, sex=clues.sex, stature_mm=clues.stature_mm)
-    if clues.trousers is not None:
-        yield inseam_from_trousers(parse_length_mm(clues.trousers))
+    if clues.sd is not None and len(clues.inseam) != 1:
+        raise InputError(f"--sd belongs to one --inseam, found {len(clues.inseam)}")
+    with _told_as("--sd"):
+        sd_mm = None if clues.sd is None else _sd_mm(clues.sd)
+    with _told_as("--inseam", *clues.inseam):
+        if sd_mm is not None:
+            yield Inseam.stated(read_length_mm(clues.inseam[0]), sd_mm)
+        elif clues.inseam:
+            yield _by_tape(clues.inseam, child)
+    with _told_as("--trousers", clues.trousers):
+        if clues.trousers is not None:
+            yield inseam_from_trousers(read_length_mm(clues.trousers))
     if (clues.lift is None) != (clues.lift_bike is None):
         raise InputError("--lift and --lift-bike belong together, found one of them")
     if clues.lift is not None:
-        yield _lifted(parse_length_mm(clues.lift), str(clues.lift_bike), bicycles)
+        yield _lifted(clues.lift, str(clues.lift_bike), bicycles)
+
+
+def _sd_mm(text: str) -> float:
+    sd_mm = read_length_mm(text)
+    if not 0 < sd_mm <= _MAX_SD_MM:
+        raise InputError(
+            "wanted a standard uncertainty above 0 and of at most"
+            f" {_MAX_SD_MM / 10:.0f} cm, found {text!r}"
+        )
+    return sd_mm
 
 
 def tape_inseam(
-    readings: list[str], child: "Child", *, photos: int, same_child: bool
+    readings: Sequence[str], child: "Child", *, photos: int, same_child: bool
 ) -> "Inseam | None":
     """The inseam by tape that goes with photos of the same child; None without a reading.
 
@@ -116,36 +138,31 @@ def tape_inseam(
     InputError
         A reading that is no inseam, or several photos that need not be of one child.
     """
-    from pose_fit.metrology.units import parse_length_mm
-
     if not readings:
         return None
     if photos > 1 and not same_child:
         raise InputError(f"--tape belongs to one child, found {photos} photos; add --same-child")
-    lengths_mm = [parse_length_mm(reading) for reading in readings]
-    return _by_tape(lengths_mm, age_y=child.age_y, sex=child.sex, stature_mm=child.stature_mm)
+    with _told_as("--tape", *readings):
+        return _by_tape(readings, child)
 
 
-def _by_tape(
-    readings_mm: list[float],
-    *,
-    age_y: float | None,
-    sex: str | None,
-    stature_mm: float | None,
-) -> "Inseam":
+def _by_tape(readings: Sequence[str], child: "Child") -> "Inseam":
     """The readings together, each questioned where it looks like something else."""
     from pose_fit.inseam.from_tape import inseam_from_tape
     from pose_fit.inseam.tape_questions import question_tape
 
+    readings_mm = [read_length_mm(reading) for reading in readings]
     questions = [
         notice
         for reading_mm in readings_mm
-        for notice in question_tape(reading_mm, age_y=age_y, sex=sex, stature_mm=stature_mm)
+        for notice in question_tape(
+            reading_mm, age_y=child.age_y, sex=child.sex, stature_mm=child.stature_mm
+        )
     ]
     return inseam_from_tape(readings_mm).with_warnings(*questions)
 
 
-def _lifted(lift_mm: float, name: str, bicycles: "tuple[Bicycle, ...]") -> "Inseam":
+def _lifted(lift: str, name: str, bicycles: "tuple[Bicycle, ...]") -> "Inseam":
     from pose_fit.fit.lift import inseam_from_lift
     from pose_fit.refusal import Refusal
 
@@ -155,7 +172,21 @@ def _lifted(lift_mm: float, name: str, bicycles: "tuple[Bicycle, ...]") -> "Inse
             f"--lift-bike: wanted a name of the catalogue, found {name!r}; it has"
             f" {', '.join(bicycle.name for bicycle in bicycles)}"
         )
-    inseam = inseam_from_lift(lift_mm, named[0])
-    if isinstance(inseam, Refusal):
-        raise InputError(f"--lift: {inseam}")
+    with _told_as("--lift", lift):
+        inseam = inseam_from_lift(read_length_mm(lift), named[0])
+        if isinstance(inseam, Refusal):
+            raise InputError(str(inseam))
     return inseam
+
+
+@contextmanager
+def _told_as(option: str, *texts: str | None) -> Iterator[None]:
+    """Name the option in an error of the block, and what became of a number without its unit."""
+    try:
+        yield
+    except PoseFitError as fault:
+        bare = next((text for text in texts if text and text.strip()[-1:].isdigit()), None)
+        hint = ""
+        if bare is not None:
+            hint = f" ({bare} without a unit is millimetres; write {bare}in or {bare}cm)"
+        raise InputError(f"{option}: {fault}{hint}") from fault

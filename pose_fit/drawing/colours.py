@@ -2,12 +2,25 @@
 
 from typing import Final
 
+from pose_fit.fit.shown import Shown
 from pose_fit.fit.verdicts import Verdict
 
-__all__ = ["INK", "QUIET", "VERDICT_COLOUR", "VERDICT_SIGN"]
+__all__ = [
+    "ACCENT",
+    "INK",
+    "LINE",
+    "QUIET",
+    "SHOWN_COLOUR",
+    "SHOWN_SIGN",
+    "VERDICT_COLOUR",
+    "VERDICT_SIGN",
+    "themed",
+]
 
 INK: Final = "#17252b"
 QUIET: Final = "#4d6066"
+ACCENT: Final = "#0b5f5a"
+LINE: Final = "#c9d4d6"
 #: Each at least 4.5 to 1 on white (WCAG 2.2, 1.4.3); sign and word say the same.
 VERDICT_COLOUR: Final[dict[Verdict, str]] = {
     "contact": "#a3262a",
@@ -23,3 +36,37 @@ VERDICT_SIGN: Final[dict[Verdict, str]] = {
     "roomy": "◆",
     "cramped": "▲",
 }
+#: What stands on a bicycle, by colour and sign; unsure is neither green nor red.
+SHOWN_COLOUR: Final[dict[Shown, str]] = {
+    "touching": VERDICT_COLOUR["contact"],
+    "too big": VERDICT_COLOUR["contact"],
+    "tight": VERDICT_COLOUR["tight"],
+    "good": VERDICT_COLOUR["good"],
+    "roomy": VERDICT_COLOUR["roomy"],
+    "outgrown": VERDICT_COLOUR["cramped"],
+    "measure this bicycle": QUIET,
+    "measure the child again": QUIET,
+    "try with an adult holding it": QUIET,
+}
+SHOWN_SIGN: Final[dict[Shown, str]] = {
+    "touching": VERDICT_SIGN["contact"],
+    "too big": VERDICT_SIGN["contact"],
+    "tight": VERDICT_SIGN["tight"],
+    "good": VERDICT_SIGN["good"],
+    "roomy": VERDICT_SIGN["roomy"],
+    "outgrown": VERDICT_SIGN["cramped"],
+    "measure this bicycle": "?",
+    "measure the child again": "?",
+    "try with an adult holding it": "?",
+}
+
+_THEMED: Final = {INK: "ink", QUIET: "quiet", ACCENT: "accent", LINE: "line"}
+
+
+def themed(colour: str) -> str:
+    """A colour that a page may set for light and dark, where the drawing stands inline in it.
+
+    The page's CSS variables are ``--pf-ink``, ``--pf-quiet``, ``--pf-accent`` and ``--pf-line``.
+    Without them, or as a picture of its own, the drawing has the colour itself.
+    """
+    return f"var(--pf-{_THEMED[colour]}, {colour})"

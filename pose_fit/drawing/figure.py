@@ -1,7 +1,7 @@
 """Points of a child and a bicycle seen from the side, standing over it and pedalling.
 
-Worked out here, drawn by ``drawing.py``. Frame as in ``side_view.py``: origin on the ground
-below the crank axle, x forward, y up, millimetres. Lengths a catalogue does not hold but a
+Worked out here, drawn by ``child_on_bicycle.py``. Frame as in ``side_view.py``: origin on the ground
+below the bottom bracket, x forward, y up, millimetres. Lengths a catalogue does not hold but a
 picture needs (head angle, rake, the run of the tubes) are drawn as is usual and nothing is read
 off them.
 """
@@ -23,14 +23,23 @@ from pose_fit.fit.side_view import LegPose, leg_pose
 from pose_fit.fit.upper_body import UpperBody
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["BicycleFigure", "Figure", "LegFigure", "Point", "RiderFigure", "figure"]
+__all__ = [
+    "BicycleFigure",
+    "Figure",
+    "LegFigure",
+    "Point",
+    "RiderFigure",
+    "arm_to",
+    "figure",
+    "head_over",
+]
 
 Point = tuple[float, float]
 
 _HEAD_ANGLE_RAD: Final = math.radians(70.0)
 _RAKE_MM: Final = 38.0
 _USUAL_SLOPE_RAD: Final = math.radians(12.0)
-#: Crank of the near leg when pedalling: where the knee comes nearest to the bars.
+#: Crank of the near leg when pedalling: where the knee comes nearest to the handlebar.
 _NEAR_CRANK_RAD: Final = math.radians(40.0)
 
 
@@ -42,7 +51,7 @@ class BicycleFigure:
     front_axle: Point
     wheel_radius_mm: float
     tyre_width_mm: float
-    crank_axle: Point
+    bottom_bracket: Point
     crank_mm: float
     seat_joint: Point
     saddle: Point
@@ -51,7 +60,7 @@ class BicycleFigure:
     grip: Point
     straddle: Point
     top_tube: tuple[Point, ...]
-    has_bar: bool
+    has_top_tube: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,15 +87,14 @@ class RiderFigure:
     head_mm: float
     near: LegFigure
     far: LegFigure
-    near_pedal: Point
-    far_pedal: Point
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
     """A child on a bicycle: standing over it, and pedalling.
 
-    ``knee_front`` is the near knee's surface on the line to the grips.
+    ``knee_front`` is the near knee's surface on the line to the grips; ``pedals`` are the near and
+    the far one while pedalling.
     """
 
     inseam_mm: float
@@ -96,6 +104,7 @@ class Figure:
     pedalling: RiderFigure
     seat: Cockpit
     knee_front: Point
+    pedals: tuple[Point, Point]
 
 
 def figure(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) -> Figure | Refusal:
@@ -109,7 +118,7 @@ def figure(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) ->
         return shape
     leg = Leg.of_inseam(np.array([inseam_mm]), rider=rider)
     body = UpperBody.of_inseam(inseam_mm)
-    pedalling = _pedalling(bicycle, shape, leg, body, seat.saddle_mm)
+    pedalling, pedals = _pedalling(bicycle, shape, leg, body, seat.saddle_mm)
     knee, depth_mm = pedalling.near.knee, float(leg.knee_depth_mm[0])
     share = depth_mm / max(math.dist(knee, shape.grip), depth_mm)
     return Figure(
@@ -123,6 +132,7 @@ def figure(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) ->
             knee[0] + share * (shape.grip[0] - knee[0]),
             knee[1] + share * (shape.grip[1] - knee[1]),
         ),
+        pedals=pedals,
     )
 
 
@@ -135,13 +145,13 @@ def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
     # For a picture the commonest of several sizes will do: they differ by a finger's breadth.
     size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
     radius_mm = size.outside_diameter_mm / 2
-    axle_y = bicycle.bottom_bracket_height_mm or 0.0
-    drop_mm = radius_mm - axle_y
+    bracket_y = bicycle.bottom_bracket_height_mm or 0.0
+    drop_mm = radius_mm - bracket_y
     rear = -math.sqrt(max(chainstay_mm**2 - drop_mm**2, 1.0)), radius_mm
     front = math.sqrt(max(front_mm**2 - drop_mm**2, 1.0)), radius_mm
     seat_run = 1 / math.tan(bicycle.seat_tube_angle_rad or math.radians(72))
     straddle = rear[0] + place[0], bicycle.standover_mm
-    grip = bicycle.bar_reach_mm or 0.0, bicycle.bar_height_mm or 0.0
+    grip = bicycle.handlebar_reach_mm or 0.0, bicycle.handlebar_height_mm or 0.0
 
     # Steering axis: leans back by the head angle, the front axle lies a rake ahead of it.
     axis_run = -1 / math.tan(_HEAD_ANGLE_RAD)
@@ -156,36 +166,36 @@ def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
         if bicycle.top_tube_slope_rad is not None
         else (0.0 if bicycle.frame == "level" else _USUAL_SLOPE_RAD)
     )
-    if bicycle.has_bar:
+    if bicycle.has_top_tube:
         # Where the top tube's line meets the steering axis and the seat tube.
         head_y = _meet_y(straddle, slope, on_axis(0.0), axis_run)
-        seat_y = _meet_y(straddle, slope, (axle_y * seat_run, 0.0), -seat_run)
+        seat_y = _meet_y(straddle, slope, (bracket_y * seat_run, 0.0), -seat_run)
     else:
         head_y = crown_y + 70
         seat_y = min(bicycle.saddle_min_mm or 0.0, straddle[1] + 130) - 40
     head_y = max(head_y, crown_y + 30)
-    seat_joint = -(seat_y - axle_y) * seat_run, seat_y
+    seat_joint = -(seat_y - bracket_y) * seat_run, seat_y
     joint_front = on_axis(head_y)
-    if bicycle.has_bar:
+    if bicycle.has_top_tube:
         top_tube: tuple[Point, ...] = (seat_joint, straddle, joint_front)
     else:
-        low_rear = -(straddle[1] - axle_y - 12) * seat_run, straddle[1] - 12
+        low_rear = -(straddle[1] - bracket_y - 12) * seat_run, straddle[1] - 12
         top_tube = (low_rear, straddle, joint_front)
     return BicycleFigure(
         rear_axle=rear,
         front_axle=front,
         wheel_radius_mm=radius_mm,
         tyre_width_mm=size.width_mm,
-        crank_axle=(0.0, axle_y),
+        bottom_bracket=(0.0, bracket_y),
         crank_mm=bicycle.crank_mm or 0.0,
         seat_joint=seat_joint,
-        saddle=(-(saddle_mm - axle_y) * seat_run, saddle_mm),
+        saddle=(-(saddle_mm - bracket_y) * seat_run, saddle_mm),
         head_top=on_axis(max(head_y + 22, min(grip[1] - 60, head_y + 60))),
         head_bottom=on_axis(crown_y),
         grip=grip,
         straddle=straddle,
         top_tube=top_tube,
-        has_bar=bicycle.has_bar,
+        has_top_tube=bicycle.has_top_tube,
     )
 
 
@@ -214,18 +224,18 @@ def _standing(inseam_mm: float, shape: BicycleFigure, leg: Leg, body: UpperBody)
     trunk_mm = body.shoulder_above_seat_mm - (hip[1] - crotch[1])
     lean_rad = math.radians(84.0)
     shoulder = hip[0] + trunk_mm * math.cos(lean_rad), hip[1] + trunk_mm * math.sin(lean_rad)
-    elbow, hand = _arm(shoulder, shape.grip, body)
-    head = _head(shoulder, body, lean_rad)
-    foot = heel_x + 0.72 * foot_mm, 0.0
+    elbow, hand = arm_to(shoulder, shape.grip, body)
+    head = head_over(shoulder, body, lean_rad)
     return RiderFigure(
         crotch, hip, shoulder, elbow, hand, head, body.head_mm,
-        straight(0.0), straight(0.09 * inseam_mm), foot, foot,
+        straight(0.0), straight(0.09 * inseam_mm),
     )  # fmt: skip
 
 
 def _pedalling(
     bicycle: Bicycle, shape: BicycleFigure, leg: Leg, body: UpperBody, saddle_mm: float
-) -> RiderFigure:
+) -> tuple[RiderFigure, tuple[Point, Point]]:
+    """The seated child, and its near and far pedal."""
     angles_rad = np.array([[_NEAR_CRANK_RAD], [_NEAR_CRANK_RAD + math.pi]])
     pose = leg_pose(
         Fleet.of((bicycle,)), leg, saddle_mm=np.array([saddle_mm]), crank_rad=angles_rad
@@ -235,12 +245,10 @@ def _pedalling(
     lean_rad, _ = trunk_lean_rad(hip, shape.grip, body, saddle_mm=saddle_mm)
     trunk_mm = body.shoulder_above_seat_mm - (hip[1] - saddle_mm)
     shoulder = hip[0] + trunk_mm * math.cos(lean_rad), hip[1] + trunk_mm * math.sin(lean_rad)
-    elbow, hand = _arm(shoulder, shape.grip, body)
-    head = _head(shoulder, body, lean_rad)
-    near_pedal, far_pedal = (_at(pose.ball, place) for place in (0, 1))
-    return RiderFigure(
-        shape.saddle, hip, shoulder, elbow, hand, head, body.head_mm, near, far, near_pedal, far_pedal
-    )  # fmt: skip
+    elbow, hand = arm_to(shoulder, shape.grip, body)
+    head = head_over(shoulder, body, lean_rad)
+    rider = RiderFigure(shape.saddle, hip, shoulder, elbow, hand, head, body.head_mm, near, far)
+    return rider, (_at(pose.ball, 0), _at(pose.ball, 1))
 
 
 def _at(points: tuple[np.ndarray, np.ndarray], place: int) -> Point:  # type: ignore[type-arg]
@@ -262,7 +270,7 @@ def _pedal_leg(pose: LegPose, place: int, leg: Leg) -> LegFigure:
     return LegFigure(_at(pose.hip, place), _at(pose.knee, place), ankle, heel, toe)
 
 
-def _arm(shoulder: Point, grip: Point, body: UpperBody) -> tuple[Point, Point]:
+def arm_to(shoulder: Point, grip: Point, body: UpperBody) -> tuple[Point, Point]:
     """Elbow, below the line to the grips, and hand, short of the grips where they are too far."""
     upper_mm, fore_mm = body.upper_arm_mm, body.forearm_mm
     away = grip[0] - shoulder[0], grip[1] - shoulder[1]
@@ -282,7 +290,7 @@ def _arm(shoulder: Point, grip: Point, body: UpperBody) -> tuple[Point, Point]:
     return elbow, hand
 
 
-def _head(shoulder: Point, body: UpperBody, lean_rad: float) -> Point:
+def head_over(shoulder: Point, body: UpperBody, lean_rad: float) -> Point:
     """Centre of the head: over the shoulder, half way less upright than the trunk."""
     above_mm = body.head_top_above_seat_mm - body.shoulder_above_seat_mm - body.head_mm / 2
     tilt_rad = (lean_rad + math.pi / 2) / 2

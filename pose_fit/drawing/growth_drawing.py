@@ -8,36 +8,43 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.drawing.colours import INK, QUIET
+from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, themed
 from pose_fit.growth.forecast import GrowthForecast
 from pose_fit.growth.lasting import Lasting
-from pose_fit.metrology.units import MM_PER_INCH
+from pose_fit.metrology.units import MM_PER_INCH, inches_text
 
 __all__ = ["growth_drawing"]
 
 _WIDTH, _HEIGHT = 360.0, 300.0
-_LEFT, _RIGHT, _TOP, _BOTTOM = 50.0, 12.0, 10.0, 44.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 50.0, 30.0, 10.0, 44.0
+_ROW: Final = 17.0
 _DASHES: Final = ("8 4", "2 4", "10 3 2 3", "5 5")
+_LIMIT: Final = "#7a5fb0"
 
 
 def growth_drawing(forecast: GrowthForecast, bicycles: Sequence[Lasting]) -> str:
-    """An SVG chart; each bicycle's line has its own dash and its name on it."""
+    """An SVG chart; each bicycle's line has its own dash and number, explained below the chart."""
     low_mm, high_mm = forecast.interval95_mm
-    shown = [line for line in bicycles if math.isfinite(line.until_mm)]
+    shown = sorted(
+        (line for line in bicycles if math.isfinite(line.until_mm)), key=lambda line: line.until_mm
+    )
     bottom_in = math.floor(float(low_mm.min()) / MM_PER_INCH - 0.3)
     top_in = math.ceil(
         max(float(high_mm.max()), *(line.until_mm for line in shown), 0.0) / MM_PER_INCH + 0.3
     )
     scale = _Scale(float(forecast.months[-1]), bottom_in * MM_PER_INCH, top_in * MM_PER_INCH)
     band = [*scale.points(forecast.months, high_mm), *scale.points(forecast.months, low_mm)[::-1]]
+    accent = themed(ACCENT)
+    height = _HEIGHT + _ROW * (len(shown) + 1) + 4
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {_HEIGHT:.0f}"'
-        f' font-family="sans-serif" font-size="12" fill="{INK}">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {height:.0f}"'
+        f' font-family="sans-serif" font-size="12" fill="{themed(INK)}">',
         *_grid(scale, bottom_in, top_in),
-        f'<polygon points="{" ".join(band)}" fill="#0b5f5a" fill-opacity=".16"/>',
+        f'<polygon points="{" ".join(band)}" fill="{accent}" fill-opacity=".2"/>',
         f'<polyline points="{" ".join(scale.points(forecast.months, forecast.mean_mm))}"'
-        ' fill="none" stroke="#0b5f5a" stroke-width="3"/>',
+        f' fill="none" stroke="{accent}" stroke-width="3"/>',
         *_limits(scale, shown),
+        *_legend(shown),
         "</svg>",
     ]
     return "".join(parts)
@@ -68,36 +75,57 @@ def _grid(scale: _Scale, bottom_in: int, top_in: int) -> list[str]:
     for inch in range(bottom_in, top_in + 1, step):
         y = scale.y(inch * MM_PER_INCH)
         parts.append(
-            f'<line x1="{_LEFT}" x2="{right}" y1="{y:.1f}" y2="{y:.1f}" stroke="#d5dfe0"/>'
+            f'<line x1="{_LEFT}" x2="{right}" y1="{y:.1f}" y2="{y:.1f}" stroke="{themed(LINE)}"/>'
             f'<text x="{_LEFT - 6}" y="{y:.1f}" text-anchor="end">{inch} in</text>'
             f'<text x="{_LEFT - 6}" y="{y + 12:.1f}" text-anchor="end" font-size="11"'
-            f' fill="{QUIET}">{inch * 2.54:.0f} cm</text>'
+            f' fill="{themed(QUIET)}">{inch * 2.54:.0f} cm</text>'
         )
     base = _HEIGHT - _BOTTOM
     for month in range(0, round(scale.months) + 1, 6):
         parts.append(
             f'<line x1="{scale.x(month):.1f}" x2="{scale.x(month):.1f}" y1="{base}" y2="{base + 4}"'
-            f' stroke="{INK}"/>'
+            f' stroke="{themed(INK)}"/>'
             f'<text x="{scale.x(month):.1f}" y="{base + 17}" text-anchor="middle">{month}</text>'
         )
     parts.append(
         f'<text x="{(_LEFT + right) / 2}" y="{_HEIGHT - 8}" text-anchor="middle"'
-        f' fill="{QUIET}">months from now</text>'
+        f' fill="{themed(QUIET)}">months from now</text>'
     )
     return parts
 
 
 def _limits(scale: _Scale, lines: Sequence[Lasting]) -> list[str]:
-    """A line for each bicycle with its name above it, the names of close lines moved apart."""
-    parts, free_y = [], _HEIGHT
-    for place, line in enumerate(sorted(lines, key=lambda line: line.until_mm)):
-        y = scale.y(line.until_mm)
-        name_y = max(min(y - 4, free_y), _TOP + 10)
-        free_y = name_y - 14
+    """A line for each bicycle, its number at the right end; numbers of close lines moved apart."""
+    ys = [scale.y(line.until_mm) for line in lines]
+    parts = []
+    right, free_y = _WIDTH - _RIGHT, _HEIGHT
+    for place, y in enumerate(ys):
+        number_y = min(y, free_y)
+        free_y = number_y - 14
         parts.append(
-            f'<line x1="{_LEFT}" x2="{_WIDTH - _RIGHT}" y1="{y:.1f}" y2="{y:.1f}" stroke="#5d4a86"'
+            f'<line x1="{_LEFT}" x2="{right}" y1="{y:.1f}" y2="{y:.1f}" stroke="{_LIMIT}"'
             f' stroke-width="2" stroke-dasharray="{_DASHES[place % len(_DASHES)]}"/>'
-            f'<text x="{_LEFT + 6}" y="{name_y:.1f}" fill="#5d4a86" font-weight="600" stroke="#fff"'
-            f' stroke-width="3" paint-order="stroke">{html.escape(line.name)} outgrown</text>'
+            f'<line x1="{right}" x2="{right + 12}" y1="{y:.1f}" y2="{number_y:.1f}"'
+            f' stroke="{_LIMIT}"/>'
+            f'<text x="{right + 15}" y="{number_y + 4:.1f}" font-weight="600">{place + 1}</text>'
+        )
+    return parts
+
+
+def _legend(lines: Sequence[Lasting]) -> list[str]:
+    """Below the chart: the child's own line, then each bicycle with its number and limit."""
+    y = _HEIGHT + 4
+    parts = [
+        f'<rect x="6" y="{y - 5}" width="30" height="10" fill="{themed(ACCENT)}"'
+        f' fill-opacity=".2"/><line x1="6" x2="36" y1="{y}" y2="{y}" stroke="{themed(ACCENT)}"'
+        f' stroke-width="3"/><text x="44" y="{y + 4}">inseam expected; shaded: 19 times in 20</text>'
+    ]
+    for place, line in enumerate(lines):
+        y += _ROW
+        parts.append(
+            f'<line x1="6" x2="36" y1="{y}" y2="{y}" stroke="{_LIMIT}" stroke-width="2"'
+            f' stroke-dasharray="{_DASHES[place % len(_DASHES)]}"/>'
+            f'<text x="44" y="{y + 4}"><tspan font-weight="600">{place + 1}</tspan>'
+            f" {html.escape(line.name)}: outgrown at {inches_text(line.until_mm)}</text>"
         )
     return parts

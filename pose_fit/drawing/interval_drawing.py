@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from pose_fit.drawing.colours import INK, QUIET
+from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, themed
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import MM_PER_INCH
 
 __all__ = ["Row", "interval_drawing"]
 
 _WIDTH: Final = 360.0
-_LEFT, _RIGHT, _ROW, _HEAD, _FOOT = 84.0, 24.0, 30.0, 4.0, 38.0
+_LEFT, _RIGHT, _ROW, _HEAD, _FOOT = 84.0, 24.0, 30.0, 4.0, 54.0
 _SIGNS: Final = ("circle", "square", "diamond")
 
 
@@ -33,7 +33,8 @@ class Row:
 
 
 def interval_drawing(rows: Sequence[Row]) -> str:
-    """An SVG drawing of the rows over a scale in inches and centimetres."""
+    """An SVG drawing of the rows over a scale in inches and centimetres, with its legend."""
+    ink, quiet = themed(INK), themed(QUIET)
     low_in = math.floor(min(row.low_mm for row in rows) / MM_PER_INCH - 0.25)
     high_in = math.ceil(max(row.high_mm for row in rows) / MM_PER_INCH + 0.25)
     span_mm = (high_in - low_in) * MM_PER_INCH
@@ -45,15 +46,15 @@ def interval_drawing(rows: Sequence[Row]) -> str:
 
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {height:.0f}"'
-        f' font-family="sans-serif" font-size="12" fill="{INK}">'
+        f' font-family="sans-serif" font-size="12" fill="{ink}">'
     ]
     step = max(1, math.ceil((high_in - low_in) / 6))
     for inch in range(low_in, high_in + 1, step):
         at = x(inch * MM_PER_INCH)
         parts.append(
-            f'<line x1="{at:.1f}" x2="{at:.1f}" y1="{_HEAD}" y2="{base}" stroke="#c9d4d6"/>'
+            f'<line x1="{at:.1f}" x2="{at:.1f}" y1="{_HEAD}" y2="{base}" stroke="{themed(LINE)}"/>'
             f'<text x="{at:.1f}" y="{base + 14:.0f}" text-anchor="middle">{inch} in</text>'
-            f'<text x="{at:.1f}" y="{base + 29:.0f}" text-anchor="middle" fill="{QUIET}"'
+            f'<text x="{at:.1f}" y="{base + 29:.0f}" text-anchor="middle" fill="{quiet}"'
             f' font-size="11">{inch * 2.54:.1f} cm</text>'
         )
     for place, row in enumerate(rows):
@@ -61,14 +62,16 @@ def interval_drawing(rows: Sequence[Row]) -> str:
         parts.append(
             f'<text x="0" y="{y + 4:.1f}" font-weight="600">{html.escape(row.name)}</text>'
             f'<line x1="{x(row.low_mm):.1f}" x2="{x(row.high_mm):.1f}" y1="{y}" y2="{y}"'
-            f' stroke="#0b5f5a" stroke-width="4" stroke-linecap="round"/>'
+            f' stroke="{themed(ACCENT)}" stroke-width="4" stroke-linecap="round"/>'
             + _sign(_SIGNS[place % len(_SIGNS)], x(row.mean_mm), y)
         )
+    legend = "sign: best estimate; bar: where it is 19 times in 20"
+    parts.append(f'<text x="0" y="{base + 46:.0f}" fill="{quiet}">{legend}</text>')
     return "".join([*parts, "</svg>"])
 
 
 def _sign(shape: str, x: float, y: float) -> str:
-    style = 'fill="#ffffff" stroke="#0b5f5a" stroke-width="2.5"'
+    style = f'fill="#ffffff" stroke="{themed(ACCENT)}" stroke-width="2.5"'
     match shape:
         case "circle":
             return f'<circle cx="{x:.1f}" cy="{y}" r="6" {style}/>'

@@ -8,33 +8,61 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
-from pose_fit.drawing.marks import Marks, picture_marks
+from pose_fit.body.body import Body
+from pose_fit.drawing.legend import Colour, Entry, draw_legend, lettering
+from pose_fit.drawing.marks import SCALE_MM, FoundMarks, Marks, found_marks, picture_marks
 from pose_fit.errors import OutputError
 from pose_fit.files.whole_file import write_whole
+from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
+from pose_fit.metrology.units import Unit, both_units
+from pose_fit.photo.photo import Photo
 from pose_fit.privacy.hide_faces import with_face_hidden
+from pose_fit.reference.reference import Reference
 
-__all__ = ["overlay_format", "overlay_picture", "write_overlay"]
+__all__ = ["found_picture", "overlay_format", "overlay_picture", "write_overlay"]
 
 _FORMATS: Final = {".png": "PNG", ".jpg": "JPEG", ".jpeg": "JPEG", ".webp": "WEBP"}
 _LEG: Final = (255, 196, 0)
-_REFERENCE: Final = (0, 200, 255)
-_FLOOR: Final = (60, 220, 120)
-_CROTCH: Final = (255, 90, 160)
+_REFERENCE: Final = (0, 170, 225)
+_FLOOR: Final = (30, 180, 90)
+_CROTCH: Final = (235, 60, 140)
+_PERSON: Final = (255, 255, 255)
+_DARK: Final = (23, 37, 43)
+#: A hidden point of the reference counts for so many of the net over the person.
+_REFERENCE_COUNTS: Final = 20
 
 
-def overlay_picture(measurement: PhotoMeasurement) -> Image.Image:
-    """The working picture, face hidden, with joints, reference, floor line and crotch band."""
-    hidden = with_face_hidden(measurement.photo, measurement.sights.body)
-    picture = Image.fromarray(hidden).convert("RGBA")
+def overlay_picture(measurement: PhotoMeasurement, *, unit: Unit = "in") -> Image.Image:
+    """The working picture, faces hidden, with what was found, the measured lines and a legend."""
     marks = picture_marks(measurement)
-    glass = Image.new("RGBA", picture.size, (0, 0, 0, 0))
-    _draw(ImageDraw.Draw(glass), marks, max(2, round(max(picture.size) / 450)))
+    picture, glass, draw = _glass(measurement.photo, measurement.sights.body)
+    stroke = _stroke(picture)
+    _draw_lines(draw, marks, stroke)
+    _draw_found(draw, marks.found, stroke)
+    value = _first_unit(measurement.inseam.mean_mm, unit)
+    _draw_arrow(draw, marks.arrow_px, value, picture.size, stroke)
+    entries = _entries(marks, measurement.inseam, unit)
+    lines_px = [marks.arrow_px, marks.floor_px, marks.crotch_px]
+    busy_px = np.concatenate([_busy(marks.found), *lines_px])
+    draw_legend(draw, picture.size, entries, busy_px)
     return Image.alpha_composite(picture, glass).convert("RGB")
 
 
-def write_overlay(measurement: PhotoMeasurement, path: str | Path) -> None:
-    """Write the picture as PNG, JPEG or WebP by the file's ending.
+def found_picture(photo: Photo, body: Body, reference: Reference | None) -> Image.Image:
+    """The working picture of a refused photo, faces hidden, with what was found and a legend."""
+    found = found_marks(photo, body, reference)
+    picture, glass, draw = _glass(photo, body)
+    _draw_found(draw, found, _stroke(picture), box=True)
+    entries = [Entry("text", _DARK, "Not measured. Found so far:"), *_found_entries(found)]
+    if reference is None:
+        entries.append(Entry("text", _DARK, "no object of known size"))
+    draw_legend(draw, picture.size, entries, _busy(found))
+    return Image.alpha_composite(picture, glass).convert("RGB")
+
+
+def write_overlay(picture: Image.Image | PhotoMeasurement, path: str | Path) -> None:
+    """Write a picture, or that of a measurement, as PNG, JPEG or WebP by the file's ending.
 
     Raises
     ------
@@ -43,7 +71,8 @@ def write_overlay(measurement: PhotoMeasurement, path: str | Path) -> None:
     """
     form = overlay_format(path)
     encoded = io.BytesIO()
-    overlay_picture(measurement).save(encoded, form)
+    drawn = overlay_picture(picture) if isinstance(picture, PhotoMeasurement) else picture
+    drawn.save(encoded, form)
     write_whole(path, encoded.getvalue())
 
 
@@ -63,21 +92,69 @@ def overlay_format(path: str | Path) -> str:
     return _FORMATS[ending]
 
 
-def _draw(draw: ImageDraw.ImageDraw, marks: Marks, stroke: int) -> None:
+def _glass(photo: Photo, body: Body) -> tuple[Image.Image, Image.Image, ImageDraw.ImageDraw]:
+    """The picture, a clear sheet over it, and a pen for the sheet."""
+    picture = Image.fromarray(with_face_hidden(photo, body)).convert("RGBA")
+    glass = Image.new("RGBA", picture.size, (0, 0, 0, 0))
+    return picture, glass, ImageDraw.Draw(glass)
+
+
+def _stroke(picture: Image.Image) -> int:
+    return max(2, round(max(picture.size) / 330))
+
+
+def _entries(marks: Marks, inseam: Inseam, unit: Unit) -> list[Entry]:
+    low, high = (_first_unit(end_mm, unit) for end_mm in inseam.interval95_mm)
+    seen = Entry("diamond", _CROTCH, "where the legs part")
+    return [
+        Entry("text", _DARK, f"Inseam {both_units(inseam.mean_mm, unit)}"),
+        Entry("band", _CROTCH, f"crotch; 95 %: {low} to {high}"),
+        Entry("line", _FLOOR, "floor under the heels"),
+        *([] if marks.seen_crotch_px is None else [seen]),
+        *_found_entries(marks.found, box=False),
+        Entry("scale", _DARK, _first_unit(SCALE_MM, unit), marks.scale_px),
+    ]
+
+
+def _first_unit(length_mm: float, unit: Unit) -> str:
+    return both_units(length_mm, unit).partition(" (")[0]
+
+
+def _found_entries(found: FoundMarks, *, box: bool = True) -> list[Entry]:
+    entries = []
+    if box and found.person_px is not None:
+        entries.append(Entry("box", _DARK, "the person"))
+    entries.append(Entry("joints", _LEG, "hips, knees and ankles"))
+    if found.reference_px is not None:
+        entries.append(Entry("cross", _REFERENCE, "object of known size"))
+    return entries
+
+
+def _busy(found: FoundMarks) -> NDArray[np.float64]:
+    """(N, 2) points that the legend should not hide: joints, a net over the person, reference."""
+    busy = [found.legs_px.reshape(-1, 2)]
+    if found.reference_px is not None:
+        busy += [found.reference_px] * _REFERENCE_COUNTS
+    if found.person_px is not None:
+        low, high = found.person_px
+        columns, rows = (np.linspace(low[axis], high[axis], 12) for axis in (0, 1))
+        busy.append(np.stack(np.meshgrid(columns, rows), axis=-1).reshape(-1, 2))
+    return np.concatenate(busy)
+
+
+def _line(
+    draw: ImageDraw.ImageDraw, points: list[tuple[float, float]], colour: Colour, stroke: int
+) -> None:
+    """A line with a dark edge, to be seen on any ground."""
+    draw.line(points, fill=(*_DARK, 150), width=stroke + 2)
+    draw.line(points, fill=(*colour, 255), width=stroke)
+
+
+def _draw_lines(draw: ImageDraw.ImageDraw, marks: Marks, stroke: int) -> None:
     band = [*_points(marks.band_low_px), *reversed(_points(marks.band_high_px))]
     draw.polygon(band, fill=(*_CROTCH, 90))
-    draw.line(_points(marks.crotch_px), fill=(*_CROTCH, 255), width=stroke)
-    draw.line(_points(marks.floor_px), fill=(*_FLOOR, 255), width=stroke)
-    for leg_px in marks.legs_px:
-        draw.line(_points(leg_px), fill=(*_LEG, 255), width=stroke)
-        for x, y in _points(leg_px):
-            draw.ellipse(
-                (x - 2 * stroke, y - 2 * stroke, x + 2 * stroke, y + 2 * stroke), (*_LEG, 255)
-            )
-    for x, y in _points(marks.reference_px):
-        reach = 3 * stroke
-        draw.line((x - reach, y, x + reach, y), fill=(*_REFERENCE, 255), width=stroke)
-        draw.line((x, y - reach, x, y + reach), fill=(*_REFERENCE, 255), width=stroke)
+    _line(draw, _points(marks.crotch_px), _CROTCH, stroke)
+    _line(draw, _points(marks.floor_px), _FLOOR, stroke)
     if marks.seen_crotch_px is not None:
         x, y = (float(value) for value in marks.seen_crotch_px)
         reach = 3 * stroke
@@ -86,6 +163,52 @@ def _draw(draw: ImageDraw.ImageDraw, marks: Marks, stroke: int) -> None:
             outline=(*_CROTCH, 255),
             width=stroke,
         )
+
+
+def _draw_found(
+    draw: ImageDraw.ImageDraw, found: FoundMarks, stroke: int, *, box: bool = False
+) -> None:
+    if box and found.person_px is not None:
+        (left, top), (right, low) = _points(found.person_px)
+        _line(
+            draw,
+            [(left, top), (right, top), (right, low), (left, low), (left, top)],
+            _PERSON,
+            stroke,
+        )
+    for leg_px in found.legs_px:
+        _line(draw, _points(leg_px), _LEG, stroke)
+        for x, y in _points(leg_px):
+            reach = 2 * stroke
+            draw.ellipse((x - reach, y - reach, x + reach, y + reach), (*_LEG, 255))
+    if found.reference_px is not None:
+        reach = 3 * stroke
+        for x, y in _points(found.reference_px):
+            _line(draw, [(x - reach, y), (x + reach, y)], _REFERENCE, stroke)
+            _line(draw, [(x, y - reach), (x, y + reach)], _REFERENCE, stroke)
+
+
+def _draw_arrow(
+    draw: ImageDraw.ImageDraw,
+    arrow_px: NDArray[np.float64],
+    words: str,
+    size_px: tuple[int, int],
+    stroke: int,
+) -> None:
+    """From the floor to the crotch, with the value on it."""
+    (x, floor), (tip_x, tip) = _points(arrow_px)
+    _line(draw, [(x, floor), (tip_x, tip)], _PERSON, stroke)
+    reach = 4 * stroke
+    for at_x, at_y, way in ((x, floor, -1), (tip_x, tip, 1)):
+        head = [(at_x - reach, at_y + way * 1.6 * reach), (at_x, at_y)]
+        _line(draw, [*head, (at_x + reach, at_y + way * 1.6 * reach)], _PERSON, stroke)
+    face = lettering(size_px)
+    middle = ((x + tip_x) / 2, (floor + tip) / 2)
+    half = draw.textlength(words, font=face) / 2 + 3 * stroke
+    tall = face.getbbox("Ag")[3] * 0.75
+    box = (middle[0] - half, middle[1] - tall, middle[0] + half, middle[1] + tall)
+    draw.rounded_rectangle(box, tall * 0.4, fill=(255, 255, 255, 224))
+    draw.text(middle, words, fill=(*_DARK, 255), font=face, anchor="mm")
 
 
 def _points(points_px: NDArray[np.float64]) -> list[tuple[float, float]]:

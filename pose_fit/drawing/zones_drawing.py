@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from pose_fit.drawing.colours import INK, QUIET, VERDICT_COLOUR, VERDICT_SIGN
+from pose_fit.drawing.colours import INK, QUIET, VERDICT_COLOUR, VERDICT_SIGN, themed
 from pose_fit.fit.verdicts import Verdict
 from pose_fit.fit.zones import HIGH_MM, LOW_MM, Strip, Zone
 from pose_fit.metrology.units import MM_PER_INCH
@@ -14,11 +14,11 @@ _MARGIN: Final = 8.0
 _BAND_TOP, _BAND_HIGH = 30.0, 24.0
 #: Room a word needs; a narrower zone shows its sign alone.
 _WORD_PX: Final[dict[Verdict, float]] = {
-    "contact": 62,
+    "contact": 80,
     "tight": 44,
     "good": 46,
     "roomy": 54,
-    "cramped": 66,
+    "cramped": 84,
 }
 #: Hatching of each zone, as lines inside an 8 by 8 tile.
 _HATCH: Final[dict[Verdict, str]] = {
@@ -31,15 +31,16 @@ _HATCH: Final[dict[Verdict, str]] = {
 
 
 def zones_drawing(strip: Strip) -> str:
-    """An SVG drawing, 360 wide, legible at phone width."""
+    """An SVG drawing, legible at the width of a phone: the dot is the child, the bar its interval."""
+    ink = themed(INK)
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {_HEIGHT:.0f}"'
-        f' font-family="sans-serif" font-size="12" fill="{INK}"><defs>',
+        f' font-family="sans-serif" font-size="12" fill="{ink}"><defs>',
         *(_pattern(verdict) for verdict in _HATCH),
         "</defs>",
         *(_zone(zone) for zone in strip.zones),
         *(_tick(inch) for inch in range(-2, 9, 2)),
-        _child(strip),
+        _child(strip, ink),
         "</svg>",
     ]
     return "".join(parts)
@@ -65,7 +66,7 @@ def _zone(zone: Zone) -> str:
     words = VERDICT_SIGN[zone.verdict]
     wide = right - left
     if wide >= _WORD_PX[zone.verdict]:
-        words = f"{words} {zone.verdict}"
+        words = f"{words} {zone.word}"
     text = (
         f'<text x="{middle:.1f}" y="{_BAND_TOP + 16.5}" text-anchor="middle" font-weight="700"'
         f' fill="{colour}" stroke="#fff" stroke-width="3" paint-order="stroke">{words}</text>'
@@ -80,23 +81,24 @@ def _zone(zone: Zone) -> str:
 def _tick(inch: int) -> str:
     at, base = _x(inch * MM_PER_INCH), _BAND_TOP + _BAND_HIGH
     return (
-        f'<line x1="{at:.1f}" x2="{at:.1f}" y1="{base}" y2="{base + 4}" stroke="{INK}"/>'
+        f'<line x1="{at:.1f}" x2="{at:.1f}" y1="{base}" y2="{base + 4}" stroke="{themed(INK)}"/>'
         f'<text x="{at:.1f}" y="{base + 15}" text-anchor="middle" font-size="11">{inch} in</text>'
-        f'<text x="{at:.1f}" y="{base + 27}" text-anchor="middle" font-size="11" fill="{QUIET}">'
+        f'<text x="{at:.1f}" y="{base + 27}" text-anchor="middle" font-size="11"'
+        f' fill="{themed(QUIET)}">'
         f"{inch * 2.54:.0f} cm</text>"
     )
 
 
-def _child(strip: Strip) -> str:
+def _child(strip: Strip, ink: str) -> str:
     y = 14.0
     left, right, middle = _x(strip.low_mm), _x(strip.high_mm), _x(strip.mean_mm)
     if strip.mean_mm > HIGH_MM or strip.mean_mm < LOW_MM:
         way = 1 if strip.mean_mm > HIGH_MM else -1
-        marker = f'<path d="M{middle + 5 * way} {y}l{-11 * way} -6v12z" fill="{INK}"/>'
+        marker = f'<path d="M{middle + 5 * way} {y}l{-11 * way} -6v12z" fill="{ink}"/>'
     else:
-        marker = f'<circle cx="{middle:.1f}" cy="{y}" r="5.5" fill="{INK}"/>'
+        marker = f'<circle cx="{middle:.1f}" cy="{y}" r="5.5" fill="{ink}"/>'
     ends = "".join(
-        f'<line x1="{at:.1f}" x2="{at:.1f}" y1="{y - 6}" y2="{y + 6}" stroke="{INK}"'
+        f'<line x1="{at:.1f}" x2="{at:.1f}" y1="{y - 6}" y2="{y + 6}" stroke="{ink}"'
         ' stroke-width="2"/>'
         for at, inside in (
             (left, LOW_MM < strip.low_mm < HIGH_MM),
@@ -105,10 +107,10 @@ def _child(strip: Strip) -> str:
         if inside
     )
     drop = (
-        f'<line x1="{middle:.1f}" x2="{middle:.1f}" y1="{y}" y2="{_BAND_TOP + _BAND_HIGH}"'
-        f' stroke="{INK}" stroke-width="1.5" stroke-dasharray="3 2"/>'
+        f'<line x1="{middle:.1f}" x2="{middle:.1f}" y1="{y}" y2="{_BAND_TOP}"'
+        f' stroke="{ink}" stroke-width="1.5"/>'
     )
     return (
-        f'<line x1="{left:.1f}" x2="{right:.1f}" y1="{y}" y2="{y}" stroke="{INK}"'
+        f'<line x1="{left:.1f}" x2="{right:.1f}" y1="{y}" y2="{y}" stroke="{ink}"'
         f' stroke-width="3"/>{ends}{drop}{marker}'
     )

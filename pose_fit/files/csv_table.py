@@ -59,18 +59,22 @@ class Column:
         Whether every row needs it.
     meaning
         What to measure and how, for a shop.
+    bare_header
+        A length may stand under the name alone, each cell with its unit.
     """
 
     name: str
     quantity: Quantity
     required: bool
     meaning: str
+    bare_header: bool = False
 
     @property
     def headers(self) -> tuple[str, ...]:
         """The headers this column can have in a file."""
         if self.quantity == "length":
-            return tuple(f"{self.name}_{unit}" for unit in LENGTH_UNITS)
+            bare = (self.name,) if self.bare_header else ()
+            return (*bare, *(f"{self.name}_{unit}" for unit in LENGTH_UNITS))
         if self.quantity == "angle":
             return tuple(f"{self.name}_{unit}" for unit in ANGLE_UNITS)
         return (self.name,)

@@ -13,9 +13,9 @@ __all__ = ["RULE", "Choice", "NextSize", "NoneFits", "choose", "rank"]
 
 #: The rule of :func:`rank`, for people.
 RULE: Final = (
-    "First the bicycles that are safe to stand over now and likely to fit, those in stock before"
-    " the others; among them the one that surely leaves the most room to grow. Then the rest, the"
-    " likelier to fit the earlier."
+    "First come the recommended bicycles that are in stock, then those that are not: sure before"
+    " less sure, with pedals before without, and then by how much room to grow is sure. The rest"
+    " follow by how likely they fit, those in stock first."
 )
 
 
@@ -27,14 +27,11 @@ class NextSize:
     ----------
     fit
         That bicycle.
-    safe_today
-        Probability that the child is off its bar (on a step-through: reaches the ground) today.
     wanted_inseam_mm
         Inseam from which it would be recommended, measured as well as today.
     """
 
     fit: Fit
-    safe_today: float
     wanted_inseam_mm: float
 
 
@@ -58,14 +55,17 @@ class NoneFits:
     ----------
     wanted_standover_mm
         Lowest and highest standover to look for, as far as the standover alone can say.
-    nearest
-        The likeliest of the bicycles to fit, not recommended; None of an empty catalogue.
+    settle_first
+        The likeliest bicycle in stock that one measurement in the shop would settle, or None.
+    not_in_stock
+        The best bicycle that would be recommended but is not in stock, or None.
     next_size
         The next larger bicycle, as in :class:`Choice`.
     """
 
     wanted_standover_mm: tuple[float, float]
-    nearest: Fit | None
+    settle_first: Fit | None
+    not_in_stock: Fit | None
     next_size: NextSize | None
 
     def __bool__(self) -> bool:
@@ -75,11 +75,13 @@ class NoneFits:
 def rank(fits: Sequence[Fit]) -> tuple[Fit, ...]:
     """Best first, by :data:`RULE`; equals keep the catalogue's order."""
 
-    def merit(fit: Fit) -> tuple[bool, bool, float]:
+    def merit(fit: Fit) -> tuple[bool, bool, bool, bool, float]:
+        in_stock = fit.bicycle.in_stock is not False
+        if not fit.recommended:
+            return False, in_stock, False, False, fit.fitting
         # Of two guesses the surer one: room that is there but for one standard uncertainty.
         sure_room_mm = fit.room_to_grow_mm - fit.changes.cramped_sd_mm
-        longest = sure_room_mm if fit.recommended else fit.fitting
-        return fit.recommended, fit.bicycle.in_stock is not False, longest
+        return True, in_stock, not fit.unsure, fit.bicycle.pedals, sure_room_mm
 
     return tuple(sorted(fits, key=merit, reverse=True))
 
@@ -95,12 +97,17 @@ def choose(fits: Sequence[Fit]) -> Choice | NoneFits:
     if not fits:
         raise ValueError("choose: wanted at least one fit, found none")
     ranked = rank(fits)
-    fitting = [fit for fit in ranked if fit.recommended and fit.bicycle.in_stock is not False]
+    in_stock = [fit for fit in ranked if fit.bicycle.in_stock is not False]
+    fitting = [fit for fit in in_stock if fit.recommended]
     next_size = _next_size(fits, fitting[0] if fitting else None)
-    if not fitting:
-        nearest = max(fits, key=lambda fit: fit.fitting)
-        return NoneFits(_wanted_standover_mm(fits[0]), nearest, next_size)
-    return Choice(fitting[0], fitting[1] if len(fitting) > 1 else None, next_size)
+    if fitting:
+        return Choice(fitting[0], fitting[1] if len(fitting) > 1 else None, next_size)
+    return NoneFits(
+        _wanted_standover_mm(fits[0]),
+        settle_first=next((fit for fit in in_stock if fit.shown == "measure this bicycle"), None),
+        not_in_stock=next((fit for fit in ranked if fit.recommended), None),
+        next_size=next_size,
+    )
 
 
 def _next_size(fits: Sequence[Fit], best: Fit | None) -> NextSize | None:
@@ -116,7 +123,7 @@ def _next_size(fits: Sequence[Fit], best: Fit | None) -> NextSize | None:
     if not larger:
         return None
     fit = min(larger, key=lambda fit: fit.recommended_from_mm)
-    return NextSize(fit, 1 - fit.probabilities["contact"], fit.recommended_from_mm)
+    return NextSize(fit, fit.recommended_from_mm)
 
 
 def _wanted_standover_mm(fit: Fit) -> tuple[float, float]:

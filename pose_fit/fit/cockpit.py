@@ -17,7 +17,7 @@ from pose_fit.fit.fleet import Fleet
 from pose_fit.fit.leg import Leg
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.side_view import knee_gap_mm, leg_pose
-from pose_fit.fit.thresholds import HAMLEY_TO_AXLE, HAMLEY_TO_PEDAL, saddle_wanted_mm
+from pose_fit.fit.thresholds import TO_BOTTOM_BRACKET, TO_PEDAL, saddle_wanted_mm
 from pose_fit.fit.upper_body import UpperBody
 from pose_fit.refusal import Notice, Refusal
 
@@ -48,8 +48,8 @@ class Cockpit:
         Lowest and highest saddle of the bicycle.
     saddle_wanted_mm
         Where it would go without limits.
-    saddle_to_pedal_rule_mm, saddle_to_axle_rule_mm
-        Floor to saddle by 1.09 x inseam to the pedal and 0.883 x inseam to the crank axle: the
+    saddle_to_pedal_rule_mm, saddle_to_bottom_bracket_rule_mm
+        Floor to saddle by 1.09 x inseam to the pedal and 0.883 x inseam to the bottom bracket: the
         leg's full stretch, for comparison.
     knee_flexion_bottom_rad, knee_flexion_top_rad
         Least and greatest bend of the knee in a turn of the crank.
@@ -70,7 +70,7 @@ class Cockpit:
     saddle_range_mm: tuple[float, float]
     saddle_wanted_mm: float
     saddle_to_pedal_rule_mm: float
-    saddle_to_axle_rule_mm: float
+    saddle_to_bottom_bracket_rule_mm: float
     knee_flexion_bottom_rad: float
     knee_flexion_top_rad: float
     knee_gap_mm: float
@@ -83,16 +83,19 @@ class Cockpit:
 #: Fields of a bicycle without which nothing is said about the cockpit.
 _NEEDED: Final = (
     "saddle_min_mm", "saddle_max_mm", "crank_mm", "bottom_bracket_height_mm",
-    "seat_tube_angle_rad", "bar_reach_mm", "bar_height_mm",
+    "seat_tube_angle_rad", "handlebar_reach_mm", "handlebar_height_mm",
 )  # fmt: skip
 
 
 @functools.lru_cache(maxsize=256)
 def cockpit(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) -> Cockpit | Refusal:
-    """Seat the child on the bicycle; refused where the catalogue lacks a length it needs.
+    """Seat the child on the bicycle; refused without pedals or a length that it needs.
 
     Remembered, because reasons, cautions and drawing of one fit all ask for it.
     """
+    if not bicycle.pedals:
+        message = "A child on a bicycle without pedals walks; only its saddle heights count."
+        return Refusal((Notice("no_pedals", message),))
     missing = [name for name in _NEEDED if getattr(bicycle, name) is None]
     if missing:
         message = f"The seat on this bicycle cannot be worked out without {', '.join(missing)}."
@@ -105,19 +108,19 @@ def cockpit(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) -
     turn_rad = np.linspace(0, 2 * np.pi, 180, endpoint=False)[:, None]
     pose = leg_pose(fleet, leg, saddle_mm=np.array([saddle_mm]), crank_rad=turn_rad)
     hip = float(pose.hip[0].flat[0]), float(pose.hip[1].flat[0])
-    grip = float(fleet.bar_reach_mm[0]), float(fleet.bar_height_mm[0])
+    grip = float(fleet.handlebar_reach_mm[0]), float(fleet.handlebar_height_mm[0])
     body = UpperBody.of_inseam(inseam_mm)
     lean_rad, overreach_mm = trunk_lean_rad(hip, grip, body, saddle_mm=saddle_mm)
     sine = 1 / math.hypot(1, float(fleet.saddle_run[0]))
-    axle_mm, crank_mm = float(fleet.bottom_bracket_height_mm[0]), float(fleet.crank_mm[0])
+    bracket_mm, crank_mm = float(fleet.bottom_bracket_height_mm[0]), float(fleet.crank_mm[0])
     toe_mm = toe_clearance_mm(bicycle)
     overhang_mm = _TOE_SHARE * float(leg.foot_mm[0]) + _SHOE_CAP_MM
     return Cockpit(
         saddle_mm=saddle_mm,
         saddle_range_mm=(float(fleet.saddle_min_mm[0]), float(fleet.saddle_max_mm[0])),
         saddle_wanted_mm=wanted_mm,
-        saddle_to_pedal_rule_mm=axle_mm + (HAMLEY_TO_PEDAL * inseam_mm - crank_mm) * sine,
-        saddle_to_axle_rule_mm=axle_mm + HAMLEY_TO_AXLE * inseam_mm * sine,
+        saddle_to_pedal_rule_mm=bracket_mm + (TO_PEDAL * inseam_mm - crank_mm) * sine,
+        saddle_to_bottom_bracket_rule_mm=bracket_mm + TO_BOTTOM_BRACKET * inseam_mm * sine,
         knee_flexion_bottom_rad=float(pose.knee_flexion_rad.min()),
         knee_flexion_top_rad=float(pose.knee_flexion_rad.max()),
         knee_gap_mm=float(knee_gap_mm(fleet, leg, saddle_mm=np.array([saddle_mm]))[0]),

@@ -1,108 +1,44 @@
 """Judge a catalogue for one child: a :class:`Fit` for each bicycle."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final, Literal
 
 from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.fit.feet import Feet, feet_on_ground
 from pose_fit.fit.fleet import Fleet
+from pose_fit.fit.judged import Changes, Judged, changes_of
 from pose_fit.fit.policy import Policy, Rider
-from pose_fit.fit.thresholds import Thresholds, thresholds
-from pose_fit.fit.verdicts import VERDICTS, Verdict, judge_many
+from pose_fit.fit.shown import Advice, Shown, advice_of
+from pose_fit.fit.thresholds import thresholds
+from pose_fit.fit.verdicts import VERDICTS, judge_many
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 
-__all__ = ["Changes", "CrampedBy", "Fit", "changes_of", "judge"]
-
-CrampedBy = Literal["nothing", "saddle", "knees", "lift"]
-_CRAMPED_BY: Final[tuple[CrampedBy, ...]] = ("nothing", "saddle", "knees", "lift")
+__all__ = ["Changes", "Fit", "changes_of", "judge"]
 
 
 @dataclass(frozen=True, slots=True)
-class Changes:
-    """Inseams at which the verdict on one bicycle changes; see ``Thresholds``. Millimetres."""
-
-    contact_below_mm: float
-    contact_sd_mm: float
-    usable_from_mm: float
-    good_from_mm: float
-    roomy_from_mm: float
-    cramped_from_mm: float
-    cramped_sd_mm: float
-    cramped_by: CrampedBy
-    judged: bool
-
-    def recommended_from_mm(self, *, sd_mm: float, policy: Policy) -> float:
-        """Smallest inseam, known to ``sd_mm``, that gets the bicycle recommended.
-
-        The guard band over the bar, or the wanted clearance, whichever is more. Meaningless
-        where the bicycle is cramped before it is clear.
-        """
-        guard_mm = policy.guard_factor * math.hypot(sd_mm, self.contact_sd_mm)
-        wanted_mm = self.usable_from_mm if policy.stretch else self.good_from_mm
-        return max(self.contact_below_mm + guard_mm, wanted_mm)
-
-
-@dataclass(frozen=True, slots=True)
-class Fit:
-    """Judgement of one bicycle for one child.
-
-    Attributes
-    ----------
-    bicycle, inseam, rider, policy
-        What was judged, and how.
-    changes
-        Inseams at which the verdict changes.
-    probabilities
-        Of each verdict; sums to one.
-    fitting
-        Probability that the wanted clearance is there and nothing is outgrown.
-    verdict
-        The most probable one.
-    recommended
-        Probability of contact within the policy's risk, and more likely fitting than not.
-        Never true where too little geometry is known.
-    unsure
-        A better measurement could turn the answer; see ``settle_by``.
-    """
-
-    bicycle: Bicycle
-    inseam: Inseam
-    rider: Rider
-    policy: Policy
-    changes: Changes
-    probabilities: dict[Verdict, float]
-    fitting: float
-    verdict: Verdict
-    recommended: bool
-    unsure: bool
+class Fit(Judged):
+    """A judged bicycle with what to do about it, in plain words."""
 
     @property
-    def clearance_mm(self) -> float:
-        """Inseam + sole - standover height."""
-        return self.inseam.mean_mm + self.rider.soles_mm - self.bicycle.standover_mm
+    def advice(self) -> Advice:
+        """The one word or phrase to show, what to do, and why."""
+        return advice_of(self)
 
     @property
-    def clearance_sd_mm(self) -> float:
-        """Standard uncertainty of the clearance: inseam, sole and standover."""
-        return math.hypot(self.inseam.sd_mm, self.rider.soles_sd_mm, self.bicycle.standover_sd_mm)
+    def shown(self) -> Shown:
+        """The word or phrase to show; see :func:`pose_fit.fit.shown.advice_of`."""
+        return self.advice.shown
 
     @property
-    def clearance_interval95_mm(self) -> tuple[float, float]:
-        """Central 95 % interval of the clearance."""
-        half_width_mm = COVERAGE_FACTOR_95 * self.clearance_sd_mm
-        return self.clearance_mm - half_width_mm, self.clearance_mm + half_width_mm
+    def to_do(self) -> str:
+        """What to do about this bicycle, a short phrase."""
+        return self.advice.to_do
 
     @property
-    def room_to_grow_mm(self) -> float:
-        """Inseam still to grow until the bicycle is as likely cramped as not."""
-        return self.changes.cramped_from_mm - self.inseam.mean_mm
-
-    @property
-    def recommended_from_mm(self) -> float:
-        """Inseam from which the bicycle would be recommended, measured as well as today."""
-        return self.changes.recommended_from_mm(sd_mm=self.inseam.sd_mm, policy=self.policy)
+    def feet(self) -> Feet | None:
+        """Whether the child reaches the ground from the lowest saddle; None where not known."""
+        return feet_on_ground(self)
 
 
 def judge(
@@ -139,20 +75,3 @@ def judge(
         )
         for place, (bicycle, change) in enumerate(zip(bicycles, changes_of(changes), strict=True))
     )
-
-
-def changes_of(changes: Thresholds) -> list[Changes]:
-    """The inseams of change of each bicycle as one value."""
-    columns = zip(
-        changes.contact_below_mm.tolist(),
-        changes.contact_sd_mm.tolist(),
-        changes.usable_from_mm.tolist(),
-        changes.good_from_mm.tolist(),
-        changes.roomy_from_mm.tolist(),
-        changes.cramped_from_mm.tolist(),
-        changes.cramped_sd_mm.tolist(),
-        [_CRAMPED_BY[place] for place in changes.cramped_by.tolist()],
-        changes.judged.tolist(),
-        strict=True,
-    )
-    return [Changes(*row) for row in columns]

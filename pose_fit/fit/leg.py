@@ -89,14 +89,12 @@ class Leg:
         *,
         rider: Rider,
     ) -> "Leg":
-        """Leg of a child of this inseam, by measured links or by the proportions of children."""
+        """Leg of a child of this inseam, by the proportions of measured children."""
         inseam = np.asarray(inseam_mm, dtype=np.float64)
-        thigh = _THIGH if rider.thigh_share is None else (0.0, rider.thigh_share)
-        shank = _SHANK if rider.shank_share is None else (0.0, rider.shank_share)
         return cls(
             inseam_mm=inseam,
-            thigh_mm=_line(thigh, inseam),
-            shank_mm=_line(shank, inseam),
+            thigh_mm=_line(_THIGH, inseam),
+            shank_mm=_line(_SHANK, inseam),
             ankle_mm=_line(_ANKLE, inseam),
             ball_mm=ANKLE_TO_BALL_SHARE * _line(_FOOT, inseam),
             sole_mm=rider.soles_mm,
@@ -104,11 +102,7 @@ class Leg:
 
     @property
     def hip_above_crotch_mm(self) -> Array:
-        """Hip joint above the crotch, standing.
-
-        Taken from the proportions of children: what a photo says of thigh and shank moves the
-        knee, not the pelvis.
-        """
+        """Hip joint above the crotch, standing."""
         lines = (_THIGH, _SHANK, _ANKLE)
         hip_height_mm = sum((_line(line, self.inseam_mm) for line in lines), np.float64(0))
         return np.asarray(hip_height_mm - self.inseam_mm)

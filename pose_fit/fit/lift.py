@@ -1,6 +1,6 @@
-"""The lift test: how far the bicycle comes up until the bar touches, and the inseam from that.
+"""The lift test: how far the bicycle comes up until the top tube touches, and the inseam from that.
 
-The child stands over the bar in shoes. Lifted whole and level, the bicycle rises by the
+The child stands over the top tube in shoes. Lifted whole and level, the bicycle rises by the
 clearance. Lifted at the front wheel alone, the rear tyre stays on the ground and rolls while
 the frame turns about the rear axle, so a point x ahead of that axle and y above it rises by
 
@@ -10,8 +10,8 @@ while the front tyre leaves the ground by
 
     lift = wheelbase * sin(t)                 (2)
 
-with wheels of one size. The bar is straddled less than half way along the wheelbase, so the
-front wheel comes up more than twice as far as the bar: a bicycle with 6 in of clearance shows
+with wheels of one size. The top tube is straddled less than half way along the wheelbase, so the
+front wheel comes up more than twice as far as the top tube: a bicycle with 6 in of clearance shows
 over a foot under its front tyre.
 """
 
@@ -35,14 +35,14 @@ Lifted = Literal["whole", "front_wheel"]
 #: Reading a lift under a tyre while feeling for the first touch, standard uncertainty, with a
 #: child who may be on the toes a little (common practice, no source).
 LIFT_SD_MM: Final = 8.0
-#: Where the rider straddles the bar: ahead of the saddle's middle by half a child's saddle and
+#: Where the rider straddles the top tube: ahead of the saddle's middle by half a child's saddle and
 #: half the depth of the pelvis, and how much that place scatters (common practice, no source).
 _AHEAD_OF_SADDLE_MM: Final = 150.0
 _PLACE_SD_MM: Final = 25.0
 #: Without seat geometry: share of the wheelbase ahead of the rear axle, and its scatter.
 _PLACE_SHARE: Final = 0.44
 _PLACE_SHARE_SD: Final = 0.05
-#: Largest tilt at which somebody still stands over the bar.
+#: Largest tilt at which somebody still stands over the top tube.
 _MAX_TILT_RAD: Final = math.radians(60.0)
 
 
@@ -64,7 +64,7 @@ class _Lever:
         return self.ahead_mm * math.cos(tilt_rad) - self.above_mm * math.sin(tilt_rad)
 
     def tilt_rad(self, rise_mm: float) -> float | None:
-        """Inverse of Eq. (1), from R sin(t + p) = rise + y; None where the bar never touches."""
+        """Inverse of Eq. (1), from R sin(t + p) = rise + y; None where the top tube never touches."""
         radius_mm = math.hypot(self.ahead_mm, self.above_mm)
         sine = (rise_mm + self.above_mm) / radius_mm
         if sine > 1:
@@ -74,24 +74,24 @@ class _Lever:
 
 
 def straddle_mm(bicycle: Bicycle) -> tuple[float, float] | None:
-    """How far ahead of the rear axle the rider straddles the bar, and its standard uncertainty.
+    """How far ahead of the rear axle the rider straddles the top tube, and its standard uncertainty.
 
     From seat tube, lowest saddle and chainstay where they are known, else a share of the
     wheelbase; None without either. Of a tyre with several sizes the commonest will do: the
     chainstay's fall to the axle hardly moves its length along the ground.
     """
-    axle_mm, saddle_mm = bicycle.bottom_bracket_height_mm, bicycle.saddle_min_mm
+    bracket_mm, saddle_mm = bicycle.bottom_bracket_height_mm, bicycle.saddle_min_mm
     angle_rad, stay_mm, tyre = bicycle.seat_tube_angle_rad, bicycle.chainstay_mm, bicycle.tyre
     if (
-        axle_mm is not None
+        bracket_mm is not None
         and saddle_mm is not None
         and angle_rad is not None
         and stay_mm is not None
     ):
         size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
-        drop_mm = size.outside_diameter_mm / 2 - axle_mm
+        drop_mm = size.outside_diameter_mm / 2 - bracket_mm
         run_mm = math.sqrt(max(stay_mm**2 - drop_mm**2, 0.0))
-        behind_mm = (saddle_mm - axle_mm) / math.tan(angle_rad)
+        behind_mm = (saddle_mm - bracket_mm) / math.tan(angle_rad)
         return run_mm - behind_mm + _AHEAD_OF_SADDLE_MM, _PLACE_SD_MM
     if bicycle.wheelbase_mm is not None:
         return _PLACE_SHARE * bicycle.wheelbase_mm, _PLACE_SHARE_SD * bicycle.wheelbase_mm
@@ -101,19 +101,19 @@ def straddle_mm(bicycle: Bicycle) -> tuple[float, float] | None:
 def expected_lift(
     inseam: Inseam, bicycle: Bicycle, *, lifted: Lifted = "whole", rider: Rider | None = None
 ) -> UncertainLength | Refusal:
-    """Lift under the tyre or tyres until the bar touches, with its budget.
+    """Lift under the tyre or tyres until the top tube touches, with its budget.
 
-    The mean is 0 where the bar touches already. First-order propagation, JCGM 100 5.1.2.
+    The mean is 0 where the top tube touches already. First-order propagation, JCGM 100 5.1.2.
 
     Returns
     -------
     UncertainLength or Refusal
-        Refused for a frame without a bar, unknown geometry, and where the front wheel can be
+        Refused for a frame without a top tube, unknown geometry, and where the front wheel can be
         lifted all the way without a touch.
     """
     rider = rider or Rider()
-    if not bicycle.has_bar:
-        return _no_bar()
+    if not bicycle.has_top_tube:
+        return _no_top_tube()
     clearance_mm = max(inseam.mean_mm + rider.soles_mm - bicycle.standover_mm, 0.0)
     lines = (
         *inseam.length.budget,
@@ -130,8 +130,8 @@ def expected_lift(
         return Refusal(
             (
                 Notice(
-                    "bar_never_touches",
-                    "The front wheel can be lifted as far as anybody holds it and the bar does not"
+                    "top_tube_never_touches",
+                    "The front wheel can be lifted as far as anybody holds it and the top tube does not"
                     " touch; lift the whole bicycle instead.",
                 ),
             )
@@ -139,14 +139,14 @@ def expected_lift(
     gain = lever.wheelbase_mm * math.cos(tilt_rad) / lever.rise_slope_mm(tilt_rad)
     scaled = tuple(Contribution(line.source, gain * line.sd_mm, line.shared) for line in lines)
     place_sd_mm = gain * math.sin(tilt_rad) * lever.ahead_sd_mm
-    place = Contribution("place on the bar", place_sd_mm, shared=True)
+    place = Contribution("place on the top tube", place_sd_mm, shared=True)
     return UncertainLength(lever.wheelbase_mm * math.sin(tilt_rad), (*scaled, place))
 
 
 def inseam_from_lift(
     lift_mm: float, bicycle: Bicycle, *, lifted: Lifted = "whole", rider: Rider | None = None
 ) -> Inseam | Refusal:
-    """Inseam of a child who lifts this bicycle by this much until the bar touches.
+    """Inseam of a child who lifts this bicycle by this much until the top tube touches.
 
     Raises
     ------
@@ -156,8 +156,8 @@ def inseam_from_lift(
     rider = rider or Rider()
     if not (math.isfinite(lift_mm) and lift_mm >= 0):
         raise LengthError(f"lift_mm: wanted 0 mm or more, found {lift_mm}")
-    if not bicycle.has_bar:
-        return _no_bar()
+    if not bicycle.has_top_tube:
+        return _no_top_tube()
     rise_mm, reading_sd_mm = lift_mm, LIFT_SD_MM
     place: tuple[Contribution, ...] = ()
     if lifted == "front_wheel":
@@ -173,13 +173,13 @@ def inseam_from_lift(
         rise_mm = lever.rise_mm(tilt_rad)
         slope = lever.rise_slope_mm(tilt_rad) / (lever.wheelbase_mm * math.cos(tilt_rad))
         reading_sd_mm = abs(slope) * LIFT_SD_MM
-        place = (Contribution("place on the bar", math.sin(tilt_rad) * lever.ahead_sd_mm),)
+        place = (Contribution("place on the top tube", math.sin(tilt_rad) * lever.ahead_sd_mm),)
     if lift_mm == 0:
         return Refusal(
             (
                 Notice(
-                    "bar_touches",
-                    "The bar touches before anything is lifted, so the inseam is shorter than the"
+                    "top_tube_touches",
+                    "The top tube touches before anything is lifted, so the inseam is shorter than the"
                     " standover height, by an unknown amount.",
                 ),
             ),
@@ -217,6 +217,6 @@ def _missing(what: str) -> Refusal:
     return Refusal((Notice("geometry_missing", message),), ("Lift the whole bicycle.",))
 
 
-def _no_bar() -> Refusal:
-    message = "A step-through frame has no bar to touch, so a lift says nothing."
-    return Refusal((Notice("no_bar", message),), ("Take a bicycle with a top bar.",))
+def _no_top_tube() -> Refusal:
+    message = "A step-through frame has no top tube to touch, so a lift says nothing."
+    return Refusal((Notice("no_top_tube", message),), ("Take a bicycle with a top tube.",))

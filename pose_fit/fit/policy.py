@@ -1,10 +1,11 @@
 """What the judgement depends on besides inseam and bicycle: the rider, and the shop's settings."""
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from statistics import NormalDist
 from typing import Final, Literal, get_args
 
+from pose_fit.anthropometry.soles import SOLES_BY_RULER_SD_MM
 from pose_fit.errors import PersonError
 from pose_fit.metrology.units import MM_PER_INCH
 
@@ -14,17 +15,13 @@ __all__ = ["MIN_CLEARANCE_MM", "Policy", "Rider", "Skill"]
 #: ``off_road`` also lands on uneven ground.
 Skill = Literal["first_pedals", "sure", "off_road"]
 
-#: Least clearance wanted over the bar. 1 in: 16 CFR 1512.19(c), the minimum leg length.
+#: Least clearance wanted over the top tube. 1 in: 16 CFR 1512.19(c), the minimum leg length.
 #: Off-road 2 in: the widest minimum among public safety leaflets (1, 1-2, 1-3, at least 2 in).
 MIN_CLEARANCE_MM: Final[dict[Skill, float]] = {
     "first_pedals": 1.0 * MM_PER_INCH,
     "sure": 1.0 * MM_PER_INCH,
     "off_road": 2.0 * MM_PER_INCH,
 }
-
-
-#: A sole measured with a ruler (common practice, no source).
-SOLES_BY_RULER_SD_MM: Final = 2.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,17 +35,11 @@ class Rider:
     soles_mm, soles_sd_mm
         Sole thickness of the riding shoe and its standard uncertainty. The defaults are a
         child's sports shoe of unknown make (common practice, no source).
-    thigh_share, shank_share
-        Hip joint to knee, and knee to ankle, over the inseam, where a photo gave them (see
-        :meth:`with_leg`); both or neither. Without them the proportions of measured children
-        are used.
     """
 
     skill: Skill = "sure"
     soles_mm: float = 15.0
     soles_sd_mm: float = 4.0
-    thigh_share: float | None = None
-    shank_share: float | None = None
 
     def __post_init__(self) -> None:
         if self.skill not in get_args(Skill):
@@ -61,12 +52,6 @@ class Rider:
             raise PersonError(
                 f"soles_sd_mm: wanted above 0, at most 30 mm, found {self.soles_sd_mm}"
             )
-        if (self.thigh_share is None) != (self.shank_share is None):
-            raise PersonError("thigh_share and shank_share: wanted both or neither, found one")
-        for name in ("thigh_share", "shank_share"):
-            share = getattr(self, name)
-            if share is not None and not 0.3 <= share <= 0.7:
-                raise PersonError(f"{name}: wanted 0.3 to 0.7 of the inseam, found {share:.2f}")
 
     @classmethod
     def wearing(cls, soles_mm: float | None, *, skill: Skill = "sure") -> "Rider":
@@ -74,10 +59,6 @@ class Rider:
         if soles_mm is None:
             return cls(skill=skill)
         return cls(skill=skill, soles_mm=soles_mm, soles_sd_mm=SOLES_BY_RULER_SD_MM)
-
-    def with_leg(self, *, inseam_mm: float, thigh_mm: float, shank_mm: float) -> "Rider":
-        """The same rider with links measured on a child of this inseam."""
-        return replace(self, thigh_share=thigh_mm / inseam_mm, shank_share=shank_mm / inseam_mm)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,7 +68,7 @@ class Policy:
     Attributes
     ----------
     max_contact_risk
-        Largest probability of touching the bar with which a bicycle is still recommended.
+        Largest probability of touching the top tube with which a bicycle is still recommended.
         0.025 is a guard band of the expanded uncertainty, JCGM 106:2012 8.3.2, ILAC-G8:09/2019.
     stretch
         The family wants a bicycle to grow into: less than the wanted clearance is accepted,
@@ -95,6 +76,13 @@ class Policy:
     good_band_mm
         Clearance above the minimum that is called good; beyond it the bicycle is roomy. With
         1 in of minimum that is 1-2 in, the middle of the public leaflets.
+    max_outgrown_risk
+        Largest probability of being outgrown already with which a bicycle is still recommended.
+        Being outgrown is no hazard, so it may be larger than ``max_contact_risk`` (common
+        practice, no source).
+    min_room_mm
+        Inseam that must be left to grow. Half a year of a child's growth: the growth tables give
+        33 to 39 mm of inseam a year from three to ten years.
     sure_from
         Share of probability on one side of the decision from which it is called sure.
     """
@@ -102,6 +90,8 @@ class Policy:
     max_contact_risk: float = 0.025
     stretch: bool = False
     good_band_mm: float = 1.0 * MM_PER_INCH
+    max_outgrown_risk: float = 0.2
+    min_room_mm: float = 17.0
     sure_from: float = 0.8
 
     def __post_init__(self) -> None:
@@ -111,10 +101,16 @@ class Policy:
             )
         if not (math.isfinite(self.good_band_mm) and self.good_band_mm >= 0):
             raise ValueError(f"good_band_mm: wanted 0 or more, found {self.good_band_mm}")
+        if not 0 < self.max_outgrown_risk <= 0.5:
+            raise ValueError(
+                f"max_outgrown_risk: wanted above 0, at most 0.5, found {self.max_outgrown_risk}"
+            )
+        if not (math.isfinite(self.min_room_mm) and self.min_room_mm >= 0):
+            raise ValueError(f"min_room_mm: wanted 0 or more, found {self.min_room_mm}")
         if not 0.5 <= self.sure_from < 1:
             raise ValueError(f"sure_from: wanted 0.5 to below 1, found {self.sure_from}")
 
     @property
     def guard_factor(self) -> float:
-        """Standard uncertainties to stay off the bar for ``max_contact_risk``, 1.96 for 0.025."""
+        """Standard uncertainties to stay off the top tube for ``max_contact_risk``, 1.96 for 0.025."""
         return NormalDist().inv_cdf(1 - self.max_contact_risk)

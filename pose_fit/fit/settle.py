@@ -5,15 +5,17 @@ from dataclasses import dataclass
 from statistics import NormalDist
 from typing import Final, Literal
 
-from pose_fit.fit.judge import Fit
+from pose_fit.fit.judged import Judged
+from pose_fit.inseam.from_tape import TAPE_CARE
 
 __all__ = ["Action", "Settle", "settle_by"]
 
 Action = Literal["measure_bicycle", "second_photo", "tape", "repeat_tape", "try_in_person"]
 
-#: Standard uncertainty of a careful tape reading by a parent, millimetres (common practice, no
-#: source; parents' stature readings scatter by 6 mm, Remmits et al. 2023).
-_TAPE_SD_MM: Final = 7.0
+#: Standard uncertainty of one careful tape reading, millimetres.
+_TAPE_SD_MM: Final = math.hypot(
+    TAPE_CARE["careful"].reading_sd_mm, TAPE_CARE["careful"].technique_sd_mm
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +25,7 @@ class Settle:
     Attributes
     ----------
     decision
-        ``too_big`` (is the bar clear?) or ``too_small`` (is it outgrown?).
+        ``too_big`` (is the top tube cleared?) or ``too_small`` (is it outgrown?).
     source
         Name of the source, from the inseam's budget or the bicycle.
     sd_mm
@@ -38,7 +40,7 @@ class Settle:
     action: Action
 
 
-def settle_by(fit: Fit) -> Settle:
+def settle_by(fit: Judged) -> Settle:
     """Largest source in the decision this bicycle hangs on, and the action that removes it.
 
     Without that source the estimate would move by about its standard uncertainty. If it would
@@ -54,10 +56,10 @@ def settle_by(fit: Fit) -> Settle:
     return _outgrown(fit)
 
 
-def _bar_or_ground(fit: Fit) -> Settle:
+def _bar_or_ground(fit: Judged) -> Settle:
     bicycle, changes, policy = fit.bicycle, fit.changes, fit.policy
-    name = "standover height" if bicycle.has_bar else "lowest saddle"
-    measurable = bicycle.has_bar and bicycle.standover_source != "measured"
+    name = "standover height" if bicycle.has_top_tube else "lowest saddle"
+    measurable = bicycle.has_top_tube and bicycle.standover_source != "measured"
     source, sd_mm, action = _largest(
         fit, name, changes.contact_sd_mm, "measure_bicycle" if measurable else "try_in_person"
     )
@@ -69,7 +71,7 @@ def _bar_or_ground(fit: Fit) -> Settle:
     return Settle("too_big", source, sd_mm, action)
 
 
-def _outgrown(fit: Fit) -> Settle:
+def _outgrown(fit: Judged) -> Settle:
     changes = fit.changes
     name = {
         "saddle": "highest saddle against this leg",
@@ -88,7 +90,7 @@ def _outgrown(fit: Fit) -> Settle:
 
 
 def _largest(
-    fit: Fit, bicycle_source: str, bicycle_sd_mm: float, bicycle_action: Action
+    fit: Judged, bicycle_source: str, bicycle_sd_mm: float, bicycle_action: Action
 ) -> tuple[str, float, Action]:
     line = fit.inseam.length.largest
     if bicycle_sd_mm >= line.sd_mm:
@@ -96,7 +98,7 @@ def _largest(
     return line.source, line.sd_mm, _better_inseam(fit, line.shared)
 
 
-def _rest_mm(fit: Fit, bicycle_sd_mm: float, without_sd_mm: float) -> float:
+def _rest_mm(fit: Judged, bicycle_sd_mm: float, without_sd_mm: float) -> float:
     """Standard uncertainty that is left of the decision without one source."""
     return math.sqrt(max(fit.inseam.sd_mm**2 + bicycle_sd_mm**2 - without_sd_mm**2, 0.0))
 
@@ -106,7 +108,7 @@ def _stays_open(margin_mm: float, removed_sd_mm: float, rest_mm: float) -> bool:
     return moved.cdf(rest_mm / 2) - moved.cdf(-rest_mm / 2) > 0.5
 
 
-def _better_inseam(fit: Fit, shared: bool) -> Action:
+def _better_inseam(fit: Judged, shared: bool) -> Action:
     if fit.inseam.method == "tape":
         return "repeat_tape"
     if fit.inseam.method == "photo" and not shared:

@@ -1,6 +1,6 @@
 """A leg on a crank, seen from the side: a two-link chain from saddle to pedal.
 
-Frame: origin on the ground below the crank axle, x forward, y up, millimetres. The crank turns
+Frame: origin on the ground below the bottom bracket, x forward, y up, millimetres. The crank turns
 clockwise; its angle is 0 at the top and grows forward. The knee is the forward one of the two
 meeting points of the circles around hip and ankle, found without trigonometry.
 """
@@ -20,7 +20,7 @@ __all__ = ["TOP_OF_STROKE_RAD", "LegPose", "knee_gap_mm", "leg_pose"]
 Array = NDArray[np.float64]
 _Point = tuple[Array, Array]
 
-#: Crank angles at which the knee comes nearest to the bars.
+#: Crank angles at which the knee comes nearest to the handlebar.
 TOP_OF_STROKE_RAD: Final = np.radians([10.0, 25.0, 40.0, 55.0, 70.0])
 #: Heel above the ball of the foot on the pedal: mean and swing, most at the bottom of the
 #: stroke (from memory of published ankling; common practice).
@@ -91,9 +91,9 @@ def _ends(
     fleet: Fleet, leg: Leg, saddle_mm: Array, crank_rad: Array
 ) -> tuple[_Point, _Point, _Point]:
     """Hip, ankle and ball of the foot."""
-    axle_y = fleet.bottom_bracket_height_mm
-    hip = (-(saddle_mm - axle_y) * fleet.saddle_run, saddle_mm + leg.hip_above_saddle_mm)
-    ball = (fleet.crank_mm * np.sin(crank_rad), axle_y + fleet.crank_mm * np.cos(crank_rad))
+    bracket_y = fleet.bottom_bracket_height_mm
+    hip = (-(saddle_mm - bracket_y) * fleet.saddle_run, saddle_mm + leg.hip_above_saddle_mm)
+    ball = (fleet.crank_mm * np.sin(crank_rad), bracket_y + fleet.crank_mm * np.cos(crank_rad))
     heel_rad = _HEEL_RAISE_RAD[0] - _HEEL_RAISE_RAD[1] * np.cos(crank_rad)
     sin_heel, cos_heel = np.sin(heel_rad), np.cos(heel_rad)
     above_mm = leg.ankle_mm + leg.sole_mm
@@ -121,14 +121,14 @@ def knee_gap_mm(fleet: Fleet, leg: Leg, *, saddle_mm: Array) -> Array:
     Returns
     -------
     (M,) array
-        Millimetres, negative where the grips would be inside the leg; NaN where bars, crank or
+        Millimetres, negative where the grips would be inside the leg; NaN where handlebar, crank or
         seat angle are not known.
     """
     hip, ankle, _ = _ends(fleet, leg, saddle_mm, TOP_OF_STROKE_RAD[:, None])
     knee, _ = _knee(hip, ankle, leg)
     # Place along the thigh nearest to the grips: 0 at the hip, 1 at the knee.
     thigh_x, thigh_y = knee[0] - hip[0], knee[1] - hip[1]
-    grip_x, grip_y = fleet.bar_reach_mm - hip[0], fleet.bar_height_mm - hip[1]
+    grip_x, grip_y = fleet.handlebar_reach_mm - hip[0], fleet.handlebar_height_mm - hip[1]
     along = (grip_x * thigh_x + grip_y * thigh_y) / leg.thigh_mm**2
     along = np.minimum(np.maximum(along, 0), 1)
     gap_sq = (grip_x - along * thigh_x) ** 2 + (grip_y - along * thigh_y) ** 2

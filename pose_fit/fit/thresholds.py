@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from pose_fit.fit.fleet import Fleet
 from pose_fit.fit.leg import (
+    FLAT_FOOT_SHARE,
     SADDLE_SD_MM,
     THIGH_SCATTER,
     Leg,
@@ -30,8 +31,8 @@ __all__ = [
     "BY_LIFT",
     "BY_NOTHING",
     "BY_SADDLE",
-    "HAMLEY_TO_AXLE",
-    "HAMLEY_TO_PEDAL",
+    "TO_BOTTOM_BRACKET",
+    "TO_PEDAL",
     "KNEE_ROOM_MM",
     "Thresholds",
     "saddle_wanted_mm",
@@ -40,12 +41,17 @@ __all__ = [
 
 Array = NDArray[np.float64]
 
-#: Saddle to pedal, and saddle to crank axle, over the inseam: Hamley and Thomas 1967, as
-#: compared in Peveler et al. 2005.
-HAMLEY_TO_PEDAL: Final = 1.09
-HAMLEY_TO_AXLE: Final = 0.883
+#: Saddle to pedal over the inseam: Hamley and Thomas 1967, as compared in Peveler et al. 2005.
+TO_PEDAL: Final = 1.09
+#: Saddle to bottom bracket over the inseam: coaches' rule of thumb (common practice, no source).
+TO_BOTTOM_BRACKET: Final = 0.883
 
-#: Free space wanted between knee and straight bars: what the bar sweeps back beside the knee,
+#: Without pedals the child pushes best with the knees a little bent, the saddle about an inch below
+#: the crotch in shoes (``FLAT_FOOT_SHARE``). With the saddle this share of the inseam below it, twice
+#: as far, the knees bend by some 45 degrees: outgrown (geometry; common practice, no source).
+_PUSHING_SHARE: Final = 2 * FLAT_FOOT_SHARE
+
+#: Free space wanted between knee and straight handlebar: what it sweeps back beside the knee,
 #: 90 mm from the middle, when turned 30 degrees (90 tan 30; geometry, angle from memory).
 KNEE_ROOM_MM: Final = 52.0
 
@@ -67,10 +73,10 @@ class Thresholds:
     Attributes
     ----------
     contact_below_mm
-        The rider touches the bar; on a step-through frame: does not reach the ground from the
-        lowest saddle.
+        The rider touches the top tube; without one: does not reach the ground from the lowest
+        saddle.
     usable_from_mm
-        Off the bar, and toes on the ground from the lowest saddle: what a family that stretches
+        Off the top tube, and toes on the ground from the lowest saddle: what a family that stretches
         still gets.
     good_from_mm
         The wanted clearance, and the feet on the ground as the rider's skill needs.
@@ -104,25 +110,30 @@ class Thresholds:
 def thresholds(fleet: Fleet, *, rider: Rider, policy: Policy) -> Thresholds:
     """Work out the inseams of change of every bicycle for a rider of this skill and shoe."""
     sole_mm = rider.soles_mm
-    bar_mm = fleet.standover_mm - sole_mm
-    bar_sd_mm = np.hypot(fleet.standover_sd_mm, rider.soles_sd_mm)
+    tube_mm = fleet.standover_mm - sole_mm
+    tube_sd_mm = np.hypot(fleet.standover_sd_mm, rider.soles_sd_mm)
     saddle_sd_mm = np.hypot(SADDLE_SD_MM, rider.soles_sd_mm)
 
-    toes_mm = tiptoe_inseam_mm(fleet.saddle_min_mm, sole_mm=sole_mm)
-    feet_mm, feet_known = toes_mm, np.full(len(fleet), True)
-    if rider.skill == "first_pedals":
-        # A beginner's feet must be flat, which nobody can promise of an unknown saddle.
-        feet_known = np.isfinite(fleet.saddle_min_mm)
-        feet_mm = flat_foot_inseam_mm(fleet.saddle_min_mm, sole_mm=sole_mm)
+    # Without pedals the child sits with both feet flat: at the least with the legs straight.
+    ground_mm = np.where(
+        fleet.has_pedals,
+        tiptoe_inseam_mm(fleet.saddle_min_mm, sole_mm=sole_mm),
+        fleet.saddle_min_mm - sole_mm,
+    )
+    # Feet that must be flat nobody can promise of an unknown saddle.
+    flat = ~fleet.has_pedals | (rider.skill == "first_pedals")
+    feet_known = ~flat | np.isfinite(fleet.saddle_min_mm)
+    feet_mm = np.where(flat, flat_foot_inseam_mm(fleet.saddle_min_mm, sole_mm=sole_mm), ground_mm)
 
-    by_saddle = ~fleet.has_bar & np.isfinite(toes_mm)
+    by_saddle = ~fleet.has_top_tube & np.isfinite(ground_mm)
+    # What a child walks astride is stepped over, so that only the saddle counts.
+    tube_mm = np.where(by_saddle & ~fleet.has_pedals, -np.inf, tube_mm)
     contact_mm, contact_sd_mm = _later(
-        bar_mm, bar_sd_mm, np.where(by_saddle, toes_mm, np.nan), saddle_sd_mm
+        tube_mm, tube_sd_mm, np.where(by_saddle, ground_mm, np.nan), saddle_sd_mm
     )
-    usable_mm, usable_sd_mm = _later(contact_mm, contact_sd_mm, toes_mm, saddle_sd_mm)
-    clear_mm, clear_sd_mm = _later(
-        contact_mm + MIN_CLEARANCE_MM[rider.skill], contact_sd_mm, usable_mm, usable_sd_mm
-    )
+    usable_mm, usable_sd_mm = _later(contact_mm, contact_sd_mm, ground_mm, saddle_sd_mm)
+    wanted_mm = np.where(fleet.has_pedals | fleet.has_top_tube, MIN_CLEARANCE_MM[rider.skill], 0.0)
+    clear_mm, clear_sd_mm = _later(contact_mm + wanted_mm, contact_sd_mm, usable_mm, usable_sd_mm)
     good_mm, good_sd_mm = _later(clear_mm, clear_sd_mm, feet_mm, saddle_sd_mm)
     cramped_mm, cramped_sd_mm, cramped_by = _cramped(fleet, rider, contact_mm)
     return Thresholds(
@@ -136,24 +147,25 @@ def thresholds(fleet: Fleet, *, rider: Rider, policy: Policy) -> Thresholds:
         cramped_from_mm=cramped_mm,
         cramped_sd_mm=cramped_sd_mm,
         cramped_by=cramped_by,
-        judged=(fleet.has_bar | by_saddle) & (cramped_by != BY_NOTHING) & feet_known,
+        judged=(fleet.has_top_tube | by_saddle) & (cramped_by != BY_NOTHING) & feet_known,
     )
 
 
 def saddle_wanted_mm(fleet: Fleet, inseam_mm: Array, *, rider: Rider) -> Array:
     """Floor to top of the saddle that the rider needs, (M,) array.
 
-    A beginner: both feet flat. Otherwise the lowest of what the toes reach from the saddle and
-    what Hamley and Thomas give the legs; a child stops with a foot on the ground, so the legs
+    A beginner, or without pedals: both feet flat. Otherwise the lowest of what the toes reach from the saddle and
+    what the two saddle rules give the legs; a child stops with a foot on the ground, so the legs
     get their full stretch only where the ground allows it.
     """
+    flat_mm = flat_foot_saddle_mm(inseam_mm, sole_mm=rider.soles_mm)
     if rider.skill == "first_pedals":
-        flat_mm = flat_foot_saddle_mm(inseam_mm, sole_mm=rider.soles_mm)
         return np.broadcast_to(flat_mm, fleet.standover_mm.shape)
     ground_mm = inseam_mm + tiptoe_gain_mm(inseam_mm) + rider.soles_mm
-    along_mm = np.fmin(HAMLEY_TO_AXLE * inseam_mm, HAMLEY_TO_PEDAL * inseam_mm - fleet.crank_mm)
+    along_mm = np.fmin(TO_BOTTOM_BRACKET * inseam_mm, TO_PEDAL * inseam_mm - fleet.crank_mm)
     sine = 1 / np.hypot(1, fleet.saddle_run)
-    return np.asarray(np.fmin(ground_mm, fleet.bottom_bracket_height_mm + along_mm * sine))
+    pedalling_mm = np.fmin(ground_mm, fleet.bottom_bracket_height_mm + along_mm * sine)
+    return np.asarray(np.where(fleet.has_pedals, pedalling_mm, flat_mm))
 
 
 def _later(
@@ -175,7 +187,7 @@ def _cramped(
     cramped_sd_mm = np.ones(count)
     cramped_by = np.full(count, BY_NOTHING)
 
-    by_lift = fleet.has_bar & np.isnan(fleet.saddle_max_mm)
+    by_lift = fleet.has_top_tube & fleet.has_pedals & np.isnan(fleet.saddle_max_mm)
     spare_mm = np.maximum(_OUTGROWN_SHARE * fleet.standover_mm, _HAND_BREADTH_MM)
     lift_sd_mm = np.hypot(_OUTGROWN_SHARE_SD * fleet.standover_mm, rider.soles_sd_mm)
     cramped_mm = np.where(by_lift, contact_mm + spare_mm, cramped_mm)
@@ -196,20 +208,26 @@ def _cramped(
 
 
 def _saddle_outgrown_mm(fleet: Fleet, rider: Rider) -> Array:
-    """Inseam whose wanted saddle is the highest one: inverse of :func:`saddle_wanted_mm`."""
+    """Inseam whose wanted saddle is the highest one: inverse of :func:`saddle_wanted_mm`.
+
+    Without pedals: whose knees are bent too far to push well.
+    """
+    pushing_mm = (fleet.saddle_max_mm - rider.soles_mm) / (1 - _PUSHING_SHARE)
     if rider.skill == "first_pedals":
-        return flat_foot_inseam_mm(fleet.saddle_max_mm, sole_mm=rider.soles_mm)
+        flat_mm = flat_foot_inseam_mm(fleet.saddle_max_mm, sole_mm=rider.soles_mm)
+        return np.where(fleet.has_pedals, flat_mm, pushing_mm)
     ground_mm = tiptoe_inseam_mm(fleet.saddle_max_mm, sole_mm=rider.soles_mm)
     along_mm = (fleet.saddle_max_mm - fleet.bottom_bracket_height_mm) * np.hypot(
         1, fleet.saddle_run
     )
-    axle_mm = along_mm / HAMLEY_TO_AXLE
-    pedal_mm = (along_mm + fleet.crank_mm) / HAMLEY_TO_PEDAL
-    return np.asarray(np.fmax(ground_mm, np.fmax(axle_mm, pedal_mm)))
+    bracket_mm = along_mm / TO_BOTTOM_BRACKET
+    pedal_mm = (along_mm + fleet.crank_mm) / TO_PEDAL
+    pedalling_mm = np.fmax(ground_mm, np.fmax(bracket_mm, pedal_mm))
+    return np.asarray(np.where(fleet.has_pedals, pedalling_mm, pushing_mm))
 
 
 def _knees_meet_mm(fleet: Fleet, rider: Rider, contact_mm: Array, until_mm: Array) -> Array:
-    """Inseam below ``until_mm`` from which the knees lack room behind the bars, else infinite."""
+    """Inseam below ``until_mm`` from which the knees lack room behind the handlebar, else infinite."""
 
     def spare_mm(some: Fleet, inseam_mm: Array) -> Array:
         leg = Leg.of_inseam(inseam_mm, rider=rider)

@@ -30,7 +30,8 @@ class Judgement:
     fitting
         (N, M) array, probability that the policy's clearance is there and nothing is outgrown.
     recommended
-        (N, M) bool.
+        (N, M) bool: probability of contact and of being outgrown within the policy's limits, the
+        policy's room left to grow, and more likely fitting than not.
     unsure
         (N, M) bool: the answer could turn with a better measurement.
     """
@@ -96,7 +97,10 @@ def judge_many(
         too_small_child = np.minimum(below_good, np.maximum(contact, usable))
     fitting = np.maximum(not_cramped - too_small_child, 0)
     safe = contact <= policy.max_contact_risk
-    recommended = changes.judged & safe & (fitting >= 0.5)
+    lasts = (1 - not_cramped <= policy.max_outgrown_risk) & (
+        changes.cramped_from_mm - mean >= policy.min_room_mm
+    )
+    recommended = changes.judged & safe & lasts & (fitting >= 0.5)
     settled = np.where(recommended, fitting >= policy.sure_from, fitting <= 1 - policy.sure_from)
     return Judgement(
         probabilities=probabilities, fitting=fitting, recommended=recommended, unsure=~settled

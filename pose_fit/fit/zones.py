@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.fit.judge import Fit
+from pose_fit.fit.shown import Shown
 from pose_fit.fit.verdicts import VERDICTS, Verdict
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 
@@ -17,9 +18,10 @@ HIGH_MM: Final = 225.0
 
 @dataclass(frozen=True, slots=True)
 class Zone:
-    """Clearances at which one verdict holds."""
+    """Clearances at which one verdict holds, and its word for people."""
 
     verdict: Verdict
+    word: Shown
     low_mm: float
     high_mm: float
 
@@ -38,6 +40,15 @@ class Strip:
     high_mm: float
 
 
+def _word(verdict: Verdict, fit: Fit) -> Shown:
+    match verdict:
+        case "contact":
+            return "touching" if fit.bicycle.has_top_tube else "too big"
+        case "cramped":
+            return "outgrown"
+    return verdict
+
+
 def strip_of(fit: Fit) -> Strip:
     """The strip of one judged bicycle."""
     changes = fit.changes
@@ -52,7 +63,7 @@ def strip_of(fit: Fit) -> Strip:
     )
     ends_mm = (*starts_mm[1:], math.inf)
     zones = (
-        Zone(verdict, max(start_mm, LOW_MM), min(end_mm, HIGH_MM))
+        Zone(verdict, _word(verdict, fit), max(start_mm, LOW_MM), min(end_mm, HIGH_MM))
         for verdict, start_mm, end_mm in zip(VERDICTS, starts_mm, ends_mm, strict=True)
     )
     mean_mm = fit.inseam.mean_mm - origin_mm

@@ -21,7 +21,14 @@ from pose_fit.growth.age import AgeRange
 from pose_fit.growth.curve import GrowthCurve, inseam_curve
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 
-__all__ = ["HORIZON_MONTHS", "GrowthForecast", "forecast_inseam", "forecast_on_curve"]
+__all__ = [
+    "HORIZON_MONTHS",
+    "GrowthForecast",
+    "forecast_inseam",
+    "forecast_on_curve",
+    "mixed_forecast",
+    "possible_ages",
+]
 
 _FloatArray = NDArray[np.float64]
 
@@ -139,13 +146,13 @@ def forecast_inseam(
     _check_months(times)
     known = check_sex(sex)
     sexes: tuple[Sex, ...] = ("f", "m") if known is None else (known,)
-    ages = _possible_ages(age_range_y)
+    ages = possible_ages(age_range_y)
     children = [
         _Child(age_y, curve, _weight(inseam_mm, sd_mm, age_y, curve, age_range_y is None))
         for curve in map(inseam_curve, sexes)
         for age_y in ages
     ]
-    return _mixed([*_forecasts(children, inseam_mm, sd_mm, times)])
+    return mixed_forecast([*_forecasts(children, inseam_mm, sd_mm, times)])
 
 
 def forecast_on_curve(
@@ -190,7 +197,7 @@ def _forecasts(
         )
 
 
-def _mixed(parts: Sequence[tuple[float, GrowthForecast]]) -> GrowthForecast:
+def mixed_forecast(parts: Sequence[tuple[float, GrowthForecast]]) -> GrowthForecast:
     """Moments of the mixture: variances within and, as what is unknown, between."""
     first = parts[0][1]
     mean_mm = sum((w * part.mean_mm for w, part in parts), np.zeros_like(first.mean_mm))
@@ -210,7 +217,8 @@ def _mixed(parts: Sequence[tuple[float, GrowthForecast]]) -> GrowthForecast:
     )
 
 
-def _possible_ages(age_range_y: AgeRange | None) -> _FloatArray:
+def possible_ages(age_range_y: AgeRange | None) -> _FloatArray:
+    """Ages that stand for a range; where nobody said, for all ages."""
     if age_range_y is None:
         return _AGES_UNKNOWN_Y
     youngest_y, oldest_y = age_range_y

@@ -6,11 +6,22 @@ and centimetres side by side.
 
 import math
 import re
-from typing import Final
+from typing import Final, Literal
 
 from pose_fit.errors import LengthError
 
-__all__ = ["MM_PER_INCH", "both_units", "inches_text", "parse_length_mm"]
+__all__ = [
+    "MM_PER_INCH",
+    "Unit",
+    "both_units",
+    "inches_text",
+    "length_text",
+    "parse_length_mm",
+    "with_unit_first",
+]
+
+#: The unit that a person reads first; the other one stands behind it in brackets.
+Unit = Literal["in", "cm"]
 
 #: International yard and pound agreement of 1959, exact.
 MM_PER_INCH: Final = 25.4
@@ -97,9 +108,23 @@ def _no_length(text: str) -> LengthError:
 
 def inches_text(length_mm: float) -> str:
     """Inches to one decimal: ``25.5 in``."""
-    return f"{length_mm / MM_PER_INCH:.1f} in"
+    return length_text(length_mm, "in")
 
 
-def both_units(length_mm: float) -> str:
-    """Inches and centimetres side by side: ``25.5 in (64.8 cm)``."""
-    return f"{inches_text(length_mm)} ({length_mm / 10:.1f} cm)"
+def length_text(length_mm: float, unit: Unit) -> str:
+    """A length to one decimal: ``25.5 in`` or ``64.8 cm``."""
+    return f"{length_mm / _MM_PER_UNIT[unit]:.1f} {unit}"
+
+
+def both_units(length_mm: float, first: Unit = "in") -> str:
+    """Inches and centimetres side by side, ``first`` before the other: ``25.5 in (64.8 cm)``."""
+    second: Unit = "cm" if first == "in" else "in"
+    return f"{length_text(length_mm, first)} ({length_text(length_mm, second)})"
+
+
+def with_unit_first(text: str, unit: Unit) -> str:
+    """A text in which the lengths that :func:`both_units` wrote have this unit first."""
+    return text if unit == "in" else _BOTH.sub(r"\g<cm> (\g<in>)", text)
+
+
+_BOTH: Final = re.compile(r"(?P<in>-?\d+\.\d in) \((?P<cm>-?\d+\.\d cm)\)")

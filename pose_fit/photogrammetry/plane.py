@@ -14,7 +14,7 @@ the camera's is x right, y down, z forward.
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -26,9 +26,11 @@ from pose_fit.photo.camera_prior import CameraPrior
 from pose_fit.reference.reference import CircleReference, PointReference, Reference
 
 __all__ = [
+    "CAMERA_HEIGHT_MM",
     "PARAMETER_COUNT",
     "PlaneScale",
     "Stance",
+    "camera_height_mm",
     "cast",
     "project",
     "reference_size",
@@ -75,12 +77,22 @@ class PlaneScale:
     misfit
         Root mean square of the whitened residuals of the reference's points: near 1
         where the object really is what it was said to be.
+    log_evidence
+        Logarithm of how well this object explains its points, the usual camera and the usual
+        view together (Laplace's approximation); what is alike for all objects is left out.
     """
 
     parameters: NDArray[np.float64]
     shifts: NDArray[np.float64]
     sources: tuple[str, ...]
     misfit: float
+    log_evidence: float = 0.0
+
+    def scaled(self, factor: float) -> "PlaneScale":
+        """The same picture of an object larger by this factor: all is that much further away."""
+        size = np.ones((PARAMETER_COUNT, 1))
+        size[_SHIFT] = factor
+        return replace(self, parameters=self.parameters * size[:, 0], shifts=self.shifts * size)
 
     @property
     def focal_px(self) -> float:
@@ -97,6 +109,12 @@ class PlaneScale:
         """Angle between the direction of view and the plane's normal."""
         forward = _turns(self.parameters)[2, 2]
         return float(np.arccos(np.clip(forward, -1.0, 1.0)))
+
+    def moved_back(self, by_mm: float) -> "PlaneScale":
+        """The parallel plane that lies this far behind the object's, away from the camera."""
+        parameters = self.parameters.copy()
+        parameters[_SHIFT] += by_mm * _turns(parameters)[:, 2]
+        return replace(self, parameters=parameters)
 
 
 def _turns(parameters: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -191,7 +209,8 @@ def solve_plane(
     residuals, sources = _evidence(reference, camera, stance)
     best, *others = _solutions(residuals, _starts(reference, camera))
     jacobian = _central_jacobian(residuals, best.x)
-    shifts = np.linalg.solve(jacobian.T @ jacobian, jacobian.T)
+    information = jacobian.T @ jacobian
+    shifts = np.linalg.solve(information, jacobian.T)
     of_points = np.array([source == POINTS_SOURCE for source in sources])
     other_view = _other_view(best, others)
     return PlaneScale(
@@ -199,6 +218,7 @@ def solve_plane(
         shifts=np.column_stack([shifts, other_view]),
         sources=(*sources, OTHER_VIEW_SOURCE),
         misfit=float(np.sqrt(np.mean(best.fun[of_points] ** 2))),
+        log_evidence=-float(best.cost) - 0.5 * float(np.linalg.slogdet(information)[1]),
     )
 
 
@@ -216,6 +236,7 @@ def _solutions(residuals: "_Residuals", starts: list[NDArray[np.float64]]) -> li
             method="lm",
             x_scale=_steps(start),
             ftol=tolerance,
+            max_nfev=_MOST_STEPS,
         )
 
     rough: list[OptimizeResult] = []
@@ -238,6 +259,8 @@ OTHER_VIEW_SOURCE: Final = "camera tilt"
 _SAME_SOLUTION: Final = 0.05
 #: Relative change of the cost at which a first approach ends, and the last.
 _ROUGH: Final = 1e-4
+#: Points that show no such object lead nowhere; others are there within half of this.
+_MOST_STEPS: Final = 100
 _EXACT: Final = 1e-8
 
 
@@ -363,6 +386,14 @@ def _view_residuals(parameters: NDArray[np.float64], stance: Stance | None) -> N
     height_mm = ((joints_mm[..., 1, :] - camera_mm) * down).sum(axis=-1)
     sideways = forward[..., 1] * down[..., 0] - forward[..., 0] * down[..., 1]
     return np.stack([(height_mm - mean_mm) / sd_mm, sideways / SIDEWAYS_SD], axis=-1)
+
+
+def camera_height_mm(plane: PlaneScale, stance: Stance) -> float:
+    """Height of the camera above the ankles."""
+    joints_mm = cast(plane.parameters, np.stack([stance.hips_px, stance.ankles_px]), 0.0)
+    leg_mm = joints_mm[1] - joints_mm[0]
+    camera_mm = -(plane.parameters[_SHIFT] @ _turns(plane.parameters))
+    return float((joints_mm[1] - camera_mm) @ leg_mm / np.linalg.norm(leg_mm))
 
 
 def _starts(reference: Reference, camera: CameraPrior) -> list[NDArray[np.float64]]:

@@ -38,10 +38,7 @@ MAX_ON_PERSON: Final = 0.15
 ROLL_SLOPE: Final = 0.1
 #: The search is coarse; the sides are then found at the working resolution.
 SEARCH_LEG_PX: Final = 400.0
-_REMEDY: Final = (
-    "Tape one whole white sheet flat on a wall of another colour, beside the legs,"
-    " or give its four corners as points."
-)
+_REMEDY: Final = "Tape one whole white sheet flat on a wall of another colour, beside the legs."
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,4 +203,4 @@ def _sides_px(corners_px: NDArray[np.float64]) -> NDArray[np.float64]:
 
 
 def _refused(code: str, message: str) -> Refusal:
-    return Refusal((Notice(code, message),), (_REMEDY,))
+    return Refusal((Notice(code, message),), (_REMEDY,), asks=("points",))

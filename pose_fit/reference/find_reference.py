@@ -1,9 +1,18 @@
 """One door for all kinds of reference: what was asked for becomes a `Reference` or a refusal."""
 
+import datetime as dt
+import math
+from typing import Final
+
 import numpy as np
 
+from pose_fit.anthropometry.child import Child
+from pose_fit.anthropometry.stature_since import stature_since
 from pose_fit.body.body import Body
+from pose_fit.errors import ReferenceObjectError
 from pose_fit.photo.photo import Photo
+from pose_fit.reference.body_height import BodyHeight, height_reference
+from pose_fit.reference.find_book_label import book_reference, find_book_label
 from pose_fit.reference.find_paper import find_paper_corners
 from pose_fit.reference.find_sheet import find_sheet
 from pose_fit.reference.find_wheel import find_rim_points
@@ -15,18 +24,33 @@ from pose_fit.reference.from_points import (
 )
 from pose_fit.reference.reference import Reference
 from pose_fit.reference.request import ReferenceRequest
-from pose_fit.refusal import Refusal
+from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["find_reference"]
 
+_UNKNOWN_CHILD: Final = Child()
 
-def find_reference(photo: Photo, body: Body, request: ReferenceRequest) -> Reference | Refusal:
+
+def find_reference(
+    photo: Photo,
+    body: Body,
+    request: ReferenceRequest,
+    *,
+    child: Child = _UNKNOWN_CHILD,
+    soles_mm: float | None = None,
+) -> Reference | Refusal:
     """The reference in the picture, by the points given or found by the program.
+
+    Parameters
+    ----------
+    child, soles_mm
+        What is known of the child; only its own height as the reference needs them.
 
     Raises
     ------
     ReferenceObjectError
-        Points that are too few, outside the picture or in the wrong order.
+        Points that are too few, outside the picture or in the wrong order; the child's own
+        height wanted and none stated.
     """
     assert request.placement is not None
     placement = request.placement
@@ -44,6 +68,7 @@ def find_reference(photo: Photo, body: Body, request: ReferenceRequest) -> Refer
         case "wheel":
             assert request.size_mm is not None
             assert request.width_mm is not None
+            assert request.size_sd_mm is not None
             found = points_px is None
             rim = (
                 find_rim_points(photo, body, diameter_mm=request.size_mm, width_mm=request.width_mm)
@@ -58,6 +83,7 @@ def find_reference(photo: Photo, body: Body, request: ReferenceRequest) -> Refer
                 rim,
                 diameter_mm=request.size_mm,
                 width_mm=request.width_mm,
+                diameter_sd_mm=request.size_sd_mm,
                 placement=placement,
                 found=found,
             )
@@ -70,3 +96,37 @@ def find_reference(photo: Photo, body: Body, request: ReferenceRequest) -> Refer
             return length_reference(
                 photo, points_px, length_mm=request.size_mm, placement=placement
             )
+        case "height":
+            height = _body_height(photo, request, child, soles_mm)
+            return height_reference(photo, body, height, points_px)
+        case "book":
+            return _book(photo, body, bar_mm=request.ruler_mm)
+
+
+def _book(photo: Photo, body: Body, *, bar_mm: float | None) -> Reference | Refusal:
+    label = find_book_label(photo, body)
+    if label is None:
+        return Refusal(
+            (Notice("reference_missing", "No book with the printed label was found."),),
+            ("Hold the book between the legs with its label facing the camera.",),
+        )
+    return label if isinstance(label, Refusal) else book_reference(label, bar_mm=bar_mm)
+
+
+def _body_height(
+    photo: Photo, request: ReferenceRequest, child: Child, soles_mm: float | None
+) -> BodyHeight:
+    """The stated height, brought to the day of the picture."""
+    stature_mm = request.size_mm if request.size_mm is not None else child.stature_mm
+    if stature_mm is None:
+        raise ReferenceObjectError("height: wanted the child’s height, found none")
+    assert request.size_sd_mm is not None
+    if request.measured_on is None:
+        return BodyHeight(stature_mm, request.size_sd_mm, soles_mm)
+    grown_mm, growth_sd_mm = stature_since(
+        stature_mm,
+        measured_on=request.measured_on,
+        seen_on=photo.taken_on or dt.date.today(),
+        child=child,
+    )
+    return BodyHeight(grown_mm, math.hypot(request.size_sd_mm, growth_sd_mm), soles_mm)

@@ -50,7 +50,7 @@ POINTS: Final = 36
 SEARCH_RADIUS_PX: Final = 120.0
 _REMEDY: Final = (
     "Stand the wheel upright on the floor beside the child, flat side to the camera and whole"
-    " in the picture, or give five or more points on the tyre’s outer edge."
+    " in the picture."
 )
 
 
@@ -124,6 +124,7 @@ def find_rim_points(
         return Refusal(
             (Notice("reference_missing", "No whole wheel was found standing beside the child."),),
             (_REMEDY,),
+            asks=("points",),
         )
     return photo.upright_px(best[1].ring(np.linspace(0, 2 * np.pi, POINTS, endpoint=False)))
 

@@ -1,5 +1,6 @@
 """References given by points that somebody clicked or typed."""
 
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -11,29 +12,48 @@ from pose_fit.reference.reference import CircleReference, Placement, PointRefere
 from pose_fit.reference.sheet import PAPER_SIZE_MM, Paper
 
 __all__ = [
+    "DOOR_HEIGHTS_MM",
     "DOOR_HEIGHT_MM",
+    "DoorHeight",
     "check_points",
     "door_reference",
     "length_reference",
     "paper_reference",
+    "rectangle_mm",
     "wheel_reference",
 ]
 
-#: An 80 in door, the commonest where nobody measured; 1981 and 2040 mm are common elsewhere.
-DOOR_HEIGHT_MM: Final = 2032.0
-#: A measured height is good to a few millimetres; a guessed one spans 1981 to 2040 mm.
-DOOR_LOG_SIZE_SD_GIVEN: Final = 0.002
-DOOR_LOG_SIZE_SD_GUESSED: Final = 0.015
+
+@dataclass(frozen=True, slots=True)
+class DoorHeight:
+    """A usual height of a door's leaf, and how many of the doors are so high (judgement)."""
+
+    height_mm: float
+    share: float
+
+
+#: 78, 80 and 84 in, and 2040 mm; 80 in is the commonest where nobody measured.
+DOOR_HEIGHTS_MM: Final = (
+    DoorHeight(2032.0, 0.60),
+    DoorHeight(1981.0, 0.20),
+    DoorHeight(2040.0, 0.15),
+    DoorHeight(2134.0, 0.05),
+)
+DOOR_HEIGHT_MM: Final = DOOR_HEIGHTS_MM[0].height_mm
+#: A leaf is hung and cut to a few millimetres of its height.
+DOOR_LOG_SIZE_SD: Final = 0.002
 #: Interior door leaves are 610 to 915 mm wide (common sizes, secondary): the width is left open.
 DOOR_WIDTH_MM: Final = 762.0
 DOOR_LOG_ASPECT_SD: Final = 0.12
-#: ISO 216 allows +-1.5 mm up to 150 mm and +-2 mm above: a uniform spread on 210 mm.
+#: Cut paper is true to half a millimetre in its short side (PAPER_SD_MM), and as much in its
+#: shape; it hangs a little wavy, which the second figure is larger for.
 PAPER_LOG_SIZE_SD: Final = 0.003
 PAPER_LOG_ASPECT_SD: Final = 0.003
 #: A tape along the object, read to a few millimetres.
 LENGTH_LOG_SIZE_SD: Final = 0.004
-#: Tyres measure their marking to about one part in a hundred (common practice, no source).
-WHEEL_LOG_SIZE_SD: Final = 0.008
+#: Points that spread less than this part across their longest way lie on one line: an object seen
+#: at 80 degrees, or an arc of a twelfth of a wheel, from which nothing is measured.
+ON_ONE_LINE: Final = 0.1
 #: How near a person clicks, as a part of the picture's diagonal.
 CLICK_SD_PART: Final = 0.0012
 #: How near a paper's corner is found by the program, working pixels: 0.2 on rendered photos,
@@ -73,6 +93,12 @@ def check_points(
         raise ReferenceObjectError(
             f"{kind}: wanted points apart from each other, found two in one place"
         )
+    if least > 2:
+        spreads_px = np.linalg.svd(points_px - points_px.mean(axis=0), compute_uv=False)
+        if spreads_px[1] < ON_ONE_LINE * spreads_px[0]:
+            raise ReferenceObjectError(
+                f"{kind}: wanted points round the object, found them all on one line"
+            )
 
 
 def _check_quad(points_px: NDArray[np.float64], kind: str) -> None:
@@ -110,7 +136,7 @@ def paper_reference(
     return PointReference(
         kind=paper,
         placement=placement,
-        object_mm=_rectangle_mm(*size_mm),
+        object_mm=rectangle_mm(*size_mm),
         image_px=corners_px,
         point_sd_px=FOUND_SD_WORKING_PX * photo.working_scale if found else click_sd_px(photo),
         log_size_sd=PAPER_LOG_SIZE_SD,
@@ -127,10 +153,10 @@ def door_reference(
     return PointReference(
         kind="door",
         placement=placement,
-        object_mm=_rectangle_mm(DOOR_WIDTH_MM, height_mm or DOOR_HEIGHT_MM),
+        object_mm=rectangle_mm(DOOR_WIDTH_MM, height_mm or DOOR_HEIGHT_MM),
         image_px=corners_px,
         point_sd_px=click_sd_px(photo),
-        log_size_sd=DOOR_LOG_SIZE_SD_GIVEN if height_mm else DOOR_LOG_SIZE_SD_GUESSED,
+        log_size_sd=DOOR_LOG_SIZE_SD,
         log_aspect_sd=DOOR_LOG_ASPECT_SD,
     )
 
@@ -164,6 +190,7 @@ def wheel_reference(
     *,
     diameter_mm: float,
     width_mm: float,
+    diameter_sd_mm: float,
     placement: Placement,
     found: bool,
 ) -> CircleReference:
@@ -177,11 +204,11 @@ def wheel_reference(
         width_mm=width_mm,
         image_px=rim_px,
         point_sd_px=FOUND_RIM_SD_WORKING_PX * photo.working_scale if found else click_sd_px(photo),
-        log_size_sd=WHEEL_LOG_SIZE_SD,
+        log_size_sd=diameter_sd_mm / diameter_mm,
     )
 
 
-def _rectangle_mm(width_mm: float, height_mm: float) -> NDArray[np.float64]:
+def rectangle_mm(width_mm: float, height_mm: float) -> NDArray[np.float64]:
     """(4, 2) corners clockwise from top left, origin at the centre."""
     half = np.array([width_mm, height_mm]) / 2
     corners_mm: NDArray[np.float64] = half * np.array(

@@ -1,11 +1,16 @@
 """What is asked for as the object of known size: its kind, its size, and where it lies."""
 
+import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
+from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
+from pose_fit.bicycle.tyre import OUTSIDE_DIAMETER_SD_MM
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.photo.photo import Place
+from pose_fit.reference.body_height import STATURE_SD_MM
+from pose_fit.reference.book_label import LABEL_WIDTH_MM
 from pose_fit.reference.reference import Placement, ReferenceKind
 from pose_fit.reference.sheet import RULER_MM
 
@@ -15,11 +20,16 @@ REFERENCE_KINDS: Final[tuple[ReferenceKind, ...]] = ReferenceKind.__args__  # ty
 #: Largest departure of the printed ruler that a printer's scaling explains: "fit to page"
 #: shrinks to 94 to 97 % (from memory, weak).
 RULER_RANGE: Final = (0.85, 1.15)
+#: What stands in the legs' own plane unless somebody says otherwise.
+_BESIDE: Final = ("wheel", "height", "book")
+#: What a page's ruler measures where it is printed true to scale.
+_PRINTED_MM: Final[dict[str, float]] = {"sheet": RULER_MM, "book": LABEL_WIDTH_MM}
 #: Sizes outside these cannot be the object they are said to be, millimetres.
 _SIZE_RANGE_MM: Final = {
     "door": (1500.0, 2800.0),
     "length": (100.0, 3000.0),
     "wheel": (200.0, 800.0),
+    "height": STATURE_RANGE_MM,
 }
 
 
@@ -30,7 +40,8 @@ class ReferenceRequest:
     Attributes
     ----------
     size_mm
-        Height of the door, the known length, or the tyre's outside diameter.
+        Height of the door, the known length, the tyre's outside diameter, or the child's own
+        height without shoes; a height may be left out where the child's stature is stated.
     width_mm
         Width of the tyre; other kinds have none.
     points_px
@@ -40,7 +51,12 @@ class ReferenceRequest:
         On the wall at the heels, or beside the child in the plane of the legs. None becomes the
         usual one: `beside` for a wheel, `wall` for everything else.
     ruler_mm
-        What the ruler on the printed sheet measures, or None.
+        What the ruler on the printed sheet measures, or the bold bar on the book's label; or None.
+    size_sd_mm
+        Standard uncertainty of a tyre's outside diameter or a child's height; None becomes the
+        usual one.
+    measured_on
+        Day on which the child's height was taken; None where it is of the picture's day.
     """
 
     kind: ReferenceKind
@@ -49,6 +65,8 @@ class ReferenceRequest:
     points_px: tuple[Place, ...] | None = None
     placement: Placement | None = None
     ruler_mm: float | None = None
+    size_sd_mm: float | None = None
+    measured_on: dt.date | None = None
 
     def __post_init__(self) -> None:
         if self.points_px is not None:
@@ -56,8 +74,12 @@ class ReferenceRequest:
             as_pairs = tuple((float(x_px), float(y_px)) for x_px, y_px in pairs)
             object.__setattr__(self, "points_px", as_pairs)
         if self.placement is None:
-            usual: Placement = "beside" if self.kind == "wheel" else "wall"
+            usual: Placement = "beside" if self.kind in _BESIDE else "wall"
             object.__setattr__(self, "placement", usual)
+        if self.kind == "wheel" and self.size_sd_mm is None:
+            object.__setattr__(self, "size_sd_mm", OUTSIDE_DIAMETER_SD_MM)
+        if self.kind == "height" and self.size_sd_mm is None:
+            object.__setattr__(self, "size_sd_mm", STATURE_SD_MM)
         if self.kind not in REFERENCE_KINDS:
             raise ReferenceObjectError(
                 f"unknown reference {self.kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"
@@ -76,18 +98,11 @@ class ReferenceRequest:
         if self.kind in ("door", "length") and self.points_px is None:
             wanted = "its four corners" if self.kind == "door" else "its two ends"
             raise ReferenceObjectError(f"{self.kind}: wanted {wanted} as points, found none")
-        if self.kind == "sheet" and self.points_px is not None:
+        if self.kind in _PRINTED_MM and self.points_px is not None:
             raise ReferenceObjectError(
-                "sheet: its markers are found by themselves; wanted no points"
+                f"{self.kind}: its markers are found by themselves; wanted no points"
             )
-        if self.ruler_mm is not None and self.kind != "sheet":
-            raise ReferenceObjectError("only the printed sheet has a ruler to measure")
-        low_mm, high_mm = (part * RULER_MM for part in RULER_RANGE)
-        if self.ruler_mm is not None and not low_mm <= self.ruler_mm <= high_mm:
-            raise ReferenceObjectError(
-                f"sheet: the ruler should measure {low_mm:.0f} to {high_mm:.0f} mm,"
-                f" found {self.ruler_mm:g} mm"
-            )
+        self._check_ruler()
         if self.size_mm is not None:
             low_mm, high_mm = _SIZE_RANGE_MM[self.kind]
             if not low_mm <= self.size_mm <= high_mm:
@@ -95,3 +110,15 @@ class ReferenceRequest:
                     f"{self.kind}: wanted a size of {low_mm:.0f} to {high_mm:.0f} mm,"
                     f" found {self.size_mm:g} mm"
                 )
+
+    def _check_ruler(self) -> None:
+        if self.ruler_mm is None:
+            return
+        if self.kind not in _PRINTED_MM:
+            raise ReferenceObjectError("only the printed pages have a ruler to measure")
+        low_mm, high_mm = (part * _PRINTED_MM[self.kind] for part in RULER_RANGE)
+        if not low_mm <= self.ruler_mm <= high_mm:
+            raise ReferenceObjectError(
+                f"{self.kind}: the ruler should measure {low_mm:.0f} to {high_mm:.0f} mm,"
+                f" found {self.ruler_mm:g} mm"
+            )

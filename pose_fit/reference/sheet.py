@@ -23,8 +23,10 @@ __all__ = [
     "PAPER_SIZE_MM",
     "RULER_MM",
     "Paper",
+    "draw_marker",
     "marker_corners_mm",
     "marker_dictionary",
+    "paper_size_mm",
     "sheet_image",
     "sheet_pdf",
 ]
@@ -78,7 +80,7 @@ def sheet_image(*, paper: Paper = "letter", px_per_mm: float = 4.0) -> NDArray[n
     (H, W) array of uint8
         Grey page, white paper; the page's centre is the centre of the marker block.
     """
-    width_mm, height_mm = _paper_size_mm(paper)
+    width_mm, height_mm = paper_size_mm(paper)
     height_px, width_px = round(height_mm * px_per_mm), round(width_mm * px_per_mm)
     page = np.full((height_px, width_px), 255, np.uint8)
     centre_px = np.array([width_px, height_px]) / 2
@@ -103,13 +105,13 @@ def sheet_pdf(*, paper: Paper) -> bytes:
     from reportlab.lib.units import mm
     from reportlab.pdfgen.canvas import Canvas
 
-    width_mm, height_mm = _paper_size_mm(paper)
+    width_mm, height_mm = paper_size_mm(paper)
     buffer = io.BytesIO()
     canvas = Canvas(buffer, pagesize=(width_mm * mm, height_mm * mm), invariant=True)
     canvas.setTitle("Reference sheet")
     canvas.translate(width_mm / 2 * mm, height_mm / 2 * mm)
     for marker, corners_mm in marker_corners_mm().items():
-        _draw_marker(canvas, marker, corners_mm[0] * mm, MARKER_SIDE_MM * mm)
+        draw_marker(canvas, marker, corners_mm[0] * mm, MARKER_SIDE_MM * mm)
     _draw_ruler(canvas, mm)
     canvas.setFont("Helvetica", 10)
     for line, text in enumerate(
@@ -132,7 +134,8 @@ def sheet_pdf(*, paper: Paper) -> bytes:
     return buffer.getvalue()
 
 
-def _draw_marker(canvas, marker: int, left_top_pt: NDArray[np.float64], side_pt: float) -> None:  # type: ignore[no-untyped-def]
+def draw_marker(canvas, marker: int, left_top_pt: NDArray[np.float64], side_pt: float) -> None:  # type: ignore[no-untyped-def]
+    """A marker on a PDF's page, by its top left corner with y down, in points."""
     bits = cv2.aruco.generateImageMarker(marker_dictionary(), marker, 6)
     cell_pt = side_pt / 6
     left_pt, top_pt = float(left_top_pt[0]), -float(left_top_pt[1])
@@ -157,7 +160,14 @@ def _draw_ruler(canvas, mm: float) -> None:  # type: ignore[no-untyped-def]
             canvas.drawCentredString(x_pt, -12 * mm, str(tick_mm))
 
 
-def _paper_size_mm(paper: str) -> tuple[float, float]:
+def paper_size_mm(paper: str) -> tuple[float, float]:
+    """Width and height of a paper.
+
+    Raises
+    ------
+    InputError
+        Another paper than those printed on.
+    """
     if paper not in PAPER_SIZE_MM:
         raise InputError(f"unknown paper {paper!r}; wanted one of {', '.join(PAPER_SIZE_MM)}")
     return PAPER_SIZE_MM[paper]

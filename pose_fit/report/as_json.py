@@ -1,18 +1,42 @@
-"""Results as JSON objects, one a photo; the README documents each key."""
+"""Results as JSON objects, one a photo; ``tests/report`` names each key."""
 
+import datetime as dt
+import math
+from collections.abc import Iterable
 from typing import Any
 
 from pose_fit.body.body import LANDMARKS
+from pose_fit.fit.judge import Fit
+from pose_fit.fit.words import (
+    GENERAL_CAUTIONS,
+    Audience,
+    cautions,
+    choice_text,
+    headline,
+    reasons,
+    settle_text,
+)
+from pose_fit.growth.lasting import Lasting
+from pose_fit.growth.picture_day import Dated
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.report.answer import Answer
+from pose_fit.report.asks import terminal_remedies
 from pose_fit.report.rounding import tenth
 
-__all__ = ["inseam_object", "measured_object", "refused_object"]
+__all__ = [
+    "answer_object",
+    "fit_object",
+    "inseam_object",
+    "measured_object",
+    "refused_object",
+    "today_object",
+]
 
 
 def measured_object(name: str, measurement: PhotoMeasurement) -> dict[str, Any]:
-    """A measured photo."""
+    """A measured photo; the inseam is that of the day of the picture."""
     reference, plane = measurement.sights.reference, measurement.sights.plane
     return {
         "photo": name,
@@ -21,7 +45,7 @@ def measured_object(name: str, measurement: PhotoMeasurement) -> dict[str, Any]:
         "reasons": [],
         "reference": {
             "kind": reference.kind,
-            "plane": reference.placement,
+            "placement": reference.placement,
             "points_px": [[tenth(x), tenth(y)] for x, y in reference.image_px],
             "distance_mm": tenth(plane.distance_mm),
             "focal_px": tenth(plane.focal_px),
@@ -33,8 +57,8 @@ def measured_object(name: str, measurement: PhotoMeasurement) -> dict[str, Any]:
     }
 
 
-def refused_object(name: str, refusal: Refusal) -> dict[str, Any]:
-    """A photo that cannot be measured: every key is there, no number is."""
+def refused_object(name: str | None, refusal: Refusal) -> dict[str, Any]:
+    """What cannot be measured: every key is there, no number is."""
     return {
         "photo": name,
         "status": "refused",
@@ -44,7 +68,9 @@ def refused_object(name: str, refusal: Refusal) -> dict[str, Any]:
         "method": None,
         "budget": [],
         "warnings": [],
-        "retake": list(refusal.remedies),
+        "retake": list(terminal_remedies(refusal)),
+        "taken_on": None,
+        "today": None,
         "reasons": _notices(refusal.reasons),
         "reference": None,
         "landmarks_px": None,
@@ -54,9 +80,7 @@ def refused_object(name: str, refusal: Refusal) -> dict[str, Any]:
 def inseam_object(inseam: Inseam) -> dict[str, Any]:
     """An inseam by whatever method."""
     return {
-        "inseam_mm": tenth(inseam.mean_mm),
-        "sd_mm": tenth(inseam.sd_mm),
-        "interval95_mm": [tenth(end) for end in inseam.interval95_mm],
+        **_length(inseam),
         "method": inseam.method,
         "budget": [
             {"source": line.source, "sd_mm": round(line.sd_mm, 2), "shared": line.shared}
@@ -67,5 +91,91 @@ def inseam_object(inseam: Inseam) -> dict[str, Any]:
     }
 
 
-def _notices(notices: tuple[Notice, ...]) -> list[dict[str, str]]:
+def today_object(measured: Dated, carried: Dated | Refusal) -> dict[str, Any]:
+    """The day of the reading, and the inseam carried to today with what there is to say of that."""
+    if isinstance(carried, Refusal):
+        today, notices = None, (*measured.inseam.warnings, *carried.reasons)
+    else:
+        today = {"on": _day(carried.on), **_length(carried.inseam)}
+        notices = carried.inseam.warnings
+    return {"taken_on": _day(measured.on), "today": today, "warnings": _notices(notices)}
+
+
+def answer_object(answer: Answer | None) -> dict[str, Any]:
+    """Fits, best first, each with its months where the age is known; choice; cautions."""
+    if answer is None:
+        return {}
+    return {
+        "fits": [
+            fit_object(fit) | {"months": _months(months)}
+            for fit, months in zip(answer.fits, answer.months, strict=True)
+        ],
+        "choice": choice_text(answer.choice),
+        "how_sure": answer.how_sure,
+        "cautions": list(GENERAL_CAUTIONS),
+    }
+
+
+def fit_object(fit: Fit, *, audience: Audience = "parent") -> dict[str, Any]:
+    """One judged bicycle; lengths in millimetres, not known is None."""
+    low_mm, high_mm = fit.clearance_interval95_mm
+    changes, advice = fit.changes, fit.advice
+    return {
+        "name": fit.bicycle.name,
+        "tyre": fit.bicycle.tyre.marking,
+        "wheel_class_in": fit.bicycle.tyre.wheel_class_in,
+        "shown": advice.shown,
+        "to_do": advice.to_do,
+        "why": advice.why,
+        "verdict": fit.verdict,
+        "recommended": fit.recommended,
+        "unsure": fit.unsure,
+        "headline": headline(fit),
+        "probabilities": {verdict: round(p, 6) for verdict, p in fit.probabilities.items()},
+        "standover_mm": tenth(fit.bicycle.standover_mm),
+        "standover_sd_mm": tenth(fit.bicycle.standover_sd_mm),
+        "clearance_mm": tenth(fit.clearance_mm),
+        "clearance_sd_mm": tenth(fit.clearance_sd_mm),
+        "clearance_interval95_mm": [tenth(low_mm), tenth(high_mm)],
+        "contact_below_inseam_mm": tenth(changes.contact_below_mm),
+        "good_from_inseam_mm": tenth(changes.good_from_mm),
+        "roomy_from_inseam_mm": tenth(changes.roomy_from_mm),
+        "cramped_from_inseam_mm": _finite(changes.cramped_from_mm),
+        "cramped_by": changes.cramped_by,
+        "feet": fit.feet,
+        "in_stock": fit.bicycle.in_stock,
+        "reasons": _notices(reasons(fit, audience=audience)),
+        "cautions": _notices(cautions(fit)),
+        "settle_by": settle_text(fit) if fit.unsure else None,
+    }
+
+
+def _length(inseam: Inseam) -> dict[str, Any]:
+    return {
+        "inseam_mm": tenth(inseam.mean_mm),
+        "sd_mm": tenth(inseam.sd_mm),
+        "interval95_mm": [tenth(end) for end in inseam.interval95_mm],
+    }
+
+
+def _months(months: Lasting | None) -> dict[str, Any] | None:
+    """Months until it is ready and outgrown; null is beyond the forecast of three years."""
+    if months is None:
+        return None
+    return {
+        "until_recommended": _finite(months.ready_months),
+        "until_outgrown": _finite(months.outgrown_months),
+        "outgrown_window80": [_finite(month) for month in months.window80_months],
+    }
+
+
+def _finite(value: float) -> float | None:
+    return tenth(value) if math.isfinite(value) else None
+
+
+def _day(day: dt.date) -> str:
+    return day.isoformat()
+
+
+def _notices(notices: Iterable[Notice]) -> list[dict[str, str]]:
     return [{"code": notice.code, "message": notice.message} for notice in notices]

@@ -1,13 +1,31 @@
-"""Results as plain text that a parent can read, inches and centimetres side by side."""
+"""Results as plain text for a terminal: the answer first, one table, the rest behind ``--details``."""
 
+import math
+import textwrap
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
+
+from pose_fit.fit.choice import Choice, NoneFits
+from pose_fit.fit.feet import Feet
+from pose_fit.fit.judge import Fit
+from pose_fit.fit.shown import Shown
+from pose_fit.fit.words import GENERAL_CAUTIONS, cautions, reasons, settle_text
+from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam, Method
-from pose_fit.measure import PhotoMeasurement
-from pose_fit.metrology.units import both_units, inches_text
-from pose_fit.refusal import Refusal
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
+from pose_fit.metrology.units import Unit, both_units, length_text, with_unit_first
+from pose_fit.refusal import Notice, Refusal
+from pose_fit.report.answer import Answer
+from pose_fit.report.asks import terminal_remedies
 
-__all__ = ["inseam_lines", "measured_lines", "refused_lines"]
+__all__ = ["answer_lines", "detail_lines", "inseam_lines", "refused_lines", "short_line"]
 
-_BY: dict[Method, str] = {
+WIDTH: Final = 80
+#: Rows of the table and notes above it; the rest is behind ``--details``.
+_MOST_ROWS: Final = 10
+_MOST_NOTES: Final = 3
+
+_BY: Final[dict[Method, str]] = {
     "photo": "by photo",
     "tape": "by tape",
     "trousers": "from trousers",
@@ -17,40 +35,245 @@ _BY: dict[Method, str] = {
     "combined": "from all that was given",
     "stated": "as stated",
 }
+_FITS: Final[dict[Shown, str]] = {
+    "good": "fits",
+    "roomy": "fits, with room to spare",
+    "tight": "is a little big: to grow into",
+}
+_TO_DO: Final[dict[Shown, str]] = {
+    "good": "try it: good",
+    "roomy": "try it: roomy",
+    "tight": "try it: tight",
+    "measure this bicycle": "measure this bicycle",
+    "measure the child again": "measure the child again",
+    "try with an adult holding it": "try, an adult holding it",
+}
+_FEET: Final[dict[Feet | None, str]] = {
+    "both feet flat": "flat",
+    "tiptoes": "tiptoe",
+    "perhaps tiptoes": "tiptoe?",
+    "not at the lowest saddle": "no",
+    None: "?",
+}
+_TOO_BIG: Final[tuple[Shown, ...]] = ("touching", "too big")
+_CAUTION: Final = (
+    "An adult holds the bicycle while the child stands over it; a helmet on every ride; local"
+    " rules; a qualified fitter decides."
+)
 
 
-def inseam_lines(inseam: Inseam) -> list[str]:
-    """The value, its interval, what makes it unsure, warnings and advice."""
-    low_mm, high_mm = inseam.interval95_mm
-    lines = [
-        f"Inseam {_BY[inseam.method]}: {both_units(inseam.mean_mm)}",
-        f"  19 times in 20 it is between {both_units(low_mm)} and {both_units(high_mm)}.",
-        f"  What leaves it unsure most: {inseam.length.largest.source}.",
-    ]
-    lines += [f"  Note: {warning.message}" for warning in inseam.warnings]
-    lines += [f"  For a better value: {advice}" for advice in inseam.retake]
-    return lines
+def answer_lines(answer: Answer, *, unit: Unit) -> list[str]:
+    """What to do, how sure, runner-up and cautions; then the table, and what is too big or small."""
+    return [*_top(answer, unit), "", *_table(answer, unit), *_lists(answer)]
 
 
-def measured_lines(name: str, measurement: PhotoMeasurement) -> list[str]:
-    """One measured photo."""
-    reading = measurement.reading
-    lines = [f"{name}", *inseam_lines(measurement.inseam)]
-    crotch, legs = reading.best("crotch"), reading.best("legs")
-    if crotch and legs:
-        lines.append(
-            f"  The hips say {inches_text(legs.value_mm)}, the place where the legs part says"
-            f" {inches_text(crotch.value_mm)}."
+def _top(answer: Answer, unit: Unit) -> Iterator[str]:
+    choice, inseam = answer.choice, answer.inseam
+    yield from _wrapped(f"{_verdict(answer)} How sure: {answer.how_sure}.", unit)
+    yield _inseam_line(inseam, unit)
+    if isinstance(choice, Choice):
+        surer = settle_text(choice.best) if choice.best.unsure else None
+        marked: tuple[Notice, ...] = cautions(choice.best)
+    else:
+        surer, marked = None, ()
+    if surer is not None:
+        yield from _wrapped(surer, unit)
+    elif inseam.retake:
+        yield from _wrapped(f"Surer still: {inseam.retake[0]}", unit)
+    others = _others(choice)
+    if others:
+        yield from _wrapped(others, unit)
+    yield from _notes(inseam.warnings, marked, unit)
+    yield from _wrapped(_CAUTION, unit)
+
+
+def _verdict(answer: Answer) -> str:
+    choice = answer.choice
+    if isinstance(choice, Choice):
+        best = choice.best
+        return f"{best.bicycle.name} {_FITS[best.shown]}: {best.to_do}."
+    first = next((fit for fit in answer.fits if fit.shown in _TO_DO), None)
+    if first is not None:
+        return f"None of these is cleared yet. First {first.bicycle.name}: {first.to_do}."
+    return _look_for(choice)
+
+
+def _look_for(choice: NoneFits) -> str:
+    low_mm, high_mm = choice.wanted_standover_mm
+    return (
+        f"None of these fits. Look for a standover height of {both_units(low_mm)} to"
+        f" {both_units(high_mm)}."
+    )
+
+
+def _others(choice: Choice | NoneFits) -> str:
+    parts = []
+    if isinstance(choice, Choice) and choice.runner_up is not None:
+        runner_up = choice.runner_up
+        parts.append(f"Runner-up: {runner_up.bicycle.name} ({runner_up.shown}).")
+    if choice.next_size is not None:
+        parts.append(
+            f"Next size up: {choice.next_size.fit.bicycle.name}, from an inseam of"
+            f" {both_units(choice.next_size.wanted_inseam_mm)}."
         )
+    return " ".join(parts)
+
+
+def _notes(warnings: Sequence[Notice], marked: Sequence[Notice], unit: Unit) -> Iterator[str]:
+    told = [f"Note: {notice.message}" for notice in warnings]
+    told += [f"Caution: {notice.message}" for notice in marked]
+    for line in told[:_MOST_NOTES]:
+        yield from _wrapped(line, unit)
+    if len(told) > _MOST_NOTES:
+        yield f"And {len(told) - _MOST_NOTES} more to know: --details."
+
+
+def _table(answer: Answer, unit: Unit) -> Iterator[str]:
+    rows = [
+        (fit, months)
+        for fit, months in zip(answer.fits, answer.months, strict=True)
+        if fit.shown in _TO_DO
+    ]
+    if not rows:
+        return
+    yield _row("Bicycle", "What to do", "Above bar", "Contact", "Feet", "Months")
+    for fit, months in rows[:_MOST_ROWS]:
+        clearance = length_text(fit.clearance_mm, unit) if fit.bicycle.has_top_tube else "no bar"
+        to_do = _TO_DO[fit.shown]
+        if fit.bicycle.in_stock is False:
+            to_do += " (order)"
+        yield _row(
+            fit.bicycle.name, to_do, clearance, _contact(fit), _FEET[fit.feet], _months(months)
+        )
+    if len(rows) > _MOST_ROWS:
+        yield f"and {len(rows) - _MOST_ROWS} more, less likely to fit: --details"
+
+
+def _row(name: str, to_do: str, clearance: str, contact: str, feet: str, months: str) -> str:
+    short = name if len(name) <= 22 else f"{name[:21]}…"
+    return f"{short:<22} {to_do:<24} {clearance:>9} {contact:>7} {feet:>7} {months:>6}".rstrip()
+
+
+def _contact(fit: Fit) -> str:
+    percent = 100 * fit.probabilities["contact"]
+    if percent < 1:
+        return "< 1 %"
+    return "> 99 %" if percent > 99 else f"{percent:.0f} %"
+
+
+def _months(months: Lasting | None) -> str:
+    if months is None:
+        return "?"
+    return f"{months.outgrown_months:.0f}" if math.isfinite(months.outgrown_months) else "> 36"
+
+
+def _lists(answer: Answer) -> Iterator[str]:
+    for title, words in (("Too big", _TOO_BIG), ("Outgrown", ("outgrown",))):
+        names = [fit.bicycle.name for fit in answer.fits if fit.shown in words]
+        if names:
+            yield from _wrapped(f"{title}: {', '.join(names)}.", "in")
+    if all(months is None for months in answer.months):
+        yield "With --age the table says for how many months each will fit."
+
+
+def inseam_lines(inseam: Inseam, *, unit: Unit) -> list[str]:
+    """An inseam alone: the value, what to note, what would make it surer."""
+    lines = [_inseam_line(inseam, unit)]
+    for warning in inseam.warnings:
+        lines += _wrapped(f"Note: {warning.message}", unit)
+    for advice in inseam.retake[:1]:
+        lines += _wrapped(f"Surer still: {advice}", unit)
     return lines
 
 
-def refused_lines(name: str, refusal: Refusal) -> list[str]:
-    """One photo that cannot be measured."""
-    return [
-        f"{name}",
-        "Not measured.",
-        *(f"  Why: {reason.message}" for reason in refusal.reasons),
-        *(f"  Instead: {remedy}" for remedy in refusal.remedies),
-        "  Or measure with a tape: book between the legs, tape from its top edge to the floor.",
-    ]
+def short_line(name: str, inseam: Inseam, *, unit: Unit) -> str:
+    """One of several photos of a child."""
+    half_mm = COVERAGE_FACTOR_95 * inseam.sd_mm
+    return f"{name}: {both_units(inseam.mean_mm, first=unit)} ± {length_text(half_mm, unit)}"
+
+
+def refused_lines(name: str | None, refusal: Refusal, *, unit: Unit) -> list[str]:
+    """What cannot be measured, why, and what to do instead."""
+    lines = ["Not measured." if name is None else f"{name}: not measured."]
+    for reason in refusal.reasons:
+        lines += _wrapped(f"Why: {reason.message}", unit)
+    for remedy in terminal_remedies(refusal):
+        lines += _wrapped(f"Instead: {remedy}", unit)
+    lines += _wrapped(
+        "Or use a tape: book between the legs, from its top edge to the floor; then pose-fit"
+        " advise --inseam.",
+        unit,
+    )
+    return lines
+
+
+def detail_lines(inseam: Inseam, answer: Answer | None, *, unit: Unit) -> list[str]:
+    """All that is known: interval, sources, every bicycle with its reasons."""
+    low_mm, high_mm = (both_units(end) for end in inseam.interval95_mm)
+    lines = ["Details", *_wrapped(f"95 % interval of the inseam: {low_mm} to {high_mm}.", unit)]
+    lines.append("What makes it unsure, as standard uncertainties:")
+    lines += [f"  {line.source}: {line.sd_mm:.1f} mm" for line in inseam.length.budget]
+    for warning in inseam.warnings:
+        lines += _wrapped(f"Note: {warning.message}", unit)
+    for advice in inseam.retake:
+        lines += _wrapped(f"Surer still: {advice}", unit)
+    if answer is None:
+        return lines
+    for fit, months in zip(answer.fits, answer.months, strict=True):
+        lines += ["", *_of_one_bicycle(fit, months, unit)]
+    lines.append("")
+    for caution in GENERAL_CAUTIONS:
+        lines += _wrapped(caution, unit)
+    return lines
+
+
+def _of_one_bicycle(fit: Fit, months: Lasting | None, unit: Unit) -> Iterator[str]:
+    yield f"{fit.bicycle.name} ({fit.bicycle.tyre.marking}): {fit.shown}"
+    told = [fit.advice.why, f"What to do: {fit.to_do}."]
+    if fit.bicycle.has_top_tube:
+        low_mm, high_mm = fit.clearance_interval95_mm
+        told.append(
+            f"Above the bar: {both_units(fit.clearance_mm)}, between {both_units(low_mm)} and"
+            f" {both_units(high_mm)}."
+        )
+    # The clearance just told is the first reason of a bicycle with a bar.
+    told += [reason.message for reason in reasons(fit) if reason.code != "clearance"]
+    told += [f"Caution: {caution.message}" for caution in cautions(fit)]
+    if fit.unsure:
+        told.append(settle_text(fit))
+    if fit.bicycle.in_stock is False:
+        told.append("Not in stock.")
+    if months is not None and fit.recommended:
+        told.append(_lasts(months))
+    for text in told:
+        yield from _wrapped(text, unit, indent="  ")
+
+
+def _lasts(months: Lasting) -> str:
+    if not math.isfinite(months.outgrown_months):
+        return "At a usual pace of growth it lasts more than three years."
+    soonest, latest = months.window80_months
+    until = f"{latest:.0f}" if math.isfinite(latest) else "over 36"
+    return (
+        f"At a usual pace of growth it lasts about {months.outgrown_months:.0f} months"
+        f" ({soonest:.0f} to {until})."
+    )
+
+
+def _inseam_line(inseam: Inseam, unit: Unit) -> str:
+    half_mm = COVERAGE_FACTOR_95 * inseam.sd_mm
+    return (
+        f"Inseam {_BY[inseam.method]}: {both_units(inseam.mean_mm, first=unit)}, give or take"
+        f" {length_text(half_mm, unit)}."
+    )
+
+
+def _wrapped(text: str, unit: Unit, *, indent: str = "") -> Iterable[str]:
+    return textwrap.wrap(
+        with_unit_first(text, unit),
+        WIDTH,
+        initial_indent=indent,
+        subsequent_indent=indent + "  ",
+        break_long_words=False,
+        break_on_hyphens=False,
+    )

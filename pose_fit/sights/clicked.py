@@ -56,7 +56,7 @@ def check_clicks(
         )
     if not reasons:
         return None
-    return Refusal(tuple(reasons), ("Click it again, or take the click back.",))
+    return Refusal(tuple(reasons), ("Point at it again, or leave the point out.",))
 
 
 def clicked_crotch(body: Body, crotch_px: Place, *, seen: CrotchPoint | Notice) -> CrotchPoint:

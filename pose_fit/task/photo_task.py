@@ -19,7 +19,10 @@ _UNKNOWN_CHILD: Final = Child()
 
 @dataclass(frozen=True, slots=True)
 class PhotoTask:
-    """The object of known size, what is stated of the photo, and what is known of the child."""
+    """The object of known size, what is stated of the photo, and what is known of the child.
+
+    The child is as it was on the day of the photo.
+    """
 
     reference: ReferenceRequest
     stated: Stated = NOTHING_STATED

@@ -1,13 +1,19 @@
 """What somebody says of the child in one photo, beside the reference: everything optional."""
 
+import datetime as dt
+import math
 from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.body.body import Landmark
+from pose_fit.errors import PersonError
 from pose_fit.photo.photo import Place
 from pose_fit.task.legwear import Legwear
 
-__all__ = ["NOTHING_STATED", "Stated"]
+__all__ = ["NOTHING_STATED", "SOLES_RANGE_MM", "Stated"]
+
+#: Soles that a child's shoe may have; beyond them the unit or the number is wrong.
+SOLES_RANGE_MM: Final = (0.0, 60.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +41,13 @@ class Stated:
         (x, y) on or near the person to be measured, where there are several.
     joints_px
         Joints that somebody moved, each with its place.
+    taken_on
+        Day the photo was taken, where somebody knows better than the picture file.
+
+    Raises
+    ------
+    PersonError
+        Soles that no shoe has.
     """
 
     soles_mm: float | None = None
@@ -44,6 +57,15 @@ class Stated:
     floor_px: Place | None = None
     person_px: Place | None = None
     joints_px: tuple[tuple[Landmark, Place], ...] = ()
+    taken_on: dt.date | None = None
+
+    def __post_init__(self) -> None:
+        low_mm, high_mm = SOLES_RANGE_MM
+        soles_mm = self.soles_mm
+        if soles_mm is not None and not (math.isfinite(soles_mm) and low_mm <= soles_mm <= high_mm):
+            raise PersonError(
+                f"wanted soles of {low_mm:.0f} to {high_mm:.0f} mm, found {soles_mm:g} mm"
+            )
 
 
 NOTHING_STATED: Final = Stated()

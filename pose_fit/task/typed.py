@@ -1,80 +1,114 @@
-"""What was typed of a photo, as the library's types; heavy imports where needed."""
+"""What was typed of a photo becomes its task; each error names the fact that is wrong."""
 
-import math
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from typing import Any, Final
 
-from pose_fit.errors import InputError, ReferenceObjectError
+from pose_fit.anthropometry.child import Child
+from pose_fit.bicycle.tyre import Tyre, read_marking
+from pose_fit.errors import InputError
+from pose_fit.reference.request import REFERENCE_KINDS, ReferenceRequest
+from pose_fit.task.facts import CHILD, REFERENCE, STATED, Fact, FactError, read_length_mm
+from pose_fit.task.photo_task import PhotoTask
+from pose_fit.task.stated import Stated
 
-if TYPE_CHECKING:
-    from pose_fit.photo.photo import Place
-    from pose_fit.reference.request import ReferenceRequest
+__all__ = ["child_of", "overridden", "task_of"]
 
-__all__ = ["place_px", "reference_request"]
+#: Words of a fault of the reference, and the fact it is about.
+_ABOUT: Final = {"points": "points", "ruler": "ruler", "size": "size", "code": "size"}
 
 
-def reference_request(
-    kind: str, size: str | None, points: str | None, plane: str | None, ruler: float | None
-) -> "ReferenceRequest":
-    """The reference as typed.
+def task_of(typed: Mapping[str, str]) -> PhotoTask:
+    """The task of a photo, from the texts by the names of their facts.
 
     Raises
     ------
-    InputError
-        Unknown kind, size or points that cannot be read, or that do not go together.
+    FactError
+        A text that cannot be read, a value that no photo or child has, or a reference whose
+        parts do not go together.
     """
-    from pose_fit.bicycle.tyre import Tyre, read_marking
-    from pose_fit.metrology.units import parse_length_mm
-    from pose_fit.reference.request import REFERENCE_KINDS, ReferenceRequest
+    return PhotoTask(_request_of(typed), Stated(**_values(typed, STATED, Stated)), child_of(typed))
 
+
+def child_of(typed: Mapping[str, str]) -> Child:
+    """What is stated of the child.
+
+    Raises
+    ------
+    FactError
+        An age, sex or stature that cannot be read or that no child has.
+    """
+    return Child(**_values(typed, CHILD, Child))
+
+
+def overridden(common: Mapping[str, str], own: Mapping[str, str]) -> dict[str, str]:
+    """What is stated of all photos with what is stated of one in its place.
+
+    One with another reference keeps nothing of the common one: its size, points, placement and
+    ruler are its own.
+    """
+    kept = dict(common)
+    if own.get("reference", common.get("reference")) != common.get("reference"):
+        for fact in REFERENCE:
+            kept.pop(fact.name, None)
+    return kept | dict(own)
+
+
+def _values(
+    typed: Mapping[str, str], facts: Sequence[Fact], record: type[Child | Stated]
+) -> dict[str, Any]:
+    """The fields of a record, each checked by the record alone so that the fault has a name."""
+    values: dict[str, Any] = {}
+    for fact in facts:
+        if fact.name not in typed:
+            continue
+        value = fact.read(typed[fact.name])
+        values[fact.field] = value == "yes" if fact.quantity == "flag" else value
+        with _about(fact.name):
+            record(**{fact.field: values[fact.field]})
+    return values
+
+
+def _request_of(typed: Mapping[str, str]) -> ReferenceRequest:
+    values: dict[str, Any] = {
+        fact.field: fact.read(typed[fact.name]) for fact in REFERENCE if fact.name in typed
+    }
+    kind = values.get("kind")
+    if kind is None:
+        raise FactError("reference", "wanted a reference, found none")
     if kind not in REFERENCE_KINDS:
-        raise ReferenceObjectError(
-            f"unknown reference {kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"
+        raise FactError(
+            "reference", f"unknown reference {kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"
         )
-    size_mm = width_mm = None
-    if size is not None and kind == "wheel":
-        tyre = read_marking(size)
-        if not isinstance(tyre, Tyre):
-            raise ReferenceObjectError(
-                f"wheel: {tyre}; give the code with the hyphen, such as 47-406"
-            )
-        size_mm, width_mm = tyre.outside_diameter_mm, tyre.width_mm
-    elif size is not None:
-        size_mm = parse_length_mm(size)
-    return ReferenceRequest(
-        kind=kind,
-        size_mm=size_mm,
-        width_mm=width_mm,
-        points_px=None if points is None else _points_px(points),
-        placement=plane,  # type: ignore[arg-type]
-        ruler_mm=ruler,
-    )
-
-
-def place_px(option: str, text: str | None) -> "Place | None":
-    """One place in the picture as typed, or None.
-
-    Raises
-    ------
-    InputError
-        Anything but two numbers.
-    """
-    if text is None:
-        return None
+    if "size_mm" in values:
+        with _about("size"):
+            values |= _size(kind, values["size_mm"])
     try:
-        x_px, y_px = (float(part) for part in text.split(","))
-    except ValueError:
-        raise InputError(f'{option}: wanted "x,y", found {text!r}') from None
-    return x_px, y_px
+        return ReferenceRequest(**values)
+    except InputError as fault:
+        text = str(fault)
+        about = next((name for word, name in _ABOUT.items() if word in text), "reference")
+        raise FactError(about, text) from fault
 
 
-def _points_px(text: str) -> "tuple[Place, ...]":
-    places = []
-    for place in text.split():
-        try:
-            x_px, y_px = (float(part) for part in place.split(","))
-        except ValueError:
-            raise ReferenceObjectError(f'--points: wanted "x,y x,y ...", found {place!r}') from None
-        places.append((x_px, y_px))
-    if not all(math.isfinite(value) for place in places for value in place):
-        raise ReferenceObjectError("--points: wanted finite numbers")
-    return tuple(places)
+def _size(kind: str, text: str) -> dict[str, float]:
+    """Diameter, its uncertainty and width of a wheel from the code on its tyre; of other objects a length."""
+    if kind != "wheel":
+        return {"size_mm": read_length_mm(text)}
+    tyre = read_marking(text)
+    if not isinstance(tyre, Tyre):
+        raise InputError(f"wheel: {tyre}; give the code with the hyphen, such as 47-406")
+    return {
+        "size_mm": tyre.outside_diameter_mm,
+        "width_mm": tyre.width_mm,
+        "size_sd_mm": tyre.outside_diameter_sd_mm,
+    }
+
+
+@contextmanager
+def _about(fact: str) -> Iterator[None]:
+    """Whatever is wrong in the block is wrong with this fact."""
+    try:
+        yield
+    except InputError as fault:
+        raise FactError(fact, str(fault)) from fault

@@ -43,7 +43,7 @@ def test_a_surely_known_child_stands_in_the_zone_of_its_verdict(bicycle):
 
 def test_an_inch_of_clearance_is_where_good_begins():
     """16 CFR 1512.19(b)(2): at least 1 in between top tube and crotch."""
-    with_bar = [b for b in BICYCLES if b.has_bar]
+    with_bar = [b for b in BICYCLES if b.has_top_tube]
     starts = [
         zone.low_mm
         for fit in judge(Inseam.stated(600, 5), with_bar)

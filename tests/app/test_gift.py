@@ -65,8 +65,10 @@ def test_the_present_bicycle_with_a_lift_is_a_clue(page):
 
 
 def test_a_robust_choice_comes_with_what_to_agree_on(page):
-    clues(page, "trousers")
-    page.enter("text_input", "Inside seam", "22 in")
+    clues(page, "bicycle")
+    page.enter("text_input", "Marking on the tyre", "47-406")
+    page.enter("text_input", "Standover", "500 mm")
+    page.enter("text_input", "Lift until", "60 mm")
     assert "Fits on the day:" in page.text
     assert "Agree with the shop before you pay" in page.text
     assert "If it turns out too small" in page.text
@@ -74,5 +76,8 @@ def test_a_robust_choice_comes_with_what_to_agree_on(page):
 
 def test_a_vague_clue_alone_buys_nothing_unsafe(page):
     clues(page, "size")
-    page.enter("number_input", "Age in years", 2.0)
+    page.enter("number_input", "Age in years", 5.0)
+    page.enter("radio", "Bicycles", "own")
+    near = b"name,tyre,standover_mm,standover_source,frame\nNear 20,20 x 1.75,470,measured,level\n"
+    page.upload("List of bicycles", ("near.csv", near, "text/csv"))
     assert "No bicycle is safe enough" in page.text

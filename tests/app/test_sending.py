@@ -57,7 +57,7 @@ def test_a_tape_reading_is_sent_as_a_clue_and_answered_with_a_code(page, book):
     assert case.content.child.age_y == 7
     assert case.content.clues[0].readings_mm == pytest.approx((596.9,))
     assert case.content.estimate.mean_mm == pytest.approx(596.9)
-    assert case.content.photo is None
+    assert case.content.photos == ()
     assert book.picture(case.case_id) is None
 
 
@@ -143,7 +143,7 @@ def test_the_kept_picture_has_no_metadata_and_its_joints_can_be_moved_by_staff(
     with Image.open(io.BytesIO(jpeg)) as kept:
         assert not kept.getexif()
         assert not {"exif", "xmp", "icc_profile", "comment"} & set(kept.info)
-    before = {point.name: point for point in case.content.photo.points}
+    before = {point.name: point for point in case.content.photos[0].points}
     assert before["left_knee"].y_px > before["left_hip"].y_px
 
     staff = open_page("staff")
@@ -163,7 +163,7 @@ def test_the_kept_picture_has_no_metadata_and_its_joints_can_be_moved_by_staff(
         staff.run()
     staff.press("Keep the change")
     after = book.case(case.case_id)
-    points = {point.name: point for point in after.content.photo.points}
+    points = {point.name: point for point in after.content.photos[0].points}
     assert points["left_hip"].y_px == pytest.approx(before["left_hip"].y_px - 15, abs=0.2)
     assert points["left_knee"].y_px == pytest.approx(before["left_knee"].y_px, abs=0.2)
     assert after.content.estimate.mean_mm > case.content.estimate.mean_mm
@@ -181,10 +181,11 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     page.enter("selectbox", "What is on the legs", "loose")
     send(page, keep=True)
     (case,) = book.queue()
-    assert case.content.photo.soles_mm == 21.0
-    assert case.content.photo.legwear == "loose"
-    assert case.content.photo.heels_down
-    assert case.content.photo.tyre_width_mm == float(wheel.truth["size"].split("-")[0])
+    task = case.content.photos[0].task
+    assert task.stated.soles_mm == 21.0
+    assert task.stated.legwear == "loose"
+    assert task.stated.heels_down
+    assert task.reference.width_mm == float(wheel.truth["size"].split("-")[0])
 
     staff = open_page("staff")
     staff.widget("text_input", "Name").set_value("Kim")
@@ -203,9 +204,9 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     y_px.set_value(place[1])
     staff.run()
     staff.press("Keep the change")
-    points = {point.name: point for point in book.case(case.case_id).content.photo.points}
-    assert (points["crotch"].x_px, points["crotch"].y_px) == pytest.approx(place, abs=0.1)
-    assert "floor" not in points
+    stated = book.case(case.case_id).content.photos[0].task.stated
+    assert stated.crotch_px == pytest.approx(place, abs=0.1)
+    assert stated.floor_px is None
     sources = {line.source for line in book.case(case.case_id).content.estimate.length.budget}
     assert "crotch click" in sources
     staff.enter("toggle", "Mark the object", True)
@@ -229,6 +230,6 @@ def test_staff_who_ask_the_family_about_the_heels_measure_what_was_left_open(pag
     staff.enter("checkbox", "The family says that both heels were on the floor", True)
     staff.press("Keep the change")
     after = book.case(case.case_id).content
-    assert after.photo.heels_down
+    assert after.photos[0].task.stated.heels_down
     assert after.estimate.mean_mm == pytest.approx(letter.truth["inseam_mm"], abs=30)
     assert "heels said to be on the floor" in staff.text

@@ -150,10 +150,10 @@ def test_an_interrupt_leaves_the_finished_rows_in_the_table(tmp_path: Path) -> N
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("{folder}",), "reference: wanted a reference"),
+        (("{folder}",), "--reference: wanted a reference"),
         (("{folder}", "--reference", "wheel"), "wheel: wanted its size"),
         (("{empty}", "--reference", "sheet"), "wanted pictures"),
-        (("{list}",), "line 3, column age: wanted a number, found 'seven'"),
+        (("{list}",), "line 3, column age: wanted an age such as 7, 7.5 or 7y6m, found 'seven'"),
         (("{folder}", "--reference", "sheet", "--bikes", "no.csv"), "no.csv"),
         (("{folder}", "--reference", "sheet", "--out", "{folder}"), "wanted a file"),
         (("{list2}", "--reference", "sheet", "--out", "{list2}"), "kept as it is"),

@@ -6,12 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from pose_fit.batch.arguments import PhotoArguments
 from pose_fit.batch.dask_workers import dask_workers
-from pose_fit.batch.job import Stock
 from pose_fit.batch.photo_list import read_jobs
 from pose_fit.batch.run import Tally, run_batch
 from pose_fit.batch.workers import LocalWorkers
+from pose_fit.fit.stock import Stock
 from tests.batch.workmates import by_name, folder_of
 
 distributed = pytest.importorskip("distributed")
@@ -33,7 +32,7 @@ def test_a_cluster_gives_the_table_that_this_machine_gives(scheduler: str, tmp_p
     folder.mkdir()
     shutil.copy(SAMPLES / "sheet_1.jpg", folder / "sheet.jpg")
     (folder / "notes.jpg").write_text("no picture")
-    jobs = read_jobs(folder, PhotoArguments(reference="sheet"), Stock())
+    jobs = read_jobs(folder, {"reference": "sheet"}, Stock())
     with dask_workers(scheduler) as cluster:
         tally = run_batch(jobs, tmp_path / "far.csv", workers=cluster)
     assert tally == Tally(measured=1, refused=0, failed=1, kept=0)

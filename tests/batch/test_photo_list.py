@@ -1,24 +1,25 @@
 """What is to be measured: a folder, or a list whose faults are named by line and column."""
 
-from dataclasses import replace
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.batch.arguments import PhotoArguments
-from pose_fit.batch.job import Job, Stock
+from pose_fit.batch.job import Job
 from pose_fit.batch.photo_list import read_jobs
 from pose_fit.errors import BatchError
+from pose_fit.fit.stock import Stock
+from pose_fit.task.facts import FactError
 from pose_fit.task.stated import Stated
 
-SHEET = PhotoArguments(reference="sheet", ruler_mm=179.0, age_y=7.0)
+SHEET = {"reference": "sheet", "ruler": "179", "age": "7"}
 
 
-def jobs_of(folder: Path, text: str, defaults: PhotoArguments = SHEET) -> tuple[Job, ...]:
+def jobs_of(folder: Path, text: str, typed: Mapping[str, str] = SHEET) -> tuple[Job, ...]:
     path = folder / "list.csv"
     path.write_bytes(text.encode())
-    return read_jobs(path, defaults, Stock())
+    return read_jobs(path, typed, Stock())
 
 
 def test_a_folder_gives_its_pictures_and_those_of_its_folders_in_order(tmp_path: Path) -> None:
@@ -47,7 +48,7 @@ def test_a_cell_goes_before_the_default_and_an_empty_one_leaves_it(tmp_path: Pat
 
 
 def test_a_row_may_take_back_what_is_said_of_all_heels(tmp_path: Path) -> None:
-    said_of_all = replace(SHEET, heels_down="yes")
+    said_of_all = {**SHEET, "heels_down": "yes"}
     jobs = jobs_of(tmp_path, "photo,heels_down\none.jpg,no\ntwo.jpg,\n", said_of_all)
     assert [job.task.stated.heels_down for job in jobs] == [False, True]
 
@@ -90,7 +91,10 @@ def test_a_missing_photo_is_a_job_like_any_other(tmp_path: Path) -> None:
         ("photo\n", "holds no photo"),
         ("name,age\na.jpg,7\n", "line 1: wanted a column 'photo', found name, age"),
         ("photo,refrence\na.jpg,door\n", "did you mean 'reference'"),
-        ("photo,age\na.jpg,old\n", "line 2, column age: wanted a number, found 'old'"),
+        (
+            "photo,age\na.jpg,old\n",
+            "line 2, column age: wanted an age such as 7, 7.5 or 7y6m, found 'old'",
+        ),
         ("photo,age\na.jpg,7\nb.jpg,99\n", "line 3, column age: the age must be"),
         ("photo,sex\na.jpg,x\n", "line 2, column sex"),
         ("photo,stature_mm\na.jpg,100\n", "line 2, column stature_mm: the stature must be"),
@@ -98,11 +102,11 @@ def test_a_missing_photo_is_a_job_like_any_other(tmp_path: Path) -> None:
         ("photo,soles_mm\na.jpg,-1\n", "line 2, column soles_mm"),
         ("photo,heels_down\na.jpg,1\n", "line 2, column heels_down: wanted yes or no, found '1'"),
         ("photo,ruler_mm\na.jpg,18\n", "line 2, column ruler_mm: sheet: the ruler should"),
-        ("photo,plane\na.jpg,floor\n", "line 2, column plane: wanted wall or beside"),
+        ("photo,placement\na.jpg,floor\n", "line 2, column placement: wanted wall or beside"),
         ("photo,reference\na.jpg,ladder\n", "line 2, column reference: unknown reference"),
         ("photo,reference\na.jpg,wheel\n", "line 2, column size: wheel: wanted its size"),
         ("photo,reference,size\na.jpg,wheel,round\n", "line 2, column size"),
-        ("photo,reference,size\na.jpg,length,12\n", "line 2, column size"),
+        ('photo,reference,size,points\na.jpg,length,12,"1,1 9,9"\n', "line 2, column size"),
         ("photo,reference,size\na.jpg,length,1m\n", "line 2, column points"),
         ('photo,reference,points\na.jpg,door,"1,1 9;1"\n', "line 2, column points"),
         ("photo,crotch\na.jpg,middle\n", "line 2, column crotch: wanted"),
@@ -128,9 +132,9 @@ def test_several_faults_are_told_at_once_but_not_all_of_very_many(tmp_path: Path
 
 def test_a_row_without_a_reference_needs_a_common_one(tmp_path: Path) -> None:
     with pytest.raises(BatchError, match="line 2, column reference: wanted a reference"):
-        jobs_of(tmp_path, "photo\na.jpg\n", PhotoArguments())
-    with pytest.raises(BatchError, match="reference: wanted a reference"):
-        read_jobs(tmp_path, PhotoArguments(), Stock())
+        jobs_of(tmp_path, "photo\na.jpg\n", {})
+    with pytest.raises(FactError, match="wanted a reference"):
+        read_jobs(tmp_path, {}, Stock())
 
 
 def test_a_source_without_photos_is_told(tmp_path: Path) -> None:

@@ -13,12 +13,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.batch.job import Job, Stock
+from pose_fit.batch.job import Job
 from pose_fit.batch.row import COLUMNS
 from pose_fit.batch.run import Tally, run_batch
 from pose_fit.batch.table import journal_path, open_table
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.errors import BatchError, OutputError
+from pose_fit.fit.policy import Policy, Rider
+from pose_fit.fit.stock import Stock
 from pose_fit.task.stated import Stated
 from tests.batch.workmates import Counted, Here, Stopping, by_name, folder_of
 
@@ -114,8 +116,9 @@ def test_a_changed_photo_and_other_arguments_are_measured_anew(tmp_path: Path) -
         "b.jpg",
         "c.jpg",
     ]
-    off_road = replace(stock, skill="off_road")
-    assert measured_anew((replace(jobs[0], stock=off_road),)) == ["a.jpg"]
+    off_road = replace(jobs[0], stock=stock, rider=Rider(skill="off_road"))
+    assert measured_anew((off_road,)) == ["a.jpg"]
+    assert measured_anew((replace(off_road, stock=replace(stock, policy=Policy(stretch=True))),))
     # What is no longer asked for has left the table.
     assert [row["photo"] for row in rows_of(out)] == ["a.jpg"]
 

@@ -1,19 +1,22 @@
 """Work that needs no picture, and workers that need no process."""
 
+import datetime as dt
 import os
 import signal
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future
 from pathlib import Path
 
-from pose_fit.batch.arguments import PhotoArguments
-from pose_fit.batch.job import Job, Stock
+from pose_fit.batch.job import Job
 from pose_fit.batch.photo_list import read_jobs
 from pose_fit.batch.row import Row, failed_row, measured_row, refused_row
+from pose_fit.fit.stock import Stock
+from pose_fit.growth.picture_day import Dated
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
 
-SHEET = PhotoArguments(reference="sheet")
+SHEET = {"reference": "sheet"}
+TODAY = dt.date(2026, 3, 1)
 
 
 class Here:
@@ -71,7 +74,8 @@ def by_name(job: Job, fingerprint: str) -> Row:
         return refused_row(job, fingerprint, Refusal((Notice("nobody", "Nobody."),), ("Again.",)))
     if "fail" in name:
         return failed_row(job, fingerprint, Notice("photo_unreadable", "No picture."))
-    return measured_row(job, fingerprint, Inseam.stated(600.0 + len(name), 7.0))
+    inseam = Inseam.stated(600.0 + len(name), 7.0)
+    return measured_row(job, fingerprint, Dated(inseam, TODAY), today=TODAY)
 
 
 def process_of(job: Job, fingerprint: str) -> Row:

@@ -30,8 +30,10 @@ def test_a_steeper_bar_makes_the_standover_less_sure():
 
 
 def test_a_bar_is_assumed_where_the_frame_is_unknown():
-    assert Bicycle(name="Pipwren", tyre=TYRE, standover_mm=500).has_bar
-    assert not Bicycle(name="Pipwren", tyre=TYRE, standover_mm=500, frame="step_through").has_bar
+    assert Bicycle(name="Pipwren", tyre=TYRE, standover_mm=500).has_top_tube
+    assert not Bicycle(
+        name="Pipwren", tyre=TYRE, standover_mm=500, frame="step_through"
+    ).has_top_tube
 
 
 @pytest.mark.parametrize(

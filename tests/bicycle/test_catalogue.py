@@ -19,7 +19,11 @@ def test_the_demo_stock_is_complete():
     assert len(bicycles) >= 20
     assert {bike.tyre.wheel_class_in for bike in bicycles} == {12, 14, 16, 18, 20, 24, 26}
     assert {bike.frame for bike in bicycles} >= {"level", "sloping", "step_through"}
+    assert any(not bike.pedals for bike in bicycles)
     for bike in bicycles:
+        if not bike.pedals:
+            assert None not in (bike.saddle_min_mm, bike.saddle_max_mm)
+            continue
         missing = [name for name in bike.__slots__ if getattr(bike, name) is None]
         assert not missing, bike.name
         # Rear and front centre add up to the wheelbase, less what both fall to the axles.

@@ -17,7 +17,7 @@ from calibration.scenes.posing import (
     pose,
     pose_at_wall,
 )
-from calibration.scenes.references import placement
+from calibration.scenes.references import mount
 from calibration.scenes.scene import Bar, Door, Paper, Stance, Wheel
 
 # Bone: (parent, joint at rest) with x to the left, y down, z to the back. Legs stand wide,
@@ -167,9 +167,7 @@ def test_nothing_of_the_child_hides_a_reference_point(kind: type, start: int) ->
     scene = draw_scene(seed=6, index=mounted_index(kind, start), width_px=900, height_px=1200)
     child_mm, joints_mm = child_and_joints()
     eye_mm = np.array([120.0, -1100.0, -1700.0])
-    mounted = placement(
-        scene, child_mm=child_mm, joints_mm=joints_mm, stature_mm=1200.0, eye_mm=eye_mm
-    )
+    mounted = mount(scene, child_mm=child_mm, joints_mm=joints_mm, stature_mm=1200.0, eye_mm=eye_mm)
     if isinstance(mounted.reference, Door) and mounted.reference.child_in_front:
         pytest.skip("the child stands before the leaf, between its corners")
     for points_mm in mounted.points_mm.values():
@@ -186,7 +184,7 @@ def test_mounted_sizes_are_true() -> None:
 
     def mounted(kind: type) -> tuple[object, dict[str, NDArray[np.float64]]]:
         scene = draw_scene(seed=6, index=mounted_index(kind), width_px=900, height_px=1200)
-        found = placement(
+        found = mount(
             scene, child_mm=child_mm, joints_mm=joints_mm, stature_mm=1200.0, eye_mm=eye_mm
         )
         return found.reference, found.points_mm

@@ -22,16 +22,17 @@ def bicycles() -> tuple[CardBicycle, ...]:
         CardBicycle(
             name="Brambit 20",
             standing="try",
-            headline="Fits",
+            headline="Good: fits now",
+            to_do="worth a try, an adult holding it",
             reasons=("Standing over it, 2.0 in (5.1 cm) are left.", "It lasts a while."),
-            cautions=("The bar rises towards the front.",),
+            cautions=("The top tube rises towards the front.",),
         ),
-        CardBicycle(name="Larkum 18", standing="unsure", headline="Tight (not certain)"),
+        CardBicycle(name="Larkum 18", standing="check", headline="Measure this bicycle first"),
         CardBicycle(
             name="Tansel & Half <24>",
             standing="leave",
-            headline="Too big: not to be ridden",
-            reasons=("The bar is 0.4 in (1.0 cm) too high.",),
+            headline="Touching: not to be ridden",
+            reasons=("The top tube is 0.4 in (1.0 cm) too high.",),
         ),
     )
 
@@ -56,7 +57,7 @@ def card(bicycles) -> FitCard:
 
 @pytest.fixture
 def told() -> tuple[str, ...]:
-    """Everything that this card must say to the family, in either form."""
+    """Everything that this card must say to the family."""
     return (
         "Fit card",
         "Zoë’s birthday",
@@ -67,23 +68,23 @@ def told() -> tuple[str, ...]:
         "With a tape and a book, twice.",
         "Socks were worn.",
         "Brambit 20",
-        "Worth trying. Fits.",
+        "Good: fits now. Worth a try, an adult holding it.",
         "Standing over it, 2.0 in (5.1 cm) are left.",
         "It lasts a while.",
-        "The bar rises towards the front.",
+        "The top tube rises towards the front.",
         "Larkum 18",
-        "Try with care: not certain. Tight (not certain).",
+        "Measure this bicycle first.",
         "Tansel & Half <24>",
-        "Not recommended. Too big: not to be ridden.",
-        "The bar is 0.4 in (1.0 cm) too high.",
+        "Touching: not to be ridden.",
+        "The top tube is 0.4 in (1.0 cm) too high.",
         "Try the Brambit first.",
         "Measure again in May.",
         "Checked by our fitter.",
         "The demo shop, 4 Bridge Lane",
         # The cautions: what it is for, what it does not replace, helmet, law, who decides.
         "helps to choose which bicycles to try",
-        "does not replace standing over the bicycle",
+        "let the child stand over the bicycle",
         "A qualified fitter decides",
-        "A helmet that fits, on every ride",
-        "the law asks where you live",
+        "A helmet that fits on every ride",
+        "the law asks for where you live",
     )

@@ -2,6 +2,7 @@ import datetime as dt
 import itertools
 import re
 from dataclasses import fields, replace
+from typing import get_args
 
 import pytest
 from hypothesis import given
@@ -17,9 +18,9 @@ from pose_fit.card.card import (
     CardBicycle,
     CardDrawing,
     FitCard,
+    Standing,
 )
 from pose_fit.card.card_words import (
-    STANDING_WORDS,
     date_text,
     interval_text,
     result_texts,
@@ -43,6 +44,7 @@ def test_a_card_has_no_place_for_what_identifies_a_child():
         "drawing",
         "checked",
         "shop",
+        "unit",
     }
 
 
@@ -70,7 +72,7 @@ def test_a_card_that_would_not_fit_its_page_is_refused(card, change, message):
     [
         (lambda: CardBicycle(name=" ", standing="try", headline="y"), "name of a bicycle: wanted"),
         (lambda: CardBicycle(name="x", standing="try", headline=""), "headline of a bicycle"),
-        (lambda: CardBicycle(name="x", standing="maybe", headline="y"), "wanted one of try, uns"),
+        (lambda: CardBicycle(name="x", standing="maybe", headline="y"), "wanted one of try, check"),
         (
             lambda: CardBicycle(
                 name="x", standing="try", headline="y", reasons=("r" * BICYCLE_LENGTH, "r")
@@ -108,9 +110,10 @@ def test_marks_that_turn_the_writing_are_left_out(card):
 
 def test_words_of_the_result():
     inseam = Inseam.stated(560.0, 10.0)
-    assert result_texts(inseam) == ("22.0 in", "56.0 cm")
+    assert result_texts(inseam, "in") == ("22.0 in", "56.0 cm")
+    assert result_texts(inseam, "cm") == ("56.0 cm", "22.0 in")
     # 560 +- 1.96 * 10 mm.
-    assert interval_text(inseam) == (
+    assert interval_text(inseam, "in") == (
         "19 times in 20 (95 %) it lies between 21.3 in (54.0 cm) and 22.8 in (58.0 cm)."
     )
     assert date_text(dt.date(2026, 12, 1)) == "1 December 2026"
@@ -165,5 +168,5 @@ def test_text_has_the_contrast_of_wcag_1_4_3(text, ground):
     assert (bright + 0.05) / (dark + 0.05) >= 4.5
 
 
-def test_verdicts_differ_in_words():
-    assert len(set(STANDING_WORDS.values())) == len(palette.STANDING_INK) == 3
+def test_each_standing_has_its_own_colour():
+    assert len(set(palette.STANDING_INK.values())) == len(get_args(Standing)) == 3

@@ -46,8 +46,9 @@ def _full(card, letters):
     line = (letters * 200)[:120]
     bicycle = CardBicycle(
         name=line,
-        standing="unsure",
+        standing="check",
         headline=line,
+        to_do="measure its standover height",
         reasons=((letters * 200)[:200], (letters * 200)[:200]),
         cautions=((letters * 300)[:300],),
     )
@@ -89,23 +90,23 @@ def test_the_longest_texts_fit_one_page(card, paper, letters):
     width, height = SIZES[paper]
     words = _words_at(pdf)
     assert all(20 < x < width - 20 and 15 < y < height - 10 for _, x, y in words)
-    assert _text(pdf).count("Try with care: not certain.") == 8
+    assert _text(pdf).count("Measure its standover height.") == 8
     # Nothing of the last bicycle reaches into the cautions below.
     cautions_y = next(y for text, _, y in words if text.startswith("Before anybody"))
-    last_y = min(y for text, _, y in words if text.startswith("Mind"))
+    last_y = min(y for text, _, y in words if text.startswith("Caution"))
     assert last_y > cautions_y
 
 
 def test_texts_of_usual_length_are_set_in_type_that_can_be_read(card, bicycles):
     """Eight bicycles with the engine's own words: 7 points and more outside the drawing."""
     reasons = (
-        "Standing over it in shoes, the child has 3.0 in (7.7 cm) above the top bar.",
+        "Standing over it in shoes, the child has 3.0 in (7.7 cm) above the top tube.",
         "From the lowest saddle the child reaches the ground on tiptoe.",
         "It lasts until the legs are about 2.7 in (6.9 cm) longer.",
     )
     cautions = (
-        "The bar rises towards the front: stand over it just ahead of the saddle, and mind that a"
-        " child who slides forward has less room.",
+        "The top tube rises towards the front. Stand over it just ahead of the saddle: a child who"
+        " slides forward has less room.",
     )
     usual = tuple(replace(each, reasons=reasons, cautions=cautions) for each in (bicycles * 3)[:8])
     [page] = _pages(card_pdf(replace(card, bicycles=usual, drawing=None), paper="letter"))
@@ -167,7 +168,7 @@ def test_without_label_advice_drawing_or_shop_the_page_still_stands(card, told):
     bare = replace(card, label="", advice=(), drawing=None, checked="", shop="", bicycles=())
     text = _text(card_pdf(bare))
     assert "22.0 in" in text
-    assert "does not replace standing over the bicycle" in text
+    assert "let the child stand over the bicycle" in text
     assert "What to do next" not in text
 
 
@@ -181,7 +182,7 @@ def test_signs_differ_by_shape_not_by_colour_alone(card, bicycles):
         plain = re.sub(rb"[\d.]+ [\d.]+ [\d.]+ (rg|RG)", b"", drawn)
         return re.findall(rb"\b(m|l|c|re|h)\b", re.sub(rb"\(.*?\)", b"", plain))
 
-    assert len({tuple(shapes(standing)) for standing in ("try", "unsure", "leave")}) == 3
+    assert len({tuple(shapes(standing)) for standing in ("try", "check", "leave")}) == 3
 
 
 @pytest.mark.parametrize("svg", ["", "no svg", "<svg", "<p>html</p>"])

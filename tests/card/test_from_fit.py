@@ -6,7 +6,6 @@ from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.card.card import LINE_LENGTH
 from pose_fit.card.from_fit import MEASURED_WORDS, card_bicycle, card_drawing, fit_card
-from pose_fit.card.html import card_html
 from pose_fit.card.pdf import card_pdf
 from pose_fit.errors import InputError
 from pose_fit.fit.judge import judge
@@ -24,20 +23,23 @@ def demo() -> tuple[Bicycle, ...]:
 @pytest.mark.parametrize("sd_mm", [5.0, 15.0, 40.0])
 def test_an_uncertain_case_is_never_called_worth_trying(demo, sd_mm):
     """Every inseam of the demo's range: contact beyond the guard band, or unsure, is never green."""
-    counts = {"try": 0, "unsure": 0, "leave": 0}
+    counts = {"try": 0, "check": 0, "leave": 0}
     for inseam_mm in range(300, 860, 10):
         for skill in ("first_pedals", "sure", "off_road"):
             inseam = Inseam.stated(float(inseam_mm), sd_mm)
             for fit in judge(inseam, demo, rider=Rider(skill=skill)):
                 bicycle = card_bicycle(fit)
                 counts[bicycle.standing] += 1
-                if bicycle.standing != "leave":
+                if bicycle.headline.startswith(("Good", "Roomy", "Tight")):
                     assert fit.probabilities["contact"] <= Policy().max_contact_risk
+                if bicycle.standing == "leave":
+                    assert not fit.recommended
                 if bicycle.standing == "try":
+                    assert fit.recommended
                     assert not fit.unsure
                     assert "not certain" not in bicycle.headline
     assert counts["leave"] > counts["try"] > 0
-    assert counts["unsure"] > 0
+    assert counts["check"] > 0
 
 
 @pytest.mark.parametrize("inseam_mm", [330.0, 450.0, 560.0, 700.0, 840.0])
@@ -50,18 +52,16 @@ def test_cards_of_the_whole_range_come_out(demo, inseam_mm, paper):
     assert card.advice[0]
     assert card.measured == MEASURED_WORDS["stated"]
     assert card_pdf(card, paper=paper).startswith(b"%PDF-")
-    assert card.bicycles[7].name in card_html(card)
 
 
 def test_the_best_stand_first_and_worst_are_left_out(demo):
     inseam = Inseam.stated(560.0, 8.0)
     fits = judge(inseam, demo)
     card = fit_card(inseam, fits, made_on=DAY)
-    standings = [bicycle.standing for bicycle in card.bicycles]
-    last_recommended = max(place for place, standing in enumerate(standings) if standing != "leave")
-    assert "leave" not in standings[: last_recommended + 1]
-    recommended = sum(fit.recommended for fit in fits)
-    assert sum(standing != "leave" for standing in standings) == min(recommended, 8)
+    recommended = {fit.bicycle.name for fit in fits if fit.recommended}
+    first = [bicycle.name for bicycle in card.bicycles[: len(recommended)]]
+    assert set(first) == recommended
+    assert "leave" not in [bicycle.standing for bicycle in card.bicycles[: len(recommended)]]
 
 
 def test_a_card_without_bicycles_has_the_inseam_and_its_advice():
@@ -74,13 +74,13 @@ def test_a_card_without_bicycles_has_the_inseam_and_its_advice():
 def test_bicycles_judged_for_somebody_else_are_refused(demo):
     fits = judge(Inseam.stated(600.0, 8.0), demo)
     with pytest.raises(
-        InputError, match=r"this inseam, 560\.0 mm, found Pipwren 12 judged with 600"
+        InputError, match=r"this inseam, 560\.0 mm, found Pipwren 12 Push judged with 600"
     ):
         fit_card(Inseam.stated(560.0, 8.0), fits, made_on=DAY)
 
 
 def test_the_drawing_says_what_it_shows(demo):
-    [fit] = judge(Inseam.stated(560.0, 8.0), demo[11:12])
+    [fit] = judge(Inseam.stated(560.0, 8.0), [bike for bike in demo if bike.name == "Brambit 20"])
     drawing = card_drawing(fit)
     assert "inseam of 22.0 in (56.0 cm) standing over Brambit 20" in drawing.description
     assert drawing.svg.startswith("<svg")

@@ -23,6 +23,11 @@ from pose_fit.casebook.case import CaseContent, PhotoRecord, PicturePoint
 from pose_fit.casebook.clue import RemarkClue, StatedClue, TapeClue, TrousersClue
 from pose_fit.inseam.from_tape import inseam_from_tape
 from pose_fit.inseam.from_trousers import inseam_from_trousers
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.reference.request import ReferenceRequest
+from pose_fit.refusal import Notice, Refusal
+from pose_fit.task.photo_task import PhotoTask
+from pose_fit.task.stated import Stated
 
 #: Not a superuser, as an application's account should not be.
 APP_USER = "shop"
@@ -164,19 +169,38 @@ def content() -> CaseContent:
             StatedClue(source="school nurse", inseam=tape),
             RemarkClue(text="rides a scooter"),
         ),
-        photo=PhotoRecord(
-            width_px=3000,
-            height_px=4000,
-            focal_35mm=26.0,
-            taken_on=dt.date(2026, 2, 27),
-            reference="wheel",
-            size_mm=500.0,
-            placement="beside",
-            tyre_width_mm=47.0,
-            soles_mm=12.0,
-            legwear="loose",
-            heels_down=True,
-            points=(PicturePoint("left_hip", 1401.5, 2110.25),),
+        photos=(
+            PhotoRecord(
+                width_px=3000,
+                height_px=4000,
+                focal_35mm=26.0,
+                taken_on=dt.date(2026, 2, 27),
+                task=PhotoTask(
+                    ReferenceRequest(
+                        kind="wheel",
+                        size_mm=500.0,
+                        width_mm=47.0,
+                        points_px=tuple((100.0 + 9 * n, 200.5 - n) for n in range(5)),
+                    ),
+                    Stated(
+                        soles_mm=12.0,
+                        legwear="loose",
+                        heels_down=True,
+                        crotch_px=(1500.0, 2000.5),
+                        joints_px=(("left_knee", (1400.0, 2600.0)),),
+                    ),
+                    Child(age_y=7.5, sex="f"),
+                ),
+                result=Inseam(tape.length, "photo"),
+                points=(PicturePoint("left_hip", 1401.5, 2110.25),),
+            ),
+            PhotoRecord(
+                width_px=1200,
+                height_px=1600,
+                task=PhotoTask(ReferenceRequest(kind="a4")),
+                result=Refusal((Notice("nobody", "No person was found."),), ("More light.",)),
+                set_aside=True,
+            ),
         ),
         needed_on=dt.date(2026, 12, 24),
     )

@@ -6,12 +6,9 @@ import numpy as np
 import pytest
 
 from pose_fit.casebook.body_record import body_from, bytes_of_body
-from pose_fit.casebook.case import CaseContent
-from pose_fit.casebook.events import PhotoReceived, PictureRemoved
+from pose_fit.casebook.events import PictureRemoved
+from pose_fit.casebook.kept_picture import Picture
 from pose_fit.errors import CaseBookError
-from pose_fit.inseam.inseam import Inseam
-
-OTHER = Inseam.stated(570.0, 9.0)
 
 
 def assert_same(one, other):
@@ -28,8 +25,9 @@ def assert_same(one, other):
 
 
 def test_a_body_comes_back_from_both_databases(book, content, picture, body):
-    case = book.receive(content, by="family", picture=picture, body=body)
-    assert_same(book.body(case.case_id), body)
+    case = book.receive(content, by="family", pictures=[None, Picture(picture, body)])
+    assert book.body(case.case_id) is None
+    assert_same(book.body(case.case_id, 1), body)
 
 
 def test_a_body_without_the_rarer_parts_comes_back(body):
@@ -38,17 +36,9 @@ def test_a_body_without_the_rarer_parts_comes_back(body):
 
 
 def test_a_body_goes_with_its_picture(book, content, picture, body):
-    case = book.receive(content, by="family", picture=picture, body=body)
-    book.receive_photo(case.reply_code, PhotoReceived(OTHER), by="family", picture=picture)
+    case = book.receive(content, by="family", pictures=[Picture(picture, body), None])
+    book.act(case, PictureRemoved(), by="Ada")
     assert book.body(case.case_id) is None
-    again = book.receive(content, by="family", picture=picture, body=body)
-    book.act(again, PictureRemoved(), by="Ada")
-    assert book.body(again.case_id) is None
-
-
-def test_a_body_alone_is_refused(book, body):
-    with pytest.raises(CaseBookError, match="wanted one with the body"):
-        book.receive(CaseContent(estimate=OTHER), by="family", body=body)
 
 
 @pytest.mark.parametrize("damage", [b"", b"no archive", b"PK\x05\x06" + 18 * b"\0"])

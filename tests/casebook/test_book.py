@@ -1,5 +1,6 @@
 import datetime as dt
 import io
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 import numpy as np
@@ -24,18 +25,25 @@ from pose_fit.casebook.events import (
     Received,
     Reopened,
 )
+from pose_fit.casebook.kept_picture import Picture
 from pose_fit.errors import CaseBookError, PersonError
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.task.photo_task import PhotoTask
 
 OTHER = Inseam.stated(570.0, 9.0)
-PHOTO = PhotoRecord(width_px=3000, height_px=4000, reference="letter")
+LATER = Inseam.stated(566.0, 8.0)
+PHOTO = PhotoRecord(
+    width_px=3000, height_px=4000, task=PhotoTask(ReferenceRequest(kind="letter")), result=OTHER
+)
+ONE_PHOTO = CaseContent(estimate=OTHER, photos=(PHOTO,))
 REFUSED = Refusal((Notice("nobody", "No person was found in the picture."),), ("More light.",))
 
 
 def test_a_received_case_comes_back_whole(book, content, clock):
     case = book.receive(content, by="family")
-    assert (case.version, case.state, case.has_picture) == (1, "waiting", False)
+    assert (case.version, case.state, case.pictures) == (1, "waiting", ())
     assert case.content == content
     assert case.received_at == case.changed_at == case.waiting_since == clock.now
     assert book.case(case.case_id) == case
@@ -123,22 +131,77 @@ def test_a_remark_leaves_the_decision(book, content):
     assert case.state == "accepted"
 
 
-def test_another_photo_by_reply_code_waits_again_and_replaces_the_picture(
-    book, content, clock, picture
+def test_another_photo_by_reply_code_waits_again_and_the_earlier_one_is_set_aside(
+    book, clock, picture
 ):
-    case = book.receive(content, by="family", picture=picture)
+    case = book.receive(ONE_PHOTO, by="family", pictures=[Picture(picture)])
     asked = book.act(case, PhotoAsked("again, please"), by="Ada")
     clock.move(days=2)
     typed = f" {asked.reply_code.lower()} "
     again = book.receive_photo(
-        typed, PhotoReceived(OTHER, PHOTO), by="family", picture=255 - picture
+        typed,
+        PhotoReceived(LATER, (PHOTO, PHOTO)),
+        by="family",
+        pictures=[None, Picture(255 - picture)],
     )
     assert (again.case_id, again.version, again.state) == (case.case_id, 3, "waiting")
-    assert (again.content.estimate, again.waiting_since) == (OTHER, clock.now)
-    seen = np.asarray(Image.open(io.BytesIO(book.picture(case.case_id)))).astype(int)
-    assert abs(seen - (255 - picture.astype(int))).mean() < abs(seen - picture).mean()
-    book.receive_photo(typed, PhotoReceived(OTHER, PHOTO), by="family")
-    assert book.picture(case.case_id) is None
+    assert (again.content.estimate, again.waiting_since) == (LATER, clock.now)
+    assert [photo.set_aside for photo in again.content.photos] == [True, False, False]
+    assert again.pictures == (0, 2)
+    for place, expected in ((0, picture), (2, 255 - picture)):
+        seen = np.asarray(Image.open(io.BytesIO(book.picture(case.case_id, place)))).astype(int)
+        assert abs(seen - expected.astype(int)).mean() < abs(seen - (255 - expected)).mean()
+    assert book.picture(case.case_id, 1) is None
+    assert book.find() == (again,)
+
+
+def test_a_clue_sent_later_leaves_the_photos_as_they_are(book):
+    case = book.receive(ONE_PHOTO, by="family")
+    again = book.receive_photo(case.reply_code, PhotoReceived(LATER), by="family")
+    assert again.content.photos == ONE_PHOTO.photos
+
+
+def test_pictures_go_with_photos_one_each(book, picture):
+    with pytest.raises(CaseBookError, match="one for each of 1 photos, found 2"):
+        book.receive(ONE_PHOTO, by="family", pictures=[Picture(picture)] * 2)
+    assert book.count() == 0
+
+
+def test_sent_twice_is_one_case(book, content):
+    one = book.receive(content, by="family", submission="abc")
+    assert book.receive(content, by="family", submission="abc") == one
+    assert book.case_of_submission("abc") == one
+    assert book.case_of_submission("abd") is None
+    more = PhotoReceived(LATER, (PHOTO,))
+    again = book.receive_photo(one.reply_code, more, by="family", submission="def")
+    assert book.receive_photo(one.reply_code, more, by="family", submission="def") == again
+    assert (book.count(), len(book.history(one.case_id))) == (1, 2)
+    assert book.receive(content, by="family", submission="ghi").case_id != one.case_id
+    book.delete(one.case_id, by="Ada")
+    assert book.case_of_submission("def") is None
+
+
+def test_sent_by_many_hands_at_the_same_moment_is_one_case(where, content):
+    with CaseBook(where) as book, ThreadPoolExecutor(4) as pool:
+        sent = [pool.submit(book.receive, content, by="family", submission="abc") for _ in range(8)]
+        assert len({each.result().case_id for each in sent}) == 1
+        assert book.count() == 1
+
+
+def test_the_case_is_found_by_its_code(book, content):
+    case = book.receive(content, by="family")
+    typed = case.reply_code.lower().replace("-", " ")
+    assert book.case_of_code(typed) == case
+    with pytest.raises(CaseBookError, match="reply code"):
+        book.case_of_code("0000-0000")
+
+
+def test_moved_points_stay_with_their_photo(book, content):
+    case = book.receive(content, by="family")
+    moved = book.act(case, LandmarksAdjusted(OTHER, PHOTO, 1), by="Ada")
+    assert moved.content.photos == (content.photos[0], PHOTO)
+    with pytest.raises(CaseBookError, match="below 2 in the case, found 2"):
+        book.act(moved, LandmarksAdjusted(OTHER, PHOTO, 2), by="Ada")
 
 
 def test_a_wrong_reply_code_is_refused(book, content):
@@ -157,10 +220,13 @@ def test_a_refused_photo_is_a_case_but_cannot_be_accepted(book, content):
 
 
 def test_the_picture_can_go_and_the_numbers_stay(book, content, picture):
-    case = book.receive(content, by="family", picture=picture)
-    assert case.has_picture
+    kept = [Picture(picture), Picture(picture)]
+    case = book.receive(content, by="family", pictures=kept)
+    assert case.pictures == (0, 1)
+    case = book.act(case, PictureRemoved(0), by="Ada")
+    assert (case.pictures, book.picture(case.case_id)) == ((1,), None)
     case = book.act(case, PictureRemoved(), by="Ada")
-    assert (case.has_picture, book.picture(case.case_id)) == (False, None)
+    assert (case.pictures, book.picture(case.case_id, 1)) == ((), None)
     assert case.content == content
 
 

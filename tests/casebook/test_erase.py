@@ -15,16 +15,22 @@ from pose_fit.anthropometry.child import Child
 from pose_fit.body.body import Body
 from pose_fit.casebook.body_record import bytes_of_body
 from pose_fit.casebook.book import CaseBook
-from pose_fit.casebook.case import CaseContent
+from pose_fit.casebook.case import CaseContent, PhotoRecord
 from pose_fit.casebook.clue import RemarkClue
 from pose_fit.casebook.conflict import CaseConflict
 from pose_fit.casebook.decision import Accepted, Overridden
 from pose_fit.casebook.events import ClueAdded, DetailsCorrected, PhotoReceived, PictureRemoved
+from pose_fit.casebook.kept_picture import Picture
 from pose_fit.casebook.query import CaseQuery
 from pose_fit.errors import CaseBookError
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.reference.request import ReferenceRequest
+from pose_fit.task.photo_task import PhotoTask
 
 OTHER = Inseam.stated(570.0, 9.0)
+PHOTO = PhotoRecord(
+    width_px=200, height_px=300, task=PhotoTask(ReferenceRequest(kind="letter")), result=OTHER
+)
 NAME = "Quillon Ampersand-Vexley"
 #: The name as typed, as searched, and as JSON writes it; a remark, a reason and a draft.
 TRACES = tuple(
@@ -35,6 +41,7 @@ TRACES = tuple(
         "zebra pyjamas",
         "because of the walrus",
         "draft of a heron",
+        "sparrow-of-today",
     )
 )
 #: Short enough that many pieces lie within one page of either database, long enough to be rare.
@@ -43,8 +50,10 @@ _PIECE = 40
 
 def _fill(book: CaseBook, picture: np.ndarray, body: Body | None = None) -> tuple[int, bytes]:
     """A case with traces in every table; its number and its JPEG."""
-    content = CaseContent(estimate=OTHER, label=NAME)
-    case = book.receive(content, by="family", picture=picture, body=body)
+    content = CaseContent(estimate=OTHER, label=NAME, photos=(PHOTO,))
+    case = book.receive(
+        content, by="family", pictures=[Picture(picture, body)], submission="sparrow-of-today"
+    )
     remarked = book.act(case, ClueAdded(RemarkClue(text="zebra pyjamas"), OTHER), by="Ada")
     with pytest.raises(CaseConflict):
         book.act(case, DetailsCorrected("draft of a heron", Child()), by="Bo")
@@ -77,9 +86,9 @@ def _bystanders(book: CaseBook, count: int) -> list[int]:
     noise = np.random.default_rng(11)
     return [
         book.receive(
-            CaseContent(estimate=OTHER, label=f"other {number}"),
+            CaseContent(estimate=OTHER, label=f"other {number}", photos=(PHOTO,)),
             by="family",
-            picture=noise.integers(0, 256, (60, 40 + number, 3), dtype=np.uint8),
+            pictures=[Picture(noise.integers(0, 256, (60, 40 + number, 3), dtype=np.uint8))],
         ).case_id
         for number in range(count)
     ]
@@ -179,7 +188,7 @@ def test_an_account_that_may_not_vacuum_is_told(postgres, postgres_database):
         case_id = book.receive(CaseContent(estimate=OTHER, label=NAME), by="family").case_id
     with postgres.admin(postgres_database) as admin:
         admin.execute(f"ALTER DATABASE {postgres_database} OWNER TO postgres")
-        for table in ("cases", "case_events", "case_pictures", "case_drafts"):
+        for table in ("cases", "case_events", "case_pictures", "submissions", "case_drafts"):
             admin.execute(f"ALTER TABLE {table} OWNER TO postgres")
             admin.execute(f"GRANT ALL ON {table} TO shop")
     with CaseBook(postgres.url(postgres_database)) as book:
@@ -191,14 +200,20 @@ def test_an_account_that_may_not_vacuum_is_told(postgres, postgres_database):
 
 def test_a_picture_that_was_removed_leaves_no_trace_either(tmp_path, picture):
     with CaseBook(tmp_path / "book.db") as book:
-        case = book.receive(CaseContent(estimate=OTHER), by="family", picture=picture)
+        content = CaseContent(estimate=OTHER, photos=(PHOTO,))
+        case = book.receive(content, by="family", pictures=[Picture(picture)])
         jpeg = book.picture(case.case_id)
         assert _pieces(jpeg, _files(tmp_path)) > 0.9
         case = book.act(case, PictureRemoved(), by="Ada")
         assert _pieces(jpeg, _files(tmp_path)) == 0
-        again = book.receive(CaseContent(estimate=OTHER), by="family", picture=picture)
-        book.receive_photo(again.reply_code, PhotoReceived(OTHER), by="family")
-        assert book.delete(case.case_id, by="Ada").cleaned
+        again = book.receive(content, by="family", pictures=[Picture(picture)])
+        book.receive_photo(
+            again.reply_code,
+            PhotoReceived(OTHER, (PHOTO,)),
+            by="family",
+            pictures=[Picture(picture)],
+        )
+        assert book.delete(again.case_id, by="Ada").cleaned
         assert _pieces(jpeg, _files(tmp_path)) == 0
 
 

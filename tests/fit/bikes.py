@@ -9,11 +9,13 @@ from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 
 DEMO = read_catalogue(DEMO_CATALOGUE)
+#: With pedals, so that all geometry is known.
+PEDALLED = tuple(bike for bike in DEMO if bike.pedals)
 DEMO_BY_NAME = {bike.name: bike for bike in DEMO}
 
 
 def bare(standover_mm=600.0, **values):
-    """A bicycle of which only the standover is known, measured, with a level bar."""
+    """A bicycle of which only the standover is known, measured, with a level top tube."""
     known = {
         "name": "Pipwren",
         "tyre": read_marking("47-507"),
@@ -34,8 +36,8 @@ def full(**values):
             "crank_mm": 150.0,
             "bottom_bracket_height_mm": 276.0,
             "seat_tube_angle_rad": math.radians(72),
-            "bar_reach_mm": 334.0,
-            "bar_height_mm": 896.0,
+            "handlebar_reach_mm": 334.0,
+            "handlebar_height_mm": 896.0,
             "wheelbase_mm": 956.0,
             "chainstay_mm": 388.0,
             "front_centre_mm": 570.0,

@@ -107,7 +107,7 @@ def test_a_touching_bar_is_not_lifted():
     assert lift.mean_mm == 0
     nothing = inseam_from_lift(0.0, full(), rider=RIDER)
     assert isinstance(nothing, Refusal)
-    assert nothing.reasons[0].code == "bar_touches"
+    assert nothing.reasons[0].code == "top_tube_touches"
 
 
 def test_a_published_standover_dominates_the_budget():
@@ -120,10 +120,10 @@ def test_a_published_standover_dominates_the_budget():
 @pytest.mark.parametrize(
     ("bike", "code"),
     [
-        (full(frame="step_through"), "no_bar"),
+        (full(frame="step_through"), "no_top_tube"),
         (bare(), "geometry_missing"),
         (full(tyre=read_marking("24 x 1 3/8")), "geometry_missing"),
-        (full(standover_mm=300.0), "bar_never_touches"),
+        (full(standover_mm=300.0), "top_tube_never_touches"),
     ],
 )
 def test_where_a_lift_says_nothing(bike, code):

@@ -15,7 +15,7 @@ from pose_fit.fit.policy import Rider
 from pose_fit.fit.side_view import knee_gap_mm, leg_pose
 from pose_fit.refusal import Refusal
 
-from .bikes import DEMO, bare, full
+from .bikes import PEDALLED, bare, full
 
 TURN_RAD = np.linspace(0, 2 * np.pi, 48, endpoint=False)[:, None]
 
@@ -84,7 +84,7 @@ def test_the_saddle_rules_agree_and_bend_the_knee_as_they_aim(inseam_mm):
     seat = cockpit(inseam_mm, full(crank_mm=crank_mm))
     assert isinstance(seat, Cockpit)
     low_deg, high_deg = (math.degrees(angle) for angle in RECOMMENDED_FLEXION_RAD)
-    for saddle_mm in (seat.saddle_to_pedal_rule_mm, seat.saddle_to_axle_rule_mm):
+    for saddle_mm in (seat.saddle_to_pedal_rule_mm, seat.saddle_to_bottom_bracket_rule_mm):
         bike = full(crank_mm=crank_mm, saddle_max_mm=1200.0)
         _, pose = pose_on(bike, inseam_mm, saddle_mm)
         assert low_deg < math.degrees(pose.knee_flexion_rad.min()) < high_deg
@@ -112,7 +112,7 @@ def test_the_leg_is_as_long_as_measured_children():
 
 @pytest.mark.parametrize("reach_mm", [50.0, 120.0, 260.0])
 def test_knee_gap_by_stepping_the_crank_and_the_thigh(reach_mm):
-    bike, rider = full(bar_reach_mm=reach_mm, bar_height_mm=880.0), Rider()
+    bike, rider = full(handlebar_reach_mm=reach_mm, handlebar_height_mm=880.0), Rider()
     leg, pose = pose_on(bike, 700.0, 760.0, crank_rad=np.radians(np.arange(0, 120, 1.0))[:, None])
     nearest = np.inf
     for place in np.linspace(0, 1, 400):
@@ -128,14 +128,16 @@ def test_knee_gap_by_stepping_the_crank_and_the_thigh(reach_mm):
 
 
 def test_a_longer_reach_leans_the_trunk_until_the_arms_give_out():
-    seats = [cockpit(640.0, full(bar_reach_mm=reach)) for reach in (200.0, 400.0, 550.0, 899.0)]
+    seats = [
+        cockpit(640.0, full(handlebar_reach_mm=reach)) for reach in (200.0, 400.0, 550.0, 899.0)
+    ]
     leans = [seat.trunk_lean_rad for seat in seats]
     assert leans == sorted(leans, reverse=True)
     assert [seat.overreach_mm > 0 for seat in seats] == [False, False, False, True]
 
 
 def test_every_demo_bicycle_can_be_sat_on():
-    for bike in DEMO:
+    for bike in PEDALLED:
         seat = cockpit(bike.saddle_min_mm, bike)
         assert isinstance(seat, Cockpit)
         assert 0 < seat.knee_flexion_bottom_rad < seat.knee_flexion_top_rad < math.pi

@@ -29,7 +29,7 @@ STOCK = (
     bare(frame="unknown", standover_source="published"),
     bare(saddle_min_mm=640.0),
     full(saddle_max_mm=700.0, standover_mm=720.0),
-    full(bar_reach_mm=120.0, bar_height_mm=800.0),
+    full(handlebar_reach_mm=120.0, handlebar_height_mm=800.0),
 )
 FLEET = Fleet.of(STOCK)
 

@@ -10,11 +10,12 @@ from pose_fit.fit.choice import choose
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.settle import settle_by
+from pose_fit.fit.shown import SHOWN
 from pose_fit.fit.verdicts import VERDICTS
-from pose_fit.fit.words import GENERAL_CAUTIONS, cautions, choice_text, headline, reasons
+from pose_fit.fit.words import GENERAL_CAUTIONS, cautions, choice_text, feet_text, headline, reasons
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
-from pose_fit.report.fit_data import as_dict
+from pose_fit.report.as_json import fit_object
 
 from .bikes import DEMO, DEMO_BY_NAME, bare, by_photo, full
 
@@ -25,7 +26,7 @@ def codes(notices):
 
 def test_cautions_always_ask_for_a_trial_a_fitter_and_a_helmet():
     text = " ".join(GENERAL_CAUTIONS).lower()
-    for word in ("standing over", "fitter", "helmet", "law"):
+    for word in ("stand over", "fitter", "helmet", "law"):
         assert word in text
 
 
@@ -47,7 +48,7 @@ def test_parents_read_inches_beside_centimetres():
     for fit in judge(Inseam.stated(641, 6.0), DEMO):
         text = " ".join(notice.message for notice in reasons(fit))
         assert len(re.findall(r"\d in\b", text)) == len(re.findall(r"\d cm\)", text))
-        if fit.bicycle.has_bar:
+        if fit.bicycle.has_top_tube:
             assert re.search(r"[\d.]+ in \([\d.]+ cm\)", text)
 
 
@@ -56,19 +57,21 @@ def test_staff_and_parents_hear_the_same_facts():
     parent, staff = codes(reasons(fit)), codes(reasons(fit, audience="staff"))
     assert set(parent) <= set(staff)
     assert "seat" in staff
-    assert "1.09" in reasons(fit, audience="staff")[-1].message
+    told = {notice.code: notice.message for notice in reasons(fit, audience="staff")}
+    assert "1.09" in told["seat"]
+    assert "ISO 4210-2 young adult bicycle" in told["rules"]
 
 
 @pytest.mark.parametrize(
     ("bike", "code"),
     [
         (full(standover_source="published"), "standover_not_measured"),
-        (full(frame="sloping"), "sloping_bar"),
+        (full(frame="sloping"), "sloping_top_tube"),
         (full(frame="unknown"), "frame_unknown"),
         (full(frame="step_through", standover_mm=400.0), "step_through"),
         (bare(), "geometry_missing"),
         (full(tyre=read_marking("24 x 1 3/8")), "tyre_ambiguous"),
-        (full(bar_reach_mm=899.0), "overreach"),
+        (full(handlebar_reach_mm=899.0), "overreach"),
         (full(front_centre_mm=480.0), "toe_overlap"),
     ],
 )
@@ -138,10 +141,41 @@ def test_the_choice_is_told_in_whole_sentences(mean_mm, sd_mm):
 def test_the_record_is_plain_json(mean_mm, sd_mm):
     stock = (*DEMO, bare(), bare(frame="step_through", standover_mm=400.0))
     for fit in judge(Inseam.stated(mean_mm, sd_mm), stock, rider=Rider(skill="first_pedals")):
-        record = json.loads(json.dumps(as_dict(fit), allow_nan=False))
+        record = json.loads(json.dumps(fit_object(fit), allow_nan=False))
         assert record["verdict"] in VERDICTS
+        assert record["shown"] in SHOWN
         assert tuple(record["probabilities"]) == VERDICTS
         assert sum(record["probabilities"].values()) == pytest.approx(1, abs=1e-5)
         low_mm, high_mm = record["clearance_interval95_mm"]
         assert low_mm < record["clearance_mm"] < high_mm
         assert (record["settle_by"] is not None) == record["unsure"]
+
+
+@given(st.floats(300, 900), st.floats(2, 40), st.sampled_from(("in", "cm")))
+def test_no_top_tube_is_spoken_of_where_there_is_none(mean_mm, sd_mm, unit):
+    for fit in judge(Inseam.stated(mean_mm, sd_mm), DEMO):
+        told = " ".join(notice.message for notice in reasons(fit, unit=unit))
+        if not fit.bicycle.has_top_tube:
+            assert "top tube" not in told.replace("no top tube to clear", "")
+            assert feet_text(fit) in told
+        assert not re.search(r"\bthe bar\b|\bmind\b|\bsd\b", told)
+
+
+def test_the_chosen_unit_stands_first():
+    (fit,) = judge(Inseam.stated(641, 6.0), (DEMO_BY_NAME["Brambit 24"],))
+    for unit, pattern in (("in", r"[\d.]+ in \([\d.]+ cm\)"), ("cm", r"[\d.]+ cm \([\d.]+ in\)")):
+        told = " ".join(notice.message for notice in reasons(fit, unit=unit))
+        assert re.search(pattern, told)
+        assert re.search(pattern, choice_text(choose([fit]), unit=unit))
+
+
+def test_the_top_pick_says_whether_the_feet_reach_the_ground():
+    for inseam_mm in (400.0, 520.0, 640.0, 700.0):
+        choice = choose(judge(Inseam.stated(inseam_mm, 6.0), DEMO))
+        assert feet_text(choice.best) in choice_text(choice)
+
+
+def test_a_lift_checks_the_advice():
+    (fit,) = judge(Inseam.stated(641, 6.0), (DEMO_BY_NAME["Brambit 24"],))
+    (check,) = [notice for notice in reasons(fit) if notice.code == "lift_check"]
+    assert "2.0 in (5.2 cm)" in check.message

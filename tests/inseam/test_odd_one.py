@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.inseam.odd_one import are_of_one_child, odd_one_out
+from pose_fit.inseam.odd_one import odd_one_out
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 
 
@@ -35,10 +35,3 @@ def test_one_slip_among_equal_readings_is_always_found(mean_mm, place, slip_mm):
     readings = [reading(mean_mm)] * 4
     readings[place] = reading(mean_mm + slip_mm)
     assert odd_one_out(readings) == place
-
-
-def test_two_children_are_not_one():
-    assert are_of_one_child([reading(600), reading(612)])
-    assert not are_of_one_child([reading(540), reading(670)])
-    assert are_of_one_child([reading(600)])
-    assert are_of_one_child([])

@@ -15,11 +15,13 @@ from PIL import Image
 from pose_fit.body.body import Body
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.casebook.book import CaseBook
-from pose_fit.casebook.case import CaseContent
-from pose_fit.casebook.kept_picture import jpeg_of
+from pose_fit.casebook.case import CaseContent, PhotoRecord
+from pose_fit.casebook.kept_picture import Picture, jpeg_of
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.privacy.hide_faces import with_face_hidden
+from pose_fit.reference.request import ReferenceRequest
+from pose_fit.task.photo_task import PhotoTask
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_images").glob("*.jpg"))
 #: Of OpenCV's frontal and profile cascades, those that find the most faces in the samples.
@@ -136,8 +138,16 @@ def test_the_kept_picture_of_a_phones_file_has_no_metadata_and_no_thumbnail(
     body = pose_model().find(photo)
     assert body is not None
     with CaseBook(tmp_path / "book.db") as book:
-        content = CaseContent(estimate=Inseam.stated(560.0, 9.0))
-        case = book.receive(content, by="family", picture=with_face_hidden(photo, body))
+        estimate = Inseam.stated(560.0, 9.0)
+        record = PhotoRecord(
+            width_px=photo.width_px,
+            height_px=photo.height_px,
+            task=PhotoTask(ReferenceRequest(kind="sheet")),
+            result=estimate,
+        )
+        content = CaseContent(estimate=estimate, photos=(record,))
+        kept = [Picture(with_face_hidden(photo, body), body)]
+        case = book.receive(content, by="family", pictures=kept)
         jpeg = book.picture(case.case_id)
     assert jpeg is not None
     assert jpeg.count(b"\xff\xd8\xff") == 1

@@ -36,7 +36,7 @@ def seen(photo_of, standing):
         ),
         ({"kind": "wheel", "size_mm": float("nan"), "width_mm": 47}, "found nan mm"),
         ({"kind": "sheet", "points_px": CORNERS_PX}, "sheet: its markers are found by themselves"),
-        ({"kind": "a4", "ruler_mm": 180}, "only the printed sheet has a ruler"),
+        ({"kind": "a4", "ruler_mm": 180}, "only the printed pages have a ruler"),
         ({"kind": "sheet", "ruler_mm": 18}, "should measure 153 to 207 mm, found 18 mm"),
     ],
 )
@@ -92,4 +92,5 @@ def test_what_is_not_there_is_refused(seen, request_):
 
 
 def test_every_kind_is_known():
-    assert REFERENCE_KINDS == ("sheet", "letter", "a4", "door", "wheel", "length")
+    known = {"sheet", "letter", "a4", "door", "wheel", "length", "height", "book"}
+    assert set(REFERENCE_KINDS) == known

@@ -118,7 +118,13 @@ def test_a_length_beside_the_wheel_is_measured(scene):
     found_px = find_rim_points(photo, body, diameter_mm=601.0, width_mm=47.0)
     assert not isinstance(found_px, Refusal), found_px
     wheel = wheel_reference(
-        photo, found_px, diameter_mm=601.0, width_mm=47.0, placement="beside", found=True
+        photo,
+        found_px,
+        diameter_mm=601.0,
+        width_mm=47.0,
+        diameter_sd_mm=3.0,
+        placement="beside",
+        found=True,
     )
     plane = solve_plane(wheel, camera_prior(photo), stance=Stance(body.hips_px, body.ankles_px))
     ends_px = project(at, np.array([[-450.0, -350.0, 0.0], [-450.0, 250.0, 0.0]]))

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import streamlit as st
@@ -11,7 +11,7 @@ from pose_fit.anthropometry.child import Child
 from pose_fit.app.family.case_content import estimate_of
 from pose_fit.app.family.closer_look import show_closer_look
 from pose_fit.app.family.gift_advice import show_robust
-from pose_fit.app.family.refused import show_refused
+from pose_fit.app.family.refused_pictures import show_refused
 from pose_fit.app.family.sending import offer_sending
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.bicycle_form import ask_own_bicycle
@@ -22,8 +22,8 @@ from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.inputs.photo_choice import ask_pictures, take_uploads
 from pose_fit.app.inputs.reference_form import object_of
 from pose_fit.app.inputs.worn import ask_worn
-from pose_fit.app.measuring import Outcome, measure_shots
-from pose_fit.app.session import Fields, Shot, shots
+from pose_fit.app.measuring import Outcome, measure_shots, together
+from pose_fit.app.session import Fields, Shot, said_of, shots
 from pose_fit.app.style import raw, table
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.gift_texts import GIFT, ClueKind, GiftTexts
@@ -36,7 +36,7 @@ from pose_fit.app.views.estimate_view import (
     show_intervals,
     show_value,
 )
-from pose_fit.app.views.messages import fault_text, show_notices
+from pose_fit.app.views.messages import fault_text, show_notices, show_refusal
 from pose_fit.app.views.photo_view import show_legend, show_pictures
 from pose_fit.app.views.progress_view import Progress
 from pose_fit.casebook.clue import Clue
@@ -48,6 +48,7 @@ from pose_fit.growth.season import inseam_on
 from pose_fit.inseam.combine import Combination, combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
+from pose_fit.refusal import Refusal
 
 __all__ = ["gift_page"]
 
@@ -153,11 +154,11 @@ def _ask_picture(found: _Found, child: Child, today: dt.date, progress: Progress
     ask_pictures(PAGE, say.picture, note=say.picture_note)
     if not pictures:
         return
-    taken_on = _ask_taken_on(pictures, today)
+    _ask_taken_on(pictures, today)
     found.outcomes = measure_shots(
         pictures,
         object_of(PAGE),
-        _child_on(child, taken_on, today),
+        child,
         before_each=lambda place, shot: progress.show(
             number=place + 1, count=len(pictures), name=shot.name
         ),
@@ -171,15 +172,15 @@ def _ask_picture(found: _Found, child: Child, today: dt.date, progress: Progress
     ask_worn(pictures)
     with fold(in_language(FAMILY).pictures_large, f"{PAGE}.closer"):
         show_closer_look(PAGE, found.outcomes)
-    inseam = estimate_of(
-        [o.result.inseam for o in found.outcomes if isinstance(o.result, PhotoMeasurement)]
-    )
-    if inseam is not None:
-        found.dated[say.clue_kinds["picture"]] = inseam, taken_on
+    by_photo = together(found.outcomes)
+    if isinstance(by_photo, Refusal):
+        show_refusal(by_photo)
+    elif by_photo is not None:
+        found.dated[say.clue_kinds["picture"]] = by_photo.inseam, by_photo.on
 
 
-def _ask_taken_on(pictures: Sequence[Shot], today: dt.date) -> dt.date:
-    """Day of the first picture; filled in from its file where that knows."""
+def _ask_taken_on(pictures: Sequence[Shot], today: dt.date) -> None:
+    """Day of the pictures; filled in from the first one's file where that knows."""
     shot = pictures[0]
     key = Fields(f"shot.{shot.key}").key("taken_on")
     st.session_state.setdefault(key, min(shot.photo.taken_on or today, today))
@@ -189,18 +190,8 @@ def _ask_taken_on(pictures: Sequence[Shot], today: dt.date) -> dt.date:
         min_value=dt.date(today.year - 16, 1, 1),
         key=key,
     )
-    return day
-
-
-def _child_on(child: Child, day: dt.date, today: dt.date) -> Child:
-    """The child as it was on the day of the picture; its height of today says nothing of then."""
-    if child.age_y is None:
-        return Child(sex=child.sex)
-    try:
-        youngest, oldest = shifted_age(age_range(child.age_y), stated_on=today, on=day)
-    except PersonError:
-        return Child(sex=child.sex)
-    return Child(age_y=(youngest + oldest) / 2, sex=child.sex)
+    for each in pictures:
+        said_of(each).stated = replace(said_of(each).stated, taken_on=day)
 
 
 def _moved(

@@ -1,5 +1,6 @@
 """The parent's page: one choice, then the answer; everything else folded below it."""
 
+import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -11,7 +12,7 @@ from pose_fit.app.family.closer_look import show_closer_look
 from pose_fit.app.family.next_question import NextQuestion, next_question
 from pose_fit.app.family.old_bicycle import show_old_bicycle
 from pose_fit.app.family.opening import leave_tape, show_opening, take_tape, wants_tape
-from pose_fit.app.family.refused import show_refused
+from pose_fit.app.family.refused_pictures import show_refused
 from pose_fit.app.family.sending import offer_sending
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
@@ -22,11 +23,12 @@ from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, take_uplo
 from pose_fit.app.inputs.reference_form import has_no_object, object_of
 from pose_fit.app.inputs.tape_form import ask_tape, tape_of
 from pose_fit.app.inputs.worn import ask_feet, ask_legs, ask_worn
-from pose_fit.app.measuring import Outcome, measure_shots
+from pose_fit.app.measuring import Outcome, measure_shots, together
 from pose_fit.app.session import Shot, said_of, shots
 from pose_fit.app.texts.family_texts import FAMILY, FamilyTexts
 from pose_fit.app.texts.form_texts import TAPE, WORN
-from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.notice_texts import notice_text
 from pose_fit.app.views.answer_view import show_answer, show_next_to_it, show_no_bicycle
 from pose_fit.app.views.bicycles_view import show_cautions, show_table
 from pose_fit.app.views.card_view import offer_card
@@ -42,11 +44,13 @@ from pose_fit.fit.choice import choose
 from pose_fit.fit.judge import Fit, judge
 from pose_fit.growth.forecast import GrowthForecast
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
+from pose_fit.growth.picture_day import Dated
 from pose_fit.inseam.combine import Combination, combine_inseams
 from pose_fit.inseam.from_stature import inseam_from_stature
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.inseam.odd_one import are_of_one_child, odd_one_out
+from pose_fit.inseam.odd_one import odd_one_out
 from pose_fit.measure import PhotoMeasurement
+from pose_fit.refusal import Refusal
 
 __all__ = ["parent_page"]
 
@@ -62,8 +66,9 @@ class _Found:
     outcomes: tuple[Outcome, ...]
     child: Child
     clues: tuple[Clue, ...]
+    contradiction: Refusal | None
     readings: Mapping[str, Inseam]
-    together: Combination | None
+    all_ways: Combination | None
     inseam: Inseam | None
 
 
@@ -78,7 +83,9 @@ def parent_page() -> None:
         return
     found = _found(pictures, progress)
     progress.clear()
-    if found.inseam is None:
+    if found.contradiction is not None:
+        _show_contradiction(found.outcomes, found.contradiction)
+    elif found.inseam is None:
         _show_no_answer(found)
     else:
         _show_answer(found, found.inseam)
@@ -97,9 +104,12 @@ def _found(pictures: Sequence[Shot], progress: Progress) -> _Found:
         ),
     )
     readings: dict[str, Inseam] = {}
-    by_photo = _together([o.result for o in outcomes if isinstance(o.result, PhotoMeasurement)])
-    if by_photo is not None:
-        readings[say.pictures_title] = by_photo
+    by_photo = together(outcomes)
+    if isinstance(by_photo, Dated):
+        by_photo = by_photo.carried_to(dt.date.today())
+    contradiction = by_photo if isinstance(by_photo, Refusal) else None
+    if isinstance(by_photo, Dated):
+        readings[say.picture] = by_photo.inseam
     clues: list[Clue] = []
     for name, clue in ((say.tape_title, tape_of(PAGE)), (say.trousers, trousers_of(PAGE))):
         if clue is not None:
@@ -107,16 +117,18 @@ def _found(pictures: Sequence[Shot], progress: Progress) -> _Found:
             clues.append(clue)
     if not readings and has_no_object(PAGE) and child.stature_mm is not None:
         readings[say.stature] = inseam_from_stature(child.stature_mm, sex=child.sex)
-    together = combine_inseams(list(readings.values())) if len(readings) > 1 else None
-    inseam = together.inseam if together is not None else next(iter(readings.values()), None)
-    return _Found(outcomes, child, tuple(clues), readings, together, inseam)
+    all_ways = combine_inseams(list(readings.values())) if len(readings) > 1 else None
+    inseam = all_ways.inseam if all_ways is not None else next(iter(readings.values()), None)
+    return _Found(outcomes, child, tuple(clues), contradiction, readings, all_ways, inseam)
 
 
-def _together(measured: Sequence[PhotoMeasurement]) -> Inseam | None:
-    inseams = [measurement.inseam for measurement in measured]
-    if len(inseams) < 2:
-        return inseams[0] if inseams else None
-    return combine_inseams(inseams).inseam
+def _show_contradiction(outcomes: Sequence[Outcome], why: Refusal) -> None:
+    """The pictures do not give one answer: what each says, and what to take away."""
+    say = in_language(FAMILY)
+    words = notice_text(why.reasons[0], language())
+    show_no_bicycle(say.not_one, words)
+    _show_pictures(outcomes)
+    ask_pictures(PAGE, say.add_picture, note=say.upload_help)
 
 
 def _show_no_answer(found: _Found) -> None:
@@ -140,11 +152,8 @@ def _show_answer(found: _Found, inseam: Inseam) -> None:
     fits = judge(inseam, catalogue_of(PAGE), rider=rider_of(PAGE), policy=policy_of(PAGE))
     forecast, lines = _ahead(inseam, found.child, fits)
     asked = next_question(inseam, found.outcomes, has_tape=say.tape_title in found.readings)
-    inseams = [o.result.inseam for o in found.outcomes if isinstance(o.result, PhotoMeasurement)]
     with st.container(key="answer"):
-        if not are_of_one_child(inseams):
-            show_no_bicycle(say.not_one, say.not_one_words)
-        elif fits:
+        if fits:
             choice = choose(fits)
             show_answer(choice, inseam)
             _ask_next(asked, [outcome.shot for outcome in found.outcomes], inseam)
@@ -221,12 +230,12 @@ def _show_pictures(outcomes: Sequence[Outcome]) -> None:
 
 def _say_agreement(found: _Found) -> None:
     """Whether picture and tape agree."""
-    if found.together is None:
+    if found.all_ways is None:
         return
     say = in_language(FAMILY)
     means_mm = [reading.mean_mm for reading in found.readings.values()]
     length = length_text(max(means_mm) - min(means_mm))
-    if found.together.p_value >= _AGREE_P:
+    if found.all_ways.p_value >= _AGREE_P:
         st.success(say.tape_agrees.format(length=length), icon=":material/check_circle:")
     else:
         st.warning(say.tape_differs.format(length=length), icon=":material/sync_problem:")
@@ -276,11 +285,11 @@ def _show_folds(
 
 def _show_numbers(found: _Found, inseam: Inseam, say: FamilyTexts) -> None:
     st.markdown(plain(interval_words(inseam)))
-    if found.together is not None:
+    if found.all_ways is not None:
         show_intervals(list(found.readings.items()))
         shares = ", ".join(
             f"{name.lower()} {weight:.0%}"
-            for name, weight in zip(found.readings, found.together.weights, strict=True)
+            for name, weight in zip(found.readings, found.all_ways.weights, strict=True)
         )
         st.caption(say.weights.format(weights=shares))
     show_budget(inseam)

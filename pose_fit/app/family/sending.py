@@ -4,12 +4,12 @@ import datetime as dt
 import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 import streamlit as st
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.app.family.case_content import photo_record
+from pose_fit.app.family.case_content import photo_records
 from pose_fit.app.measuring import Outcome
 from pose_fit.app.session import Fields, remembered
 from pose_fit.app.session_pose import session_pose
@@ -20,9 +20,9 @@ from pose_fit.app.views.messages import fault_text
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import Clue
 from pose_fit.casebook.events import PhotoReceived
+from pose_fit.casebook.kept_picture import Picture
 from pose_fit.errors import CaseBookError
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.measure import PhotoMeasurement
 from pose_fit.privacy.hide_faces import with_face_hidden
 from pose_fit.refusal import Notice, Refusal
 
@@ -41,17 +41,17 @@ class _Sent:
 
 @dataclass(frozen=True, slots=True)
 class _Letter:
-    """What is sent: the case's content, and the picture it may carry."""
+    """What is sent: the case's content, and the outcome of each of its photos."""
 
     content: CaseContent
-    outcome: Outcome | None
+    outcomes: tuple[Outcome, ...]
 
     @property
     def mark(self) -> str:
         """The same for the same measurement, whatever it is called."""
         told = self.content
         return hashlib.sha256(
-            repr((told.estimate, told.clues, told.photo, told.child, told.needed_on)).encode()
+            repr((told.estimate, told.clues, told.photos, told.child, told.needed_on)).encode()
         ).hexdigest()
 
 
@@ -106,42 +106,38 @@ def _letter(
     label: str,
     needed_on: dt.date | None,
 ) -> _Letter:
-    measured = [o for o in outcomes if isinstance(o.result, PhotoMeasurement)]
-    refused = [o for o in outcomes if isinstance(o.result, Refusal)]
-    first = next(iter([*measured, *refused]), None)
-    why: Inseam | Refusal = estimate or next(
-        (o.result for o in refused if isinstance(o.result, Refusal)), _NOTHING
-    )
+    photos = photo_records(outcomes)
+    records = tuple(record for _, record in photos)
+    refused = (record.result for record in records if isinstance(record.result, Refusal))
     content = CaseContent(
-        estimate=why,
+        estimate=estimate or next(refused, _NOTHING),
         label=label,
         child=child,
         clues=tuple(clues),
-        photo=None if first is None else photo_record(first),
+        photos=records,
         needed_on=needed_on,
     )
-    return _Letter(content, first)
+    return _Letter(content, tuple(outcome for outcome, _ in photos))
 
 
 def _send(letter: _Letter, earlier: str, say: SendingTexts, *, keep: bool) -> str | None:
     """The reply code; None where the shop did not take it, which is said."""
     content = letter.content
-    picture: Any = None
-    body = None
-    if keep and letter.outcome is not None:
-        photo = letter.outcome.shot.photo
-        body = session_pose().find(photo)
-        # Where nobody was found there is nobody whose face could be hidden, and no picture is kept.
-        picture = None if body is None else with_face_hidden(photo, body)
+    pictures = [_picture(outcome) if keep else None for outcome in letter.outcomes]
     try:
         if earlier:
-            received = PhotoReceived(content.estimate, content.photo)
-            case = case_book().receive_photo(
-                earlier, received, by="family", picture=picture, body=body
-            )
+            received = PhotoReceived(content.estimate, content.photos)
+            case = case_book().receive_photo(earlier, received, by="family", pictures=pictures)
         else:
-            case = case_book().receive(content, by="family", picture=picture, body=body)
+            case = case_book().receive(content, by="family", pictures=pictures)
     except CaseBookError as error:
         st.error(say.refused_code.format(fault=fault_text(error)), icon=":material/cloud_off:")
         return None
     return case.reply_code
+
+
+def _picture(outcome: Outcome) -> Picture | None:
+    """The picture with its faces hidden; None where nobody was found whose face could be."""
+    photo = outcome.shot.photo
+    body = session_pose().find(photo)
+    return None if body is None else Picture(with_face_hidden(photo, body), body)

@@ -5,17 +5,19 @@ from typing import Final
 
 import streamlit as st
 
-from pose_fit.app.family.case_content import estimate_of
 from pose_fit.app.inputs.lengths import length_field
 from pose_fit.app.inputs.tape_form import ask_tape
 from pose_fit.app.session import Shot
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.case_changes import change_case, leave_case
+from pose_fit.app.shop.shop_book import branch
+from pose_fit.app.shop.tape_action import ask_shop_tape
 from pose_fit.app.views.messages import plain
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case
 from pose_fit.casebook.clue import Clue, RemarkClue
 from pose_fit.casebook.decision import Accepted, Overridden, PhotoAsked
+from pose_fit.casebook.estimate import corrected_estimate, estimate_of
 from pose_fit.casebook.events import Action, ClueAdded, DetailsCorrected, PictureRemoved, Reopened
 from pose_fit.casebook.letters import photo_request
 from pose_fit.errors import CaseBookError, InputError
@@ -28,11 +30,12 @@ _WAITING: Final = (
     "Accept",
     "Ask for another picture",
     "Override",
+    "Tape in the shop",
     "Add a clue",
     "Correct",
     "Delete",
 )
-_DECIDED: Final = ("Reopen", "Add a clue", "Correct", "Delete")
+_DECIDED: Final = ("Reopen", "Tape in the shop", "Add a clue", "Correct", "Delete")
 
 
 def show_actions(book: CaseBook, case: Case, *, by: str) -> None:
@@ -50,6 +53,8 @@ def show_actions(book: CaseBook, case: Case, *, by: str) -> None:
             _override(book, case, by=by)
         case "Reopen":
             _reopen(book, case, by=by)
+        case "Tape in the shop":
+            ask_shop_tape(book, case, by=by)
         case "Add a clue":
             _add_clue(book, case, by=by)
         case "Correct":
@@ -64,10 +69,14 @@ def _accept(book: CaseBook, case: Case, *, by: str) -> None:
     if isinstance(case.content.estimate, Refusal):
         st.info("There is no estimate to accept. Override it, or ask for another picture.")
         return
+    corrected = corrected_estimate(case, book.correction_for(case, shop=branch()))
+    is_corrected = isinstance(corrected, Inseam) and corrected is not case.content.estimate
     with st.form("staff.accept", border=False):
         note = st.text_input("Note, optional", max_chars=500)
-        if st.form_submit_button("Accept the estimate", icon=":material/check:"):
-            change_case(book, case, Accepted(note), by=by)
+        words = "Accept the corrected estimate" if is_corrected else "Accept the estimate"
+        if st.form_submit_button(words, icon=":material/check:"):
+            accepted = corrected if is_corrected and isinstance(corrected, Inseam) else None
+            change_case(book, case, Accepted(note, accepted), by=by)
 
 
 def _ask(book: CaseBook, case: Case, *, by: str) -> None:
@@ -128,7 +137,7 @@ def _correct(book: CaseBook, case: Case, *, by: str) -> None:
 
 
 def _delete(book: CaseBook, case: Case, *, by: str) -> None:
-    if case.has_picture and st.button("Delete only the picture", icon=":material/hide_image:"):
+    if case.pictures and st.button("Delete only the pictures", icon=":material/hide_image:"):
         change_case(book, case, PictureRemoved(), by=by)
     st.markdown(
         "Deleting takes the case with picture, numbers and history out of the book and its files,"

@@ -10,11 +10,16 @@ from pose_fit.app.shop.case_card import show_case_card
 from pose_fit.app.shop.case_changes import case_on_screen, go_to_case, leave_case, show_draft
 from pose_fit.app.shop.case_picture import show_case_picture
 from pose_fit.app.shop.case_words import STATE_WORDS, clue_words, happening_words, title
+from pose_fit.app.shop.child_history_view import show_child_history
+from pose_fit.app.shop.pairs_page import correction_switch
+from pose_fit.app.shop.shop_book import branch
+from pose_fit.app.shop.tape_action import show_shop_tape
 from pose_fit.app.style import card_title, table
 from pose_fit.app.views.estimate_view import half_width_text, show_budget, show_value
 from pose_fit.app.views.messages import plain, show_notices, show_refusal
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case
+from pose_fit.casebook.estimate import corrected_estimate
 from pose_fit.errors import CaseBookError, PersonError
 from pose_fit.growth.age import age_range
 from pose_fit.growth.season import inseam_on
@@ -60,7 +65,8 @@ def show_case(book: CaseBook, case: Case, *, by: str) -> None:
     left, right = st.columns(2, gap="medium")
     with left, st.container(border=True):
         card_title("Estimate")
-        _show_estimate(case)
+        _show_estimate(book, case, by=by)
+        show_shop_tape(case)
         card_title("The child, and other clues")
         _show_clues(case)
     with right, st.container(border=True):
@@ -69,6 +75,7 @@ def show_case(book: CaseBook, case: Case, *, by: str) -> None:
     with st.container(border=True):
         card_title("What to do")
         show_actions(book, case, by=by)
+    show_child_history(book, case)
     with fold("Fit card for the family", "staff.card"):
         show_case_card(book, case, by=by)
     with fold("History", "staff.history"):
@@ -81,20 +88,23 @@ def show_case(book: CaseBook, case: Case, *, by: str) -> None:
         )
 
 
-def _show_estimate(case: Case) -> None:
+def _show_estimate(book: CaseBook, case: Case, *, by: str) -> None:
     content = case.content
     answer = content.answer
     if answer is not None and answer != content.estimate:
-        st.markdown("Set by staff:")
+        st.markdown("Answered by the shop:")
         show_value(answer)
         st.markdown("Sent in:")
     if isinstance(content.estimate, Inseam):
-        show_value(content.estimate)
-        show_notices(content.estimate.warnings)
+        shown = content.estimate
+        if answer is None:
+            shown = _show_corrected(book, case, content.estimate, by=by)
+        show_value(shown)
+        show_notices(shown.warnings)
         if content.needed_on is not None:
-            _show_on_day(case, answer or content.estimate, content.needed_on)
+            _show_on_day(case, answer or shown, content.needed_on)
         with fold("Budget", "staff.budget"):
-            show_budget(content.estimate)
+            show_budget(shown)
     else:
         show_refusal(content.estimate)
     if content.decision is not None:
@@ -102,6 +112,19 @@ def _show_estimate(case: Case) -> None:
         st.caption(f"Decided by {plain(decision.by)}, {decision.at:%Y-%m-%d %H:%M} UTC.")
         if decision.words:
             st.markdown(plain(decision.words))
+
+
+def _show_corrected(book: CaseBook, case: Case, sent_in: Inseam, *, by: str) -> Inseam:
+    """Which correction is used, with its switch; the estimate to show comes back."""
+    corrected = corrected_estimate(case, book.correction_for(case, shop=branch()))
+    if isinstance(corrected, Inseam) and corrected is not sent_in:
+        st.markdown(f"Sent in: {both_units(sent_in.mean_mm)} ± {half_width_text(sent_in)}.")
+        correction_switch(book, by=by, key="case")
+        st.markdown("With the shop’s correction:")
+        return corrected
+    if not book.settings.corrects:
+        correction_switch(book, by=by, key="case")
+    return sent_in
 
 
 def _show_clues(case: Case) -> None:

@@ -1,4 +1,4 @@
-"""The kept picture of a case, measured again so that its marks can be seen and moved."""
+"""The photos of a case, those with a kept picture measured again so that marks can be moved."""
 
 import io
 from dataclasses import replace
@@ -7,11 +7,10 @@ import numpy as np
 import streamlit as st
 from PIL import Image
 
-from pose_fit.anthropometry.child import Child
-from pose_fit.app.family.case_content import estimate_of, joint_places, picture_points
-from pose_fit.app.inputs.correcting import MARKS, Moves, joints_of, moves_of, offer_correcting
+from pose_fit.app.family.case_content import found_points
+from pose_fit.app.inputs.correcting import Moves, joints_of, moves_of, offer_correcting
 from pose_fit.app.inputs.reference_form import can_be_marked, least_points, mark_object, points_on
-from pose_fit.app.session import Points, Shot
+from pose_fit.app.session import Shot
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.case_changes import change_case
 from pose_fit.app.style import picture
@@ -20,32 +19,59 @@ from pose_fit.app.views.photo_view import marks_in_words, show_legend
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case, PhotoRecord
 from pose_fit.casebook.clue import RemarkClue
+from pose_fit.casebook.estimate import estimate_of
 from pose_fit.casebook.events import LandmarksAdjusted
 from pose_fit.drawing.overlay import overlay_picture
 from pose_fit.errors import ReferenceObjectError
+from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.metrology.units import both_units
 from pose_fit.photo.photo import Photo, Place
-from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
-from pose_fit.task.stated import Stated
 
 __all__ = ["show_case_picture"]
 
 
 def show_case_picture(book: CaseBook, case: Case, *, by: str) -> None:
-    """Picture with marks, and moving them."""
-    record = case.content.photo
-    jpeg = book.picture(case.case_id)
-    if record is not None:
-        _show_facts(record)
-    if jpeg is None or record is None:
-        st.caption("No picture is kept with this case.")
+    """The photo that is chosen: its picture with marks, and moving them."""
+    photos = case.content.photos
+    if not photos:
+        st.caption("No photo was sent with this case.")
         return
-    shot = _shot(book, case, record, jpeg)
-    told = _asked_of_heels(shot, record)
-    result = _measured(shot, case, told)
+    place = len(photos) - 1
+    if len(photos) > 1:
+        place = st.radio(
+            "Photo",
+            range(len(photos)),
+            index=_first_shown(photos),
+            format_func=lambda each: _photo_words(photos[each], each),
+            key=f"staff.photo.{case.case_id}.{case.version}",
+            horizontal=True,
+        )
+    record = photos[place]
+    _show_facts(record)
+    jpeg = book.picture(case.case_id, place)
+    if jpeg is None:
+        st.caption("No picture is kept of this photo, only its numbers.")
+        return
+    _show_picture(book, case, place, jpeg, by=by)
+
+
+def _first_shown(photos: tuple[PhotoRecord, ...]) -> int:
+    return next(place for place, photo in enumerate(photos) if not photo.set_aside)
+
+
+def _photo_words(record: PhotoRecord, place: int) -> str:
+    gave = both_units(record.result.mean_mm) if isinstance(record.result, Inseam) else "no number"
+    return f"{place + 1}: {gave}" + (", an earlier one" if record.set_aside else "")
+
+
+def _show_picture(book: CaseBook, case: Case, place: int, jpeg: bytes, *, by: str) -> None:
+    record = case.content.photos[place]
+    shot = _shot(book, case, place, jpeg)
+    task = _task(shot, _asked_of_heels(shot, record.task))
+    result = _measured(shot, task)
     if isinstance(result, PhotoMeasurement):
         picture(overlay_picture(result), alt=marks_in_words("The picture sent in", result))
         show_legend()
@@ -57,53 +83,56 @@ def show_case_picture(book: CaseBook, case: Case, *, by: str) -> None:
             st.warning(plain(str(result)))
     if not isinstance(result, ReferenceObjectError):
         offer_correcting(shot, result)
-    if can_be_marked(record.reference) and st.toggle(
+    kind = task.reference.kind
+    if can_be_marked(kind) and st.toggle(
         "Mark the object of known size", key=f"staff.mark.{shot.key}"
     ):
-        mark_object(shot, record.reference)
-    if isinstance(result, PhotoMeasurement) and (told != record or _is_moved(shot, record)):
+        mark_object(shot, kind)
+    if isinstance(result, PhotoMeasurement) and task != record.task and not record.set_aside:
         st.markdown(f"As changed: **{both_units(result.inseam.mean_mm)}**")
         if st.button("Keep the change", icon=":material/save:"):
-            _keep(book, case, told, shot, result, by=by)
+            _keep(book, case, place, task, result, by=by)
 
 
-def _asked_of_heels(shot: Shot, record: PhotoRecord) -> PhotoRecord:
-    """The record with what the family, asked by the staff, says of the heels."""
-    if record.heels_down:
-        return record
+def _asked_of_heels(shot: Shot, task: PhotoTask) -> PhotoTask:
+    """The task with what the family, asked by the staff, says of the heels."""
+    if task.stated.heels_down:
+        return task
     said = st.checkbox("The family says that both heels were on the floor", key=f"heels.{shot.key}")
-    return replace(record, heels_down=said)
+    return replace(task, stated=replace(task.stated, heels_down=said))
 
 
 def _show_facts(record: PhotoRecord) -> None:
+    reference, stated = record.task.reference, record.task.stated
     told = [
-        f"object: {record.reference}",
-        {"wall": "on the wall", "beside": "beside"}[record.placement],
+        f"object: {reference.kind}",
+        {"wall": "on the wall", "beside": "beside", None: "place not said"}[reference.placement],
     ]
-    if record.size_mm is not None:
-        told.append(both_units(record.size_mm))
-    if record.soles_mm is not None:
-        told.append(f"soles {record.soles_mm:g} mm" if record.soles_mm else "barefoot")
-    if record.legwear is not None:
-        told.append(f"legwear {record.legwear}")
-    if record.heels_down:
+    if reference.size_mm is not None:
+        told.append(both_units(reference.size_mm))
+    if stated.soles_mm is not None:
+        told.append(f"soles {stated.soles_mm:g} mm" if stated.soles_mm else "barefoot")
+    if stated.legwear is not None:
+        told.append(f"legwear {stated.legwear}")
+    if stated.heels_down:
         told.append("heels said to be on the floor")
-    if record.ruler_mm is not None:
-        told.append(f"ruler {record.ruler_mm:g} mm")
+    if reference.ruler_mm is not None:
+        told.append(f"ruler {reference.ruler_mm:g} mm")
     if record.taken_on is not None:
         told.append(f"taken {record.taken_on:%Y-%m-%d}")
     st.caption(plain(", ".join(told)))
 
 
-def _shot(book: CaseBook, case: Case, record: PhotoRecord, jpeg: bytes) -> Shot:
+def _shot(book: CaseBook, case: Case, place: int, jpeg: bytes) -> Shot:
     """The picture as it was measured, once a version of the case."""
-    key = f"case.{case.case_id}.{case.version}"
+    key = f"case.{case.case_id}.{case.version}.{place}"
     kept: Shot | None = st.session_state.get(f"staff.shot.{key}")
     if kept is not None:
         return kept
+    record = case.content.photos[place]
     pixels = np.asarray(Image.open(io.BytesIO(jpeg)).convert("RGB"))
     photo = Photo(
-        name=f"case {case.case_id}",
+        name=f"case {case.case_id}, photo {place + 1}",
         pixels=pixels,
         width_px=record.width_px,
         height_px=record.height_px,
@@ -112,98 +141,72 @@ def _shot(book: CaseBook, case: Case, record: PhotoRecord, jpeg: bytes) -> Shot:
         taken_on=record.taken_on,
     )
     shot = Shot(key, photo.name, photo)
-    body = book.body(case.case_id)
+    body = book.body(case.case_id, place)
     if body is not None:
         # As it was seen before the face was hidden.
         session_pose().know(photo, body)
     st.session_state[f"staff.shot.{key}"] = shot
-    # Marks stay where the estimate had them.
-    moves_of(shot).update(_recorded_moves(record))
-    points_on(shot, record.reference)[:] = _recorded_reference(record)
+    # Marks stay where the family put them.
+    moves_of(shot).update(_stated_moves(record.task))
+    points_on(shot, record.task.reference.kind)[:] = record.task.reference.points_px or ()
     return shot
 
 
-def _recorded_moves(record: PhotoRecord) -> Moves:
-    return {
-        mark: (point.x_px, point.y_px)
-        for point in record.points
-        for mark in MARKS
-        if point.name == mark
-    }
+def _stated_moves(task: PhotoTask) -> Moves:
+    moves: Moves = dict(task.stated.joints_px)
+    if task.stated.crotch_px is not None:
+        moves["crotch"] = task.stated.crotch_px
+    if task.stated.floor_px is not None:
+        moves["floor"] = task.stated.floor_px
+    return moves
 
 
-def _recorded_reference(record: PhotoRecord) -> Points:
-    return [(p.x_px, p.y_px) for p in record.points if p.name.startswith("reference ")]
-
-
-def _marked_reference(shot: Shot, record: PhotoRecord) -> Points:
-    """The points to measure with; none, so that the object is found, until all are marked."""
-    if not can_be_marked(record.reference):
-        return []
-    points = points_on(shot, record.reference)
-    if _recorded_reference(record) or len(points) >= least_points(record.reference):
-        return points
-    return []
-
-
-def _is_moved(shot: Shot, record: PhotoRecord) -> bool:
-    return moves_of(shot) != _recorded_moves(record) or (
-        _marked_reference(shot, record) != _recorded_reference(record)
+def _task(shot: Shot, task: PhotoTask) -> PhotoTask:
+    """The family's task with the marks as they are on the screen."""
+    moves = moves_of(shot)
+    stated = replace(
+        task.stated,
+        crotch_px=moves.get("crotch"),
+        floor_px=moves.get("floor"),
+        joints_px=tuple(joints_of(moves).items()),
     )
+    reference = replace(task.reference, points_px=_marked_points(shot, task))
+    return replace(task, reference=reference, stated=stated)
 
 
-def _measured(
-    shot: Shot, case: Case, record: PhotoRecord
-) -> PhotoMeasurement | Refusal | ReferenceObjectError:
-    """Measured with what the family gave and what has been moved since."""
-    marked, moves = _marked_reference(shot, record), moves_of(shot)
-    # The child of a gift may have been younger in the picture than it is.
-    child = case.content.child
-    if case.content.needed_on is not None:
-        child = Child(sex=child.sex)
+def _marked_points(shot: Shot, task: PhotoTask) -> tuple[Place, ...] | None:
+    """The points to measure with; the family's own until others are all marked."""
+    kind = task.reference.kind
+    if not can_be_marked(kind):
+        return None
+    points = tuple(points_on(shot, kind))
+    return points if len(points) >= least_points(kind) else task.reference.points_px
+
+
+def _measured(shot: Shot, task: PhotoTask) -> PhotoMeasurement | Refusal | ReferenceObjectError:
     try:
-        request = ReferenceRequest(
-            kind=record.reference,
-            size_mm=record.size_mm,
-            width_mm=record.tyre_width_mm,
-            points_px=tuple(marked) or None,
-            placement=record.placement,
-            ruler_mm=record.ruler_mm,
-        )
-        stated = Stated(
-            soles_mm=record.soles_mm,
-            legwear=record.legwear,
-            heels_down=record.heels_down,
-            crotch_px=moves.get("crotch"),
-            floor_px=moves.get("floor"),
-            person_px=_hips(record),
-            joints_px=tuple(joints_of(moves).items()),
-        )
-        return measure_photo(shot.photo, PhotoTask(request, stated, child), pose=session_pose())
+        return measure_photo(shot.photo, task, pose=session_pose())
     except ReferenceObjectError as error:
         return error
-
-
-def _hips(record: PhotoRecord) -> Place | None:
-    """Between the hips of the child that was measured, which tells it from others."""
-    hips = [point for point in record.points if point.name in ("left_hip", "right_hip")]
-    if len(hips) != 2:
-        return None
-    left, right = hips
-    return (left.x_px + right.x_px) / 2, (left.y_px + right.y_px) / 2
 
 
 def _keep(
     book: CaseBook,
     case: Case,
-    record: PhotoRecord,
-    shot: Shot,
+    place: int,
+    task: PhotoTask,
     result: PhotoMeasurement,
     *,
     by: str,
 ) -> None:
-    points = picture_points(joint_places(result) | moves_of(shot), _marked_reference(shot, record))
+    photos = list(case.content.photos)
+    photos[place] = replace(
+        photos[place], task=task, result=result.inseam, points=found_points(result)
+    )
+    measured = [
+        photo.result for photo in photos if isinstance(photo.result, Inseam) and not photo.set_aside
+    ]
     clues = [c.inseam for c in case.content.clues if not isinstance(c, RemarkClue)]
-    estimate = estimate_of([result.inseam, *clues])
+    estimate = estimate_of([*measured, *clues])
     assert estimate is not None
-    change_case(book, case, LandmarksAdjusted(estimate, replace(record, points=points)), by=by)
+    change_case(book, case, LandmarksAdjusted(estimate, photos[place], place), by=by)

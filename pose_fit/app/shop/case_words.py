@@ -7,6 +7,7 @@ from pose_fit.casebook.case import Case, CaseState
 from pose_fit.casebook.clue import Clue, LiftClue, RemarkClue, StatedClue, TapeClue, TrousersClue
 from pose_fit.casebook.decision import Accepted, Overridden, PhotoAsked
 from pose_fit.casebook.events import (
+    ChildJoined,
     ClueAdded,
     DetailsCorrected,
     Exported,
@@ -16,6 +17,7 @@ from pose_fit.casebook.events import (
     PictureRemoved,
     Received,
     Reopened,
+    TapeTaken,
 )
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import both_units
@@ -79,12 +81,17 @@ def happening_words(what: Happening) -> str:
             return f"added a clue: {clue_words(clue)[0]}"
         case DetailsCorrected():
             return "corrected the details"
-        case Accepted(note=note):
-            return "accepted the estimate" + (f": {note}" if note else "")
+        case Accepted(note=note, inseam=inseam):
+            which = "the estimate" if inseam is None else "the corrected estimate"
+            return f"accepted {which}" + (f": {note}" if note else "")
         case PhotoAsked():
             return "asked for another picture"
         case Overridden(inseam_mm=inseam_mm, reason=reason):
             return f"set the inseam to {both_units(inseam_mm)}: {reason}"
+        case TapeTaken(tape=tape):
+            return f"took the tape in the shop: {both_units(tape.inseam.mean_mm)}"
+        case ChildJoined(child_code=code):
+            return "joined the child’s cases" if code else "took the case out of the child’s"
         case Reopened(reason=reason):
             return f"reopened: {reason}"
         case PictureRemoved():

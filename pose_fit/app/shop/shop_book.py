@@ -8,10 +8,18 @@ import streamlit as st
 
 from pose_fit.casebook.book import CaseBook
 
-__all__ = ["BOOK_VARIABLE", "book_place", "case_book"]
+__all__ = ["BOOK_VARIABLE", "BRANCH_VARIABLE", "book_place", "branch", "case_book"]
 
 #: Environment variable that names the book: a file's path, or the URL of a database.
 BOOK_VARIABLE: Final = "POSE_FIT_CASE_BOOK"
+
+#: Environment variable with the name of this branch, where several share a book.
+BRANCH_VARIABLE: Final = "POSE_FIT_BRANCH"
+
+
+def branch() -> str:
+    """The branch this process serves; empty where there is one only."""
+    return os.environ.get(BRANCH_VARIABLE, "").strip()
 
 
 def book_place() -> str:

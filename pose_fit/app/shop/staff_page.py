@@ -8,6 +8,7 @@ from pose_fit.app.session import FIELD
 from pose_fit.app.shop.account_page import show_accounts
 from pose_fit.app.shop.case_list import show_find, show_queue
 from pose_fit.app.shop.case_page import open_case, show_case
+from pose_fit.app.shop.pairs_page import show_pairs
 from pose_fit.app.shop.shop_book import case_book
 from pose_fit.app.shop.sign_in import sign_out, signed_in
 from pose_fit.app.views.messages import plain
@@ -16,7 +17,7 @@ from pose_fit.errors import CaseBookError
 
 __all__ = ["staff_page"]
 
-_PARTS: Final = ("Waiting", "Find and export", "Accounts")
+_PARTS: Final = ("Waiting", "Find and export", "Photo and tape", "Accounts")
 
 
 def staff_page() -> None:
@@ -50,6 +51,8 @@ def _show(book: CaseBook, by: str) -> None:
     match part:
         case "Find and export":
             show_find(book, by=by)
+        case "Photo and tape":
+            show_pairs(book, by=by)
         case "Accounts":
             show_accounts(book, by=by)
         case _:

@@ -37,7 +37,6 @@ class FamilyTexts:
     none_title: str
     none_words: str
     not_one: str
-    not_one_words: str
     no_picture_title: str
     question_title: str
     how_sure: str
@@ -52,7 +51,9 @@ class FamilyTexts:
     next_title: str
     runner_up: str
     next_size: str
-    nearest: str
+    settle_first: str
+    not_in_stock: str
+    picture: str
     pictures_title: str
     picture_says: str
     picture_odd: str
@@ -122,8 +123,6 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         none_title="None of these fits",
         none_words="Look for a bicycle with the top tube {low} to {high} above the floor.",
         not_one="The pictures do not agree",
-        not_one_words="They cannot be of one child who stands straight. Look at what each says, and"
-        " remove the wrong one.",
         no_picture_title="No answer yet",
         question_title="One question first",
         how_sure="How sure?",
@@ -138,7 +137,9 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         next_title="Next to it",
         runner_up="Runner-up",
         next_size="Next size up",
-        nearest="Nearest",
+        settle_first="May fit",
+        not_in_stock="Would fit, not in stock",
+        picture="Picture",
         pictures_title="What was measured",
         picture_says="{number}: {length}",
         picture_odd="{number}: {length}, unlike the others",
@@ -210,8 +211,6 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         none_title="Ninguna le queda bien",
         none_words="Busque una bicicleta con el tubo superior entre {low} y {high} del suelo.",
         not_one="Las fotos no coinciden",
-        not_one_words="No pueden ser de un mismo niño bien derecho. Mire qué dice cada una y quite la"
-        " que está mal.",
         no_picture_title="Todavía sin respuesta",
         question_title="Antes, una pregunta",
         how_sure="¿Seguro?",
@@ -226,7 +225,9 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         next_title="Cerca de esta",
         runner_up="La segunda",
         next_size="Una talla más",
-        nearest="La más cercana",
+        settle_first="Puede irle bien",
+        not_in_stock="Le iría bien, agotada",
+        picture="Foto",
         pictures_title="Qué se midió",
         picture_says="{number}: {length}",
         picture_odd="{number}: {length}, distinta de las otras",

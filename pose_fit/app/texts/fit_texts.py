@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.app.texts.language import Language
-from pose_fit.fit.settle import Action
-from pose_fit.fit.verdicts import Verdict
+from pose_fit.fit.feet import Feet
+from pose_fit.fit.shown import Shown
 
 __all__ = ["FIT", "FitTexts"]
 
@@ -15,16 +15,12 @@ __all__ = ["FIT", "FitTexts"]
 class FitTexts:
     """About bicycles."""
 
-    words: Mapping[Verdict, str]
-    tight_to_grow: str
-    too_big: str
-    too_small: str
-    to_do: Mapping[Action, str]
-    meanings: Mapping[Verdict, str]
+    shown: Mapping[Shown, str]
+    meanings: Mapping[Shown, str]
+    feet: Mapping[Feet, str]
+    no_top_tube: str
     above_bar: str
     below_bar: str
-    step_through_reaches: str
-    step_through_short: str
     months: str
     months_soon: str
     months_long: str
@@ -41,34 +37,37 @@ class FitTexts:
 
 FIT: Final[Mapping[Language, FitTexts]] = {
     "en": FitTexts(
-        words={
-            "contact": "too big",
-            "tight": "a little too big",
+        shown={
+            "touching": "too big: the bar touches",
+            "too big": "too big",
+            "tight": "fits, but tight",
             "good": "fits",
             "roomy": "fits, with room to spare",
-            "cramped": "too small",
-        },
-        tight_to_grow="tight, to grow into",
-        too_big="too big",
-        too_small="too small",
-        to_do={
-            "measure_bicycle": "measure this bicycle first",
-            "second_photo": "take another picture first",
-            "tape": "measure with a tape first",
-            "repeat_tape": "measure with the tape again",
-            "try_in_person": "try it with an adult holding it",
+            "outgrown": "too small",
+            "measure this bicycle": "measure this bicycle",
+            "measure the child again": "measure the child again",
+            "try with an adult holding it": "try with an adult holding it",
         },
         meanings={
-            "contact": "the bar touches. Not to be ridden.",
-            "tight": "off the bar, but by less than an inch (2.5 cm).",
-            "good": "the wanted room above the bar, and saddle and handlebar fit.",
+            "touching": "not to be ridden.",
+            "too big": "choose a smaller one, or wait.",
+            "tight": "clear of the bar, by less than usual.",
+            "good": "the wanted room above the bar; saddle and handlebar fit.",
             "roomy": "more room than needed; saddle and handlebar still fit.",
-            "cramped": "outgrown; the saddle is too low or the knees meet the handlebar.",
+            "outgrown": "the saddle is too low, or the knees meet the handlebar.",
+            "measure this bicycle": "it may fit; a tape in the shop tells.",
+            "measure the child again": "it may fit; a surer inseam tells.",
+            "try with an adult holding it": "it may fit; only trying tells.",
         },
+        feet={
+            "both feet flat": "both feet flat on the ground",
+            "tiptoes": "on tiptoe",
+            "perhaps tiptoes": "perhaps on tiptoe",
+            "not at the lowest saddle": "feet do not reach the ground",
+        },
+        no_top_tube="no bar to clear",
         above_bar="{length} above the bar",
         below_bar="bar {length} too high",
-        step_through_reaches="no bar; reaches the ground",
-        step_through_short="no bar; does not reach the ground",
         months="lasts about {months} months",
         months_soon="soon outgrown",
         months_long="lasts three years or more",
@@ -90,34 +89,37 @@ FIT: Final[Mapping[Language, FitTexts]] = {
         not_drawn="For a drawing more must be known of this bicycle.",
     ),
     "es": FitTexts(
-        words={
-            "contact": "demasiado grande",
-            "tight": "un poco grande",
+        shown={
+            "touching": "demasiado grande: la barra toca",
+            "too big": "demasiado grande",
+            "tight": "le queda bien, pero justa",
             "good": "le queda bien",
             "roomy": "le queda bien, con espacio de sobra",
-            "cramped": "demasiado pequeña",
-        },
-        tight_to_grow="justa, para crecer",
-        too_big="demasiado grande",
-        too_small="demasiado pequeña",
-        to_do={
-            "measure_bicycle": "mida antes esta bicicleta",
-            "second_photo": "haga antes otra foto",
-            "tape": "mida antes con una cinta",
-            "repeat_tape": "mida otra vez con la cinta",
-            "try_in_person": "pruébela con un adulto que la sujete",
+            "outgrown": "demasiado pequeña",
+            "measure this bicycle": "mida esta bicicleta",
+            "measure the child again": "mida otra vez al niño",
+            "try with an adult holding it": "pruébela con un adulto que la sujete",
         },
         meanings={
-            "contact": "la barra toca. No se puede montar.",
-            "tight": "no toca la barra, pero por menos de 2,5 cm (1 in).",
+            "touching": "no se puede montar.",
+            "too big": "elija una más pequeña, o espere.",
+            "tight": "no toca la barra, pero por menos de lo habitual.",
             "good": "el espacio deseado sobre la barra; sillín y manillar encajan.",
             "roomy": "más espacio del necesario; sillín y manillar aún encajan.",
-            "cramped": "se ha quedado pequeña; el sillín es bajo o las rodillas tocan el manillar.",
+            "outgrown": "el sillín es bajo, o las rodillas tocan el manillar.",
+            "measure this bicycle": "puede irle bien; una cinta en la tienda lo dice.",
+            "measure the child again": "puede irle bien; una medida más segura lo dice.",
+            "try with an adult holding it": "puede irle bien; solo probarla lo dice.",
         },
+        feet={
+            "both feet flat": "los dos pies planos en el suelo",
+            "tiptoes": "de puntillas",
+            "perhaps tiptoes": "quizá de puntillas",
+            "not at the lowest saddle": "los pies no llegan al suelo",
+        },
+        no_top_tube="sin barra que librar",
         above_bar="{length} sobre la barra",
         below_bar="la barra queda {length} alta",
-        step_through_reaches="sin barra; llega al suelo",
-        step_through_short="sin barra; no llega al suelo",
         months="dura unos {months} meses",
         months_soon="pronto será pequeña",
         months_long="dura tres años o más",

@@ -9,7 +9,7 @@ from pose_fit.app.style import raw, svg_source
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.fit_texts import FIT
 from pose_fit.app.texts.language import in_language
-from pose_fit.app.views.bicycle_words import how_long, how_sure, mark_of, room, word
+from pose_fit.app.views.bicycle_words import feet, how_long, how_sure, mark_of, room, word
 from pose_fit.drawing.child_on_bicycle import standing_svg
 from pose_fit.drawing.figure import figure
 from pose_fit.fit.choice import Choice, NoneFits
@@ -44,7 +44,8 @@ def show_bicycle_answer(
 ) -> None:
     """One bicycle as the answer, ``more`` lines below its words."""
     say = in_language(FAMILY)
-    lines = "".join(f'<p class="pf-quiet">{raw(line)}</p>' for line in (room(fit), *more))
+    facts = " · ".join(fact for fact in (room(fit), feet(fit)) if fact)
+    lines = "".join(f'<p class="pf-quiet">{raw(line)}</p>' for line in (facts, *more))
     words = (
         f'<p class="pf-eyebrow">{raw(eyebrow)}</p><h1 id="pf-answer">{raw(fit.bicycle.name)}</h1>'
         f"<p>{badge_of(fit)}</p>{lines}"
@@ -71,8 +72,11 @@ def show_next_to_it(choice: Choice | NoneFits, lines: Mapping[str, Lasting]) -> 
     if isinstance(choice, Choice):
         if choice.runner_up is not None:
             found.append((say.runner_up, choice.runner_up))
-    elif choice.nearest is not None:
-        found.append((say.nearest, choice.nearest))
+    else:
+        if choice.settle_first is not None:
+            found.append((say.settle_first, choice.settle_first))
+        if choice.not_in_stock is not None:
+            found.append((say.not_in_stock, choice.not_in_stock))
     next_size = choice.next_size
     if next_size is not None and all(next_size.fit is not fit for _, fit in found):
         found.append((say.next_size, next_size.fit))

@@ -7,41 +7,31 @@ from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.texts.family_texts import Sureness
 from pose_fit.app.texts.fit_texts import FIT
 from pose_fit.app.texts.language import in_language
-from pose_fit.drawing.colours import VERDICT_COLOUR, VERDICT_SIGN
+from pose_fit.drawing.colours import SHOWN_COLOUR, SHOWN_SIGN
+from pose_fit.fit.feet import feet_on_ground
 from pose_fit.fit.judge import Fit
-from pose_fit.fit.settle import settle_by
-from pose_fit.fit.verdicts import Verdict
 from pose_fit.growth.lasting import Lasting
 
-__all__ = ["how_long", "how_sure", "is_open", "mark_of", "room", "word"]
+__all__ = ["feet", "how_long", "how_sure", "mark_of", "room", "word"]
 
 #: From this probability of fitting an answer is called sure.
 _SURE_FROM: Final = 0.9
-_OPEN_COLOUR: Final = "#4d6066"
-_OPEN_SIGN: Final = "?"
-
-
-def is_open(fit: Fit) -> bool:
-    """Whether a bicycle is neither cleared nor plainly too big or too small."""
-    plainly: tuple[Verdict, ...] = ("contact", "tight", "cramped")
-    return not fit.recommended and not (fit.changes.judged and fit.verdict in plainly)
 
 
 def word(fit: Fit) -> str:
-    """The word of a bicycle that is cleared; what to do about any other."""
-    say = in_language(FIT)
-    if is_open(fit):
-        return say.to_do[settle_by(fit).action]
-    if fit.recommended and fit.verdict == "tight":
-        return say.tight_to_grow
-    return say.words[fit.verdict]
+    """What stands on the bicycle: its word where it is cleared, else what to do about it."""
+    return in_language(FIT).shown[fit.shown]
 
 
 def mark_of(fit: Fit) -> tuple[str, str]:
     """Sign and colour that go with the word."""
-    if is_open(fit):
-        return _OPEN_SIGN, _OPEN_COLOUR
-    return VERDICT_SIGN[fit.verdict], VERDICT_COLOUR[fit.verdict]
+    return SHOWN_SIGN[fit.shown], SHOWN_COLOUR[fit.shown]
+
+
+def feet(fit: Fit) -> str | None:
+    """How the feet reach the ground from the lowest saddle; None where that is not known."""
+    reach = feet_on_ground(fit)
+    return None if reach is None else in_language(FIT).feet[reach]
 
 
 def how_sure(fit: Fit) -> Sureness:
@@ -52,11 +42,10 @@ def how_sure(fit: Fit) -> Sureness:
 
 
 def room(fit: Fit) -> str:
-    """Between crotch and top tube; on a step-through whether the ground is in reach."""
+    """Between crotch and top tube."""
     say = in_language(FIT)
-    if not fit.bicycle.has_bar:
-        reaches = fit.inseam.mean_mm > fit.changes.contact_below_mm
-        return say.step_through_reaches if reaches else say.step_through_short
+    if not fit.bicycle.has_top_tube:
+        return say.no_top_tube
     spare_mm = fit.clearance_mm
     words = say.above_bar if spare_mm > 0 else say.below_bar
     return words.format(length=length_text(abs(spare_mm)))

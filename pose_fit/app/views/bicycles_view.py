@@ -13,11 +13,11 @@ from pose_fit.app.texts.notice_texts import notice_text
 from pose_fit.app.views.answer_view import badge_of
 from pose_fit.app.views.bicycle_words import how_long, room
 from pose_fit.app.views.messages import plain
-from pose_fit.drawing.colours import VERDICT_SIGN
+from pose_fit.drawing.colours import SHOWN_SIGN
+from pose_fit.fit.cautions import cautions
 from pose_fit.fit.choice import rank
 from pose_fit.fit.judge import Fit
-from pose_fit.fit.verdicts import VERDICTS
-from pose_fit.fit.words import cautions
+from pose_fit.fit.shown import SHOWN
 from pose_fit.growth.lasting import Lasting
 
 __all__ = ["show_bicycle", "show_cautions", "show_table"]
@@ -44,8 +44,8 @@ def show_table(fits: Sequence[Fit], lines: Mapping[str, Lasting]) -> None:
         st.caption(say.list_note.format(shown=len(ranked), count=len(fits)))
     st.markdown(
         "\n".join(
-            f"- {VERDICT_SIGN[verdict]} **{fit_say.words[verdict]}**: {fit_say.meanings[verdict]}"
-            for verdict in VERDICTS
+            f"- {SHOWN_SIGN[shown]} **{fit_say.shown[shown]}**: {fit_say.meanings[shown]}"
+            for shown in SHOWN
         )
     )
 

@@ -10,7 +10,6 @@ from pose_fit.app.texts.clue_texts import CARD
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.views.messages import fault_text
 from pose_fit.card.from_fit import fit_card
-from pose_fit.card.html import card_html
 from pose_fit.card.pdf import CardPaper, card_pdf
 from pose_fit.errors import InputError
 from pose_fit.fit.judge import Fit
@@ -29,7 +28,7 @@ def offer_card(
     shop: str = "",
     on_given: Callable[[], None] | None = None,
 ) -> None:
-    """PDF on either paper, and HTML; each is made when it is asked for."""
+    """PDF on either paper, each made when it is asked for."""
     say = in_language(CARD)
     st.caption(say.note)
     typed = st.text_input(say.label, label, max_chars=120, key=f"{page}.card.label")
@@ -61,13 +60,5 @@ def offer_card(
             file_name=f"{name}.pdf",
             mime="application/pdf",
             key=f"{page}.card.a4",
-            on_click=given,
-        )
-        st.download_button(
-            say.html,
-            lambda: card_html(card),
-            file_name=f"{name}.html",
-            mime="text/html",
-            key=f"{page}.card.html",
             on_click=given,
         )

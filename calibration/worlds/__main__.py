@@ -1,0 +1,132 @@
+"""Command line of the worlds.
+
+python -m calibration.worlds bake STOCK
+python -m calibration.worlds render STOCK OUT --children 40 --part 0 --parts 8
+"""
+
+import argparse
+import json
+import time
+import traceback
+from dataclasses import asdict, replace
+from pathlib import Path
+
+import numpy as np
+
+from calibration.worlds.bodies import bake_stock, load_stock
+from calibration.worlds.draw import PHOTOS_A_CHILD, WORLDS, draw_world_scene
+from calibration.worlds.people import Proportions, draw_proportions
+
+_CHILDREN_A_WORLD = 120
+_SHAPES = 120
+
+
+def bake(stock: Path) -> None:
+    """Write shapes and measured children: all that is drawn with the body model and tables."""
+    from calibration.scenes.draw import draw_scene
+
+    stock.mkdir(parents=True, exist_ok=True)
+    people = []
+    for index, age in enumerate(np.linspace(2.2, 13.9, _SHAPES)):
+        person = draw_scene(seed=900, index=index, width_px=9, height_px=12).person
+        girl = index % 2 == 0
+        people.append(
+            replace(
+                person,
+                age_years=round(float(age), 2),
+                sex="f" if girl else "m",
+                femininity=0.92 if girl else 0.08,
+            )
+        )
+    bake_stock(people, stock / "shapes.npz")
+    children = {
+        world.name: [asdict(c) for c in draw_proportions(_CHILDREN_A_WORLD, seed=world.seed)]
+        for world in WORLDS
+    }
+    (stock / "children.json").write_text(json.dumps(children, indent=0), encoding="utf-8")
+
+
+def render(args: argparse.Namespace) -> None:
+    """Render this process's share of the photos; what fails is told and left out."""
+    import cv2
+
+    from calibration.worlds.make import Label, render_world, stage_world
+
+    stock = load_stock(args.stock / "shapes.npz")
+    drawn_children = json.loads((args.stock / "children.json").read_text(encoding="utf-8"))
+    width_px, height_px = (int(part) for part in args.size.split("x"))
+    label = None
+    if args.book is not None:
+        label = Label(cv2.imread(str(args.book), cv2.IMREAD_GRAYSCALE), args.label_width)
+    worlds = [world for world in WORLDS if not args.worlds or world.name in args.worlds.split(",")]
+    todo = [
+        (index, world)
+        for index in range(args.start, args.start + args.children)
+        for world in worlds
+    ]
+    for index, world in todo[args.part :: args.parts]:
+        child = Proportions(**drawn_children[world.name][index])
+        body = None
+        for photo in range(args.photos):
+            began = time.monotonic()
+            try:
+                drawn = draw_world_scene(
+                    world,
+                    index=index,
+                    photo=photo,
+                    child=child,
+                    width_px=width_px,
+                    height_px=height_px,
+                )
+                folder = args.out / world.name
+                if not drawn.has_reference:
+                    folder = folder / "no_object"
+                if args.book:
+                    if drawn.outfit.wear in ("skirt", "dress"):
+                        continue
+                    folder = args.out / world.name / "book"
+                if (folder / f"{drawn.name}.json").exists():
+                    continue
+                body = body or stock.body_like(child, pick=drawn.shape_pick)
+                made = stage_world(drawn, body=body, stock=stock, label=label)
+                staged = time.monotonic()
+                lit, film = render_world(made, folder, samples=args.samples, on_gpu=args.gpu)
+            except Exception:
+                print(f"LEFT OUT {world.name} {index} {photo}", traceback.format_exc(), flush=True)
+                continue
+            print(
+                f"PHOTO {world.name} {drawn.name} {drawn.outfit.wear}: staged"
+                f" {staged - began:.1f} s, light {lit:.1f} s, film {film:.1f} s",
+                flush=True,
+            )
+
+
+def main() -> None:
+    """Parse and run."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    commands = parser.add_subparsers(dest="command", required=True)
+    baking = commands.add_parser("bake")
+    baking.add_argument("stock", type=Path)
+    rendering = commands.add_parser("render")
+    rendering.add_argument("stock", type=Path)
+    rendering.add_argument("out", type=Path)
+    rendering.add_argument("--children", type=int, default=1, help="children of each world")
+    rendering.add_argument("--start", type=int, default=0, help="first child")
+    rendering.add_argument("--photos", type=int, default=PHOTOS_A_CHILD)
+    rendering.add_argument("--part", type=int, default=0)
+    rendering.add_argument("--parts", type=int, default=1)
+    rendering.add_argument("--worlds", default="", help="names, commas between; all without it")
+    rendering.add_argument("--size", default="900x1200")
+    rendering.add_argument("--samples", type=int, default=64)
+    rendering.add_argument("--gpu", action="store_true")
+    rendering.add_argument("--book", type=Path, help="a book between the legs: its label, a PNG")
+    rendering.add_argument("--label-width", type=float, default=110.0, help="millimetres")
+    args = parser.parse_args()
+    if args.command == "bake":
+        bake(args.stock)
+    else:
+        render(args)
+
+
+if __name__ == "__main__":
+    main()

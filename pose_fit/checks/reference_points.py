@@ -1,0 +1,85 @@
+"""Do the points lie where such an object can be, and stand camera and child where they can?"""
+
+from typing import Final
+
+import cv2
+import numpy as np
+
+from pose_fit.body.body import Body
+from pose_fit.photo.photo import Photo
+from pose_fit.photogrammetry.plane import PlaneScale, Stance, camera_height_mm
+from pose_fit.reference.reference import Reference
+from pose_fit.refusal import Notice, Refusal
+
+__all__ = ["check_places", "check_points"]
+
+#: A point this near to the picture's edge, in parts of its diagonal, is where the picture ends.
+AT_BORDER: Final = 0.005
+#: A point this far inside the person's outline, in legs, lies on the person: the mask is coarse.
+ON_PERSON: Final = 0.05
+#: The camera's height above the child's ankles, and its distance from the object: from a phone
+#: on the floor to a raised arm, from arm's length to the end of a hall.
+CAMERA_RANGE_MM: Final = (-100.0, 2300.0)
+DISTANCE_RANGE_MM: Final = (700.0, 12000.0)
+
+
+def check_points(photo: Photo, body: Body, reference: Reference) -> Refusal | None:
+    """A refusal where points lie on the picture's border, or on the child for the wall, else None."""
+    points_px = reference.image_px
+    kind = reference.kind
+    size_px = np.array([photo.width_px, photo.height_px])
+    edge_px = AT_BORDER * photo.diagonal_px
+    if ((points_px < edge_px) | (points_px > size_px - 1 - edge_px)).any():
+        return Refusal(
+            (
+                Notice(
+                    "points_on_border",
+                    f"A point of the {kind} lies on the picture’s edge: the {kind} is cut off"
+                    " there, or it is the picture’s own corner.",
+                ),
+            ),
+            (f"Mark the {kind} itself, whole in the picture, or use another object.",),
+        )
+    if reference.placement == "wall" and _are_on_person(photo, body, reference):
+        return Refusal(
+            (
+                Notice(
+                    "points_on_person",
+                    f"A point of the {kind} lies on the child, but the {kind} is said to be on the"
+                    " wall.",
+                ),
+            ),
+            (f"Mark the {kind} on the wall beside the child, with no part of it covered.",),
+        )
+    return None
+
+
+def _are_on_person(photo: Photo, body: Body, reference: Reference) -> bool:
+    inside = np.pad((body.mask > 0.5).astype(np.uint8), 1)
+    depths_px = cv2.distanceTransform(inside, cv2.DIST_L2, 3)[1:-1, 1:-1]
+    places = np.round(photo.working_px(reference.image_px)).astype(int)
+    columns, rows = np.clip(places, 0, np.array(body.mask.shape[::-1]) - 1).T
+    return bool(depths_px[rows, columns].max() > ON_PERSON * body.leg_px / photo.working_scale)
+
+
+def check_places(reference: Reference, plane: PlaneScale, stance: Stance) -> Refusal | None:
+    """A refusal where the camera would be where none can be, else None."""
+    kind = reference.kind
+    height_mm, distance_mm = camera_height_mm(plane, stance), plane.distance_mm
+    low_mm, high_mm = CAMERA_RANGE_MM
+    if (
+        low_mm <= height_mm <= high_mm
+        and DISTANCE_RANGE_MM[0] <= distance_mm <= DISTANCE_RANGE_MM[1]
+    ):
+        return None
+    return Refusal(
+        (
+            Notice(
+                "camera_nowhere",
+                f"By this {kind} the camera would be {distance_mm / 1000:.1f} m away and"
+                f" {height_mm / 1000:.1f} m above the child’s feet, where nobody holds one: it is"
+                " another object, or its points lie elsewhere.",
+            ),
+        ),
+        (f"Check the {kind}’s size, and mark its corners or ends exactly.",),
+    )

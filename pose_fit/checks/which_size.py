@@ -1,0 +1,161 @@
+"""Which size the object has: the stated one against its usual neighbours.
+
+Shape of the points, usual camera and view, height of the camera, and the person who would
+stand there: each size gets its weight from all of them. Another one that is as likely is a
+question, never an average. Where the stated one is clearly the likeliest, the rest of the
+weight stands in the budget.
+"""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from scipy.special import ndtr
+
+from pose_fit.anthropometry.child import Child
+from pose_fit.anthropometry.person_likelihood import SeenPerson, person_log_likelihood
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95, Contribution, UncertainLength
+from pose_fit.metrology.units import both_units
+from pose_fit.photogrammetry.plane import (
+    CAMERA_HEIGHT_MM,
+    PlaneScale,
+    Stance,
+    camera_height_mm,
+)
+from pose_fit.reference.size_hypotheses import SizeHypothesis
+from pose_fit.refusal import Notice, Refusal
+
+__all__ = ["WHICH_SIZE", "SizeWeight", "check_size", "size_warnings", "weigh_sizes", "with_sizes"]
+
+#: Name of the budget's line for the object's other possible sizes.
+WHICH_SIZE: Final = "which object it is"
+#: Sizes whose inseams are nearer than this to the stated one's, in its standard uncertainties,
+#: say the same.
+_SAME: Final = 1.0
+#: Another size of this weight over the stated one's may well be it: somebody has to say. Who
+#: states a size knows it, so that the picture has to speak for the other one ten times as loud.
+AS_LIKELY: Final = 0.35
+#: From here on it is rather the other one.
+LIKELIER: Final = 3.0
+#: It is told where another size puts the true inseam outside the interval this probably.
+TOLD_FROM: Final = 0.01
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SizeWeight:
+    """One size with the inseam it would mean and its weight; all weights add up to 1."""
+
+    hypothesis: SizeHypothesis
+    inseam_mm: float
+    weight: float
+
+
+def weigh_sizes(
+    hypotheses: Sequence[SizeHypothesis],
+    plane: PlaneScale,
+    stance: Stance,
+    seen: SeenPerson,
+    child: Child,
+    *,
+    other_shape: Callable[[SizeHypothesis], tuple[PlaneScale, float]],
+) -> tuple[SizeWeight, ...]:
+    """The weight of each size, the stated one first.
+
+    Parameters
+    ----------
+    plane, seen
+        Of the stated size.
+    other_shape
+        For a size of another shape its own plane, and how much larger the person is by it.
+    """
+    logs, lengths_mm = [], []
+    for hypothesis in hypotheses:
+        if hypothesis.factor is None:
+            own, factor = other_shape(hypothesis)
+            log_plane = own.log_evidence
+        else:
+            factor = hypothesis.factor
+            # The camera is that much higher; all else in the picture looks the same.
+            log_plane = plane.log_evidence + _log_height(plane.scaled(factor), stance)
+            log_plane -= _log_height(plane, stance)
+        person = person_log_likelihood(seen.scaled(factor), child)
+        logs.append(math.log(hypothesis.odds) + log_plane + person)
+        lengths_mm.append(seen.inseam_mm * factor)
+    weights = np.exp(np.array(logs) - np.logaddexp.reduce(logs))
+    return tuple(
+        SizeWeight(hypothesis, length_mm, float(weight))
+        for hypothesis, length_mm, weight in zip(hypotheses, lengths_mm, weights, strict=True)
+    )
+
+
+def _log_height(plane: PlaneScale, stance: Stance) -> float:
+    mean_mm, sd_mm = CAMERA_HEIGHT_MM
+    return -0.5 * ((camera_height_mm(plane, stance) - mean_mm) / sd_mm) ** 2
+
+
+def check_size(sizes: Sequence[SizeWeight], length: UncertainLength) -> Refusal | None:
+    """A question where another size is as likely as the stated one and says another inseam."""
+    stated, *others = sizes
+    same = [size for size in others if _is_same(size, length)]
+    likely = stated.weight + sum(size.weight for size in same)
+    rival = max(
+        (size for size in others if size not in same), key=lambda size: size.weight, default=None
+    )
+    if rival is None or rival.weight < AS_LIKELY * likely:
+        return None
+    names = rival.hypothesis.name, stated.hypothesis.name
+    found = (
+        f"It looks like {names[0]} rather than {names[1]}"
+        if rival.weight > LIKELIER * likely
+        else f"It may be {names[0]} as well as {names[1]}"
+    )
+    return Refusal(
+        (
+            Notice(
+                "size_unsure",
+                f"{found}: the inseam would be {both_units(rival.inseam_mm)} or"
+                f" {both_units(stated.inseam_mm)}.",
+            ),
+        ),
+        (f"Look which one it is: {rival.hypothesis.tell}; {stated.hypothesis.tell}.",),
+    )
+
+
+def with_sizes(length: UncertainLength, sizes: Sequence[SizeWeight]) -> UncertainLength:
+    """The length, less sure by the sizes that the object may have instead."""
+    sd_mm = math.sqrt(
+        sum(size.weight * (size.inseam_mm - sizes[0].inseam_mm) ** 2 for size in sizes)
+    )
+    if sd_mm == 0:
+        return length
+    line = Contribution(WHICH_SIZE, sd_mm, shared=True)
+    budget = sorted((*length.budget, line), key=lambda one: -one.sd_mm)
+    return UncertainLength(length.mean_mm, tuple(budget))
+
+
+def size_warnings(sizes: Sequence[SizeWeight], length: UncertainLength) -> tuple[Notice, ...]:
+    """What to look at, where a size that cannot be ruled out may mean another inseam."""
+    risks = [size.weight * _outside(size, length) for size in sizes[1:]]
+    if sum(risks) < TOLD_FROM:
+        return ()
+    rival = sizes[1 + int(np.argmax(risks))]
+    return (
+        Notice(
+            "size_on_trust",
+            f"The picture alone does not show that it is {sizes[0].hypothesis.name}. Were it"
+            f" {rival.hypothesis.name}, the inseam would be {both_units(rival.inseam_mm)}. Please"
+            f" check: {sizes[0].hypothesis.tell}.",
+        ),
+    )
+
+
+def _outside(size: SizeWeight, length: UncertainLength) -> float:
+    """Probability that the true inseam lies outside the interval if this is the size."""
+    off = (size.inseam_mm - length.mean_mm) / length.sd_mm
+    return float(ndtr(off - COVERAGE_FACTOR_95) + ndtr(-off - COVERAGE_FACTOR_95))
+
+
+def _is_same(size: SizeWeight, length: UncertainLength) -> bool:
+    return abs(size.inseam_mm - length.mean_mm) < _SAME * length.sd_mm

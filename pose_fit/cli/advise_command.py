@@ -1,0 +1,69 @@
+"""The command that judges bicycles without a photo; heavy imports where needed."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from pose_fit.cli.options import AsJson, Details, Stretch, Units
+from pose_fit.cli.stated_options import with_facts
+from pose_fit.cli.wrong_calls import wrong_calls_explained
+from pose_fit.task.facts import CHILD, RIDER
+
+__all__ = ["advise"]
+
+
+@with_facts((*CHILD, *RIDER))
+def advise(
+    *,
+    bikes: Annotated[Path, typer.Option("--bikes", metavar="CSV", help="Catalogue of bicycles.")],
+    inseam: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="LENGTH",
+            help="Inseam by tape, for example 25.5in; give it again for each further reading.",
+        ),
+    ] = None,
+    sd: Annotated[
+        str | None,
+        typer.Option(
+            metavar="LENGTH", help="Standard uncertainty of a single --inseam, such as 6mm."
+        ),
+    ] = None,
+    trousers: Annotated[
+        str | None,
+        typer.Option(metavar="LENGTH", help="Inside leg seam of trousers that fit, crotch to hem."),
+    ] = None,
+    lift: Annotated[
+        str | None,
+        typer.Option(
+            metavar="LENGTH",
+            help="How far the whole bicycle --lift-bike can be lifted until the bar touches.",
+        ),
+    ] = None,
+    lift_bike: Annotated[
+        str | None, typer.Option(metavar="NAME", help="Name of that bicycle in the catalogue.")
+    ] = None,
+    typed: dict[str, str],
+    stretch: Stretch = False,
+    units: Units = "in",
+    details: Details = False,
+    as_json: AsJson = False,
+) -> None:
+    """Judge bicycles by tape, trousers, a lift, or only stature or age; several are combined.
+
+    A length may have any unit (25.5in, 64.8cm, 2ft 1in); a number alone is millimetres.
+    """
+    with wrong_calls_explained():
+        from pose_fit.cli.show import Show
+        from pose_fit.cli.typed_clues import Clues, day_of, known_inseam, stock_of
+        from pose_fit.fit.stock import rider_of
+        from pose_fit.growth.picture_day import Dated
+        from pose_fit.task.typed import child_of
+
+        stock, child = stock_of(bikes, stretch=stretch), child_of(typed)
+        clues = Clues(tuple(inseam or ()), sd, trousers, lift, lift_bike)
+        known = known_inseam(clues, child, stock.bicycles)
+        today = day_of(None)
+        show = Show(stock, rider_of(typed), today, unit=units, details=details, as_json=as_json)
+        show.inseam(Dated(known, today, child))

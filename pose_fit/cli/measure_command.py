@@ -1,0 +1,98 @@
+"""The command that measures photos; heavy imports where needed."""
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from pose_fit.cli.options import (
+    EXIT_REFUSED,
+    EXIT_WRONG_CALL,
+    AsJson,
+    Bikes,
+    Details,
+    Stretch,
+    Today,
+    Units,
+)
+from pose_fit.cli.stated_options import with_facts
+from pose_fit.cli.wrong_calls import wrong_calls_explained
+from pose_fit.errors import PhotoFileError
+from pose_fit.task.facts import PHOTO, RIDER
+
+__all__ = ["measure"]
+
+
+@with_facts((*PHOTO, *RIDER), needed=("reference",))
+def measure(
+    photos: Annotated[list[Path], typer.Argument(metavar="PHOTO...", show_default=False)],
+    *,
+    typed: dict[str, str],
+    same_child: Annotated[
+        bool,
+        typer.Option("--same-child", help="All photos show one child: combine them at the end."),
+    ] = False,
+    tape: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="LENGTH",
+            help="The inseam of this child by tape, to be compared and combined with the photos;"
+            " give it again for each further reading.",
+        ),
+    ] = None,
+    bikes: Bikes = None,
+    stretch: Stretch = False,
+    today: Today = None,
+    units: Units = "in",
+    details: Details = False,
+    as_json: AsJson = False,
+    overlay: Annotated[
+        Path | None,
+        typer.Option(metavar="OUT.png", help="Write the picture with its marks, face hidden."),
+    ] = None,
+) -> None:
+    """Measure the child in each photo, and judge the bicycles of a catalogue.
+
+    A length may have any unit (50in, 127cm, 4ft 2in); a number alone is millimetres.
+    """
+    with wrong_calls_explained():
+        from pose_fit.cli.measured_files import measured_files, without_copies
+        from pose_fit.cli.show import Show
+        from pose_fit.cli.typed_clues import check_photos, day_of, stock_of, tape_inseam
+        from pose_fit.fit.stock import rider_of
+        from pose_fit.growth.picture_day import Dated
+        from pose_fit.task.typed import task_of
+
+        check_photos(photos, overlay, typed)
+        day, task = day_of(today), task_of(typed)
+        by_tape = tape_inseam(tape or [], task.child, photos=len(photos), same_child=same_child)
+        is_one_child = same_child or by_tape is not None
+        stock, rider = stock_of(bikes, stretch=stretch), rider_of(typed)
+        show = Show(stock, rider, day, unit=units, details=details, as_json=as_json)
+        paths, copies = without_copies(photos)
+        for copy, first in copies:
+            print(f"pose-fit: {copy} is the same file as {first}: it counts once", file=sys.stderr)
+        readings: list[Dated] = []
+        unreadable = refused = False
+        for read in measured_files(paths, task, today=day):
+            if isinstance(read, PhotoFileError):
+                print(f"pose-fit: {read}", file=sys.stderr)
+                unreadable = True
+                continue
+            refused |= not show.photo(read, is_one_of_several=is_one_child)
+            if read.dated is None:
+                continue
+            readings.append(read.dated)
+            if overlay is not None:
+                from pose_fit.drawing.overlay import write_overlay
+
+                write_overlay(read.measurement, overlay)
+        if is_one_child and readings:
+            if by_tape is not None:
+                readings.append(Dated(by_tape, day, task.child))
+            refused |= not show.child(readings)
+    if unreadable:
+        raise typer.Exit(EXIT_WRONG_CALL)
+    if refused:
+        raise typer.Exit(EXIT_REFUSED)

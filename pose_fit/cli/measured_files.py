@@ -1,0 +1,91 @@
+"""Files given to ``measure``: read, measured and dated one by one; the same file counts once."""
+
+import datetime as dt
+import hashlib
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from pose_fit.anthropometry.child import Child
+from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.errors import PhotoFileError
+from pose_fit.growth.picture_day import Dated, picture_day
+from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.photo.photo import read_photo
+from pose_fit.refusal import Refusal
+from pose_fit.task.photo_task import PhotoTask
+
+__all__ = ["FileRead", "measured_files", "without_copies"]
+
+
+@dataclass(frozen=True, slots=True)
+class FileRead:
+    """What one file gave: a measurement with its day, or a refusal."""
+
+    name: str
+    result: PhotoMeasurement | Refusal
+    day: dt.date
+    child: Child
+
+    @property
+    def measurement(self) -> PhotoMeasurement:
+        """The measurement of a file that gave one."""
+        assert not isinstance(self.result, Refusal)
+        return self.result
+
+    @property
+    def dated(self) -> Dated | None:
+        """The measured inseam with its day; None where there is none."""
+        if isinstance(self.result, Refusal):
+            return None
+        return Dated(self.result.inseam, self.day, self.child)
+
+
+def without_copies(paths: Sequence[Path]) -> tuple[list[Path], list[tuple[Path, Path]]]:
+    """The files of different content, and each copy with the file that it repeats."""
+    first: dict[bytes, Path] = {}
+    copies = []
+    for path in paths:
+        with path.open("rb") as file:
+            digest = hashlib.file_digest(file, "sha256").digest()
+        if digest in first:
+            copies.append((path, first[digest]))
+        else:
+            first[digest] = path
+    return list(first.values()), copies
+
+
+def measured_files(
+    paths: Sequence[Path], task: PhotoTask, *, today: dt.date
+) -> Iterator[FileRead | PhotoFileError]:
+    """Each file's measurement as soon as it is done, or what is wrong with the file.
+
+    Raises
+    ------
+    InputError
+        What is stated of the photo cannot be.
+    """
+    for path in _with_progress(paths):
+        try:
+            photo = read_photo(path)
+        except PhotoFileError as fault:
+            # The other photos are measured all the same.
+            yield fault
+            continue
+        day, notices = picture_day(photo, task.stated, today=today)
+        result = measure_photo(photo, task, pose=pose_model())
+        if not isinstance(result, Refusal):
+            result = replace(result, inseam=result.inseam.with_warnings(*notices))
+        yield FileRead(str(path), result, day, task.child)
+
+
+def _with_progress(paths: Sequence[Path]) -> Iterator[Path]:
+    """The paths one by one, with a bar on the terminal where there are several."""
+    if len(paths) == 1 or not sys.stderr.isatty():
+        yield from paths
+        return
+    from rich.console import Console
+    from rich.progress import track
+
+    yield from track(paths, description="Measuring", console=Console(stderr=True))

@@ -1,0 +1,93 @@
+"""Prints what a command found, as text or as JSON, each photo or child as soon as it is known."""
+
+import datetime as dt
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from pose_fit.cli.measured_files import FileRead
+from pose_fit.fit.policy import Rider
+from pose_fit.fit.stock import Stock
+from pose_fit.growth.picture_day import Dated, combined
+from pose_fit.metrology.units import Unit
+from pose_fit.refusal import Refusal
+from pose_fit.report.answer import answer_of
+from pose_fit.report.as_json import (
+    answer_object,
+    inseam_object,
+    measured_object,
+    refused_object,
+    today_object,
+)
+from pose_fit.report.text import (
+    answer_lines,
+    detail_lines,
+    inseam_lines,
+    refused_lines,
+    short_line,
+)
+
+__all__ = ["Show"]
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """How to answer, and for whom; every method tells whether there was an answer."""
+
+    stock: Stock
+    rider: Rider
+    today: dt.date
+    unit: Unit = "in"
+    details: bool = False
+    as_json: bool = False
+
+    def photo(self, read: FileRead, *, is_one_of_several: bool) -> bool:
+        """One photo, with its bicycles unless they come once for all photos of the child."""
+        dated = read.dated
+        if dated is None:
+            assert isinstance(read.result, Refusal)
+            return self._refused(read.name, read.result)
+        told = measured_object(read.name, read.measurement)
+        if not is_one_of_several:
+            return self._answered(read.name, dated, told)
+        told |= today_object(dated, dated.carried_to(self.today))
+        self._print(told, [short_line(read.name, dated.inseam, unit=self.unit)])
+        return True
+
+    def child(self, readings: Sequence[Dated]) -> bool:
+        """All readings of one child together."""
+        together = combined(readings)
+        if isinstance(together, Refusal):
+            return self._refused(None, together)
+        told = {"photo": None, "status": "measured", **inseam_object(together.inseam)}
+        return self._answered(None, together, told)
+
+    def inseam(self, reading: Dated) -> bool:
+        """An inseam without a photo."""
+        return self._answered(None, reading, inseam_object(reading.inseam))
+
+    def _answered(self, name: str | None, measured: Dated, told: dict[str, Any]) -> bool:
+        carried = measured.carried_to(self.today)
+        told |= today_object(measured, carried)
+        if isinstance(carried, Refusal):
+            lines = refused_lines(name, carried, unit=self.unit)
+            self._print(told, [*inseam_lines(measured.inseam, unit=self.unit), *lines, ""])
+            return not self.stock
+        answer = answer_of(carried.inseam, self.stock, self.rider, carried.child)
+        lines = [] if name is None else [name]
+        if answer is None:
+            lines += inseam_lines(carried.inseam, unit=self.unit)
+        else:
+            lines += answer_lines(answer, unit=self.unit)
+        if self.details:
+            lines += ["", *detail_lines(carried.inseam, answer, unit=self.unit)]
+        self._print(told | answer_object(answer), lines)
+        return True
+
+    def _refused(self, name: str | None, refusal: Refusal) -> bool:
+        self._print(refused_object(name, refusal), refused_lines(name, refusal, unit=self.unit))
+        return False
+
+    def _print(self, told: dict[str, Any], lines: Sequence[str]) -> None:
+        print(json.dumps(told) if self.as_json else "\n".join(lines), flush=True)

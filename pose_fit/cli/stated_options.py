@@ -1,0 +1,76 @@
+"""Options made from the table of facts, so that they are named, told and read alike everywhere."""
+
+import functools
+import inspect
+from collections.abc import Callable, Iterable
+from typing import Annotated, Any, Literal
+
+import typer
+
+from pose_fit.task.facts import Fact
+
+__all__ = ["TYPED", "with_facts"]
+
+#: The parameter of a command that takes what was typed.
+TYPED = "typed"
+
+
+def with_facts(
+    facts: Iterable[Fact], *, needed: tuple[str, ...] = ()
+) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """Give a command an option for each fact, in the place of its parameter ``typed``.
+
+    That parameter gets the texts by the names of their facts, without those nobody gave.
+
+    Parameters
+    ----------
+    needed
+        Names of the facts that the command cannot do without.
+    """
+    facts = tuple(facts)
+
+    def decorated(command: Callable[..., None]) -> Callable[..., None]:
+        @functools.wraps(command)
+        def called(**words: Any) -> None:
+            given = {fact.name: words.pop(fact.name) for fact in facts}
+            typed = {name: _text(value) for name, value in given.items() if value}
+            command(**words, **{TYPED: typed})
+
+        signature = inspect.signature(command)
+        parameters: list[inspect.Parameter] = []
+        for parameter in signature.parameters.values():
+            if parameter.name == TYPED:
+                parameters += [_parameter(fact, fact.name in needed) for fact in facts]
+            else:
+                parameters.append(parameter)
+        called.__signature__ = signature.replace(parameters=parameters)  # type: ignore[attr-defined]
+        called.__annotations__ = {one.name: one.annotation for one in parameters}
+        return called
+
+    return decorated
+
+
+def _text(value: object) -> str:
+    return "yes" if value is True else str(value)
+
+
+def _parameter(fact: Fact, needed: bool) -> inspect.Parameter:
+    kind: Any = str
+    if fact.quantity == "flag":
+        kind = bool
+    elif fact.choices:
+        kind = Literal[fact.choices]
+    option = typer.Option(
+        fact.option,
+        metavar=fact.metavar,
+        help=fact.meaning,
+        show_default=False,
+    )
+    default = inspect.Parameter.empty if needed else (False if kind is bool else None)
+    optional = kind if needed or kind is bool else kind | None
+    return inspect.Parameter(
+        fact.name,
+        inspect.Parameter.KEYWORD_ONLY,
+        default=default,
+        annotation=Annotated[optional, option],
+    )

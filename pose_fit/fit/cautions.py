@@ -1,0 +1,96 @@
+"""What to be careful about: with every advice, and with one bicycle."""
+
+from typing import Final
+
+from pose_fit.bicycle.tyre import AmbiguousMarking
+from pose_fit.fit.cockpit import CROWDED_HIP_RAD, Cockpit, cockpit
+from pose_fit.fit.judge import Fit
+from pose_fit.refusal import Notice, Refusal
+
+__all__ = ["GENERAL_CAUTIONS", "cautions", "seat_of"]
+
+#: What every advice carries, however sure it is.
+GENERAL_CAUTIONS: Final = (
+    "This helps to choose which bicycles to try. Then let the child stand over the bicycle, in"
+    " riding shoes, with an adult holding it.",
+    "A qualified fitter decides. Brakes, steering and bolts are checked before the first ride.",
+    "A helmet that fits on every ride. Ask what else the law asks for where you live.",
+)
+
+#: Probability of contact or of being outgrown above which nobody asks how the child would sit.
+_HOPELESS: Final = 0.999
+
+
+def seat_of(fit: Fit) -> Cockpit | Refusal:
+    """How the child sits on it; refused where that is not worth telling, or not known."""
+    if max(fit.probabilities["contact"], fit.probabilities["cramped"]) > _HOPELESS:
+        return Refusal((Notice("hopeless", "Far too big or too small to sit on."),))
+    return cockpit(fit.inseam.mean_mm, fit.bicycle, rider=fit.rider)
+
+
+def cautions(fit: Fit) -> tuple[Notice, ...]:
+    """Cautions about this bicycle, beyond :data:`GENERAL_CAUTIONS`."""
+    bicycle = fit.bicycle
+    seat = seat_of(fit)
+    found = [
+        (bicycle.standover_source != "measured" and bicycle.has_top_tube, _NOT_MEASURED),
+        (bicycle.frame == "sloping", _SLOPING),
+        (bicycle.frame == "unknown" and bicycle.pedals, _FRAME_UNKNOWN),
+        (not bicycle.has_top_tube and bicycle.pedals, _STEP_THROUGH),
+        (not bicycle.pedals, _NO_PEDALS),
+        (fit.policy.stretch and fit.verdict == "tight" and fit.recommended, _STRETCH),
+        (fit.changes.cramped_by == "lift", _GUESS),
+        (isinstance(seat, Cockpit) and _toes_meet(seat), _TOE_OVERLAP),
+        (isinstance(seat, Cockpit) and seat.overreach_mm > 0, _OVERREACH),
+        (isinstance(seat, Cockpit) and seat.hip_angle_rad < CROWDED_HIP_RAD, _CROWDED),
+    ]
+    notices = [notice for is_so, notice in found if is_so]
+    if isinstance(bicycle.tyre, AmbiguousMarking):
+        notices.append(Notice("tyre_ambiguous", f"Tyre: {bicycle.tyre}."))
+    return tuple(notices)
+
+
+def _toes_meet(seat: Cockpit) -> bool:
+    return seat.toe_room_mm is not None and seat.toe_room_mm < 0
+
+
+_NOT_MEASURED: Final = Notice(
+    "standover_not_measured",
+    "Its standover height was not measured in the shop, and makers' figures can be off by an inch."
+    " Measure it before deciding.",
+)
+_SLOPING: Final = Notice(
+    "sloping_top_tube",
+    "The top tube rises towards the front. Stand over it just ahead of the saddle: a child who"
+    " slides forward has less room.",
+)
+_FRAME_UNKNOWN: Final = Notice(
+    "frame_unknown",
+    "The shape of its frame is not known. It is judged as if it had a top tube to clear.",
+)
+_STEP_THROUGH: Final = Notice(
+    "step_through",
+    "Without a top tube it is judged by its saddle. The federal rule (16 CFR 1512.19) asks for the"
+    " leg length of the same frame with a top tube.",
+)
+_NO_PEDALS: Final = Notice(
+    "no_pedals",
+    "It has no pedals, and often no brake: the child stops with the feet. Keep away from slopes and"
+    " traffic.",
+)
+_STRETCH: Final = Notice(
+    "stretch",
+    "It has less clearance than usual, so that the child can grow into it. An adult holds it at the"
+    " first starts and stops.",
+)
+_GUESS: Final = Notice(
+    "geometry_missing",
+    "Without its saddle heights, when it is outgrown is only a guess from the standover height.",
+)
+_TOE_OVERLAP: Final = Notice(
+    "toe_overlap", "The toes can touch the front tyre when the handlebar is turned at low speed."
+)
+_OVERREACH: Final = Notice(
+    "overreach", "The grips are farther away than the child reaches comfortably."
+)
+_CROWDED: Final = Notice("crowded", "The thighs come up close to the body at each turn.")

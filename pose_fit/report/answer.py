@@ -1,0 +1,57 @@
+"""Everything that is said to one asker, put together once for text and JSON."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from pose_fit.anthropometry.child import Child
+from pose_fit.fit.choice import Choice, NoneFits, choose, rank
+from pose_fit.fit.judge import Fit
+from pose_fit.fit.policy import Rider
+from pose_fit.fit.stock import Stock
+from pose_fit.growth.lasting import Lasting, forecast_of, lasting
+from pose_fit.inseam.inseam import Inseam
+
+__all__ = ["Answer", "HowSure", "answer_of"]
+
+HowSure = Literal["sure", "fairly sure", "unsure"]
+
+#: Chances from which an answer is called sure, or fairly sure.
+_SURE: Final[Mapping[HowSure, float]] = {"sure": 0.95, "fairly sure": 0.8}
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The inseam of today, every bicycle judged by it, best first, and which to choose.
+
+    Attributes
+    ----------
+    months
+        How long each bicycle serves, in the order of ``fits``; None where the age is not known.
+    """
+
+    inseam: Inseam
+    fits: tuple[Fit, ...]
+    months: tuple[Lasting | None, ...]
+    choice: Choice | NoneFits
+
+    @property
+    def how_sure(self) -> HowSure:
+        """That the best bicycle fits, or that none of them does."""
+        if isinstance(self.choice, Choice):
+            chance = self.choice.best.fitting
+        else:
+            chance = 1 - max(fit.fitting for fit in self.fits)
+        return next((word for word, least in _SURE.items() if chance >= least), "unsure")
+
+
+def answer_of(inseam: Inseam, stock: Stock, rider: Rider, child: Child) -> Answer | None:
+    """Judge the stock for a child with this inseam today; None where there is no stock."""
+    if not stock:
+        return None
+    fits = stock.judged(inseam, rider)
+    ranked = rank(fits)
+    months: tuple[Lasting | None, ...] = (None,) * len(ranked)
+    if child.age_y is not None:
+        months = lasting(ranked, forecast_of(inseam, child))
+    return Answer(inseam, ranked, months, choose(fits))

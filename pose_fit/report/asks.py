@@ -1,0 +1,24 @@
+"""What the terminal says where a fact would help: the option by which to state it."""
+
+from typing import Final
+
+from pose_fit.refusal import Ask, Refusal
+
+__all__ = ["TERMINAL_ASKS", "terminal_remedies"]
+
+TERMINAL_ASKS: Final[dict[Ask, str]] = {
+    "age": "State the age with --age.",
+    "crotch": 'State where the legs part with --crotch "x,y", in pixels.',
+    "floor": 'State where the tip of the toes meets the floor with --floor "x,y", in pixels.',
+    "heels_down": "If you know that both heels were on the floor, add --heels-down.",
+    "person": 'Or point at the child with --person "x,y", in pixels.',
+    "points": 'Or state where the object is with --points "x,y x,y ...", in pixels.',
+    "ruler": "State what the sheet's ruler measures with --ruler.",
+    "soles": "State the thickness of the soles with --soles.",
+    "taken": "If the picture is of another day, state it with --taken.",
+}
+
+
+def terminal_remedies(refusal: Refusal) -> tuple[str, ...]:
+    """What can be stated of this photo, then what to do for the next."""
+    return (*(TERMINAL_ASKS[ask] for ask in refusal.asks), *refusal.remedies)

@@ -1,0 +1,72 @@
+"""Points that make no sense, on made-up pictures of one standing child."""
+
+import numpy as np
+import pytest
+
+from pose_fit.checks.reference_points import check_places, check_points
+from pose_fit.photo.camera_prior import camera_prior
+from pose_fit.photogrammetry.plane import Stance, solve_plane
+from pose_fit.reference.from_points import door_reference, length_reference, paper_reference
+
+WIDTH_PX, HEIGHT_PX = 900, 1200
+
+
+@pytest.fixture
+def seen(photo_of, standing):
+    """A photo and a child whose mask covers head to feet in the middle."""
+    photo = photo_of(np.zeros((HEIGHT_PX, WIDTH_PX), np.uint8))
+    body = standing(photo, hips_px=(450.0, 640.0), leg_px=400.0, scatter_px=1e-3)
+    body.mask[150:1080, 360:540] = 1.0
+    return photo, body
+
+
+def corners(left, top, right, bottom):
+    return np.array([[left, top], [right, top], [right, bottom], [left, bottom]], float)
+
+
+@pytest.mark.parametrize(
+    ("place", "code"),
+    [
+        (corners(600, 300, 800, 1000), None),
+        (corners(0, 0, WIDTH_PX - 1, HEIGHT_PX - 1), "points_on_border"),
+        (corners(600, 2, 800, 1000), "points_on_border"),
+        (corners(600, 300, WIDTH_PX - 2, 1000), "points_on_border"),
+        (corners(420, 420, 500, 520), "points_on_person"),
+        (corners(450, 300, 800, 1000), "points_on_person"),
+    ],
+    ids=["beside", "the picture itself", "cut above", "cut aside", "on the shirt", "one corner"],
+)
+def test_points_are_where_such_an_object_can_be(seen, place, code):
+    photo, body = seen
+    door = door_reference(photo, place, height_mm=None, placement="wall")
+    refusal = check_points(photo, body, door)
+    assert [one.code for one in refusal.reasons] == [code] if code else refusal is None
+
+
+def test_what_stands_beside_the_child_may_be_held_by_it(seen):
+    photo, body = seen
+    ends_px = np.array([[450.0, 300], [450, 900]])
+    on_wall, beside = (
+        length_reference(photo, ends_px, length_mm=900, placement=placement)
+        for placement in ("wall", "beside")
+    )
+    assert check_points(photo, body, on_wall) is not None
+    assert check_points(photo, body, beside) is None
+
+
+@pytest.mark.parametrize(
+    ("place", "is_refused"),
+    [
+        (corners(620, 700, 620 + 76, 700 + 98), False),
+        (corners(560, 300, 560 + 300, 300 + 388), True),
+        (corners(620, 700, 620 + 12, 700 + 15), True),
+    ],
+    ids=["from 2.5 m", "from 0.6 m", "from 16 m"],
+)
+def test_the_camera_is_where_somebody_can_hold_it(seen, place, is_refused):
+    photo, body = seen
+    paper = paper_reference(photo, place, paper="letter", placement="wall", found=False)
+    stance = Stance(body.hips_px, body.ankles_px)
+    plane = solve_plane(paper, camera_prior(photo), stance=stance)
+    refusal = check_places(paper, plane, stance)
+    assert (refusal is not None) == is_refused

@@ -1,0 +1,141 @@
+"""The picture with its marks: the lines that gave the number, a legend, and what a refusal found."""
+
+import math
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from pose_fit.body.body import PoseModel
+from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.drawing.legend import Entry, draw_legend
+from pose_fit.drawing.marks import SCALE_MM, picture_marks
+from pose_fit.drawing.overlay import found_picture, overlay_picture
+from pose_fit.drawing.refused import refused_picture
+from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.photogrammetry.plane import project
+from pose_fit.reference.request import ReferenceRequest
+from pose_fit.task.photo_task import PhotoTask
+from pose_fit.task.stated import Stated
+
+SAMPLE = Path(__file__).parents[2] / "sample_images" / "sheet_3.jpg"
+
+
+class Known:
+    """A pose model that has looked already."""
+
+    def __init__(self, body):
+        self.body = body
+
+    def find(self, photo):
+        return self.body
+
+
+@cache
+def photo() -> Photo:
+    return read_photo(SAMPLE)
+
+
+@cache
+def known() -> PoseModel:
+    return Known(pose_model().find(photo()))
+
+
+def measured(**stated) -> PhotoMeasurement:
+    task = PhotoTask(ReferenceRequest("sheet"), Stated(soles_mm=0.0, heels_down=True, **stated))
+    result = measure_photo(photo(), task, pose=known())
+    assert isinstance(result, PhotoMeasurement), result
+    return result
+
+
+@cache
+def untouched() -> PhotoMeasurement:
+    return measured()
+
+
+def middle_y(line_px):
+    return float(line_px[:, 1].mean())
+
+
+def test_the_lines_are_an_inseam_apart_in_the_childs_plane():
+    """Lengths along the arrow, by a ruler made of the plane itself."""
+    measurement = untouched()
+    marks, legs = picture_marks(measurement), measurement.legs
+    ankles_mm = legs.ankles_mm.mean(axis=0)
+    rule_mm = np.stack([ankles_mm, ankles_mm - 500 * legs.down])
+    rule_px = photo().working_px(project(measurement.sights.plane.parameters, rule_mm))
+    mm_a_pixel = 500 / math.dist(*rule_px)
+    found_mm = mm_a_pixel * math.dist(*marks.arrow_px)
+    straightened_mm = legs.upright_mm - float((ankles_mm - legs.hips_mm.mean(axis=0)) @ legs.down)
+    # The crotch is drawn at the depth of the hips, which here are farther from the camera.
+    assert found_mm == pytest.approx(measurement.inseam.mean_mm - straightened_mm, rel=0.05)
+
+
+def test_a_floor_clicked_lower_moves_the_floor_line_with_the_inseam():
+    """The reported case: 30 px lower moved the inseam but not the line."""
+    base = untouched()
+    toes_px = base.sights.toes_px.mean(axis=0)
+    low, lower = (
+        measured(floor_px=(float(toes_px[0]), float(toes_px[1]) + by_px)) for by_px in (0.0, 30.0)
+    )
+    longer_mm = lower.inseam.mean_mm - low.inseam.mean_mm
+    assert longer_mm > 5
+    first, second = picture_marks(low), picture_marks(lower)
+    floor_moved_px = middle_y(second.floor_px) - middle_y(first.floor_px)
+    crotch_moved_px = middle_y(first.crotch_px) - middle_y(second.crotch_px)
+    px_a_mm = first.scale_px / SCALE_MM
+    assert floor_moved_px > 0.5 * longer_mm * px_a_mm
+    # The camera looks down a little, so that heights are drawn shorter than widths.
+    assert floor_moved_px + crotch_moved_px == pytest.approx(longer_mm * px_a_mm, rel=0.2)
+
+
+def test_the_crotch_line_lies_near_where_the_legs_part():
+    marks = picture_marks(untouched())
+    away_px = marks.seen_crotch_px[1] - middle_y(marks.crotch_px)
+    # Cloth hangs below the crotch by a few centimetres at most.
+    assert -20 < away_px * SCALE_MM / marks.scale_px < 40
+
+
+def test_the_picture_keeps_its_size_and_hides_the_face():
+    picture = overlay_picture(untouched())
+    height, width = photo().pixels.shape[:2]
+    assert picture.size == (width, height)
+    centimetres = overlay_picture(untouched(), unit="cm")
+    assert np.abs(np.asarray(picture, int) - np.asarray(centimetres, int)).sum() > 0
+
+
+def test_a_refused_photo_shows_what_was_found():
+    task = PhotoTask(ReferenceRequest("sheet"))
+    picture = refused_picture(photo(), task, pose=known())
+    body = known().find(photo())
+    with_sheet = found_picture(photo(), body, untouched().sights.reference)
+    assert np.array_equal(np.asarray(picture), np.asarray(with_sheet))
+    without = found_picture(photo(), body, None)
+    assert not np.array_equal(np.asarray(picture), np.asarray(without))
+
+
+def test_points_that_cannot_be_used_still_show_the_person():
+    task = PhotoTask(ReferenceRequest("door", size_mm=2032.0, points_px=((1.0, 1.0),) * 4))
+    assert refused_picture(photo(), task, pose=known()) is not None
+
+
+def test_a_photo_of_nobody_has_no_picture():
+    task = PhotoTask(ReferenceRequest("sheet"))
+    assert refused_picture(photo(), task, pose=Known(None)) is None
+
+
+@pytest.mark.parametrize("busy", [(0.2, 0.2), (0.8, 0.2), (0.2, 0.8), (0.8, 0.8)])
+def test_the_legend_leaves_busy_corners_alone(busy):
+    from PIL import Image, ImageDraw
+
+    glass = Image.new("RGBA", (900, 900), (0, 0, 0, 0))
+    place = np.array(busy) * 900
+    points = place + np.random.default_rng(1).uniform(-100, 100, (50, 2))
+    entries = [Entry("line", (0, 0, 0), "floor under the heels")] * 5
+    draw_legend(ImageDraw.Draw(glass), (900, 900), entries, points)
+    alpha = np.asarray(glass)[..., 3]
+    assert alpha.any()
+    rows, columns = points[:, 1].astype(int), points[:, 0].astype(int)
+    assert not alpha[rows, columns].any()

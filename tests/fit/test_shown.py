@@ -1,0 +1,101 @@
+"""The word on a bicycle: no promise on what is not recommended, and what to do instead."""
+
+import dataclasses
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pose_fit.fit.judge import judge
+from pose_fit.fit.policy import Policy, Rider
+from pose_fit.fit.shown import CLEARED, SHOWN
+from pose_fit.fit.verdicts import VERDICTS
+from pose_fit.inseam.inseam import Inseam
+
+from .bikes import DEMO, bare, by_photo, full
+
+#: A stock in which every kind of knowledge is missing somewhere.
+STOCK = (
+    *DEMO,
+    bare(),
+    bare(frame="unknown", standover_source="published"),
+    bare(frame="step_through", standover_mm=400.0),
+    full(frame="step_through", standover_mm=400.0),
+    full(saddle_max_mm=700.0, standover_mm=720.0),
+)
+
+
+def probabilities(*shares):
+    return dict(zip(VERDICTS, shares, strict=True))
+
+
+@pytest.mark.parametrize(
+    ("shares", "bike", "shown"),
+    [
+        # contact, tight, good, roomy, cramped
+        ((0.00, 0.05, 0.80, 0.10, 0.05), full(), "good"),
+        ((0.00, 0.00, 0.20, 0.70, 0.10), full(), "roomy"),
+        ((0.95, 0.05, 0.00, 0.00, 0.00), full(), "touching"),
+        ((0.30, 0.65, 0.05, 0.00, 0.00), full(), "too big"),
+        ((0.00, 0.85, 0.15, 0.00, 0.00), full(), "too big"),
+        # The reported cases: likely good or roomy, but the top tube may touch.
+        ((0.16, 0.14, 0.20, 0.50, 0.00), full(), "measure the child again"),
+        (
+            (0.16, 0.14, 0.20, 0.50, 0.00),
+            full(standover_source="published"),
+            "measure this bicycle",
+        ),
+        ((0.04, 0.16, 0.60, 0.20, 0.00), bare(frame="step_through"), "measure this bicycle"),
+        # Recommended before, although as likely outgrown as not.
+        ((0.00, 0.00, 0.00, 0.52, 0.48), full(saddle_max_mm=710.0), "measure the child again"),
+        ((0.00, 0.00, 0.00, 0.05, 0.95), full(), "outgrown"),
+        # Nothing touches on a step-through frame.
+        ((0.95, 0.05, 0.00, 0.00, 0.00), full(frame="step_through"), "too big"),
+    ],
+)
+def test_the_word_for_what_is_known(shares, bike, shown):
+    (fit,) = judge(by_photo(640.0, random_mm=14.0), (bike,))
+    contact, _, good, roomy, cramped = shares
+    fit = dataclasses.replace(
+        fit,
+        probabilities=probabilities(*shares),
+        fitting=good + roomy,
+        verdict=VERDICTS[shares.index(max(shares))],
+        recommended=fit.changes.judged
+        and contact <= 0.025
+        and cramped <= 0.2
+        and good + roomy >= 0.5,
+        unsure=good + roomy > 0.2,
+    )
+    assert fit.shown == shown
+
+
+@given(
+    st.floats(300, 900),
+    st.floats(2, 60),
+    st.sampled_from(("first_pedals", "sure", "off_road")),
+    st.booleans(),
+    st.sampled_from((0.001, 0.025, 0.2)),
+)
+def test_no_promise_beyond_what_is_recommended(mean_mm, sd_mm, skill, stretch, risk):
+    policy = Policy(stretch=stretch, max_contact_risk=risk)
+    fits = judge(Inseam.stated(mean_mm, sd_mm), STOCK, rider=Rider(skill=skill), policy=policy)
+    for fit in fits:
+        advice = fit.advice
+        assert advice.shown in SHOWN
+        promised = advice.shown in CLEARED
+        assert promised == fit.recommended
+        if promised:
+            assert fit.probabilities["contact"] <= risk
+            assert fit.probabilities["cramped"] <= policy.max_outgrown_risk
+            assert fit.room_to_grow_mm >= policy.min_room_mm
+        if advice.shown == "touching":
+            assert fit.bicycle.has_top_tube
+            assert fit.probabilities["contact"] >= policy.sure_from
+        if advice.shown == "try with an adult holding it":
+            assert fit.probabilities["contact"] < 0.5
+        if not fit.bicycle.has_top_tube:
+            assert "top tube" not in advice.why
+        assert advice.why.endswith(".")
+        assert not advice.to_do.endswith(".")
+        assert len(advice.to_do) <= 45
