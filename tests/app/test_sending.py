@@ -78,6 +78,14 @@ def test_sending_twice_makes_one_case_whatever_it_is_called(page, book):
     assert len(book.queue()) == 2
 
 
+def test_two_families_that_read_the_same_tape_make_two_cases(page, open_page, book):
+    other = open_page()
+    send(measure_by_tape(page))
+    send(measure_by_tape(other))
+    assert code_in(page) != code_in(other)
+    assert len(book.queue()) == 2
+
+
 def test_a_picture_that_is_kept_later_goes_to_the_same_case(page, book):
     pick(page, "sheet_1")
     send(page)
@@ -85,7 +93,8 @@ def test_a_picture_that_is_kept_later_goes_to_the_same_case(page, book):
     assert book.picture(case.case_id) is None
     send(page, keep=True)
     assert [waiting.case_id for waiting in book.queue()] == [case.case_id]
-    assert book.picture(case.case_id) is not None
+    # Beside the earlier sending, which stays set aside.
+    assert book.picture(case.case_id, 1) is not None
 
 
 def test_the_reply_code_is_there_after_a_reload(page, book, monkeypatch):
