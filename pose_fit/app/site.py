@@ -29,7 +29,7 @@ def run() -> None:
     keep_fields()
     say = in_language(SITE)
     st.set_page_config(page_title=say.title, layout="centered")
-    use_style()
+    use_style(language())
     pages = (
         st.Page(parent_page, title=say.my_child, default=True),
         st.Page(gift_page, title=say.present, url_path="present"),

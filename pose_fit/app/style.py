@@ -25,11 +25,15 @@ __all__ = [
 ]
 
 _CSS: Final = Path(__file__).with_name("style.css")
+_SCRIPT: Final = Path(__file__).with_name("page.js")
 
 
-def use_style() -> None:
-    """Bring the style sheet into the page."""
+def use_style(language: str) -> None:
+    """Bring the style sheet into the page, and say which language it speaks."""
     st.html(_CSS)
+    script = _SCRIPT.read_text("utf-8").replace("LANGUAGE", language)
+    with st.container(key="script"):
+        st.html(f"<script>{script}</script>", unsafe_allow_javascript=True)
 
 
 def raw(text: str) -> str:

@@ -127,7 +127,7 @@ def _show_contradiction(outcomes: Sequence[Outcome], why: Refusal) -> None:
     say = in_language(FAMILY)
     words = notice_text(why.reasons[0], language())
     show_no_bicycle(say.not_one, words)
-    _show_pictures(outcomes)
+    _show_pictures(outcomes, "pictures")
     ask_pictures(PAGE, say.add_picture, note=say.upload_help)
 
 
@@ -163,11 +163,7 @@ def _show_answer(found: _Found, inseam: Inseam) -> None:
     if wants_tape(PAGE):
         _show_tape(found.child, first=False)
     if found.outcomes:
-        _show_pictures(found.outcomes)
-        if asked != "pictures":
-            ask_pictures(PAGE, say.add_picture, note=say.upload_help)
-        if asked != "tape" and not wants_tape(PAGE):
-            st.button(say.add_tape, on_click=take_tape, args=(PAGE,))
+        _show_pictures(found.outcomes, asked)
     _say_agreement(found)
     show_notices([told for told in inseam.warnings if told.code != "readings_disagree"][:2])
     _show_folds(found, inseam, fits, forecast, lines)
@@ -208,7 +204,8 @@ def _show_tape(child: Child, *, first: bool) -> None:
             ask_tape(PAGE, child, with_button=True)
 
 
-def _show_pictures(outcomes: Sequence[Outcome]) -> None:
+def _show_pictures(outcomes: Sequence[Outcome], asked: NextQuestion) -> None:
+    """The pictures with their marks; folded below them what may be put right or added."""
     say = in_language(FAMILY)
     measured = [place for place, o in enumerate(outcomes) if isinstance(o.result, PhotoMeasurement)]
     inseams = [o.result.inseam for o in outcomes if isinstance(o.result, PhotoMeasurement)]
@@ -226,6 +223,10 @@ def _show_pictures(outcomes: Sequence[Outcome]) -> None:
         show_refused(PAGE, [o for o in outcomes if not isinstance(o.result, PhotoMeasurement)])
     with fold(say.pictures_large, f"{PAGE}.closer"):
         show_closer_look(PAGE, outcomes)
+        if asked != "pictures":
+            ask_pictures(PAGE, say.add_picture, note=say.upload_help)
+        if asked != "tape" and not wants_tape(PAGE):
+            st.button(say.add_tape, on_click=take_tape, args=(PAGE,))
 
 
 def _say_agreement(found: _Found) -> None:
