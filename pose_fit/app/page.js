@@ -10,6 +10,13 @@
     document
       .querySelectorAll('[data-testid="stIconMaterial"]:not([aria-hidden])')
       .forEach((icon) => icon.setAttribute("aria-hidden", "true"));
+    // The button of a field for files is named by its field.
+    document.querySelectorAll('[data-testid="stFileUploaderDropzone"]').forEach((field) => {
+      const button = field.querySelector("button");
+      const name = field.getAttribute("aria-label");
+      if (button && name && button.getAttribute("aria-label") !== name)
+        button.setAttribute("aria-label", name);
+    });
   };
   mend();
   if (!window.pfMending) {
