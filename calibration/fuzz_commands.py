@@ -141,6 +141,7 @@ _USUAL: Final = {
     "soles": ("0", "20.5mm"),
     "riding_soles": ("15", "0.5in"),
     "taken": ("2025-05-10", "2026-01-02"),
+    "measured_on": ("2025-05-10", "2025-11-01"),
     "today": ("2026-01-02", "2026-11-26"),
     "age": ("6.4", "7y6m", "12"),
     "stature": ("1210", "50in"),
@@ -165,6 +166,8 @@ _OBJECTS: Final = (
     ("--reference", "door", "--size", "80in", "--points", "60,20 200,20 200,230 60,230"),
     ("--reference", "wheel", "--size", "47-406"),
     ("--reference", "length", "--size", "1m", "--points", "10,10 300,10"),
+    ("--reference", "height", "--size", "127cm"),
+    ("--reference", "auto"),
 )
 _OF_OBJECTS: Final = frozenset({"reference", "size", "points", "ruler"})
 
@@ -186,7 +189,7 @@ def _calls(draw: Callable[..., Any], command: str) -> Call:
         words += draw(st.sampled_from(_OBJECTS))
         options = [option for option in options if option.name not in _OF_OBJECTS]
     for option in options:
-        needed = option.required or option.name in ("inseam", "bikes")
+        needed = option.required or option.name in ("inseam", "bikes", "reference")
         if draw(st.integers(0, 99)) >= ((80 if care == 0 else 98) if needed else 20):
             continue
         slip = draw(st.integers(0, 5)) <= (3, 1, 0)[care] if care <= 2 else False

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from pose_fit.body.body import PoseModel
+from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.checks.covered_legs import check_legs_seen
 from pose_fit.checks.find_person import find_person
@@ -10,11 +11,17 @@ from pose_fit.checks.known_child import plausibilities
 from pose_fit.checks.picture_origin import check_seams, origin_of
 from pose_fit.checks.picture_quality import quality_of, refusal_for
 from pose_fit.checks.posture import check_posture, posture_warnings
-from pose_fit.checks.reading import CHECK_WHO, check_reading, reading_warnings
+from pose_fit.checks.reading import (
+    CHECK_WHO,
+    check_one_answer,
+    check_reading,
+    reading_warnings,
+)
 from pose_fit.checks.reference_points import check_places, check_points
 from pose_fit.checks.reference_seen import check_reference, reference_warnings
 from pose_fit.checks.retake import retake_advice
 from pose_fit.checks.scale import check_person, check_scale
+from pose_fit.checks.second_head import check_one_head
 from pose_fit.checks.seen_person import seen_person
 from pose_fit.checks.stance import check_stance, stance_warnings, with_raised_heels
 from pose_fit.checks.which_size import (
@@ -25,15 +32,17 @@ from pose_fit.checks.which_size import (
     with_sizes,
 )
 from pose_fit.inseam.error_model import ErrorModel, error_model
-from pose_fit.inseam.find_sights import find_sights
+from pose_fit.inseam.from_child import known_of
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.inseam.observe_sights import observe_sights
 from pose_fit.inseam.photo_equation import LegGeometry
-from pose_fit.inseam.photo_reading import PhotoReading, PhotoSights, legs_of
+from pose_fit.inseam.photo_reading import PhotoReading, read_inseam
+from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import PlaneScale, Stance, solve_plane
-from pose_fit.reference.find_reference import find_reference
-from pose_fit.reference.size_hypotheses import SizeHypothesis, size_hypotheses
+from pose_fit.photogrammetry.plane import PlaneScale, Stance
+from pose_fit.photogrammetry.seen_object import see_object
+from pose_fit.reference.find_object import find_object
 from pose_fit.refusal import Refusal
 from pose_fit.sights.clicked import check_clicks
 from pose_fit.task.photo_task import PhotoTask
@@ -43,24 +52,40 @@ __all__ = ["PhotoMeasurement", "measure_photo"]
 
 @dataclass(frozen=True, slots=True)
 class PhotoMeasurement:
-    """Everything one photo gave, from what was found to the inseam."""
+    """Everything one photo gave, from what was found to the inseam.
+
+    Attributes
+    ----------
+    observed
+        All candidates of every sight.
+    reading
+        With what is known of the child, where that is not left out.
+    """
 
     photo: Photo
-    sights: PhotoSights
+    observed: PhotoSights
     legs: LegGeometry
     reading: PhotoReading
     inseam: Inseam
     sizes: tuple[SizeWeight, ...] = ()
+
+    @property
+    def sights(self) -> PhotoSights:
+        """The candidates of the likeliest hypothesis alone."""
+        likeliest = self.reading.likeliest
+        return self.observed.only(likeliest.crotch, likeliest.toes, likeliest.wall_base)
 
 
 def measure_photo(
     photo: Photo,
     task: PhotoTask,
     *,
-    pose: PoseModel,
+    pose: PoseModel | None = None,
     model: ErrorModel | None = None,
 ) -> PhotoMeasurement | Refusal:
     """The inseam of the child in the photo, or why it cannot be measured.
+
+    ``pose`` and ``model`` are those of the program where none is given.
 
     Raises
     ------
@@ -69,7 +94,7 @@ def measure_photo(
     InputError
         A point given for crotch, floor or person lies outside the picture.
     """
-    model = model or error_model()
+    pose, model = pose or pose_model(), model or error_model()
     said, child = task.stated, task.child
     if said.joints_px:
         pose = MovedJoints(pose, dict(said.joints_px))
@@ -81,48 +106,49 @@ def measure_photo(
     if refusal is None:
         refusal = quality.refusal
     if refusal is None:
+        refusal = check_one_head(photo, body)
+    if refusal is None:
         refusal = check_legs_seen(photo, body)
     if refusal is None:
         refusal = check_clicks(photo, body, crotch_px=said.crotch_px, floor_px=said.floor_px)
     if refusal is not None:
         return refusal
-    reference = find_reference(photo, body, task.reference, child=child, soles_mm=said.soles_mm)
-    if isinstance(reference, Refusal):
-        return refusal_for(quality.doubts, reference)
+    thing = find_object(photo, body, task.reference, child=child, soles_mm=said.soles_mm)
+    if isinstance(thing, Refusal):
+        return refusal_for(quality.doubts, thing)
     origin = origin_of(photo)
-    refusal = check_seams(photo, origin, body, reference)
+    refusal = check_seams(photo, origin, body, thing.reference)
     if refusal is None:
-        refusal = check_points(photo, body, reference)
+        refusal = check_points(photo, body, thing.reference)
     if refusal is not None:
         return refusal
-    camera, stance = camera_prior(photo), Stance(body.hips_px, body.ankles_px)
-    plane = solve_plane(reference, camera, stance=stance)
+    stance = Stance(body.hips_px, body.ankles_px)
+    seen = see_object(thing, camera_prior(photo), stance)
+    reference, plane = seen.reference, seen.plane
     refusal = check_reference(reference, plane)
     if refusal is None:
         refusal = check_places(reference, plane, stance)
     if refusal is not None:
         return refusal
-    is_beside = reference.placement == "beside"
-    legs = legs_of(plane, body, beside=is_beside, model=model)
-    found = find_sights(photo, body, reference, plane, legs, said, model=model)
-    reading = found.reading
-    refusal = check_reading(reading, legwear=said.legwear)
+    legs = legs_of(plane, body, beside=seen.is_beside, model=model)
+    observed = observe_sights(photo, body, reference, plane, legs, said, model=model)
+    # Checks and plausibility judge the picture alone; what is known of the child joins last.
+    reading = read_inseam(observed, model=model)
+    refusal = check_reading(observed, reading)
     if refusal is None:
         refusal = check_scale(photo, body, plane, reference, reading)
     if refusal is not None:
         return refusal
-    seen = seen_person(photo, body, plane, reference, legs, reading.length)
 
-    def other_shape(other: SizeHypothesis) -> tuple[PlaneScale, float]:
-        own = solve_plane(other.reference, camera, stance=stance)
-        taller = legs_of(own, body, beside=is_beside, model=model).straight_mm / legs.straight_mm
-        return own, taller
+    def taller_by(other: PlaneScale) -> float:
+        others = legs_of(other, body, beside=seen.is_beside, model=model)
+        return others.straight_mm / legs.straight_mm
 
-    hypotheses = size_hypotheses(reference, task.reference)
-    sizes = weigh_sizes(hypotheses, plane, stance, seen, child, other_shape=other_shape)
+    somebody = seen_person(photo, body, plane, reference, legs, reading.length)
+    sizes = weigh_sizes(seen, somebody, child, taller_by=taller_by)
     refusal = check_size(sizes, reading.length)
     if refusal is None:
-        refusal = check_person(seen, reference)
+        refusal = check_person(somebody, reference)
     if refusal is not None:
         return refusal
     length = with_sizes(with_raised_heels(legs, reading), sizes)
@@ -132,18 +158,27 @@ def measure_photo(
         *origin.notices,
         *stance_warnings(legs, reading),
         *posture_warnings(body),
-        *([] if found.crotch_doubt is None else [found.crotch_doubt]),
-        *reference_warnings(reference, plane, task.reference),
+        *reference_warnings(reference, plane, thing.request),
         *size_warnings(sizes, length),
-        *reading_warnings(reading),
+        *reading_warnings(observed, reading),
     )
-    inseam = Inseam(length, "photo", warnings, retake_advice(length, legwear=said.legwear))
-    judged = plausibilities(inseam, child)
+    judged = plausibilities(Inseam(length, "photo"), child)
     implausible = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
     if implausible:
         return Refusal(tuple(implausible), (CHECK_WHO,))
     refusal = check_stance(body, plane, legs, reading, heels_down=said.heels_down)
+    if refusal is None:
+        refusal = check_one_answer(observed, reading)
     if refusal is not None:
         return refusal
-    inseam = inseam.with_warnings(*(entry.notice for entry in judged if entry.notice))
-    return PhotoMeasurement(photo, found.sights, legs, reading, inseam, sizes)
+    known = known_of(child) if task.use_child else None
+    if known is not None:
+        reading = read_inseam(observed, model=model, known=known)
+        length = with_sizes(with_raised_heels(legs, reading), sizes)
+    inseam = Inseam(
+        length,
+        "photo",
+        (*warnings, *(entry.notice for entry in judged if entry.notice)),
+        retake_advice(length, legwear=said.legwear),
+    )
+    return PhotoMeasurement(photo, observed, legs, reading, inseam, sizes)

@@ -7,7 +7,18 @@ __all__ = ["Ask", "Notice", "Refusal"]
 
 #: Facts that somebody could state to get further, by the names they have in ``task.facts``. Each
 #: surface has its own words for how: the terminal names an option, the app a button.
-Ask = Literal["age", "crotch", "floor", "heels_down", "person", "points", "ruler", "soles", "taken"]
+Ask = Literal[
+    "age",
+    "crotch",
+    "floor",
+    "heels_down",
+    "person",
+    "points",
+    "ruler",
+    "size",
+    "soles",
+    "taken",
+]
 
 
 @dataclass(frozen=True, slots=True)

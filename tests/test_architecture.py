@@ -23,6 +23,7 @@ LAYERS = (
     ("inseam",),
     ("checks",),
     ("measure",),
+    ("measure_clip",),
     ("fit",),
     ("growth",),
     ("drawing",),

@@ -13,7 +13,7 @@ from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
-from pose_fit.task.typed import reference_request
+from pose_fit.task.typed import task_of
 
 SAMPLES = Path(__file__).parents[1] / "sample_images"
 AGED = [False, True]
@@ -45,8 +45,9 @@ def measured(name, kind, size, *, aged=False, points=None):
     if points is None and kind in ("door", "length"):
         points = truth["points"]
     child = Child(age_y=truth["age_years"], sex=truth["sex"]) if aged else Child()
+    typed = {"reference": kind, "size": size, "points": points, "placement": truth["plane"]}
     task = PhotoTask(
-        reference_request(kind, size, points, truth["plane"], None),
+        task_of({name: text for name, text in typed.items() if text is not None}).reference,
         Stated(soles_mm=truth["soles_mm"], heels_down=True),
         child,
     )

@@ -22,7 +22,7 @@ from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import NOTHING_STATED, Stated
-from pose_fit.task.typed import reference_request
+from pose_fit.task.typed import task_of
 
 __all__ = [
     "CASES",
@@ -128,14 +128,10 @@ def sample_question(name: str, *, scale: float = 1.0) -> Question:
     truth: dict[str, Any] = json.loads((SAMPLES / f"{name}.json").read_text("utf-8"))
     pairs = [word for word in truth["arguments"] if word != "--heels-down"]
     told = dict(zip(pairs[::2], pairs[1::2], strict=True))
-    ruler = told.get("--ruler")
-    request = reference_request(
-        told["--reference"],
-        told.get("--size"),
-        told.get("--points"),
-        told.get("--plane"),
-        None if ruler is None else float(ruler),
-    )
+    names = {"plane": "placement"}
+    typed = {names.get(word[2:], word[2:]): text for word, text in told.items()}
+    wanted = ("reference", "size", "points", "placement", "ruler")
+    request = task_of({name: typed[name] for name in wanted if name in typed}).reference
     if request.points_px is not None:
         request = replace(request, points_px=np.array(request.points_px) * scale)
     child = Child(age_y=float(told["--age"]), sex=told["--sex"])

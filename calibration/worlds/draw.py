@@ -262,7 +262,7 @@ def draw_world_scene(
         azimuth_deg=float(np.clip(8.0 * step + shot.normal(0, 3.5), -18, 18)),
         focal_35mm=nominal_35mm * (1 + float(np.clip(shot.normal(0, 0.012), -0.035, 0.035))),
         k1=float(np.clip(shot.normal(-0.002, 0.008), -0.025, 0.025)),
-        least_fill=float(shot.uniform(0.45, 0.72)),
+        least_fill=float(shot.uniform(0.5, 0.85)),
         whole_body=bool(shot.random() < 0.92),
     )
     film = _film(shot, world, base.film, nominal_35mm=nominal_35mm, wide=wide_film)
@@ -306,9 +306,9 @@ def _place(rng: Generator, world: World, base: Place) -> Place:
     floor = str(rng.choice(world.floors))
     rgb = _WALL_RGB.get(wall)
     board = float(rng.choice(world.boards_mm))
-    tint = np.exp(rng.normal(0, 0.25)) * np.exp(rng.normal(0, 0.08, 3))
 
     def tinted(colour: Rgb) -> Rgb:
+        tint = np.exp(rng.normal(0, 0.25)) * np.exp(rng.normal(0, 0.08, 3))
         red, green, blue = np.clip(np.array(colour) * tint, 0.01, 0.85)
         return float(red), float(green), float(blue)
 
@@ -391,7 +391,7 @@ def _clothes(rng: Generator, world: World, base: Dress) -> tuple[Outfit, Dress]:
         top_hem_mm=top_hem_mm,
         boxy=boxy,
         top_print=str(rng.choice(("plain", "stripes", "checks", "dots", "badge", "heather"))),
-        shoe_longer_mm=float(rng.uniform(0, 14)),
+        shoe_longer_mm=float(rng.uniform(-8, 12)),
         shoe_heel_mm=6.0,
         seed=int(rng.integers(1 << 30)),
     )

@@ -17,7 +17,6 @@ from pose_fit.app.session_pose import session_pose
 from pose_fit.errors import InputError
 from pose_fit.growth.picture_day import Dated, child_on, combined, picture_day
 from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.reference.reference import ReferenceKind
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.task.photo_task import PhotoTask
@@ -39,20 +38,12 @@ _ABOUT_OBJECT: Final = frozenset(
         "reference_missing",
         "reference_none",
         "reference_scale",
-        "reference_several",
         "size_unsure",
         "tyre_code_wanted",
     }
 )
-_SEARCHED_FIRST: Final = ReferenceRequest("sheet")
-_PAPERS: Final[tuple[ReferenceKind, ...]] = ("letter", "a4")
-_WHICH_PAPER: Final = Refusal(
-    (
-        Notice(
-            "reference_several", "The paper beside the child may be Letter or A4. Say which it is."
-        ),
-    )
-)
+#: The object is looked for.
+_SEARCH: Final = ReferenceRequest("auto")
 _NOT_MARKED: Final = Refusal(
     (Notice("points_missing", "The object is not marked in this picture yet."),)
 )
@@ -123,7 +114,7 @@ def _outcome(
     today = dt.date.today()
     stated = _stated(shot)
     on, _ = picture_day(shot.photo, stated, today=today)
-    search = PhotoTask(_SEARCHED_FIRST, stated, child_on(child, stated_on=today, on=on))
+    search = PhotoTask(_SEARCH, stated, child_on(child, stated_on=today, on=on))
     points = None if known is None else marked_points(shot, known)
     if known is not None and points is not None and len(points) < known.least_points:
         return Outcome(shot, search, _NOT_MARKED)
@@ -131,10 +122,9 @@ def _outcome(
         task = search if known is None else replace(search, reference=known.request(points))
     except InputError as error:
         return Outcome(shot, search, error)
-    question = task, known is None
-    if said.answer is None or said.answer[0] != question:
+    if said.answer is None or said.answer[0] != task:
         before_each(place, shot)
-        said.answer = question, _answer(shot, task, search=known is None)
+        said.answer = task, _answer(shot, task)
     outcome: Outcome = said.answer[1]
     return outcome
 
@@ -151,33 +141,9 @@ def _stated(shot: Shot) -> Stated:
     )
 
 
-def _answer(shot: Shot, task: PhotoTask, *, search: bool) -> Outcome:
+def _answer(shot: Shot, task: PhotoTask) -> Outcome:
     with _ONE_A_CORE:
         try:
-            if search:
-                return _found(shot, task)
             return Outcome(shot, task, measure_photo(shot.photo, task, pose=session_pose()))
         except InputError as error:
             return Outcome(shot, task, error)
-
-
-def _found(shot: Shot, search: PhotoTask) -> Outcome:
-    """The sheet, else the paper; where paper may be either size, which one is asked."""
-
-    def measured(kind: ReferenceKind) -> Outcome:
-        task = replace(search, reference=ReferenceRequest(kind))
-        return Outcome(shot, task, measure_photo(shot.photo, task, pose=session_pose()))
-
-    sheet = measured("sheet")
-    if not _is_missing(sheet.result):
-        return sheet
-    seen = [paper for paper in map(measured, _PAPERS) if not _is_missing(paper.result)]
-    if not seen:
-        return sheet
-    return seen[0] if len(seen) == 1 else Outcome(shot, search, _WHICH_PAPER)
-
-
-def _is_missing(result: object) -> bool:
-    return isinstance(result, Refusal) and "reference_missing" in {
-        reason.code for reason in result.reasons
-    }

@@ -2,6 +2,7 @@
 
 import streamlit as st
 
+from pose_fit.app.family.case_status import case_status_page
 from pose_fit.app.family.gift_page import gift_page
 from pose_fit.app.family.parent_page import parent_page
 from pose_fit.app.session import keep_fields
@@ -33,6 +34,7 @@ def run() -> None:
     pages = (
         st.Page(parent_page, title=say.my_child, default=True),
         st.Page(gift_page, title=say.present, url_path="present"),
+        st.Page(case_status_page, title=say.my_case, url_path="case"),
         st.Page(staff_page, title=say.shop, url_path="shop"),
     )
     page = st.navigation(pages, position="hidden")

@@ -18,7 +18,10 @@ __all__ = ["COLUMNS", "SUFFIXES", "read_jobs"]
 
 #: Endings of the pictures taken from a folder; a list may name any file.
 SUFFIXES: Final = frozenset(
-    (".jpg", ".jpeg", ".jpe", ".mpo", ".png", ".webp", ".heic", ".heif", ".gif", ".bmp")
+    (
+        *(".jpg", ".jpeg", ".jpe", ".mpo", ".png", ".webp", ".heic", ".heif", ".gif", ".bmp"),
+        *(".mp4", ".m4v", ".mov", ".webm"),
+    )
 )
 COLUMNS: Final = (
     Column("photo", "text", True, "File, from the list's own folder."),

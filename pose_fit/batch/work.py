@@ -13,15 +13,15 @@ __all__ = ["measure_job"]
 
 def measure_job(job: Job, fingerprint: str) -> Row:
     """Measure the photo with the one pose model of this process."""
-    from pose_fit.body.mediapipe_pose import pose_model
-    from pose_fit.measure import measure_photo
+    from pose_fit.measure_clip import measure_clip
+    from pose_fit.photo.clip import is_clip, read_clip
     from pose_fit.photo.photo import read_photo
 
     today = job.today or dt.date.today()
     try:
-        photo = read_photo(job.path)
-        day, notices = picture_day(photo, job.task.stated, today=today)
-        result = measure_photo(photo, job.task, pose=pose_model())
+        photos = read_clip(job.path) if is_clip(job.path) else (read_photo(job.path),)
+        day, notices = picture_day(photos[0], job.task.stated, today=today)
+        result = measure_clip(photos, job.task)
         if isinstance(result, Refusal):
             return refused_row(job, fingerprint, result)
         measured = Dated(result.inseam.with_warnings(*notices), day, job.task.child)

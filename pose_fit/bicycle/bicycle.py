@@ -152,16 +152,21 @@ class Bicycle:
         On a sloping top tube the height also depends on where along it the rider stands: its
         slope times the spread of that place.
         """
-        slope_rad = self.top_tube_slope_rad
-        if slope_rad is None:
-            slope_rad = 0.0 if self.frame in ("level", "step_through") else _USUAL_SLOPE_RAD
         return math.hypot(
-            _STANDOVER_SD_MM[self.standover_source], math.tan(slope_rad) * _STRADDLE_SD_MM
+            _STANDOVER_SD_MM[self.standover_source],
+            math.tan(self.likely_slope_rad) * _STRADDLE_SD_MM,
         )
 
     @property
+    def likely_slope_rad(self) -> float:
+        """Slope of the top tube, or what is usual for the frame where it is not stated, radians."""
+        if self.top_tube_slope_rad is not None:
+            return self.top_tube_slope_rad
+        return 0.0 if self.frame in ("level", "step_through") else _USUAL_SLOPE_RAD
+
+    @property
     def has_top_tube(self) -> bool:
-        """Whether there is a top tube to clear; see :data:`Frame` for where nobody knows."""
+        """Whether there is a top tube to clear; see :data:`Frame` for frames not known."""
         return self.frame in ("level", "sloping") or (self.pedals and self.frame == "unknown")
 
 

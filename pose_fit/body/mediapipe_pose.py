@@ -23,7 +23,7 @@ from pose_fit.body.cover import covered
 from pose_fit.body.people_seen import Outline, PeopleDetector
 from pose_fit.photo.photo import Photo
 
-__all__ = ["MediaPipePose", "pose_model"]
+__all__ = ["MediaPipePose", "pose_model", "quiet_stderr"]
 
 #: Index of each of our landmarks in the vendor's list of 33.
 _VENDOR_INDEX: Final = (0, 2, 5, 7, 8, 11, 12, 23, 24, 25, 26, 27, 28, 29, 30, 31, 32)
@@ -82,7 +82,7 @@ class MediaPipePose:
 
     def __init__(self) -> None:
         os.environ.setdefault("GLOG_minloglevel", "2")
-        with _quiet_stderr():
+        with quiet_stderr():
             from mediapipe.python.solutions import pose
 
             self._pose = pose.Pose(
@@ -172,7 +172,7 @@ class MediaPipePose:
             if self._has_greeted:
                 return self._pose.process(np.ascontiguousarray(crop))
             # The native library writes its banners while it finds its first person.
-            with _quiet_stderr():
+            with quiet_stderr():
                 found = self._pose.process(np.ascontiguousarray(crop))
             self._has_greeted = found.pose_landmarks is not None
             return found
@@ -273,7 +273,7 @@ def _warp(
 
 
 @contextlib.contextmanager
-def _quiet_stderr() -> Iterator[None]:
+def quiet_stderr() -> Iterator[None]:
     """Send the process's standard error to nowhere: the native library greets there."""
     sys.stderr.flush()
     saved = os.dup(2)

@@ -173,7 +173,7 @@ class FitCard:
     @property
     def warnings(self) -> tuple[str, ...]:
         """What makes the inseam less sure than usual, as much as there is room for."""
-        told = tuple(_one_line(warning.message) for warning in self.inseam.warnings)
-        kept = within(told, WARNINGS_LENGTH)
-        left = len(told) - len(kept)
+        all_warnings = tuple(_one_line(warning.message) for warning in self.inseam.warnings)
+        kept = within(all_warnings, WARNINGS_LENGTH)
+        left = len(all_warnings) - len(kept)
         return (*kept, f"And {left} more, not shown here.") if left else kept

@@ -26,7 +26,7 @@ CARD_TITLE: Final = "Fit card"
 INSEAM_IS: Final = "Inseam: floor to crotch, barefoot, standing straight"
 BICYCLES_TITLE: Final = "The bicycles, best first"
 ADVICE_TITLE: Final = "What to do next"
-CAUTIONS_TITLE: Final = "Before anybody rides"
+CAUTIONS_TITLE: Final = "Before the first ride"
 
 FOOTNOTE: Final = (
     "This card holds nothing about the child but what was measured and what you typed."

@@ -15,9 +15,7 @@ from pose_fit.card.card import (
     Standing,
     within,
 )
-from pose_fit.drawing.child_on_bicycle import standing_svg
-from pose_fit.drawing.child_pushing import pushing_svg
-from pose_fit.drawing.figure import figure
+from pose_fit.drawing.bicycle_svg import bicycle_svg
 from pose_fit.errors import InputError
 from pose_fit.fit.choice import choose, rank
 from pose_fit.fit.judge import Fit
@@ -32,7 +30,7 @@ __all__ = ["MEASURED_WORDS", "card_bicycle", "card_drawing", "fit_card"]
 #: What is shown on a bicycle that is surely not for this child.
 _LEAVE: Final[tuple[Shown, ...]] = ("touching", "too big", "outgrown")
 
-#: How an inseam was measured, for a parent, where nobody says it better.
+#: How an inseam was measured, for a parent, where no better text is given.
 MEASURED_WORDS: Final[dict[Method, str]] = {
     "photo": "From a photo, with an object of known size in it.",
     "tape": "With a tape, from the floor to a book between the legs.",
@@ -46,13 +44,13 @@ MEASURED_WORDS: Final[dict[Method, str]] = {
 
 
 def card_bicycle(fit: Fit, *, unit: Unit = "in") -> CardBicycle:
-    """One bicycle as the card tells it."""
+    """One bicycle as it stands on the card."""
     sure = fit.recommended and not fit.unsure
     standing: Standing = "try" if sure else ("leave" if fit.shown in _LEAVE else "check")
     unlike = ", not certain" if fit.recommended and fit.unsure else ""
-    told = tuple(notice.message for notice in cautions(fit))
+    shown_cautions = tuple(notice.message for notice in cautions(fit))
     # Where there is no room for all, the last reasons go, never a caution.
-    room = BICYCLE_LENGTH - sum(len(caution) for caution in told)
+    room = BICYCLE_LENGTH - sum(len(caution) for caution in shown_cautions)
     stock = "not in stock; " if fit.bicycle.in_stock is False else ""
     return CardBicycle(
         name=_shortened(fit.bicycle.name),
@@ -60,17 +58,13 @@ def card_bicycle(fit: Fit, *, unit: Unit = "in") -> CardBicycle:
         headline=f"{headline(fit)}{unlike}",
         to_do=f"{stock}{fit.to_do}",
         reasons=within([notice.message for notice in reasons(fit, unit=unit)], room),
-        cautions=told,
+        cautions=shown_cautions,
     )
 
 
 def card_drawing(fit: Fit, *, unit: Unit = "in") -> CardDrawing | None:
     """The child standing over this bicycle, or pushing it; None where it cannot be drawn."""
-    if fit.bicycle.pedals:
-        shape = figure(fit.inseam.mean_mm, fit.bicycle, rider=fit.rider)
-        svg = shape if isinstance(shape, Refusal) else standing_svg(shape, fit, unit=unit)
-    else:
-        svg = pushing_svg(fit, unit=unit)
+    svg = bicycle_svg(fit, unit=unit)
     if isinstance(svg, Refusal):
         return None
     name, how = _shortened(fit.bicycle.name), "standing over" if fit.bicycle.pedals else "pushing"

@@ -94,7 +94,7 @@ def _drawn(
     air: float,
 ) -> bytes:
     buffer = io.BytesIO()
-    # "invariant": the same card gives the same file, and the file tells no machine or moment.
+    # "invariant": the same card gives the same file, and the file names no machine and no time.
     canvas = Canvas(buffer, pagesize=(width, height), invariant=True, lang="en")
     canvas.setTitle(CARD_TITLE)
     inner = width - 2 * _MARGIN

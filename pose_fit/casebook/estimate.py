@@ -8,7 +8,7 @@ from pose_fit.casebook.case import Case, CaseContent, Estimate, PhotoRecord
 from pose_fit.casebook.clue import RemarkClue
 from pose_fit.errors import PersonError
 from pose_fit.growth.age import AgeRange, age_range, shifted_age
-from pose_fit.growth.season import inseam_on
+from pose_fit.growth.season import GROWTH_SOURCE, inseam_on
 from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pairs.correction import NO_CORRECTION, Correction
@@ -34,9 +34,12 @@ def photos_in_force(content: CaseContent) -> tuple[PhotoRecord, ...]:
 
 
 def photos_inseam(
-    case: Case, *, on: dt.date, correction: Correction = NO_CORRECTION
+    case: Case, *, on: dt.date | None, correction: Correction = NO_CORRECTION
 ) -> Inseam | None:
-    """What the photos in force give together, grown to a day; None where they give nothing."""
+    """What the photos in force give together, grown to a day; None where they give nothing.
+
+    Without a day each photo stands for the day on which it was taken.
+    """
     received_on = case.received_at.date()
     grown = []
     for photo in photos_in_force(case.content):
@@ -45,7 +48,7 @@ def photos_inseam(
         day = min(photo.taken_on or received_on, received_on)
         ages = _ages(case.content.child, stated_on=received_on, on=day)
         sex = case.content.child.sex
-        if on > day:
+        if on is not None and on > day:
             inseam = inseam_on(inseam, measured_on=day, on=on, age_range_y=ages, sex=sex)
         grown.append(inseam)
     return estimate_of(grown)
@@ -54,11 +57,17 @@ def photos_inseam(
 def corrected_estimate(case: Case, correction: Correction) -> Estimate:
     """The case's estimate with its photos corrected; the same object where nothing is.
 
-    Photos and clues are combined anew, each photo corrected and grown to the day the case came.
+    Photos and clues are combined anew, each photo corrected; grown to the day the case came where
+    the estimate that was sent in is.
     """
+    estimate = case.content.estimate
     if not correction.pairs:
-        return case.content.estimate
-    photos = photos_inseam(case, on=case.received_at.date(), correction=correction)
+        return estimate
+    is_grown = isinstance(estimate, Inseam) and any(
+        line.source == GROWTH_SOURCE for line in estimate.length.budget
+    )
+    on = case.received_at.date() if is_grown else None
+    photos = photos_inseam(case, on=on, correction=correction)
     if photos is None:
         return case.content.estimate
     clues = [clue.inseam for clue in case.content.clues if not isinstance(clue, RemarkClue)]

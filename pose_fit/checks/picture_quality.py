@@ -49,7 +49,8 @@ _LEG_MM: Final = 500.0
 #: The brightest twentieth of the legs' surroundings has fewer grey levels of 255 than this.
 WARN_BRIGHTEST: Final = 64.0
 MIN_BRIGHTEST: Final = 36.0
-#: Share of the surroundings that is burnt out to white, and the level from which it is.
+#: Share of the legs that is burnt out to white, and the level from which it is. A white wall behind
+#: them may be white: what counts is whether the legs are seen.
 WARN_BURNT: Final = 0.30
 MAX_BURNT: Final = 0.55
 _BURNT: Final = 250
@@ -76,7 +77,7 @@ class PictureQuality:
     brightest
         Grey level that a twentieth of the pixels exceeds, of 255.
     burnt_part
-        Share of the pixels that are white.
+        Share of the person's pixels that are white.
     """
 
     blur_part: float
@@ -98,8 +99,8 @@ class PictureQuality:
             found.append(
                 Notice(
                     "picture_overexposed",
-                    f"The picture is overexposed: {self.burnt_part:.0%} around the legs is burnt out"
-                    " to white.",
+                    f"The picture is overexposed: {self.burnt_part:.0%} of the legs is burnt out to"
+                    " white.",
                 )
             )
         if self.blur_part > blur:
@@ -138,22 +139,28 @@ def quality_of(photo: Photo, body: Body) -> PictureQuality:
     reach = 2 * int(_NEAR * leg_px) + 1
     person = (body.mask[part] > 0.5).astype(np.uint8)
     near = cv2.dilate(person, np.ones((reach, reach), np.uint8)) > 0
-    return _quality(grey, near, leg_px)
+    return _quality(grey, near, person > 0, leg_px)
 
 
 def quality_of_all(photo: Photo) -> PictureQuality:
     """The same of the whole picture, where nobody was found; legs are taken to be a third of it."""
     leg_px = max(photo.pixels.shape[:2]) / 3
     grey = photo.grey
-    return _quality(grey, np.ones(grey.shape, bool), leg_px)
+    everywhere = np.ones(grey.shape, bool)
+    return _quality(grey, everywhere, everywhere, leg_px)
 
 
-def _quality(grey: NDArray[np.uint8], near: NDArray[np.bool_], leg_px: float) -> PictureQuality:
+def _quality(
+    grey: NDArray[np.uint8],
+    near: NDArray[np.bool_],
+    person: NDArray[np.bool_],
+    leg_px: float,
+) -> PictureQuality:
     known = [blur for blur in blurs_px(grey, near, leg_px=leg_px) if blur is not None]
     return PictureQuality(
         blur_part=max(known) / leg_px if known else float("nan"),
         brightest=float(np.quantile(grey, 0.95)),
-        burnt_part=float((grey >= _BURNT).mean()),
+        burnt_part=float((grey[person if person.any() else near] >= _BURNT).mean()),
     )
 
 

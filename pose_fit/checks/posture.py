@@ -9,7 +9,7 @@ from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body, Landmark
 from pose_fit.photo.photo import Photo
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["check_posture", "feet_in_depth", "posture_warnings"]
+__all__ = ["check_posture", "feet_in_depth", "posture_warnings", "stands_staggered"]
 
 # Limits in leg lengths or ratios, chosen for standing people (common practice, no source).
 #: Hip to ankle in working pixels below which a pixel is worth more than 4 mm on a small child.
@@ -22,6 +22,13 @@ THIGH_TO_SHANK: Final = (0.68, 1.65)
 #: The two ankles of a standing child are level; the hips too.
 MAX_ANKLES_UNEVEN: Final = 0.30
 MAX_SIDES_UNLIKE: Final = 0.20
+#: Both feet point down alike to within this part of the leg, both legs are divided alike to within
+#: this, where one foot is only nearer the camera.
+FEET_ALIKE: Final = 0.03
+SHANKS_ALIKE: Final = 0.06
+#: Thigh over shank of one leg against the other's: within a tenth standing. The shank of a foot in the
+#: air points at the camera and looks short.
+MAX_SHANKS_UNLIKE: Final = 0.22
 #: Shoulders of a child who faces the camera, in leg lengths: 0.35 to 0.9 on rendered photos.
 MIN_SHOULDERS: Final = 0.30
 #: Straightness of a leg: hip to ankle over hip to knee to ankle.
@@ -89,6 +96,23 @@ def _turn_rad(body: Body) -> float:
         return 0.0
     across = _at(body.world_m, "left_shoulder") - _at(body.world_m, "right_shoulder")
     return float(np.arctan2(across[2], across[0]))
+
+
+def stands_staggered(body: Body) -> bool:
+    """Whether one ankle looks lower because that foot is nearer the camera, both flat on the floor.
+
+    A leg that is bent or raised shortens its shank, and its foot points down.
+    """
+    leg_px = max(body.leg_px, 1.0)
+    slopes, ratios = [], []
+    for side in ("left", "right"):
+        heel, toe = body.points_px((f"{side}_heel", f"{side}_toe"))  # type: ignore[arg-type]
+        slopes.append(float(toe[1] - heel[1]) / leg_px)
+        ratios.append(max(_thigh_px(body, side), 1.0) / max(_shank_px(body, side), 1.0))
+    return (
+        abs(slopes[0] - slopes[1]) < FEET_ALIKE
+        and abs(float(np.log(ratios[0] / ratios[1]))) < SHANKS_ALIKE
+    )
 
 
 def feet_in_depth(body: Body) -> float:
@@ -195,11 +219,22 @@ def _stance(body: Body) -> list[Notice]:
             )
         ]
     low, high = THIGH_TO_SHANK
-    ratios = [_thigh_px(body, side) / max(_shank_px(body, side), 1.0) for side in ("left", "right")]
+    ratios = [
+        max(_thigh_px(body, side), 1.0) / max(_shank_px(body, side), 1.0)
+        for side in ("left", "right")
+    ]
     if max(ratios) < low or min(ratios) > high or _is_crouching(body):
         reasons.append(Notice("sitting", "The child seems to sit or crouch."))
     elif (min(ratios) < low or max(ratios) > high) and not _are_knees_alike(body):
         reasons.append(Notice("leg_bent", "One leg is bent."))
+    if not reasons and abs(np.log(ratios[0] / ratios[1])) > MAX_SHANKS_UNLIKE:
+        reasons.append(
+            Notice(
+                "leg_raised",
+                "One shank looks much shorter than the other: that foot is in the air, or the knee"
+                " is bent.",
+            )
+        )
     ankles = body.points_px(("left_ankle", "right_ankle"))
     if not reasons and abs(float(ankles[0, 1] - ankles[1, 1])) > MAX_ANKLES_UNEVEN * leg_px:
         reasons.append(Notice("leg_raised", "One foot is off the floor, or the child is walking."))

@@ -12,18 +12,15 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from scipy.optimize import brentq
 from scipy.special import ndtr
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.anthropometry.person_likelihood import SeenPerson, person_log_likelihood
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95, Contribution, UncertainLength
 from pose_fit.metrology.units import both_units
-from pose_fit.photogrammetry.plane import (
-    CAMERA_HEIGHT_MM,
-    PlaneScale,
-    Stance,
-    camera_height_mm,
-)
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.photogrammetry.seen_object import SeenObject
 from pose_fit.reference.size_hypotheses import SizeHypothesis
 from pose_fit.refusal import Notice, Refusal
 
@@ -31,6 +28,12 @@ __all__ = ["WHICH_SIZE", "SizeWeight", "check_size", "size_warnings", "weigh_siz
 
 #: Name of the budget's line for the object's other possible sizes.
 WHICH_SIZE: Final = "which object it is"
+#: Of so many pictures one is read so wrongly that it says nothing of the size (judgement).
+_MISREAD: Final = 0.002
+#: Less than this is no line of a budget.
+_NOTHING_MM: Final = 1e-3
+#: One tail of a 95 % interval.
+_TAIL: Final = 0.025
 #: Sizes whose inseams are nearer than this to the stated one's, in its standard uncertainties,
 #: say the same.
 _SAME: Final = 1.0
@@ -53,46 +56,34 @@ class SizeWeight:
 
 
 def weigh_sizes(
-    hypotheses: Sequence[SizeHypothesis],
-    plane: PlaneScale,
-    stance: Stance,
+    thing: SeenObject,
     seen: SeenPerson,
     child: Child,
     *,
-    other_shape: Callable[[SizeHypothesis], tuple[PlaneScale, float]],
+    taller_by: Callable[[PlaneScale], float],
 ) -> tuple[SizeWeight, ...]:
-    """The weight of each size, the stated one first.
+    """The weight of each size, the first one's first.
 
     Parameters
     ----------
-    plane, seen
-        Of the stated size.
-    other_shape
-        For a size of another shape its own plane, and how much larger the person is by it.
+    seen
+        The person by the first size.
+    taller_by
+        How much larger the person is by another shape's plane.
     """
     logs, lengths_mm = [], []
-    for hypothesis in hypotheses:
-        if hypothesis.factor is None:
-            own, factor = other_shape(hypothesis)
-            log_plane = own.log_evidence
-        else:
-            factor = hypothesis.factor
-            # The camera is that much higher; all else in the picture looks the same.
-            log_plane = plane.log_evidence + _log_height(plane.scaled(factor), stance)
-            log_plane -= _log_height(plane, stance)
+    for size in thing.sizes:
+        factor = size.factor if size.factor is not None else taller_by(size.plane)
         person = person_log_likelihood(seen.scaled(factor), child)
-        logs.append(math.log(hypothesis.odds) + log_plane + person)
+        logs.append(math.log(size.hypothesis.odds) + size.log_evidence + person)
         lengths_mm.append(seen.inseam_mm * factor)
-    weights = np.exp(np.array(logs) - np.logaddexp.reduce(logs))
+    odds = np.array([size.hypothesis.odds for size in thing.sizes])
+    weights = (1 - _MISREAD) * np.exp(np.array(logs) - np.logaddexp.reduce(logs))
+    weights += _MISREAD * odds / odds.sum()
     return tuple(
-        SizeWeight(hypothesis, length_mm, float(weight))
-        for hypothesis, length_mm, weight in zip(hypotheses, lengths_mm, weights, strict=True)
+        SizeWeight(size.hypothesis, length_mm, float(weight))
+        for size, length_mm, weight in zip(thing.sizes, lengths_mm, weights, strict=True)
     )
-
-
-def _log_height(plane: PlaneScale, stance: Stance) -> float:
-    mean_mm, sd_mm = CAMERA_HEIGHT_MM
-    return -0.5 * ((camera_height_mm(plane, stance) - mean_mm) / sd_mm) ** 2
 
 
 def check_size(sizes: Sequence[SizeWeight], length: UncertainLength) -> Refusal | None:
@@ -124,11 +115,23 @@ def check_size(sizes: Sequence[SizeWeight], length: UncertainLength) -> Refusal 
 
 
 def with_sizes(length: UncertainLength, sizes: Sequence[SizeWeight]) -> UncertainLength:
-    """The length, less sure by the sizes that the object may have instead."""
-    sd_mm = math.sqrt(
-        sum(size.weight * (size.inseam_mm - sizes[0].inseam_mm) ** 2 for size in sizes)
-    )
-    if sd_mm == 0:
+    """The length, less sure by the sizes that the object may have instead.
+
+    The interval reaches as far as that of the mixture of all sizes on either side, and the
+    uncertainty is no smaller than the mixture's second moment about the stated size.
+    """
+    off_mm = np.array([size.inseam_mm for size in sizes]) - sizes[0].inseam_mm
+    weights = np.array([size.weight for size in sizes])
+    own_sd_mm = length.sd_mm
+
+    def beyond(reach_mm: float, side: int) -> float:
+        return float(weights @ ndtr((side * off_mm - reach_mm) / own_sd_mm)) - _TAIL
+
+    far_mm = float(np.abs(off_mm).max()) + 8 * own_sd_mm
+    reach_mm = max(brentq(beyond, -far_mm, far_mm, args=(side,)) for side in (-1, 1))
+    squares = float(weights @ off_mm**2)
+    sd_mm = math.sqrt(max(squares, (reach_mm / COVERAGE_FACTOR_95) ** 2 - own_sd_mm**2))
+    if sd_mm < _NOTHING_MM:
         return length
     line = Contribution(WHICH_SIZE, sd_mm, shared=True)
     budget = sorted((*length.budget, line), key=lambda one: -one.sd_mm)

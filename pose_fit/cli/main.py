@@ -14,6 +14,7 @@ from pose_fit.cli.measure_command import measure
 from pose_fit.cli.options import EXIT_REFUSED, EXIT_WRONG_CALL
 from pose_fit.cli.pairs_command import pairs
 from pose_fit.cli.wrong_calls import wrong_calls_explained
+from pose_fit.report.json_keys import ANSWER_KEYS, FIT_KEYS, PHOTO_KEYS, keys_text
 
 __all__ = ["EXIT_REFUSED", "EXIT_WRONG_CALL", "app", "main"]
 
@@ -39,6 +40,14 @@ def _print_every_letter(
         sys.stdout.reconfigure(errors="backslashreplace")
 
 
+_JSON = keys_text(
+    {
+        "Keys of the JSON": PHOTO_KEYS,
+        "With a catalogue": ANSWER_KEYS,
+        "Keys of each bicycle": FIT_KEYS,
+    }
+)
+
 app = typer.Typer(
     callback=_print_every_letter,
     help="A child's inseam from a photo or a tape, and which bicycles fit.",
@@ -48,8 +57,8 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 
-app.command()(measure)
-app.command()(advise)
+app.command(epilog=_JSON)(measure)
+app.command(epilog="The keys of the JSON are those of measure: see its help.")(advise)
 
 
 @app.command()
@@ -66,6 +75,23 @@ def sheet(
     print(
         f"Wrote {out}. Print it at 100 % and measure its ruler with a tape: it should be"
         f" {RULER_MM:.0f} mm; if it is not, give what it measures as --ruler."
+    )
+
+
+@app.command()
+def label(
+    out: Annotated[Path, typer.Option(metavar="FILE.pdf", help="Where to write the page.")],
+    paper: Annotated[Literal["letter", "a4"], typer.Option(help="Paper size.")] = "letter",
+) -> None:
+    """Write the printable label for a book held between the legs, true to scale."""
+    from pose_fit.files.whole_file import write_whole
+    from pose_fit.reference.book_label import LABEL_WIDTH_MM, label_pdf
+
+    with wrong_calls_explained():
+        write_whole(out, label_pdf(paper=paper))
+    print(
+        f"Wrote {out}. Print it at 100 %: its black bar should be {LABEL_WIDTH_MM:.0f} mm long; if"
+        " it is not, give what it measures as --ruler."
     )
 
 

@@ -24,9 +24,16 @@ from pose_fit.task.facts import PHOTO, RIDER
 __all__ = ["measure"]
 
 
-@with_facts((*PHOTO, *RIDER), needed=("reference",))
+@with_facts((*PHOTO, *RIDER))
 def measure(
-    photos: Annotated[list[Path], typer.Argument(metavar="PHOTO...", show_default=False)],
+    photos: Annotated[
+        list[Path],
+        typer.Argument(
+            metavar="PHOTO...",
+            help="Photos, or short clips (MP4, MOV, WebM) whose best frames are taken.",
+            show_default=False,
+        ),
+    ],
     *,
     typed: dict[str, str],
     same_child: Annotated[
@@ -52,7 +59,7 @@ def measure(
         typer.Option(metavar="OUT.png", help="Write the picture with its marks, face hidden."),
     ] = None,
 ) -> None:
-    """Measure the child in each photo, and judge the bicycles of a catalogue.
+    """Measure the child in each photo or clip, and judge the bicycles of a catalogue.
 
     A length may have any unit (50in, 127cm, 4ft 2in); a number alone is millimetres.
     """

@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.errors import PhotoFileError
 from pose_fit.growth.picture_day import Dated, picture_day
-from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.measure import PhotoMeasurement
+from pose_fit.measure_clip import measure_clip
+from pose_fit.photo.clip import is_clip, read_clip
 from pose_fit.photo.photo import read_photo
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
@@ -68,13 +69,13 @@ def measured_files(
     """
     for path in _with_progress(paths):
         try:
-            photo = read_photo(path)
+            photos = read_clip(path) if is_clip(path) else (read_photo(path),)
         except PhotoFileError as fault:
             # The other photos are measured all the same.
             yield fault
             continue
-        day, notices = picture_day(photo, task.stated, today=today)
-        result = measure_photo(photo, task, pose=pose_model())
+        day, notices = picture_day(photos[0], task.stated, today=today)
+        result = measure_clip(photos, task)
         if not isinstance(result, Refusal):
             result = replace(result, inseam=result.inseam.with_warnings(*notices))
         yield FileRead(str(path), result, day, task.child)

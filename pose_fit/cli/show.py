@@ -82,11 +82,14 @@ class Show:
             lines += answer_lines(answer, unit=self.unit)
         if self.details:
             lines += ["", *detail_lines(carried.inseam, answer, unit=self.unit)]
+        if name is not None:
+            lines.append("")
         self._print(told | answer_object(answer), lines)
         return True
 
     def _refused(self, name: str | None, refusal: Refusal) -> bool:
-        self._print(refused_object(name, refusal), refused_lines(name, refusal, unit=self.unit))
+        lines = refused_lines(name, refusal, unit=self.unit)
+        self._print(refused_object(name, refusal), lines if name is None else [*lines, ""])
         return False
 
     def _print(self, told: dict[str, Any], lines: Sequence[str]) -> None:

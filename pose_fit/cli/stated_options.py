@@ -15,17 +15,10 @@ __all__ = ["TYPED", "with_facts"]
 TYPED = "typed"
 
 
-def with_facts(
-    facts: Iterable[Fact], *, needed: tuple[str, ...] = ()
-) -> Callable[[Callable[..., None]], Callable[..., None]]:
+def with_facts(facts: Iterable[Fact]) -> Callable[[Callable[..., None]], Callable[..., None]]:
     """Give a command an option for each fact, in the place of its parameter ``typed``.
 
     That parameter gets the texts by the names of their facts, without those nobody gave.
-
-    Parameters
-    ----------
-    needed
-        Names of the facts that the command cannot do without.
     """
     facts = tuple(facts)
 
@@ -33,14 +26,14 @@ def with_facts(
         @functools.wraps(command)
         def called(**words: Any) -> None:
             given = {fact.name: words.pop(fact.name) for fact in facts}
-            typed = {name: _text(value) for name, value in given.items() if value}
+            typed = {name: _text(value) for name, value in given.items() if _is_given(value)}
             command(**words, **{TYPED: typed})
 
         signature = inspect.signature(command)
         parameters: list[inspect.Parameter] = []
         for parameter in signature.parameters.values():
             if parameter.name == TYPED:
-                parameters += [_parameter(fact, fact.name in needed) for fact in facts]
+                parameters += [_parameter(fact) for fact in facts]
             else:
                 parameters.append(parameter)
         called.__signature__ = signature.replace(parameters=parameters)  # type: ignore[attr-defined]
@@ -50,11 +43,16 @@ def with_facts(
     return decorated
 
 
+def _is_given(value: object) -> bool:
+    # An empty text was typed, and says what is wrong when it is read.
+    return value is not None and value is not False
+
+
 def _text(value: object) -> str:
     return "yes" if value is True else str(value)
 
 
-def _parameter(fact: Fact, needed: bool) -> inspect.Parameter:
+def _parameter(fact: Fact) -> inspect.Parameter:
     kind: Any = str
     if fact.quantity == "flag":
         kind = bool
@@ -66,11 +64,9 @@ def _parameter(fact: Fact, needed: bool) -> inspect.Parameter:
         help=fact.meaning,
         show_default=False,
     )
-    default = inspect.Parameter.empty if needed else (False if kind is bool else None)
-    optional = kind if needed or kind is bool else kind | None
     return inspect.Parameter(
         fact.name,
         inspect.Parameter.KEYWORD_ONLY,
-        default=default,
-        annotation=Annotated[optional, option],
+        default=False if kind is bool else None,
+        annotation=Annotated[kind if kind is bool else kind | None, option],
     )

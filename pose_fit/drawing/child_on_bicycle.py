@@ -6,6 +6,7 @@ labels go.
 
 import math
 
+from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.drawing.figure import BicycleFigure, Figure, Point
 from pose_fit.drawing.shapes import (
     FRAME,
@@ -25,14 +26,16 @@ from pose_fit.drawing.shapes import (
     first_unit,
 )
 from pose_fit.drawing.svg import Page
+from pose_fit.fit.cockpit import Cockpit
 from pose_fit.fit.judge import Fit
-from pose_fit.fit.words import headline
 from pose_fit.metrology.units import Unit, both_units
 
 __all__ = ["pedalling_svg", "standing_svg"]
 
 
-def standing_svg(shape: Figure, fit: Fit, *, unit: Unit = "in") -> str:
+def standing_svg(
+    shape: Figure, fit: Fit, *, unit: Unit = "in", texts: DrawingTexts = ENGLISH
+) -> str:
     """The child standing over the top tube, with inseam, standover and the space between."""
     page = _page(shape)
     child, bicycle = shape.standing, shape.bicycle
@@ -54,29 +57,31 @@ def standing_svg(shape: Figure, fit: Fit, *, unit: Unit = "in") -> str:
     page.dimension((crotch[0], tube_y), crotch, stroke="#ffffff" if bicycle.has_top_tube else QUIET)
     page.badge((back_x, crotch[1] + 62), "A")
     page.badge((front_x, tube_y + 62), "B")
-    spare = _spare_words(fit, unit)
-    name = "standover" if bicycle.has_top_tube else "step-through"
+    spare = _spare_words(fit, unit, texts)
+    height = texts.standover_height if bicycle.has_top_tube else texts.step_through_height
     legend = [
-        ("A", f"inseam and sole {both_units(crotch[1], unit)}"),
-        ("B", f"{name} height {both_units(tube_y, unit)}"),
+        ("A", texts.inseam_and_sole.format(length=both_units(crotch[1], unit))),
+        ("B", height.format(length=both_units(tube_y, unit))),
     ]
     if bicycle.has_top_tube:
         page.badge((crotch[0] - 130, (tube_y + crotch[1]) / 2), "C")
         legend.append(("C", spare[0].lower() + spare[1:]))
     elif fit.bicycle.saddle_min_mm is not None:
-        legend.append(("", f"lowest saddle {both_units(fit.bicycle.saddle_min_mm, unit)}"))
+        lowest = both_units(fit.bicycle.saddle_min_mm, unit)
+        legend.append(("", texts.lowest_saddle.format(length=lowest)))
     draw_lettered(page, legend, unit)
-    draw_banner(page, fit, spare)
+    draw_banner(page, fit, spare, texts)
     return page.svg(
-        title=f"A child of inseam {both_units(shape.inseam_mm, unit)} standing over {fit.bicycle.name}",
-        description=(
-            f"Side view to scale. {'; '.join(text for _, text in legend)}. {spare}."
-            f" {headline(fit)}."
+        title=texts.standing_title.format(
+            length=both_units(shape.inseam_mm, unit), name=fit.bicycle.name
         ),
+        description=_description(fit, spare, legend, texts),
     )
 
 
-def pedalling_svg(shape: Figure, fit: Fit, *, unit: Unit = "in") -> str:
+def pedalling_svg(
+    shape: Figure, fit: Fit, *, unit: Unit = "in", texts: DrawingTexts = ENGLISH
+) -> str:
     """The child pedalling, with the saddle in its range and the knee's way to the grips."""
     page = _page(shape)
     child, bicycle, seat = shape.pedalling, shape.bicycle, shape.seat
@@ -100,29 +105,37 @@ def pedalling_svg(shape: Figure, fit: Fit, *, unit: Unit = "in") -> str:
     page.badge((back_x, high_mm + 62), "A")
     page.dimension(knee, bicycle.grip, stroke=INK)
     page.badge(((knee[0] + bicycle.grip[0]) / 2 + 62, (knee[1] + bicycle.grip[1]) / 2 - 40), "B")
-    legend = [
-        (
-            "A",
-            f"saddle at {both_units(saddle_y, unit)}, of {first_unit(low_mm, unit)} to"
-            f" {first_unit(high_mm, unit)}",
-        ),
-        ("B", f"front of the knee to the grips {both_units(seat.knee_gap_mm, unit)}"),
-        (
-            "",
-            f"knee bent {math.degrees(seat.knee_flexion_bottom_rad):.0f}° at the bottom;"
-            f" trunk to thigh {math.degrees(seat.hip_angle_rad):.0f}° at the top",
-        ),
-    ]
-    where = _saddle_words(shape, unit)
+    legend = _seat_legend(seat, saddle_y, unit, texts)
+    where = _saddle_words(shape, unit, texts)
     draw_lettered(page, legend, unit)
-    draw_banner(page, fit, where)
+    draw_banner(page, fit, where, texts)
     return page.svg(
-        title=f"A child of inseam {both_units(shape.inseam_mm, unit)} pedalling {fit.bicycle.name}",
-        description=(
-            f"Side view to scale. {where}. {'; '.join(text for _, text in legend)}."
-            f" {headline(fit)}."
+        title=texts.pedalling_title.format(
+            length=both_units(shape.inseam_mm, unit), name=fit.bicycle.name
         ),
+        description=_description(fit, where, legend, texts),
     )
+
+
+def _seat_legend(
+    seat: Cockpit, saddle_mm: float, unit: Unit, texts: DrawingTexts
+) -> list[tuple[str, str]]:
+    low, high = (first_unit(end_mm, unit) for end_mm in seat.saddle_range_mm)
+    knee, hip = (
+        f"{math.degrees(angle_rad):.0f}"
+        for angle_rad in (seat.knee_flexion_bottom_rad, seat.hip_angle_rad)
+    )
+    where = texts.saddle_at.format(length=both_units(saddle_mm, unit), low=low, high=high)
+    return [
+        ("A", where),
+        ("B", texts.knee_to_grips.format(length=both_units(seat.knee_gap_mm, unit))),
+        ("", texts.knee_bent.format(knee=knee, hip=hip)),
+    ]
+
+
+def _description(fit: Fit, second: str, legend: list[tuple[str, str]], texts: DrawingTexts) -> str:
+    lines = "; ".join(text for _, text in legend)
+    return f"{texts.to_scale}. {second}. {lines}. {texts.headlines[fit.shown]}."
 
 
 def _page(shape: Figure) -> Page:
@@ -140,21 +153,20 @@ def _page(shape: Figure) -> Page:
     )
 
 
-def _spare_words(fit: Fit, unit: Unit) -> str:
+def _spare_words(fit: Fit, unit: Unit, texts: DrawingTexts) -> str:
     if not fit.bicycle.has_top_tube:
-        return "No top tube to clear: judged by its saddle"
-    if fit.clearance_mm > 0:
-        return f"{both_units(fit.clearance_mm, unit)} above the top tube"
-    return f"The top tube is {both_units(-fit.clearance_mm, unit)} too high"
+        return texts.no_top_tube
+    words = texts.above_top_tube if fit.clearance_mm > 0 else texts.top_tube_too_high
+    return words.format(length=both_units(abs(fit.clearance_mm), unit))
 
 
-def _saddle_words(shape: Figure, unit: Unit) -> str:
+def _saddle_words(shape: Figure, unit: Unit, texts: DrawingTexts) -> str:
     short_mm = shape.seat.saddle_wanted_mm - shape.seat.saddle_mm
     if short_mm > 1:
-        return f"Saddle at its highest, {both_units(short_mm, unit)} too low"
+        return texts.saddle_too_low.format(length=both_units(short_mm, unit))
     if short_mm < -1:
-        return f"Saddle at its lowest, {both_units(-short_mm, unit)} too high"
-    return "Saddle as high as the toes reach the ground"
+        return texts.saddle_too_high.format(length=both_units(-short_mm, unit))
+    return texts.saddle_by_toes
 
 
 def _draw_bicycle(page: Page, bicycle: BicycleFigure, pedals: tuple[Point, Point]) -> None:

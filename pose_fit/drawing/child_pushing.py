@@ -12,6 +12,7 @@ from typing import Final
 import numpy as np
 
 from pose_fit.bicycle.tyre import Tyre
+from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.drawing.figure import LegFigure, Point, RiderFigure, arm_to, head_over
 from pose_fit.drawing.shapes import (
     FRAME,
@@ -35,7 +36,6 @@ from pose_fit.fit.cockpit import trunk_lean_rad
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.leg import Leg, flat_foot_saddle_mm
 from pose_fit.fit.upper_body import UpperBody
-from pose_fit.fit.words import feet_text, headline
 from pose_fit.metrology.units import Unit, both_units
 from pose_fit.refusal import Notice, Refusal
 
@@ -60,7 +60,7 @@ class _Frame:
     grip: Point
 
 
-def pushing_svg(fit: Fit, *, unit: Unit = "in") -> str | Refusal:
+def pushing_svg(fit: Fit, *, unit: Unit = "in", texts: DrawingTexts = ENGLISH) -> str | Refusal:
     """The child on the saddle with the feet on the ground; refused without the lengths needed."""
     frame = _frame(fit)
     if isinstance(frame, Refusal):
@@ -84,16 +84,16 @@ def pushing_svg(fit: Fit, *, unit: Unit = "in") -> str | Refusal:
     )
     page.circle((back_x, saddle_y), 9, fill=INK)
     page.badge((back_x, high_mm + 45), "A")
-    where = (
-        f"saddle at {both_units(saddle_y, unit)}, of {first_unit(low_mm, unit)} to"
-        f" {first_unit(high_mm, unit)}"
-    )
-    legend = [("A", where), ("", f"inseam and sole {both_units(inseam_mm + sole_mm, unit)}")]
-    draw_lettered(page, legend, unit)
-    draw_banner(page, fit, "No pedals: both feet push on the ground")
+    low, high = (first_unit(end_mm, unit) for end_mm in frame.saddle_range_mm)
+    where = texts.saddle_at.format(length=both_units(saddle_y, unit), low=low, high=high)
+    reach = texts.inseam_and_sole.format(length=both_units(inseam_mm + sole_mm, unit))
+    draw_lettered(page, [("A", where), ("", reach)], unit)
+    draw_banner(page, fit, texts.no_pedals, texts)
     return page.svg(
-        title=f"A child of inseam {both_units(inseam_mm, unit)} on {fit.bicycle.name}",
-        description=f"Side view to scale: {where}. {feet_text(fit)} {headline(fit)}.",
+        title=texts.pushing_title.format(length=both_units(inseam_mm, unit), name=fit.bicycle.name),
+        description=(
+            f"{texts.to_scale}. {texts.no_pedals}. {where}; {reach}. {texts.headlines[fit.shown]}."
+        ),
     )
 
 

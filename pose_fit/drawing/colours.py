@@ -12,6 +12,8 @@ __all__ = [
     "QUIET",
     "SHOWN_COLOUR",
     "SHOWN_SIGN",
+    "THEME_CLASS",
+    "THEME_STYLE",
     "VERDICT_COLOUR",
     "VERDICT_SIGN",
     "themed",
@@ -61,12 +63,17 @@ SHOWN_SIGN: Final[dict[Shown, str]] = {
 }
 
 _THEMED: Final = {INK: "ink", QUIET: "quiet", ACCENT: "accent", LINE: "line"}
+_DARK: Final = {"ink": "#e6edf0", "quiet": "#a9b8bd", "accent": "#4fb3a9", "line": "#3f4d52"}
+#: The class of a themed drawing, and its colours where the reader's screen is dark: these hold in a
+#: picture of its own, where the page's variables do not reach.
+THEME_CLASS: Final = "pf-themed"
+THEME_STYLE: Final = (
+    f"<style>@media (prefers-color-scheme: dark) {{ .{THEME_CLASS} {{"
+    + "".join(f" --pf-{name}: {colour};" for name, colour in _DARK.items())
+    + " } }</style>"
+)
 
 
 def themed(colour: str) -> str:
-    """A colour that a page may set for light and dark, where the drawing stands inline in it.
-
-    The page's CSS variables are ``--pf-ink``, ``--pf-quiet``, ``--pf-accent`` and ``--pf-line``.
-    Without them, or as a picture of its own, the drawing has the colour itself.
-    """
+    """A colour that changes with a light or dark screen; the drawing needs :data:`THEME_STYLE`."""
     return f"var(--pf-{_THEMED[colour]}, {colour})"

@@ -38,7 +38,6 @@ Point = tuple[float, float]
 
 _HEAD_ANGLE_RAD: Final = math.radians(70.0)
 _RAKE_MM: Final = 38.0
-_USUAL_SLOPE_RAD: Final = math.radians(12.0)
 #: Crank of the near leg when pedalling: where the knee comes nearest to the handlebar.
 _NEAR_CRANK_RAD: Final = math.radians(40.0)
 
@@ -140,7 +139,7 @@ def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
     place, tyre = straddle_mm(bicycle), bicycle.tyre
     chainstay_mm, front_mm = bicycle.chainstay_mm, bicycle.front_centre_mm
     if place is None or chainstay_mm is None or front_mm is None:
-        message = "This bicycle cannot be drawn without chainstay_mm and front_centre_mm."
+        message = "This bicycle cannot be drawn without its chainstay, front centre and wheelbase."
         return Refusal((Notice("geometry_missing", message),))
     # For a picture the commonest of several sizes will do: they differ by a finger's breadth.
     size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
@@ -161,11 +160,7 @@ def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
         return foot_x + (y - radius_mm) * axis_run, y
 
     crown_y = 2 * radius_mm + 18
-    slope = math.tan(
-        bicycle.top_tube_slope_rad
-        if bicycle.top_tube_slope_rad is not None
-        else (0.0 if bicycle.frame == "level" else _USUAL_SLOPE_RAD)
-    )
+    slope = math.tan(bicycle.likely_slope_rad)
     if bicycle.has_top_tube:
         # Where the top tube's line meets the steering axis and the seat tube.
         head_y = _meet_y(straddle, slope, on_axis(0.0), axis_run)

@@ -8,10 +8,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, themed
+from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, THEME_CLASS, THEME_STYLE, themed
+from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.growth.forecast import GrowthForecast
 from pose_fit.growth.lasting import Lasting
-from pose_fit.metrology.units import MM_PER_INCH, inches_text
+from pose_fit.metrology.units import MM_PER_INCH, Unit, both_units
 
 __all__ = ["growth_drawing"]
 
@@ -19,10 +20,16 @@ _WIDTH, _HEIGHT = 360.0, 300.0
 _LEFT, _RIGHT, _TOP, _BOTTOM = 50.0, 30.0, 10.0, 44.0
 _ROW: Final = 17.0
 _DASHES: Final = ("8 4", "2 4", "10 3 2 3", "5 5")
-_LIMIT: Final = "#7a5fb0"
+_LIMIT: Final = "#8a70c0"
 
 
-def growth_drawing(forecast: GrowthForecast, bicycles: Sequence[Lasting]) -> str:
+def growth_drawing(
+    forecast: GrowthForecast,
+    bicycles: Sequence[Lasting],
+    *,
+    unit: Unit = "in",
+    texts: DrawingTexts = ENGLISH,
+) -> str:
     """An SVG chart; each bicycle's line has its own dash and number, explained below the chart."""
     low_mm, high_mm = forecast.interval95_mm
     shown = sorted(
@@ -37,14 +44,14 @@ def growth_drawing(forecast: GrowthForecast, bicycles: Sequence[Lasting]) -> str
     accent = themed(ACCENT)
     height = _HEIGHT + _ROW * (len(shown) + 1) + 4
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {height:.0f}"'
-        f' font-family="sans-serif" font-size="12" fill="{themed(INK)}">',
-        *_grid(scale, bottom_in, top_in),
+        f'<svg class="{THEME_CLASS}" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {height:.0f}"'
+        f' font-family="sans-serif" font-size="12" fill="{themed(INK)}">{THEME_STYLE}',
+        *_grid(scale, bottom_in, top_in, texts),
         f'<polygon points="{" ".join(band)}" fill="{accent}" fill-opacity=".2"/>',
         f'<polyline points="{" ".join(scale.points(forecast.months, forecast.mean_mm))}"'
         f' fill="none" stroke="{accent}" stroke-width="3"/>',
         *_limits(scale, shown),
-        *_legend(shown),
+        *_legend(shown, unit, texts),
         "</svg>",
     ]
     return "".join(parts)
@@ -68,7 +75,7 @@ class _Scale:
         ]
 
 
-def _grid(scale: _Scale, bottom_in: int, top_in: int) -> list[str]:
+def _grid(scale: _Scale, bottom_in: int, top_in: int, texts: DrawingTexts) -> list[str]:
     parts = []
     step = max(1, math.ceil((top_in - bottom_in) / 6))
     right = _WIDTH - _RIGHT
@@ -89,7 +96,7 @@ def _grid(scale: _Scale, bottom_in: int, top_in: int) -> list[str]:
         )
     parts.append(
         f'<text x="{(_LEFT + right) / 2}" y="{_HEIGHT - 8}" text-anchor="middle"'
-        f' fill="{themed(QUIET)}">months from now</text>'
+        f' fill="{themed(QUIET)}">{texts.months_from_now}</text>'
     )
     return parts
 
@@ -112,20 +119,21 @@ def _limits(scale: _Scale, lines: Sequence[Lasting]) -> list[str]:
     return parts
 
 
-def _legend(lines: Sequence[Lasting]) -> list[str]:
+def _legend(lines: Sequence[Lasting], unit: Unit, texts: DrawingTexts) -> list[str]:
     """Below the chart: the child's own line, then each bicycle with its number and limit."""
     y = _HEIGHT + 4
     parts = [
         f'<rect x="6" y="{y - 5}" width="30" height="10" fill="{themed(ACCENT)}"'
         f' fill-opacity=".2"/><line x1="6" x2="36" y1="{y}" y2="{y}" stroke="{themed(ACCENT)}"'
-        f' stroke-width="3"/><text x="44" y="{y + 4}">inseam expected; shaded: 19 times in 20</text>'
+        f' stroke-width="3"/><text x="44" y="{y + 4}">{texts.inseam_expected}</text>'
     ]
     for place, line in enumerate(lines):
         y += _ROW
+        words = texts.outgrown_at.format(name=line.name, length=both_units(line.until_mm, unit))
         parts.append(
             f'<line x1="6" x2="36" y1="{y}" y2="{y}" stroke="{_LIMIT}" stroke-width="2"'
             f' stroke-dasharray="{_DASHES[place % len(_DASHES)]}"/>'
             f'<text x="44" y="{y + 4}"><tspan font-weight="600">{place + 1}</tspan>'
-            f" {html.escape(line.name)}: outgrown at {inches_text(line.until_mm)}</text>"
+            f" {html.escape(words)}</text>"
         )
     return parts

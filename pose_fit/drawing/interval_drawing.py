@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, themed
+from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, THEME_CLASS, THEME_STYLE, themed
+from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import MM_PER_INCH
 
@@ -32,7 +33,7 @@ class Row:
         return cls(name, inseam.mean_mm, *inseam.interval95_mm)
 
 
-def interval_drawing(rows: Sequence[Row]) -> str:
+def interval_drawing(rows: Sequence[Row], *, texts: DrawingTexts = ENGLISH) -> str:
     """An SVG drawing of the rows over a scale in inches and centimetres, with its legend."""
     ink, quiet = themed(INK), themed(QUIET)
     low_in = math.floor(min(row.low_mm for row in rows) / MM_PER_INCH - 0.25)
@@ -45,8 +46,8 @@ def interval_drawing(rows: Sequence[Row]) -> str:
         return _LEFT + (length_mm - low_in * MM_PER_INCH) / span_mm * (_WIDTH - _LEFT - _RIGHT)
 
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {height:.0f}"'
-        f' font-family="sans-serif" font-size="12" fill="{ink}">'
+        f'<svg class="{THEME_CLASS}" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {height:.0f}"'
+        f' font-family="sans-serif" font-size="12" fill="{ink}">{THEME_STYLE}'
     ]
     step = max(1, math.ceil((high_in - low_in) / 6))
     for inch in range(low_in, high_in + 1, step):
@@ -65,8 +66,7 @@ def interval_drawing(rows: Sequence[Row]) -> str:
             f' stroke="{themed(ACCENT)}" stroke-width="4" stroke-linecap="round"/>'
             + _sign(_SIGNS[place % len(_SIGNS)], x(row.mean_mm), y)
         )
-    legend = "sign: best estimate; bar: where it is 19 times in 20"
-    parts.append(f'<text x="0" y="{base + 46:.0f}" fill="{quiet}">{legend}</text>')
+    parts.append(f'<text x="0" y="{base + 46:.0f}" fill="{quiet}">{texts.interval_legend}</text>')
     return "".join([*parts, "</svg>"])
 
 

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
 from pose_fit.body.body import Body
+from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.drawing.legend import Colour, Entry, draw_legend, lettering
 from pose_fit.drawing.marks import SCALE_MM, FoundMarks, Marks, found_marks, picture_marks
 from pose_fit.errors import OutputError
@@ -33,30 +34,39 @@ _DARK: Final = (23, 37, 43)
 _REFERENCE_COUNTS: Final = 20
 
 
-def overlay_picture(measurement: PhotoMeasurement, *, unit: Unit = "in") -> Image.Image:
+def overlay_picture(
+    measurement: PhotoMeasurement, *, unit: Unit = "in", texts: DrawingTexts = ENGLISH
+) -> Image.Image:
     """The working picture, faces hidden, with what was found, the measured lines and a legend."""
     marks = picture_marks(measurement)
-    picture, glass, draw = _glass(measurement.photo, measurement.sights.body)
+    sights = measurement.sights
+    picture, glass, draw = _glass(measurement.photo, sights.body, sights.reference)
     stroke = _stroke(picture)
     _draw_lines(draw, marks, stroke)
     _draw_found(draw, marks.found, stroke)
     value = _first_unit(measurement.inseam.mean_mm, unit)
     _draw_arrow(draw, marks.arrow_px, value, picture.size, stroke)
-    entries = _entries(marks, measurement.inseam, unit)
+    entries = _entries(marks, measurement.inseam, unit, texts)
     lines_px = [marks.arrow_px, marks.floor_px, marks.crotch_px]
     busy_px = np.concatenate([_busy(marks.found), *lines_px])
     draw_legend(draw, picture.size, entries, busy_px)
     return Image.alpha_composite(picture, glass).convert("RGB")
 
 
-def found_picture(photo: Photo, body: Body, reference: Reference | None) -> Image.Image:
+def found_picture(
+    photo: Photo,
+    body: Body,
+    reference: Reference | None,
+    *,
+    texts: DrawingTexts = ENGLISH,
+) -> Image.Image:
     """The working picture of a refused photo, faces hidden, with what was found and a legend."""
     found = found_marks(photo, body, reference)
-    picture, glass, draw = _glass(photo, body)
+    picture, glass, draw = _glass(photo, body, reference)
     _draw_found(draw, found, _stroke(picture), box=True)
-    entries = [Entry("text", _DARK, "Not measured. Found so far:"), *_found_entries(found)]
+    entries = [Entry("text", _DARK, texts.not_measured), *_found_entries(found, texts)]
     if reference is None:
-        entries.append(Entry("text", _DARK, "no object of known size"))
+        entries.append(Entry("text", _DARK, texts.no_object))
     draw_legend(draw, picture.size, entries, _busy(found))
     return Image.alpha_composite(picture, glass).convert("RGB")
 
@@ -92,9 +102,12 @@ def overlay_format(path: str | Path) -> str:
     return _FORMATS[ending]
 
 
-def _glass(photo: Photo, body: Body) -> tuple[Image.Image, Image.Image, ImageDraw.ImageDraw]:
+def _glass(
+    photo: Photo, body: Body, reference: Reference | None
+) -> tuple[Image.Image, Image.Image, ImageDraw.ImageDraw]:
     """The picture, a clear sheet over it, and a pen for the sheet."""
-    picture = Image.fromarray(with_face_hidden(photo, body)).convert("RGBA")
+    keep_px = None if reference is None else reference.image_px
+    picture = Image.fromarray(with_face_hidden(photo, body, keep_px=keep_px)).convert("RGBA")
     glass = Image.new("RGBA", picture.size, (0, 0, 0, 0))
     return picture, glass, ImageDraw.Draw(glass)
 
@@ -103,15 +116,15 @@ def _stroke(picture: Image.Image) -> int:
     return max(2, round(max(picture.size) / 330))
 
 
-def _entries(marks: Marks, inseam: Inseam, unit: Unit) -> list[Entry]:
+def _entries(marks: Marks, inseam: Inseam, unit: Unit, texts: DrawingTexts) -> list[Entry]:
     low, high = (_first_unit(end_mm, unit) for end_mm in inseam.interval95_mm)
-    seen = Entry("diamond", _CROTCH, "where the legs part")
+    seen = Entry("diamond", _CROTCH, texts.legs_part)
     return [
-        Entry("text", _DARK, f"Inseam {both_units(inseam.mean_mm, unit)}"),
-        Entry("band", _CROTCH, f"crotch; 95 %: {low} to {high}"),
-        Entry("line", _FLOOR, "floor under the heels"),
+        Entry("text", _DARK, texts.inseam.format(length=both_units(inseam.mean_mm, unit))),
+        Entry("band", _CROTCH, texts.crotch.format(low=low, high=high)),
+        Entry("line", _FLOOR, texts.floor),
         *([] if marks.seen_crotch_px is None else [seen]),
-        *_found_entries(marks.found, box=False),
+        *_found_entries(marks.found, texts, box=False),
         Entry("scale", _DARK, _first_unit(SCALE_MM, unit), marks.scale_px),
     ]
 
@@ -120,13 +133,13 @@ def _first_unit(length_mm: float, unit: Unit) -> str:
     return both_units(length_mm, unit).partition(" (")[0]
 
 
-def _found_entries(found: FoundMarks, *, box: bool = True) -> list[Entry]:
+def _found_entries(found: FoundMarks, texts: DrawingTexts, *, box: bool = True) -> list[Entry]:
     entries = []
     if box and found.person_px is not None:
-        entries.append(Entry("box", _DARK, "the person"))
-    entries.append(Entry("joints", _LEG, "hips, knees and ankles"))
+        entries.append(Entry("box", _DARK, texts.person))
+    entries.append(Entry("joints", _LEG, texts.joints))
     if found.reference_px is not None:
-        entries.append(Entry("cross", _REFERENCE, "object of known size"))
+        entries.append(Entry("cross", _REFERENCE, texts.known_object))
     return entries
 
 

@@ -4,6 +4,7 @@ from PIL import Image
 
 from pose_fit.body.body import PoseModel
 from pose_fit.checks.find_person import find_person
+from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.drawing.overlay import found_picture
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.photo.photo import Photo
@@ -15,7 +16,9 @@ from pose_fit.task.photo_task import PhotoTask
 __all__ = ["refused_picture"]
 
 
-def refused_picture(photo: Photo, task: PhotoTask, *, pose: PoseModel) -> Image.Image | None:
+def refused_picture(
+    photo: Photo, task: PhotoTask, *, pose: PoseModel, texts: DrawingTexts = ENGLISH
+) -> Image.Image | None:
     """Person, legs and, where it is found, the reference; None where nobody is found.
 
     Looks once more, so that a refusal need not carry what led to it.
@@ -31,4 +34,4 @@ def refused_picture(photo: Photo, task: PhotoTask, *, pose: PoseModel) -> Image.
         pass
     else:
         reference = None if isinstance(found, Refusal) else found
-    return found_picture(photo, body, reference)
+    return found_picture(photo, body, reference, texts=texts)

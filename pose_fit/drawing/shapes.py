@@ -4,10 +4,10 @@ import math
 from typing import Final
 
 from pose_fit.drawing.colours import SHOWN_COLOUR
+from pose_fit.drawing.drawing_texts import DrawingTexts
 from pose_fit.drawing.figure import LegFigure, RiderFigure
 from pose_fit.drawing.svg import Page, Point, taper
 from pose_fit.fit.judge import Fit
-from pose_fit.fit.words import headline
 from pose_fit.metrology.units import Unit, both_units
 
 __all__ = [
@@ -50,11 +50,11 @@ def first_unit(length_mm: float, unit: Unit) -> str:
     return both_units(length_mm, unit).partition(" (")[0]
 
 
-def draw_banner(page: Page, fit: Fit, second: str) -> None:
+def draw_banner(page: Page, fit: Fit, second: str, texts: DrawingTexts) -> None:
     """What is said of the bicycle, and one line more."""
     ink = SHOWN_COLOUR[fit.shown]
     left, top, unit = page.left_mm + 44 * page.unit, page.top_mm, page.unit
-    page.text((left, top - 84 * unit), headline(fit), size=60, fill=ink, bold=True)
+    page.text((left, top - 84 * unit), texts.headlines[fit.shown], size=60, fill=ink, bold=True)
     page.text((left, top - 156 * unit), second, size=46)
 
 

@@ -2,7 +2,16 @@
 
 from typing import Final
 
-from pose_fit.drawing.colours import INK, QUIET, VERDICT_COLOUR, VERDICT_SIGN, themed
+from pose_fit.drawing.colours import (
+    INK,
+    QUIET,
+    THEME_CLASS,
+    THEME_STYLE,
+    VERDICT_COLOUR,
+    VERDICT_SIGN,
+    themed,
+)
+from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.fit.verdicts import Verdict
 from pose_fit.fit.zones import HIGH_MM, LOW_MM, Strip, Zone
 from pose_fit.metrology.units import MM_PER_INCH
@@ -30,15 +39,15 @@ _HATCH: Final[dict[Verdict, str]] = {
 }
 
 
-def zones_drawing(strip: Strip) -> str:
+def zones_drawing(strip: Strip, *, texts: DrawingTexts = ENGLISH) -> str:
     """An SVG drawing, legible at the width of a phone: the dot is the child, the bar its interval."""
     ink = themed(INK)
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {_HEIGHT:.0f}"'
-        f' font-family="sans-serif" font-size="12" fill="{ink}"><defs>',
+        f'<svg class="{THEME_CLASS}" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {_HEIGHT:.0f}"'
+        f' font-family="sans-serif" font-size="12" fill="{ink}">{THEME_STYLE}<defs>',
         *(_pattern(verdict) for verdict in _HATCH),
         "</defs>",
-        *(_zone(zone) for zone in strip.zones),
+        *(_zone(zone, texts) for zone in strip.zones),
         *(_tick(inch) for inch in range(-2, 9, 2)),
         _child(strip, ink),
         "</svg>",
@@ -60,13 +69,13 @@ def _pattern(verdict: Verdict) -> str:
     )
 
 
-def _zone(zone: Zone) -> str:
+def _zone(zone: Zone, texts: DrawingTexts) -> str:
     left, right = _x(zone.low_mm), _x(zone.high_mm)
     middle, colour = (left + right) / 2, VERDICT_COLOUR[zone.verdict]
     words = VERDICT_SIGN[zone.verdict]
     wide = right - left
     if wide >= _WORD_PX[zone.verdict]:
-        words = f"{words} {zone.word}"
+        words = f"{words} {texts.zones[zone.word]}"
     text = (
         f'<text x="{middle:.1f}" y="{_BAND_TOP + 16.5}" text-anchor="middle" font-weight="700"'
         f' fill="{colour}" stroke="#fff" stroke-width="3" paint-order="stroke">{words}</text>'

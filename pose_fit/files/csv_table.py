@@ -7,7 +7,9 @@ import csv
 import difflib
 import io
 import math
+import os
 import re
+import stat
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -120,10 +122,13 @@ def read_csv_text(path: str | Path, *, fault: type[InputError]) -> str:
     Raises
     ------
     fault
-        The file cannot be read, is far too large or is no UTF-8.
+        It is no file, cannot be read, is far too large or is no UTF-8.
     """
     try:
-        with Path(path).open("rb") as file:
+        # A pipe that nobody writes would be waited for without end.
+        with open(os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0)), "rb") as file:
+            if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
+                raise fault(f"{path}: wanted a file, found a folder, a pipe or a device")
             data = file.read(MAX_TABLE_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or error

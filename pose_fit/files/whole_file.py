@@ -17,7 +17,7 @@ def write_whole(path: str | Path, data: bytes) -> None:
     """Write a file under a passing name beside its place, then put it there in one step.
 
     A link's target is replaced, not the link, and a file keeps its permissions. What is no
-    file (a pipe, ``/dev/stdout``) is written straight. Only a process killed half way leaves
+    file (``/dev/stdout``, a pipe that somebody reads) is written straight. Only a process killed half way leaves
     something behind: a hidden file that ends with ``.part``.
 
     Raises
@@ -44,6 +44,9 @@ def _write(path: Path, data: bytes) -> None:
     except FileNotFoundError:
         there = None
     if there is not None and not stat.S_ISREG(there.st_mode):
+        if stat.S_ISFIFO(there.st_mode):
+            # Fails where nobody reads, which would be waited for without end.
+            os.close(os.open(path, os.O_WRONLY | os.O_NONBLOCK))
         path.write_bytes(data)
         return
     path = Path(os.path.realpath(path))

@@ -17,7 +17,7 @@ GENERAL_CAUTIONS: Final = (
     "A helmet that fits on every ride. Ask what else the law asks for where you live.",
 )
 
-#: Probability of contact or of being outgrown above which nobody asks how the child would sit.
+#: Probability of contact or of being outgrown above which the seat is not worth working out.
 _HOPELESS: Final = 0.999
 
 

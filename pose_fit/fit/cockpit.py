@@ -81,10 +81,15 @@ class Cockpit:
 
 
 #: Fields of a bicycle without which nothing is said about the cockpit.
-_NEEDED: Final = (
-    "saddle_min_mm", "saddle_max_mm", "crank_mm", "bottom_bracket_height_mm",
-    "seat_tube_angle_rad", "handlebar_reach_mm", "handlebar_height_mm",
-)  # fmt: skip
+_NEEDED: Final = {
+    "saddle_min_mm": "lowest saddle",
+    "saddle_max_mm": "highest saddle",
+    "crank_mm": "crank length",
+    "bottom_bracket_height_mm": "bottom bracket height",
+    "seat_tube_angle_rad": "seat tube angle",
+    "handlebar_reach_mm": "handlebar reach",
+    "handlebar_height_mm": "handlebar height",
+}
 
 
 @functools.lru_cache(maxsize=256)
@@ -96,9 +101,9 @@ def cockpit(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) -
     if not bicycle.pedals:
         message = "A child on a bicycle without pedals walks; only its saddle heights count."
         return Refusal((Notice("no_pedals", message),))
-    missing = [name for name in _NEEDED if getattr(bicycle, name) is None]
+    missing = [words for name, words in _NEEDED.items() if getattr(bicycle, name) is None]
     if missing:
-        message = f"The seat on this bicycle cannot be worked out without {', '.join(missing)}."
+        message = f"How a child sits on this bicycle is not known without its {', '.join(missing)}."
         return Refusal((Notice("geometry_missing", message),))
     rider = rider or Rider()
     fleet = Fleet.of((bicycle,))

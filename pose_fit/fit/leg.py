@@ -2,7 +2,8 @@
 
 Coefficients: straight lines on the inseam through measured US children of 3-14 years (Snyder
 et al. 1977, crotch height derived from stature and sitting height), made by
-``python -m calibration.leg_proportions``, which also prints the scatter.
+``python -m calibration.leg_proportions``, which also prints the scatter. The foot's line is the one
+that measuring uses.
 """
 
 import math
@@ -12,6 +13,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from pose_fit.anthropometry.people import people
 from pose_fit.fit.policy import Rider
 
 __all__ = [
@@ -30,11 +32,12 @@ __all__ = [
 
 Array = NDArray[np.float64]
 
-#: Intercept (mm) and slope on the inseam; residual SD 18, 14, 8, 9 mm, n = 978, 936, 938, 2986.
+#: Intercept (mm) and slope on the inseam; residual SD 18, 14, 8 mm, n = 978, 936, 938.
 _THIGH: Final = (2.2, 0.5138)
 _SHANK: Final = (0.7, 0.4603)
 _ANKLE: Final = (12.0, 0.0650)
-_FOOT: Final = (49.9, 0.2496)
+_FOOT_RELATION: Final = people().foot_length_from_inseam
+_FOOT: Final = (_FOOT_RELATION.intercept_mm, _FOOT_RELATION.slope)
 #: Residual SD of the thigh over the inseam.
 THIGH_SCATTER: Final = 0.03
 

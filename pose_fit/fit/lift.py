@@ -131,8 +131,8 @@ def expected_lift(
             (
                 Notice(
                     "top_tube_never_touches",
-                    "The front wheel can be lifted as far as anybody holds it and the top tube does not"
-                    " touch; lift the whole bicycle instead.",
+                    "However far the front wheel is lifted, the top tube does not touch. Lift the"
+                    " whole bicycle instead.",
                 ),
             )
         )

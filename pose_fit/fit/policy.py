@@ -55,7 +55,7 @@ class Rider:
 
     @classmethod
     def wearing(cls, soles_mm: float | None, *, skill: Skill = "sure") -> "Rider":
-        """A rider whose soles were measured with a ruler; usual ones where nobody measured."""
+        """A rider whose soles were measured with a ruler; usual ones where nothing was measured."""
         if soles_mm is None:
             return cls(skill=skill)
         return cls(skill=skill, soles_mm=soles_mm, soles_sd_mm=SOLES_BY_RULER_SD_MM)

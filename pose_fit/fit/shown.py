@@ -32,7 +32,7 @@ _Cleared = Literal["tight", "good", "roomy"]
 #: The words that promise something: only a recommended bicycle is called one of these.
 CLEARED: Final[tuple[_Cleared, ...]] = ("tight", "good", "roomy")
 
-#: Above this probability of contact nobody is sent to try a bicycle.
+#: From this probability of contact on, the bicycle is not to be tried.
 _NO_TRIAL: Final = 0.5
 
 _MEASURE_CHILD: Final[dict[Action, str]] = {
@@ -148,7 +148,7 @@ def _measure_bicycle(fit: Judged) -> Advice:
     if settle_by(fit).decision == "too_big":
         why = "Its standover height was not measured in the shop."
         return Advice("measure this bicycle", "measure its standover height", why)
-    why = "Without its saddle heights nobody can say when it is outgrown."
+    why = "Without its saddle heights it is not known when it is outgrown."
     return Advice("measure this bicycle", heights, why)
 
 

@@ -120,7 +120,7 @@ def thresholds(fleet: Fleet, *, rider: Rider, policy: Policy) -> Thresholds:
         tiptoe_inseam_mm(fleet.saddle_min_mm, sole_mm=sole_mm),
         fleet.saddle_min_mm - sole_mm,
     )
-    # Feet that must be flat nobody can promise of an unknown saddle.
+    # With an unknown saddle, flat feet cannot be promised.
     flat = ~fleet.has_pedals | (rider.skill == "first_pedals")
     feet_known = ~flat | np.isfinite(fleet.saddle_min_mm)
     feet_mm = np.where(flat, flat_foot_inseam_mm(fleet.saddle_min_mm, sole_mm=sole_mm), ground_mm)

@@ -4,10 +4,10 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
+from pose_fit.anthropometry.people import people
+
 __all__ = ["UpperBody"]
 
-#: Stature on inseam, as in ``leg.py`` (n = 3041, residual SD 32 mm).
-_STATURE: Final = (278.0, 1.6676)
 #: Shoulder joint above the seat, share of the sitting height; upper arm and forearm to the grip,
 #: shares of the stature; head height. Adult segment tables eased towards children (from memory;
 #: nothing is decided by them).
@@ -43,7 +43,8 @@ class UpperBody:
     @classmethod
     def of_inseam(cls, inseam_mm: float) -> "UpperBody":
         """By the proportions of measured children; see the module's constants."""
-        stature_mm = _STATURE[0] + _STATURE[1] * inseam_mm
+        relation = people().stature_from_inseam
+        stature_mm = relation.intercept_mm + relation.slope * inseam_mm
         sitting_mm = stature_mm - inseam_mm
         return cls(
             stature_mm=stature_mm,

@@ -19,6 +19,7 @@ from pose_fit.refusal import Notice, Refusal
 
 __all__ = [
     "GENERAL_CAUTIONS",
+    "HEADLINES",
     "Audience",
     "cautions",
     "choice_text",
@@ -30,7 +31,8 @@ __all__ = [
 
 Audience = Literal["parent", "staff"]
 
-_HEADLINES: Final[dict[Shown, str]] = {
+#: What stands on a bicycle, with a few words more.
+HEADLINES: Final[dict[Shown, str]] = {
     "touching": "Touching: not to be ridden",
     "too big": "Too big for now",
     "tight": "Tight: to grow into",
@@ -58,7 +60,7 @@ _SETTLING: Final[dict[Action, str]] = {
 
 def headline(fit: Fit) -> str:
     """The word or phrase that stands on the bicycle, with a few words more."""
-    return _HEADLINES[fit.shown]
+    return HEADLINES[fit.shown]
 
 
 def feet_text(fit: Fit) -> str:
@@ -157,8 +159,8 @@ def _outgrown(fit: Fit, seat: Cockpit | Refusal, audience: Audience, unit: Unit)
             text = f"The knees are {certain}too near the handlebar at the top of each turn."
         case _:
             text = (
-                f"So much clearance means that the bicycle is {certain}too small. Its saddle heights"
-                " would tell."
+                f"So much clearance means that the bicycle is {certain}too small. Measure its saddle"
+                " heights to be sure."
             )
     if audience == "staff":
         text += (

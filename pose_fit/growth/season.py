@@ -1,6 +1,7 @@
 """The inseam on another day: a photo from March, a present in December."""
 
 import datetime as dt
+from typing import Final
 
 import numpy as np
 
@@ -10,7 +11,10 @@ from pose_fit.growth.forecast import forecast_inseam
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 
-__all__ = ["inseam_on", "months_between"]
+__all__ = ["GROWTH_SOURCE", "inseam_on", "months_between"]
+
+#: The budget line by which an inseam that was carried to a later day is known.
+GROWTH_SOURCE: Final = "children grow unlike each other"
 
 
 def months_between(measured_on: dt.date, on: dt.date) -> float:
@@ -69,7 +73,7 @@ def inseam_on(
         Contribution(line.source, growth * line.sd_mm, line.shared) for line in inseam.length.budget
     ]
     added = [
-        Contribution("children grow unlike each other", float(forecast.children_sd_mm[0]), True),
+        Contribution(GROWTH_SOURCE, float(forecast.children_sd_mm[0]), True),
         Contribution("growth differs between countries", float(forecast.population_sd_mm[0]), True),
         Contribution("age or sex not known", float(forecast.unknown_sd_mm[0]), True),
     ]

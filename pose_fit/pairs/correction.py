@@ -75,11 +75,11 @@ class Correction:
         if not self.pairs:
             return "No correction: there is no pair of photo and tape yet."
         children = "child" if self.pairs == 1 else "children"
-        # The photos' own bias: what is taken off.
         half_mm = 1.96 * self.offset_sd_mm
+        word = "long" if self.offset_mm > 0 else "short"
         return (
-            f"Corrected by {self.pairs} {children} measured by photo and tape: photos read"
-            f" {self.offset_mm:+.0f} ± {half_mm:.0f} mm."
+            f"Corrected by {abs(self.offset_mm):.0f} mm: {self.pairs} {children} measured by photo"
+            f" and by tape show that photos read that much too {word}, give or take {half_mm:.0f} mm."
         )
 
 

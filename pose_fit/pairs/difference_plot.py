@@ -6,14 +6,14 @@ from html import escape
 from typing import Final
 
 from pose_fit.drawing.colours import INK, QUIET
-from pose_fit.metrology.units import both_units
+from pose_fit.metrology.units import inches_text
 from pose_fit.pairs.agreement import agreement, odd_pairs
 from pose_fit.pairs.pair import Pair
 
 __all__ = ["difference_plot", "plot_in_words"]
 
 _WIDTH, _HEIGHT = 560.0, 330.0
-_LEFT, _RIGHT, _TOP, _FOOT = 54.0, 92.0, 14.0, 46.0
+_LEFT, _RIGHT, _TOP, _FOOT = 54.0, 112.0, 14.0, 62.0
 _LINE, _ODD, _GRID = "#0b5f5a", "#b3261e", "#dbe3e4"
 _STEPS: Final = (1, 2, 5, 10, 20, 50, 100, 200)
 
@@ -109,7 +109,9 @@ def _axes(
     for value_mm in _ticks(*across_mm, most=5):
         parts.append(
             f'<text x="{x(value_mm):.1f}" y="{_HEIGHT - _FOOT + 18}" text-anchor="middle">'
-            f"{both_units(value_mm)}</text>"
+            f"{inches_text(value_mm)}</text>"
+            f'<text x="{x(value_mm):.1f}" y="{_HEIGHT - _FOOT + 33}" text-anchor="middle"'
+            f' fill="{QUIET}" font-size="11">{value_mm / 10:.1f} cm</text>'
         )
     middle = (_LEFT + _WIDTH - _RIGHT) / 2
     parts.append(

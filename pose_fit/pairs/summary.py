@@ -10,7 +10,7 @@ from pose_fit.pairs.pair import Pair
 from pose_fit.pairs.range_check import range_notices
 from pose_fit.refusal import Notice
 
-__all__ = ["PairsSummary", "agreement_words", "second_look", "summary_of"]
+__all__ = ["PairsSummary", "bias_words", "second_look", "spread_words", "summary_of"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,14 +38,14 @@ class PairsSummary:
     @property
     def lines(self) -> list[str]:
         """The same as text, the answer first."""
-        lines = [agreement_words(self.whole), self.correction.words]
+        lines = [bias_words(self.whole), spread_words(self.whole), self.correction.words]
         lines += [f"Note: {notice.message}" for notice in self.notices]
         if self.odd:
             lines.append("Look at these again:")
             lines += [f"  {second_look(pair)}" for pair in self.odd]
         if self.groups:
             lines.append("By group:")
-            lines += [f"  {agreement_words(group)}" for group in self.groups]
+            lines += [f"  {bias_words(group)} {spread_words(group)}" for group in self.groups]
         return lines
 
     def record(self) -> dict[str, Any]:
@@ -80,19 +80,31 @@ def summary_of(pairs: Sequence[Pair], *, shop: str = "") -> PairsSummary:
     )
 
 
-def agreement_words(found: Agreement) -> str:
-    """One line: "38 children: photos read +2 mm (-1 to +5), spread 12 mm (10 to 16) ..."."""
+def bias_words(found: Agreement) -> str:
+    """The answer first: "38 children: photos read 2 mm longer than the tape (-1 to +5 mm)."."""
     children = "1 child" if found.count == 1 else f"{found.count} children"
     words = f"{found.group}, {children}" if found.group else children
-    words += f": photos read {found.bias_mm:+.0f} mm against the tape"
-    if found.bias95_mm is not None and found.sd_mm is not None and found.sd95_mm is not None:
-        low_mm, high_mm = found.bias95_mm
-        words += f" ({low_mm:+.0f} to {high_mm:+.0f})"
-        words += f", spread {found.sd_mm:.0f} mm ({found.sd95_mm[0]:.0f} to {found.sd95_mm[1]:.0f})"
+    apart_mm = round(found.bias_mm)
+    if apart_mm == 0:
+        words += ": photos read as the tape does"
+    else:
+        word = "longer" if apart_mm > 0 else "shorter"
+        words += f": photos read {abs(apart_mm)} mm {word} than the tape"
+    if found.bias95_mm is not None:
+        words += f" ({found.bias95_mm[0]:+.0f} to {found.bias95_mm[1]:+.0f} mm)"
+    return words + "."
+
+
+def spread_words(found: Agreement) -> str:
+    """Spread and coverage: of one pair no spread is known."""
+    words = ""
+    if found.sd_mm is not None and found.sd95_mm is not None:
+        low_mm, high_mm = found.sd95_mm
+        words = f"Single children differ by {found.sd_mm:.0f} mm ({low_mm:.0f} to {high_mm:.0f}). "
     low, high = (100 * share for share in found.coverage95)
     return words + (
-        f"; {found.covered} of {found.count} within the stated interval"
-        f" ({low:.0f} to {high:.0f} %, 95 promised)."
+        f"{found.covered} of {found.count} lie within the interval that was stated"
+        f" ({low:.0f} to {high:.0f} %; 95 % is promised)."
     )
 
 

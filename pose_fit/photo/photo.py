@@ -32,6 +32,8 @@ __all__ = [
     "WORKING_SIDE_PX",
     "Photo",
     "check_file",
+    "check_shape",
+    "is_usual_shape",
     "read_photo",
 ]
 
@@ -46,6 +48,8 @@ MAX_MEGAPIXELS: Final = 120.0
 MAX_FILE_BYTES: Final = 256_000_000
 #: Smaller pictures hold too few pixels for legs and reference together.
 MIN_SIDE_PX: Final = 240
+#: Longer strips are no picture of a camera, whose widest panoramas have a few times their height.
+MAX_ASPECT: Final = 10.0
 
 #: Not TIFF: a camera's raw file is one and would open as its thumbnail. MPO opens as JPEG.
 _FORMATS: Final = ("JPEG", "PNG", "WEBP", "HEIF", "GIF", "BMP")
@@ -219,7 +223,7 @@ def _decode(source: str | Path | io.BytesIO, file: str, name: str) -> Photo:
     pillow_heif.register_heif_opener()
     with Image.open(source, formats=_FORMATS) as image:
         width_px, height_px = image.size
-        _check_size(file, width_px, height_px)
+        check_shape(file, width_px, height_px)
         working = _eight_bit_rgb(_shrunk(image))
         # A PNG may carry its metadata last, so they are read after the picture.
         tags, orientation = _metadata(image)
@@ -239,12 +243,24 @@ def _decode(source: str | Path | io.BytesIO, file: str, name: str) -> Photo:
     )
 
 
-def _check_size(file: str, width_px: int, height_px: int) -> None:
+def check_shape(file: str, width_px: int, height_px: int) -> None:
+    """Raise where a picture of this size is too large, too small or a strip.
+
+    Raises
+    ------
+    PhotoFileError
+        The text says what was wanted and found.
+    """
     if width_px * height_px > MAX_MEGAPIXELS * 1e6:
         raise _too_large(file, f"{width_px * height_px / 1e6:.0f}")
     if min(width_px, height_px) < MIN_SIDE_PX:
         raise PhotoFileError(
             f"{file}: wanted at least {MIN_SIDE_PX} pixels a side, found {width_px} x {height_px}"
+        )
+    if max(width_px, height_px) > MAX_ASPECT * min(width_px, height_px):
+        raise PhotoFileError(
+            f"{file}: wanted a picture at most {MAX_ASPECT:.0f} times as long as wide,"
+            f" found {width_px} x {height_px}"
         )
 
 
@@ -311,13 +327,19 @@ def _is_reshaped(tags: Mapping[int, Any], width_px: int, height_px: int) -> bool
             return abs(max(sides) / min(sides) / aspect - 1) > 0.01
     except (KeyError, TypeError, ValueError, ZeroDivisionError):
         pass
+    return not is_usual_shape(width_px, height_px)
+
+
+def is_usual_shape(width_px: int, height_px: int) -> bool:
+    """Whether a camera writes pictures of this shape by itself, so that none of it was cut off."""
+    aspect = max(width_px, height_px) / min(width_px, height_px)
     known = min(_SENSOR_ASPECTS, key=lambda one: abs(aspect / one - 1))
     # Sensors have their nominal shape to a pixel, or sides of whole blocks near it; a picture
     # cropped by hand to about that shape seldom has either.
     short_px, long_px = sorted((width_px, height_px))
     exact = abs(long_px - known * short_px) <= 2
     blocks = width_px % _BLOCK_PX == 0 and height_px % _BLOCK_PX == 0
-    return not (exact or (blocks and abs(aspect / known - 1) <= 0.01))
+    return exact or (blocks and abs(aspect / known - 1) <= 0.01)
 
 
 def _taken_on(tags: Mapping[int, Any]) -> dt.date | None:

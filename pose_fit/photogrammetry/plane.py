@@ -26,12 +26,12 @@ from pose_fit.photo.camera_prior import CameraPrior
 from pose_fit.reference.reference import CircleReference, PointReference, Reference
 
 __all__ = [
-    "CAMERA_HEIGHT_MM",
     "PARAMETER_COUNT",
     "PlaneScale",
     "Stance",
     "camera_height_mm",
     "cast",
+    "log_camera_height",
     "project",
     "reference_size",
     "solve_plane",
@@ -394,6 +394,12 @@ def camera_height_mm(plane: PlaneScale, stance: Stance) -> float:
     leg_mm = joints_mm[1] - joints_mm[0]
     camera_mm = -(plane.parameters[_SHIFT] @ _turns(plane.parameters))
     return float((joints_mm[1] - camera_mm) @ leg_mm / np.linalg.norm(leg_mm))
+
+
+def log_camera_height(plane: PlaneScale, stance: Stance) -> float:
+    """How usual it is to hold the camera that high, as a logarithm."""
+    mean_mm, sd_mm = CAMERA_HEIGHT_MM
+    return -0.5 * ((camera_height_mm(plane, stance) - mean_mm) / sd_mm) ** 2
 
 
 def _starts(reference: Reference, camera: CameraPrior) -> list[NDArray[np.float64]]:

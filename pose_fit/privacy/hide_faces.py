@@ -1,14 +1,20 @@
 """Keeping faces out of every picture that is stored or shown to others."""
 
+import functools
+from collections.abc import Sequence
 from typing import Final
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.body import LANDMARKS, Body, Landmark
+from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body, Landmark
 from pose_fit.photo.photo import Photo
+from pose_fit.privacy.cascade_faces import cascade_faces
+from pose_fit.privacy.faces import Face, FaceDetector, find_faces
+from pose_fit.privacy.mediapipe_faces import mediapipe_faces
 
-__all__ = ["with_face_hidden"]
+__all__ = ["face_detectors", "with_face_hidden"]
 
 _HEAD: Final[tuple[Landmark, ...]] = (
     "nose",
@@ -26,15 +32,50 @@ _LEAST_SHOULDERS: Final = 0.55
 #: The ring around the disc whose colour it takes, in radii of the disc.
 _RING: Final = 1.25
 _GREY: Final = 128
+#: A face found by a detector: the disc's radius, and how far it lies above the face's middle, in
+#: widths of the face. It covers the chin, the ears and most of the hair.
+_FACE_RADII: Final = 0.85
+_FOREHEAD: Final = 0.12
+#: One detector's word is enough from this score where the child is alone. In company, where faces
+#: are small and many, every find counts; a second face of the lower score shows that there is some.
+#: Two detectors have to agree on a face that is painted over what is measured.
+_LIKELY: Final = 0.6
+_COMPANY: Final = 0.8
+_SURELY: Final = 0.95
+#: What is measured, and the margin around it in legs.
+_LEGS: Final[tuple[Landmark, ...]] = (
+    *LEG_LANDMARKS,
+    "left_heel",
+    "right_heel",
+    "left_toe",
+    "right_toe",
+)
+_LEGS_MARGIN: Final = 0.12
+_REFERENCE_MARGIN: Final = 0.03
 _RIM: Final = 0.035
 
 
-def with_face_hidden(photo: Photo, body: Body) -> NDArray[np.uint8]:
+def with_face_hidden(
+    photo: Photo,
+    body: Body,
+    *,
+    keep_px: NDArray[np.float64] | None = None,
+    detectors: Sequence[FaceDetector] | None = None,
+) -> NDArray[np.uint8]:
     """(H, W, 3) copy of the working picture with every head painted over in one colour.
 
-    The colour is the usual one beside and above the head. Coarse blocks, skin below hair, would
-    still be found as a face by a detector. Bystanders lose their heads too, except where the
-    child stands before them.
+    Heads are those of the child and of the bystanders the pose model sees, and every face that a
+    face detector finds. The colour is the usual one beside and above the head. Coarse blocks,
+    skin below hair, would still be found as a face by a detector. What is measured stays to be
+    seen: a bystander's head is not painted over the child, and what is hardly a face not over the
+    legs or the reference.
+
+    Parameters
+    ----------
+    keep_px
+        (N, 2) array: points around the reference, upright pixels.
+    detectors
+        Those of :func:`face_detectors` by default.
     """
     pixels = photo.pixels.copy()
     _hide_head(pixels, photo.working_px(body.points_px(_HEAD)))
@@ -44,7 +85,45 @@ def with_face_hidden(photo: Photo, body: Body) -> NDArray[np.uint8]:
         kept = pixels[child]
         _hide_head(pixels, photo.working_px(bystander.points_px[indices]))
         pixels[child] = kept
+    measured = _measured(photo, body, keep_px)
+    faces = find_faces(photo.pixels, face_detectors() if detectors is None else detectors)
+    is_alone = not body.bystanders and sum(face.score >= _COMPANY for face in faces) < 2
+    for face in faces:
+        if is_alone and face.score < _LIKELY:
+            continue
+        kept = pixels[measured]
+        _hide_face(pixels, face)
+        if face.score < _SURELY:
+            pixels[measured] = kept
     return pixels
+
+
+@functools.cache
+def face_detectors() -> tuple[FaceDetector, ...]:
+    """All that this program has: they miss different faces."""
+    return mediapipe_faces("short"), mediapipe_faces("full"), cascade_faces()
+
+
+def _measured(photo: Photo, body: Body, keep_px: NDArray[np.float64] | None) -> NDArray[np.bool_]:
+    """(H, W) true on the legs, and on the reference."""
+    kept = np.zeros(photo.pixels.shape[:2], np.uint8)
+    leg_px = body.leg_px
+    for points_px, margin_px in (
+        (body.points_px(_LEGS), _LEGS_MARGIN * leg_px),
+        (keep_px, _REFERENCE_MARGIN * leg_px),
+    ):
+        if points_px is None:
+            continue
+        low, high = points_px.min(axis=0) - margin_px, points_px.max(axis=0) + margin_px
+        corners = np.round(photo.working_px(np.stack([low, high]))).astype(int)
+        cv2.rectangle(kept, corners[0].tolist(), corners[1].tolist(), (1,), cv2.FILLED)
+    return kept > 0
+
+
+def _hide_face(pixels: NDArray[np.uint8], face: Face) -> None:
+    """Paint over a face and the head around it, in place."""
+    centre = np.array(face.centre_px) - [0.0, _FOREHEAD * face.width_px]
+    _paint_over(pixels, centre, _FACE_RADII * face.width_px)
 
 
 def _hide_head(pixels: NDArray[np.uint8], points_px: NDArray[np.float64]) -> None:
@@ -57,6 +136,11 @@ def _hide_head(pixels: NDArray[np.uint8], points_px: NDArray[np.float64]) -> Non
         _HEAD_RADII * float(np.linalg.norm(face_px - face_px.mean(axis=0), axis=1).max()),
         _LEAST_SHOULDERS * float(np.linalg.norm(shoulders_px[0] - shoulders_px[1])),
     )
+    _paint_over(pixels, centre, radius)
+
+
+def _paint_over(pixels: NDArray[np.uint8], centre: NDArray[np.float64], radius: float) -> None:
+    """A disc of the colour around it, in place."""
     # Nothing beyond the ring counts.
     low = np.maximum(np.floor(centre - _RING * radius), 0).astype(int)
     high = np.minimum(np.ceil(centre + _RING * radius) + 1, pixels.shape[1::-1]).astype(int)

@@ -1,4 +1,10 @@
-"""A plain sheet of paper on the wall, found as a bright quadrilateral beside the child."""
+"""A plain sheet of paper on the wall, found as a bright quadrilateral beside the child.
+
+A window's pane, a lamp, a sign and a lit patch of wall are bright quadrilaterals too. So every
+candidate is weighed by what is true of a sheet: its four sides are seen along their whole length
+and end at its corners, it is blank and brighter than nearly everything, it stands out alike on all
+sides, and it hangs beside the child, not above. Where none is sure enough nothing is chosen.
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -10,11 +16,11 @@ from numpy.typing import NDArray
 
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
-from pose_fit.reference.edges import corners_of, edges_of_quad, linear_light
+from pose_fit.reference.edges import Edge, corners_of, edges_of_quad, linear_light
 from pose_fit.reference.sheet import PAPER_SIZE_MM, Paper
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["find_paper_corners"]
+__all__ = ["PaperCandidate", "find_paper_corners", "find_papers"]
 
 #: Shortest and longest leg, hip to ankle, that can stand beside the paper: the paper's
 #: size in the picture must agree with one of them.
@@ -36,24 +42,79 @@ MAX_TEXTURE: Final = 14.0
 MAX_ON_PERSON: Final = 0.15
 #: Cameras roll, so that what is level runs up or down by this part of its length.
 ROLL_SLOPE: Final = 0.1
+#: Limits between what every sheet keeps and what none has: share of a side that is not seen; its
+#: mottling in parts of its brightness; strongest over weakest contrast of the four sides; sides
+#: that run on beyond the corners, in parts of their contrast; share of the picture that is
+#: brighter; how far it hangs above the nose and to the side of the ankles, in legs.
+_UNSEEN: Final = (0.15, 0.50)
+_MOTTLED: Final = (0.03, 0.10)
+_UNEVEN: Final = (4.0, 12.0)
+_RUNS_ON: Final = (0.25, 0.75)
+_BRIGHTER: Final = (0.20, 0.45)
+_OVER_HEAD: Final = (0.0, 0.5)
+_ASIDE: Final = (1.5, 3.0)
+#: Beyond a corner this part of the side is looked at, past the corner's own blur, and light is
+#: compared this far to each side of the line.
+_BEYOND: Final = (0.04, 0.20)
+_BLURRED_PX: Final = 2.0
+_ACROSS_PX: Final = 1.5
+#: The tool chooses a candidate at least this sure, with no other that is nearly as sure.
+SURE: Final = 0.4
+ALIKE: Final = 0.6
 #: The search is coarse; the sides are then found at the working resolution.
 SEARCH_LEG_PX: Final = 400.0
 _REMEDY: Final = "Tape one whole white sheet flat on a wall of another colour, beside the legs."
 
 
 @dataclass(frozen=True, slots=True)
-class _Quad:
-    """(4, 2) corners clockwise from top left in working pixels, and how paper-like they are."""
+class PaperCandidate:
+    """What may be a sheet of paper.
+
+    Attributes
+    ----------
+    corners_px
+        (4, 2) array: clockwise from top left, upright pixels.
+    score
+        How sure it is, 0 to 1: the product of what each mark of a sheet is worth.
+    """
 
     corners_px: NDArray[np.float64]
+    score: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Quad:
+    """(4, 2) corners in working pixels, how well they fit the paper, and how sure it is one."""
+
+    corners_px: NDArray[np.float64]
+    fit: float
     score: float
 
 
 def find_paper_corners(photo: Photo, body: Body, *, paper: Paper) -> NDArray[np.float64] | Refusal:
     """Corners of the paper in upright pixels, (4, 2) clockwise from top left, or a refusal.
 
-    Two sheets that look equally likely are a refusal too: the tool does not choose.
+    Where no candidate is sure enough, or two are alike, nothing is chosen: that is a refusal too.
     """
+    candidates = find_papers(photo, body, paper=paper)
+    if not candidates:
+        return _refused("reference_missing", f"No whole {paper} sheet was found beside the child.")
+    best, *others = candidates
+    if best.score < SURE:
+        return _refused(
+            "paper_unsure",
+            f"Something bright in the picture could be the {paper} sheet, but its edges, its"
+            " brightness or its place do not show surely that it is one.",
+        )
+    if any(other.score > ALIKE * best.score for other in others):
+        return _refused(
+            "reference_ambiguous", f"Two shapes in the picture could be the {paper} sheet."
+        )
+    return best.corners_px
+
+
+def find_papers(photo: Photo, body: Body, *, paper: Paper) -> tuple[PaperCandidate, ...]:
+    """Everything that has the shape and about the size of the paper, the surest first."""
     # White paper is bright in every colour: on a coloured wall it stands out in the weakest.
     grey = photo.grey
     shades = grey, photo.pixels.min(axis=2)
@@ -68,17 +129,39 @@ def find_paper_corners(photo: Photo, body: Body, *, paper: Paper) -> NDArray[np.
         ):
             judged = (_judged(light, grey, person, corners_px, paper) for light in lights)
             quads += [quad for quad in judged if quad is not None]
-    if not quads:
-        return _refused("reference_missing", f"No whole {paper} sheet was found beside the child.")
-    best, *others = sorted(quads, key=lambda quad: -quad.score)
-    if any(
-        other.score > 0.7 * best.score and not _is_same(other.corners_px, best.corners_px, 0.5)
-        for other in others
-    ):
-        return _refused(
-            "reference_ambiguous", f"Two shapes in the picture could be the {paper} sheet."
+    head_px = photo.working_px(body.point_px("nose"))
+    apart: list[_Quad] = []
+    # Of what was found several times in one place the best fit stands.
+    for quad in sorted(quads, key=lambda quad: -quad.fit):
+        if not any(_is_same(quad.corners_px, other.corners_px, 0.5) for other in apart):
+            apart.append(quad)
+    candidates = [
+        PaperCandidate(
+            photo.upright_px(quad.corners_px),
+            quad.score * _beside(quad.corners_px, head_px, ankles_px, leg_px),
         )
-    return photo.upright_px(best.corners_px)
+        for quad in apart
+    ]
+    return tuple(sorted(candidates, key=lambda candidate: -candidate.score))
+
+
+def _beside(
+    corners_px: NDArray[np.float64],
+    head_px: NDArray[np.float64],
+    ankles_px: NDArray[np.float64],
+    leg_px: float,
+) -> float:
+    """How well it hangs for a sheet that somebody put up beside the child."""
+    centre_px = corners_px.mean(axis=0)
+    over_head = float(head_px[1] - corners_px[:, 1].max()) / leg_px
+    aside = abs(float(centre_px[0] - ankles_px[0])) / leg_px
+    return _fades(over_head, _OVER_HEAD) * _fades(aside, _ASIDE)
+
+
+def _fades(value: float, limits: tuple[float, float]) -> float:
+    """1 up to the first limit, falling to 0 at the second."""
+    sure, never = limits
+    return float(np.clip((never - value) / (never - sure), 0.0, 1.0))
 
 
 def _candidates(
@@ -180,7 +263,46 @@ def _judged(
         return None
     unseen = 1 - min(edge.seen for edge in edges)
     doubt = 4 * misfit + 4 * opposite + 2 * unseen + scatter_px / 1.5 + texture / 20
-    return _Quad(corners, float(np.exp(-doubt)))
+    contrasts = [edge.contrast for edge in edges]
+    level = float(np.median(grey[filled == 1]))
+    score = (
+        _fades(unseen, _UNSEEN)
+        * _fades(texture / max(level, 1.0), _MOTTLED)
+        * _fades(max(contrasts) / min(contrasts), _UNEVEN)
+        * _fades(_runs_on(light, corners, edges), _RUNS_ON)
+        * _fades(float((grey > level).mean()), _BRIGHTER)
+    )
+    return _Quad(corners, float(np.exp(-doubt)), score)
+
+
+def _runs_on(
+    light: NDArray[np.float32], corners_px: NDArray[np.float64], edges: tuple[Edge, ...]
+) -> float:
+    """How strongly sides go on beyond the corners, in parts of their own contrast.
+
+    A sheet's side ends at its corner. Frames, bars and beams run on. The fourth strongest of the
+    eight extensions counts: a joint of the wall may happen to meet a corner or two.
+    """
+    strengths = []
+    for side, edge in enumerate(edges):
+        start, end = corners_px[side], corners_px[(side + 1) % 4]
+        length_px = float(np.hypot(*(end - start)))
+        along = (end - start) / length_px
+        out = np.array([along[1], -along[0]])
+        for corner, way in ((start, -along), (end, along)):
+            steps_px = np.linspace(*_BEYOND, 9) * length_px + _BLURRED_PX
+            spots = corner + way * steps_px[:, None]
+            inside, outside = (
+                _sampled(light, spots + sign * _ACROSS_PX * out) for sign in (-1.0, 1.0)
+            )
+            strengths.append(float(np.median(inside - outside)) / edge.contrast)
+    return sorted(strengths)[-4]
+
+
+def _sampled(light: NDArray[np.float32], spots: NDArray[np.float64]) -> NDArray[np.float32]:
+    columns, rows = spots.astype(np.float32).T
+    sampled = cv2.remap(light, columns, rows, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    return np.asarray(sampled, np.float32).ravel()
 
 
 def _texture(grey: NDArray[np.uint8], inside: NDArray[np.bool_]) -> float:

@@ -99,6 +99,8 @@ def find_reference(
         case "height":
             height = _body_height(photo, request, child, soles_mm)
             return height_reference(photo, body, height, points_px)
+        case "auto":
+            raise ValueError("an object that nobody named is looked for by find_object")
         case "book":
             return _book(photo, body, bar_mm=request.ruler_mm)
 

@@ -12,7 +12,10 @@ from numpy.typing import NDArray
 
 __all__ = ["CircleReference", "Placement", "PointReference", "Reference", "ReferenceKind"]
 
-ReferenceKind = Literal["sheet", "letter", "a4", "door", "wheel", "length", "height", "book"]
+#: `auto` is asked for where nobody named an object; what is found has one of the other kinds.
+ReferenceKind = Literal[
+    "auto", "sheet", "letter", "a4", "door", "wheel", "length", "height", "book"
+]
 #: `wall`: on the wall at which the child's heels stand. `beside`: in the plane of the legs.
 Placement = Literal["wall", "beside"]
 

@@ -23,7 +23,11 @@ RULER_RANGE: Final = (0.85, 1.15)
 #: What stands in the legs' own plane unless somebody says otherwise.
 _BESIDE: Final = ("wheel", "height", "book")
 #: What a page's ruler measures where it is printed true to scale.
-_PRINTED_MM: Final[dict[str, float]] = {"sheet": RULER_MM, "book": LABEL_WIDTH_MM}
+_PRINTED_MM: Final[dict[str, float]] = {
+    "auto": RULER_MM,
+    "sheet": RULER_MM,
+    "book": LABEL_WIDTH_MM,
+}
 #: Sizes outside these cannot be the object they are said to be, millimetres.
 _SIZE_RANGE_MM: Final = {
     "door": (1500.0, 2800.0),
@@ -39,6 +43,8 @@ class ReferenceRequest:
 
     Attributes
     ----------
+    kind
+        The object; ``auto`` where nobody named one and it is looked for.
     size_mm
         Height of the door, the known length, the tyre's outside diameter, or the child's own
         height without shoes; a height may be left out where the child's stature is stated.
@@ -59,7 +65,7 @@ class ReferenceRequest:
         Day on which the child's height was taken; None where it is of the picture's day.
     """
 
-    kind: ReferenceKind
+    kind: ReferenceKind = "auto"
     size_mm: float | None = None
     width_mm: float | None = None
     points_px: tuple[Place, ...] | None = None
@@ -83,6 +89,10 @@ class ReferenceRequest:
         if self.kind not in REFERENCE_KINDS:
             raise ReferenceObjectError(
                 f"unknown reference {self.kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"
+            )
+        if self.kind == "auto" and self.points_px is not None:
+            raise ReferenceObjectError(
+                "wanted the object whose points these are: one of " + ", ".join(REFERENCE_KINDS[1:])
             )
         if self.kind in ("wheel", "length") and self.size_mm is None:
             raise ReferenceObjectError(f"{self.kind}: wanted its size, found none")

@@ -22,11 +22,22 @@ __all__ = ["SizeHypothesis", "size_hypotheses"]
 
 #: Odds of a neighbour where the stated size has 1.
 PAPER_ODDS: Final = 0.05
-DOOR_ODDS: Final = 0.03
-WHEEL_CLASS_ODDS: Final = 0.03
+DOOR_ODDS: Final = 0.05
+WHEEL_CLASS_ODDS: Final = 0.05
 WHEEL_WIDTH_ODDS: Final = 0.03
 #: Pages "fitted" by a printer, where neither ruler nor paper edges tell: scale and odds.
 PRINT_ODDS: Final = ((0.97, 0.12), (0.94, 0.08))
+_PAPER_NAMES: Final[dict[Paper, str]] = {"letter": "Letter", "a4": "A4"}
+#: What hangs there where nobody said: the two that everybody has, and now and then another.
+_FORMATS: Final[tuple[tuple[Paper, tuple[float, float], str, float], ...]] = (
+    ("letter", PAPER_SIZE_MM["letter"], "Letter", 1.0),
+    ("a4", PAPER_SIZE_MM["a4"], "A4", 1.0),
+    ("letter", (215.9, 355.6), "Legal", 0.03),
+    ("a4", (297.0, 420.0), "A3", 0.03),
+    ("a4", (148.5, 210.0), "A5", 0.03),
+)
+#: Papers of one series differ in shape by rounding alone.
+_SAME_SHAPE: Final = 0.005
 #: Doors further from the stated height are not mixed up with it.
 _DOOR_REACH: Final = 0.08
 #: Bead seats of the wheel classes that children ride: 12, 14, 16, 18, 20, 24, 26, 27.5 and 28 in.
@@ -49,24 +60,33 @@ class SizeHypothesis:
         The object and its size, for people.
     tell
         How somebody beside the object tells that it is this one.
-    factor
-        How much larger it is than the stated one, where it has the same shape; None where
-        its shape differs, so that its plane is another.
     """
 
     reference: Reference
     odds: float
     name: str
     tell: str
-    factor: float | None = None
+
+    def times(self, other: "SizeHypothesis") -> float | None:
+        """How much larger it is than another one of its shape; None where the shapes differ."""
+        one, two = self.reference, other.reference
+        if isinstance(one, CircleReference) and isinstance(two, CircleReference):
+            return one.radius_mm / two.radius_mm
+        assert isinstance(one, PointReference)
+        assert isinstance(two, PointReference)
+        ratios = np.ptp(one.object_mm, axis=0) / np.maximum(np.ptp(two.object_mm, axis=0), 1e-9)
+        ratios = ratios[np.ptp(two.object_mm, axis=0) > 0]
+        return float(ratios.mean()) if np.ptp(ratios) < _SAME_SHAPE * ratios.mean() else None
 
 
-def size_hypotheses(reference: Reference, request: ReferenceRequest) -> tuple[SizeHypothesis, ...]:
-    """The stated size first, then its neighbours."""
+def size_hypotheses(
+    reference: Reference, request: ReferenceRequest, *, by_itself: bool = False
+) -> tuple[SizeHypothesis, ...]:
+    """The stated size first, then its neighbours; all formats of a paper that nobody named."""
     match reference.kind:
         case "letter" | "a4":
             assert isinstance(reference, PointReference)
-            return tuple(_papers(reference))
+            return tuple(_any_papers(reference) if by_itself else _papers(reference))
         case "door":
             assert isinstance(reference, PointReference)
             return tuple(_doors(reference, stated_mm=request.size_mm))
@@ -76,23 +96,33 @@ def size_hypotheses(reference: Reference, request: ReferenceRequest) -> tuple[Si
         case "sheet":
             assert isinstance(reference, PointReference)
             return tuple(_prints(reference))
-    return (SizeHypothesis(reference, 1.0, f"a {reference.kind}", "", 1.0),)
+    return (SizeHypothesis(reference, 1.0, f"a {reference.kind}", ""),)
 
 
 def _papers(stated: PointReference) -> Iterator[SizeHypothesis]:
-    width_mm, height_mm = np.ptp(stated.object_mm, axis=0)
     papers: tuple[Paper, Paper] = ("letter", "a4")
     for paper in sorted(papers, key=lambda one: one != stated.kind):
-        short_mm, long_mm = PAPER_SIZE_MM[paper]
-        size_mm = (short_mm, long_mm) if height_mm > width_mm else (long_mm, short_mm)
-        name = {"letter": "Letter", "a4": "A4"}[paper]
-        yield SizeHypothesis(
-            replace(stated, kind=paper, object_mm=rectangle_mm(*size_mm)),
-            1.0 if paper == stated.kind else PAPER_ODDS,
-            name,
-            f"{name}’s short side is {both_units(short_mm)}",
-            1.0 if paper == stated.kind else None,
-        )
+        odds = 1.0 if paper == stated.kind else PAPER_ODDS
+        yield _paper(stated, paper, PAPER_SIZE_MM[paper], _PAPER_NAMES[paper], odds)
+
+
+def _any_papers(found: PointReference) -> Iterator[SizeHypothesis]:
+    for paper, size_mm, name, odds in _FORMATS:
+        yield _paper(found, paper, size_mm, name, odds)
+
+
+def _paper(
+    like: PointReference, paper: Paper, size_mm: tuple[float, float], name: str, odds: float
+) -> SizeHypothesis:
+    width_mm, height_mm = np.ptp(like.object_mm, axis=0)
+    short_mm, long_mm = size_mm
+    sides_mm = (short_mm, long_mm) if height_mm > width_mm else (long_mm, short_mm)
+    return SizeHypothesis(
+        replace(like, kind=paper, object_mm=rectangle_mm(*sides_mm)),
+        odds,
+        name,
+        f"{name}’s short side is {both_units(short_mm)}",
+    )
 
 
 def _doors(stated: PointReference, *, stated_mm: float | None) -> Iterator[SizeHypothesis]:
@@ -133,7 +163,6 @@ def _wheels(stated: CircleReference) -> Iterator[SizeHypothesis]:
             odds,
             f"a tyre of {code}",
             f"the tyre’s side says {code}",
-            factor,
         )
 
 
@@ -152,4 +181,4 @@ def _resized(
     stated: PointReference, factor: float, odds: float, name: str, tell: str
 ) -> SizeHypothesis:
     reference = replace(stated, object_mm=stated.object_mm * factor)
-    return SizeHypothesis(reference, odds, name, tell, factor)
+    return SizeHypothesis(reference, odds, name, tell)

@@ -1,4 +1,4 @@
-"""Results as JSON objects, one a photo; ``tests/report`` names each key."""
+"""Results as JSON objects, one a photo, with the keys of ``json_keys``."""
 
 import datetime as dt
 import math

@@ -21,8 +21,9 @@ from pose_fit.report.asks import terminal_remedies
 __all__ = ["answer_lines", "detail_lines", "inseam_lines", "refused_lines", "short_line"]
 
 WIDTH: Final = 80
-#: Rows of the table and notes above it; the rest is behind ``--details``.
-_MOST_ROWS: Final = 10
+#: Lines of an answer, rows of its table at least, and notes above it; the rest is in ``--details``.
+MOST_LINES: Final = 29
+_LEAST_ROWS: Final = 3
 _MOST_NOTES: Final = 3
 
 _BY: Final[dict[Method, str]] = {
@@ -55,6 +56,7 @@ _FEET: Final[dict[Feet | None, str]] = {
     "not at the lowest saddle": "no",
     None: "?",
 }
+_NAME_WIDTH: Final = 22
 _TOO_BIG: Final[tuple[Shown, ...]] = ("touching", "too big")
 _CAUTION: Final = (
     "An adult holds the bicycle while the child stands over it; a helmet on every ride; local"
@@ -64,13 +66,15 @@ _CAUTION: Final = (
 
 def answer_lines(answer: Answer, *, unit: Unit) -> list[str]:
     """What to do, how sure, runner-up and cautions; then the table, and what is too big or small."""
-    return [*_top(answer, unit), "", *_table(answer, unit), *_lists(answer)]
+    top, lists = list(_top(answer, unit)), list(_lists(answer))
+    room = MOST_LINES - len(top) - len(lists)
+    return [*top, "", *_table(answer, unit, room), *lists]
 
 
 def _top(answer: Answer, unit: Unit) -> Iterator[str]:
     choice, inseam = answer.choice, answer.inseam
-    yield from _wrapped(f"{_verdict(answer)} How sure: {answer.how_sure}.", unit)
-    yield _inseam_line(inseam, unit)
+    yield from _wrapped(_verdict(answer), unit)
+    yield from _wrapped(f"How sure: {answer.how_sure}. {_inseam_text(inseam, unit)}", unit)
     if isinstance(choice, Choice):
         surer = settle_text(choice.best) if choice.best.unsure else None
         marked: tuple[Notice, ...] = cautions(choice.best)
@@ -128,7 +132,8 @@ def _notes(warnings: Sequence[Notice], marked: Sequence[Notice], unit: Unit) -> 
         yield f"And {len(told) - _MOST_NOTES} more to know: --details."
 
 
-def _table(answer: Answer, unit: Unit) -> Iterator[str]:
+def _table(answer: Answer, unit: Unit, room: int) -> Iterator[str]:
+    """At most so many lines, with the blank one before them."""
     rows = [
         (fit, months)
         for fit, months in zip(answer.fits, answer.months, strict=True)
@@ -137,21 +142,31 @@ def _table(answer: Answer, unit: Unit) -> Iterator[str]:
     if not rows:
         return
     yield _row("Bicycle", "What to do", "Above bar", "Contact", "Feet", "Months")
-    for fit, months in rows[:_MOST_ROWS]:
+    # The blank line, the header and the line that counts what is left out.
+    most = len(rows) if len(rows) + 2 <= room else max(room - 3, _LEAST_ROWS)
+    for fit, months in rows[:most]:
         clearance = length_text(fit.clearance_mm, unit) if fit.bicycle.has_top_tube else "no bar"
-        to_do = _TO_DO[fit.shown]
-        if fit.bicycle.in_stock is False:
-            to_do += " (order)"
         yield _row(
-            fit.bicycle.name, to_do, clearance, _contact(fit), _FEET[fit.feet], _months(months)
+            _short(fit.bicycle.name, is_here=fit.bicycle.in_stock is not False),
+            _TO_DO[fit.shown],
+            clearance,
+            _contact(fit),
+            _FEET[fit.feet],
+            _months(months),
         )
-    if len(rows) > _MOST_ROWS:
-        yield f"and {len(rows) - _MOST_ROWS} more, less likely to fit: --details"
+    if len(rows) > most:
+        yield f"and {len(rows) - most} more, less likely to fit: --details"
+
+
+def _short(name: str, *, is_here: bool) -> str:
+    """A name in the table's width, with a star where it is not in stock."""
+    width = _NAME_WIDTH if is_here else _NAME_WIDTH - 2
+    short = name if len(name) <= width else f"{name[: width - 1]}…"
+    return short if is_here else f"{short} *"
 
 
 def _row(name: str, to_do: str, clearance: str, contact: str, feet: str, months: str) -> str:
-    short = name if len(name) <= 22 else f"{name[:21]}…"
-    return f"{short:<22} {to_do:<24} {clearance:>9} {contact:>7} {feet:>7} {months:>6}".rstrip()
+    return f"{name:<{_NAME_WIDTH}} {to_do:<24} {clearance:>9} {contact:>7} {feet:>7} {months:>6}".rstrip()
 
 
 def _contact(fit: Fit) -> str:
@@ -168,6 +183,8 @@ def _months(months: Lasting | None) -> str:
 
 
 def _lists(answer: Answer) -> Iterator[str]:
+    if any(fit.bicycle.in_stock is False and fit.shown in _TO_DO for fit in answer.fits):
+        yield "* not in stock"
     for title, words in (("Too big", _TOO_BIG), ("Outgrown", ("outgrown",))):
         names = [fit.bicycle.name for fit in answer.fits if fit.shown in words]
         if names:
@@ -178,7 +195,7 @@ def _lists(answer: Answer) -> Iterator[str]:
 
 def inseam_lines(inseam: Inseam, *, unit: Unit) -> list[str]:
     """An inseam alone: the value, what to note, what would make it surer."""
-    lines = [_inseam_line(inseam, unit)]
+    lines = [*_wrapped(_inseam_text(inseam, unit), unit)]
     for warning in inseam.warnings:
         lines += _wrapped(f"Note: {warning.message}", unit)
     for advice in inseam.retake[:1]:
@@ -260,10 +277,10 @@ def _lasts(months: Lasting) -> str:
     )
 
 
-def _inseam_line(inseam: Inseam, unit: Unit) -> str:
+def _inseam_text(inseam: Inseam, unit: Unit) -> str:
     half_mm = COVERAGE_FACTOR_95 * inseam.sd_mm
     return (
-        f"Inseam {_BY[inseam.method]}: {both_units(inseam.mean_mm, first=unit)}, give or take"
+        f"Inseam {_BY[inseam.method]}: {both_units(inseam.mean_mm)}, give or take"
         f" {length_text(half_mm, unit)}."
     )
 

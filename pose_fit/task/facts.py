@@ -190,14 +190,16 @@ REFERENCE: Final = (
         "reference",
         "text",
         "kind",
-        "Object of known size: sheet, letter, a4, door, wheel or length.",
+        "Object of known size: sheet, letter, a4, book (the label on a book between the legs), door,"
+        " wheel, length, or height (the child's own, see --stature).  [default: auto, which looks"
+        " for the first ones and a wheel]",
     ),
     Fact(
         "size",
         "size",
         "size_mm",
         "Height of the door or the known length (80in, 2032mm); for a wheel its tyre code"
-        " (47-406).",
+        " (47-406); for height the child's, where --stature does not say it.",
     ),
     Fact(
         "points",
@@ -215,7 +217,19 @@ REFERENCE: Final = (
         " of the legs.  [default: wall; beside for a wheel]",
         choices=("wall", "beside"),
     ),
-    Fact("ruler", "length", "ruler_mm", "What the ruler on the printed sheet measures."),
+    Fact(
+        "ruler",
+        "length",
+        "ruler_mm",
+        "What the ruler on the printed sheet measures, or the bold bar on the book's label.",
+    ),
+    Fact(
+        "measured",
+        "day",
+        "measured_on",
+        "Day on which the child's height was measured, where that is the object.  [default: that of"
+        " the photo]",
+    ),
 )
 
 #: What is seen in the photo, and the day it was taken.

@@ -73,9 +73,8 @@ def _request_of(typed: Mapping[str, str]) -> ReferenceRequest:
     values: dict[str, Any] = {
         fact.field: fact.read(typed[fact.name]) for fact in REFERENCE if fact.name in typed
     }
-    kind = values.get("kind")
-    if kind is None:
-        raise FactError("reference", "wanted a reference, found none")
+    # What nobody named is looked for.
+    kind = values.setdefault("kind", "auto")
     if kind not in REFERENCE_KINDS:
         raise FactError(
             "reference", f"unknown reference {kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"

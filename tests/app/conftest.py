@@ -12,6 +12,7 @@ from streamlit.testing.v1 import AppTest
 from streamlit.testing.v1.local_script_runner import LocalScriptRunner
 
 from pose_fit.app.serve import ENTRY
+from tests.postgres_server import postgres, postgres_database
 
 from .app_page import Page
 from .browser import address, book_place, chromium, visit
@@ -34,7 +35,7 @@ def _each_run_replaces_the_last(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(LocalScriptRunner, "__init__", make_clearing)
 
 
-__all__ = ["address", "book_place", "chromium", "visit"]
+__all__ = ["address", "book_place", "chromium", "postgres", "postgres_database", "visit"]
 
 #: A page on its own; the entry script itself shows the first one.
 ALONE = """

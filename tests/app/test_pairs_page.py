@@ -91,7 +91,7 @@ def test_the_page_shows_bias_plot_groups_and_the_pair_to_look_at_again(book, ope
     assert "13 children\\: photos read" in page.text
     assert "case 13\\: the photo is 160 mm shorter than the tape" in page.text
     assert "tape held by: Ada" in page.text
-    assert "12 of 13 within the stated interval" in page.text
+    assert "12 of 13 lie within the interval" in page.text
     assert "Photo minus tape of 13 children" in page.text
 
 
@@ -102,7 +102,7 @@ def test_the_next_case_is_corrected_says_so_and_one_press_turns_it_off(book, ope
     [b for b in page.app.button if b.label == "Open"][-1].click()
     page.run()
     assert f"Case {case.case_id}" in page.app.subheader[0].value
-    assert "Corrected by 12 children" in page.text
+    assert "12 children measured by photo and by tape" in page.text
     told_in = float(re.search(r'pf-value">([\d.]+) in', page.text).group(1))
     assert 23.0 < told_in < 23.5
     page.press("Turn the correction off")

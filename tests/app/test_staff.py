@@ -2,6 +2,7 @@
 
 import re
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -201,6 +202,43 @@ def test_accounts_are_added_and_closed(book, open_page):
 def test_a_book_that_cannot_be_opened_is_said_without_a_traceback(monkeypatch, open_page):
     monkeypatch.setenv("POSE_FIT_CASE_BOOK", "postgresql://nobody@127.0.0.1:1/none")
     assert "cannot be used" in open_page("staff").text
+
+
+def test_a_case_has_its_own_address(book, open_page):
+    case = take_in(book)
+    page = open_page("staff")
+    page.app.query_params["case"] = str(case.case_id)
+    assert "order 17" not in page.run().text
+    sign_in(page)
+    assert "Case 1, order 17" in page.text
+    page.press("Back to the list")
+    assert "case" not in page.app.query_params
+    page.press("Open")
+    assert page.app.query_params["case"] in ("1", ["1"])
+
+
+@pytest.mark.parametrize("told", ["77", "one", "99999999999999999999"])
+def test_an_address_of_no_case_is_said_and_the_list_shown(book, open_page, told):
+    take_in(book)
+    page = sign_in(open_page("staff"))
+    page.app.query_params["case"] = told
+    page.run()
+    assert "no case" in page.text
+    assert "order 17" in page.text
+
+
+def test_staff_stay_signed_in_over_a_reload_until_they_sign_out(book, open_page, monkeypatch):
+    cookies = {"pose_fit_browser": "a-secret-of-this-browser"}
+    monkeypatch.setattr("pose_fit.app.shop.sign_in.st.context", SimpleNamespace(cookies=cookies))
+    sign_in(open_page("staff"))
+    again = open_page("staff")
+    assert "Signed in as **Kim**" in again.text
+    again.press("Sign out")
+    assert "Signed in" not in open_page("staff").text
+    # Another browser was never in.
+    sign_in(open_page("staff"))
+    cookies["pose_fit_browser"] = "a-secret-of-another-browser"
+    assert "Signed in" not in open_page("staff").text
 
 
 class Provided(dict):

@@ -150,7 +150,6 @@ def test_an_interrupt_leaves_the_finished_rows_in_the_table(tmp_path: Path) -> N
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("{folder}",), "--reference: wanted a reference"),
         (("{folder}", "--reference", "wheel"), "wheel: wanted its size"),
         (("{empty}", "--reference", "sheet"), "wanted pictures"),
         (("{list}",), "line 3, column age: wanted an age such as 7, 7.5 or 7y6m, found 'seven'"),

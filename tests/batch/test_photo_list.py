@@ -130,11 +130,14 @@ def test_several_faults_are_told_at_once_but_not_all_of_very_many(tmp_path: Path
     assert lines[-1] == "and 4 more faults"
 
 
-def test_a_row_without_a_reference_needs_a_common_one(tmp_path: Path) -> None:
-    with pytest.raises(BatchError, match="line 2, column reference: wanted a reference"):
-        jobs_of(tmp_path, "photo\na.jpg\n", {})
-    with pytest.raises(FactError, match="wanted a reference"):
-        read_jobs(tmp_path, {}, Stock())
+def test_where_nobody_names_the_object_it_is_looked_for(tmp_path: Path) -> None:
+    (job,) = jobs_of(tmp_path, "photo\na.jpg\n", {})
+    assert job.task.reference.kind == "auto"
+    (tmp_path / "a.jpg").write_bytes(b"x")
+    (job,) = read_jobs(tmp_path, {}, Stock())
+    assert job.task.reference.kind == "auto"
+    with pytest.raises(FactError, match="wheel: wanted its size"):
+        read_jobs(tmp_path, {"reference": "wheel"}, Stock())
 
 
 def test_a_source_without_photos_is_told(tmp_path: Path) -> None:

@@ -14,15 +14,17 @@ from hypothesis import strategies as st
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.batch.job import Job
-from pose_fit.batch.row import COLUMNS
+from pose_fit.batch.row import COLUMNS, measured_row
 from pose_fit.batch.run import Tally, run_batch
 from pose_fit.batch.table import journal_path, open_table
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.errors import BatchError, OutputError
 from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.stock import Stock
+from pose_fit.growth.picture_day import Dated
+from pose_fit.inseam.inseam import Inseam
 from pose_fit.task.stated import Stated
-from tests.batch.workmates import Counted, Here, Stopping, by_name, folder_of
+from tests.batch.workmates import TODAY, Counted, Here, Stopping, by_name, folder_of
 
 NAMES = ("a.jpg", "b refuse.jpg", "c.jpg", "d raise.jpg", "é.jpg", "f fail.jpg", "=g+1.jpg")
 
@@ -145,6 +147,24 @@ def test_no_bicycle_is_named_where_none_fits(tmp_path: Path) -> None:
     (row,) = rows_of(out)
     assert (row["bicycle"], row["verdict"]) == ("", "")
     assert row["advice"].startswith("None of these fits")
+
+
+def test_an_old_picture_is_told_as_of_then_and_judged_as_of_today(tmp_path: Path) -> None:
+    (job,) = folder_of(tmp_path / "in", ("a.jpg",))
+    job = replace(job, stock=Stock(read_catalogue(DEMO_CATALOGUE)))
+    child = Child(age_y=7.5, sex="f")
+    measured = Dated(Inseam.stated(600, 12), TODAY.replace(year=TODAY.year - 1), child)
+    cells = dict(zip(COLUMNS, measured_row(job, "key", measured, today=TODAY).cells, strict=True))
+    carried = measured.carried_to(TODAY)
+    assert isinstance(carried, Dated)
+    assert (cells["inseam_mm"], cells["taken_on"]) == ("600.0", "2025-03-01")
+    assert cells["today"] == "2026-03-01"
+    assert float(cells["inseam_today_mm"]) == pytest.approx(carried.inseam.mean_mm, abs=0.05)
+    assert float(cells["inseam_today_mm"]) > 620
+    assert "grown_since" in cells["warnings"]
+    best = next(b for b in job.stock.bicycles if b.name == cells["bicycle"])
+    clearance_mm = carried.inseam.mean_mm + job.rider.soles_mm - best.standover_mm
+    assert float(cells["clearance_mm"]) == pytest.approx(clearance_mm, abs=0.1)
 
 
 def test_photos_listed_twice_are_measured_once(tmp_path: Path) -> None:

@@ -92,7 +92,7 @@ def test_the_longest_texts_fit_one_page(card, paper, letters):
     assert all(20 < x < width - 20 and 15 < y < height - 10 for _, x, y in words)
     assert _text(pdf).count("Measure its standover height.") == 8
     # Nothing of the last bicycle reaches into the cautions below.
-    cautions_y = next(y for text, _, y in words if text.startswith("Before anybody"))
+    cautions_y = next(y for text, _, y in words if text.startswith("Before the first"))
     last_y = min(y for text, _, y in words if text.startswith("Caution"))
     assert last_y > cautions_y
 

@@ -101,6 +101,21 @@ def test_the_photo_is_grown_to_the_day_of_the_tape(book):
     assert book.pairs()[0].photo == grown
 
 
+def test_a_correction_grows_an_old_photo_only_where_the_estimate_sent_in_is_grown(book):
+    for _ in range(12):
+        book.act(sent(book, record()), tape(585.0), by="Ada")
+    child = Child(age_y=7.0, sex="f")
+    old = record(taken_on=dt.date(2025, 9, 2))
+    as_taken = sent(book, old, child=child)
+    correction = book.correction_for(as_taken)
+    assert corrected_estimate(as_taken, correction).mean_mm < 595
+    estimate = photos_inseam(as_taken, on=TODAY)
+    content = CaseContent(estimate=estimate, photos=(old,), child=child)
+    grown = book.receive(content, by="family")
+    corrected = corrected_estimate(grown, correction)
+    assert 5 < estimate.mean_mm - corrected.mean_mm < 15
+
+
 def test_a_tape_from_before_the_photo_makes_no_pair(book):
     case = sent(book, record())
     book.act(case, tape(590.0, day=dt.date(2026, 1, 5)), by="Ada")

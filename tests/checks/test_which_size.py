@@ -54,14 +54,29 @@ def test_the_question_says_which_one_it_looks_like():
     assert "may be size 1 as well as size 0" in str(as_likely)
 
 
+def line_mm(length) -> float:
+    return next((one.sd_mm for one in length.budget if one.source == WHICH_SIZE), 0.0)
+
+
 def test_the_rest_of_the_weight_stands_in_the_budget():
-    """Second moment about the stated size, by hand: 0.05 x 40^2 + 0.01 x 60^2 = 116."""
-    wider = with_sizes(LENGTH, sizes((640.0, 0.05), (540.0, 0.01)))
-    line = next(one for one in wider.budget if one.source == WHICH_SIZE)
-    assert line.sd_mm == pytest.approx(116**0.5)
-    assert line.shared
+    """Second moment about the stated size, by hand: 0.010 x 40^2 + 0.005 x 60^2 = 34."""
+    wider = with_sizes(LENGTH, sizes((640.0, 0.010), (540.0, 0.005)))
+    assert line_mm(wider) == pytest.approx(34**0.5, rel=0.02)
+    assert next(one for one in wider.budget if one.source == WHICH_SIZE).shared
     assert wider.mean_mm == LENGTH.mean_mm
-    assert wider.sd_mm == pytest.approx((15**2 + 116) ** 0.5)
+    assert wider.sd_mm == pytest.approx((15**2 + line_mm(wider) ** 2) ** 0.5)
+
+
+@pytest.mark.parametrize("other", [(520.0, 0.06), (680.0, 0.06), (560.0, 0.2)])
+def test_the_interval_reaches_as_far_as_that_of_all_sizes_together(other):
+    """Drawn from the mixture, no more than 2.5 % lie beyond either end."""
+    wider = with_sizes(LENGTH, sizes(other))
+    rng = np.random.default_rng(3)
+    is_other = rng.random(200_000) < other[1]
+    drawn_mm = rng.normal(np.where(is_other, other[0], 600.0), 15.0)
+    low_mm, high_mm = wider.interval95_mm
+    tails = np.array([(drawn_mm < low_mm).mean(), (drawn_mm > high_mm).mean()])
+    assert tails.max() == pytest.approx(0.025, abs=0.002)
 
 
 def test_one_size_alone_adds_nothing():

@@ -174,7 +174,7 @@ def test_the_sheet_is_a_pdf_page(tmp_path: Path) -> None:
 
 
 def test_each_command_has_help() -> None:
-    for command in ("measure", "advise", "batch", "sheet", "app"):
+    for command in ("measure", "advise", "batch", "sheet", "label", "app"):
         result = run(command, "--help")
         assert result.exit_code == 0
         assert "--help" in result.stdout

@@ -27,7 +27,7 @@ def test_drawings_are_well_formed_and_told_in_words(bike, inseam_mm):
     picture = ET.fromstring(pushing_svg(fit))
     description = picture.find(f"{SVG}desc").text
     assert "to scale" in description
-    assert "the ground" in description
+    assert "saddle at" in description
     assert bike.name in picture.find(f"{SVG}title").text
     assert "nan" not in ET.tostring(picture, encoding="unicode")
 

@@ -220,7 +220,10 @@ def test_a_bad_file_is_refused_in_one_sentence(tmp_path, make, told):
 def test_a_damaged_photo_among_several_does_not_lose_the_others(tmp_path, as_sent):
     bad = tmp_path / "cut.jpg"
     bad.write_bytes(truncated())
-    words = ["measure", str(SAMPLE), str(bad), str(SAMPLE), *SAMPLE_WORDS, "--json"]
+    again = tmp_path / "again.jpg"
+    # Bytes behind the picture's end make it another file of the same picture.
+    again.write_bytes(SAMPLE.read_bytes() + b"\0")
+    words = ["measure", str(SAMPLE), str(bad), str(again), *SAMPLE_WORDS, "--json"]
     result = CliRunner().invoke(app, words, catch_exceptions=False)
     assert result.exit_code == EXIT_WRONG_CALL
     told = [json.loads(line) for line in result.stdout.splitlines()]

@@ -4,6 +4,7 @@ import csv
 import io
 import itertools
 import json
+import os
 
 import pytest
 from typer.testing import CliRunner
@@ -53,7 +54,17 @@ def test_fifty_thousand_bicycles_are_read_and_judged(tmp_path):
     assert len(bicycles) == MANY
     assert bicycles[-1].name == f"Pipwren {MANY - 1}"
     assert bicycles[-1].standover_mm == 450.5 + (MANY - 1) % 200
-    words = ["advise", "--inseam", "560mm", "--sd", "1mm", "--soles", "0", "--bikes", str(path)]
+    words = [
+        "advise",
+        "--inseam",
+        "560mm",
+        "--sd",
+        "1mm",
+        "--riding-soles",
+        "0",
+        "--bikes",
+        str(path),
+    ]
     result = CliRunner().invoke(app, [*words, "--json"], catch_exceptions=False)
     assert result.exit_code == 0
     fits = json.loads(result.stdout)["fits"]
@@ -105,8 +116,14 @@ def test_a_table_without_end_is_not_read_to_its_end(tmp_path):
     long = tmp_path / "long.csv"
     with long.open("wb") as file:
         file.truncate(10_000_000_000)
-    for path in (long, "/dev/zero"):
-        with pytest.raises(CatalogueError, match="wanted at most 64 megabytes"):
+    with pytest.raises(CatalogueError, match="wanted at most 64 megabytes"):
+        read_catalogue(long)
+
+
+def test_what_is_no_file_is_refused_and_not_waited_for(tmp_path):
+    os.mkfifo(tmp_path / "pipe.csv")
+    for path in (tmp_path / "pipe.csv", tmp_path, "/dev/zero"):
+        with pytest.raises(CatalogueError, match=r"wanted a file|cannot be read"):
             read_catalogue(path)
 
 

@@ -20,7 +20,7 @@ def seen(photo_of, standing):
 @pytest.mark.parametrize(
     ("asked", "message"),
     [
-        ({"kind": "shoe"}, "unknown reference 'shoe'; wanted one of sheet, letter, a4, door"),
+        ({"kind": "shoe"}, "unknown reference 'shoe'; wanted one of auto, sheet, letter, a4, door"),
         ({"kind": "wheel"}, "wheel: wanted its size, found none"),
         ({"kind": "wheel", "size_mm": 507}, "wheel: wanted the width of a tyre, found None"),
         ({"kind": "a4", "width_mm": 47}, "a4: wanted no width of a tyre, found 47"),
@@ -92,5 +92,5 @@ def test_what_is_not_there_is_refused(seen, request_):
 
 
 def test_every_kind_is_known():
-    known = {"sheet", "letter", "a4", "door", "wheel", "length", "height", "book"}
+    known = {"sheet", "letter", "a4", "door", "wheel", "length", "height", "book", "auto"}
     assert set(REFERENCE_KINDS) == known

@@ -137,7 +137,6 @@ def test_everything_typed_comes_back_from_the_record():
 @pytest.mark.parametrize(
     ("typed", "fact"),
     [
-        ({}, "reference"),
         ({"reference": "ladder"}, "reference"),
         ({"reference": "wheel"}, "size"),
         ({"reference": "wheel", "size": "round"}, "size"),

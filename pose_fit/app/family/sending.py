@@ -24,11 +24,13 @@ from pose_fit.casebook.events import PhotoReceived
 from pose_fit.casebook.kept_picture import Picture
 from pose_fit.errors import CaseBookError
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.measure import PhotoMeasurement
 from pose_fit.privacy.hide_faces import with_face_hidden
 from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["offer_sending"]
 
+_SEVERAL: Final = frozenset({"several_people", "people_overlap"})
 _NOTHING: Final = Refusal((Notice("nothing_given", "Nothing was measured."),))
 
 
@@ -146,7 +148,15 @@ def _send(letter: _Letter, earlier: str, say: SendingTexts, *, keep: bool) -> st
 
 
 def _picture(outcome: Outcome) -> Picture | None:
-    """The picture with its faces hidden; None where nobody was found whose face could be."""
-    photo = outcome.shot.photo
+    """The picture with its faces hidden; None where nobody was found, or several people.
+
+    Of several people one is the child, and the others were not asked.
+    """
+    photo, result = outcome.shot.photo, outcome.result
+    if isinstance(result, Refusal) and any(reason.code in _SEVERAL for reason in result.reasons):
+        return None
     body = session_pose().find(photo)
-    return None if body is None else Picture(with_face_hidden(photo, body), body)
+    if body is None:
+        return None
+    found = result.sights.reference.image_px if isinstance(result, PhotoMeasurement) else None
+    return Picture(with_face_hidden(photo, body, keep_px=found), body)

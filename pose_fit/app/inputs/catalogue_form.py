@@ -8,6 +8,7 @@ import streamlit as st
 
 from pose_fit.app.folds import fold
 from pose_fit.app.session import Fields
+from pose_fit.app.shop.shop_book import shop_bicycles
 from pose_fit.app.texts.clue_texts import CATALOGUE, CatalogueTexts
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.views.messages import plain
@@ -37,7 +38,7 @@ class _Kept:
 def catalogue_of(page: str) -> tuple[Bicycle, ...]:
     """The bicycles to judge; empty while an own list is missing or has a fault."""
     if Fields(f"{page}.catalogue").value("which", _DEMO) == _DEMO:
-        return _demo()
+        return shop_bicycles() or _demo()
     kept: _Kept | None = st.session_state.get(_KEPT)
     return () if kept is None else kept.bicycles
 
@@ -45,7 +46,7 @@ def catalogue_of(page: str) -> tuple[Bicycle, ...]:
 def ask_catalogue(page: str) -> tuple[Bicycle, ...]:
     """Ask for the list; the bicycles to judge."""
     say, fields = in_language(CATALOGUE), Fields(f"{page}.catalogue")
-    words = {_DEMO: say.demo, _OWN: say.own}
+    words = {_DEMO: say.shop if shop_bicycles() else say.demo, _OWN: say.own}
     key = fields.key("which")
     choice = st.radio(say.which, tuple(words), format_func=words.__getitem__, key=key)
     if choice == _OWN:

@@ -18,6 +18,7 @@ from pose_fit.app.views.messages import fault_text
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.errors import PhotoFileError
 from pose_fit.metrology.units import parse_length_mm
+from pose_fit.photo.clip import is_clip, read_clip
 from pose_fit.photo.photo import read_photo
 from pose_fit.task.stated import Stated
 
@@ -31,7 +32,9 @@ __all__ = [
 ]
 
 #: Any picture and any short film: so a phone offers its camera too.
-PICTURES: Final = ("image/*", ".heic", ".heif")
+PICTURES: Final = ("image/*", "video/*", ".heic", ".heif")
+#: Frames taken of a clip: as many as the page asks for pictures.
+_FRAMES: Final = 3
 _SAMPLE: Final = "sample."
 
 
@@ -106,19 +109,24 @@ def _keep(page: str, upload: Any) -> str | None:
     """Decode an upload and keep it; what is wrong with it otherwise."""
     data: bytes = upload.getvalue()
     key = f"{page}.{hashlib.sha256(data).hexdigest()[:16]}"
-    if key in shots(page):
+    if any(kept.startswith(key) for kept in shots(page)):
         return None
     try:
-        shot = Shot(key, upload.name, photo_of_upload(upload.name, data))
+        if is_clip(data):
+            photos = read_clip(data, name=upload.name, most=_FRAMES)
+        else:
+            photos = (photo_of_upload(upload.name, data),)
     except PhotoFileError as error:
         return fault_text(error)
     # One's own picture is another child than the sample's.
     for other in list(shots(page).values()):
         if other.key.startswith(_SAMPLE):
             remove_picture(page, other)
-    before = list(shots(page).values())
-    shots(page)[key] = shot
-    copy_worn(before, shot)
+    for number, photo in enumerate(photos):
+        before = list(shots(page).values())
+        shot = Shot(f"{key}.{number}", photo.name, photo)
+        shots(page)[shot.key] = shot
+        copy_worn(before, shot)
     return None
 
 

@@ -7,6 +7,7 @@ import streamlit as st
 
 from pose_fit.app.inputs.catalogue_form import ask_catalogue
 from pose_fit.app.inputs.child_form import ask_rider
+from pose_fit.app.views.bicycles_view import show_bicycles
 from pose_fit.app.views.card_view import offer_card
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case
@@ -25,9 +26,10 @@ def show_case_card(book: CaseBook, case: Case, *, by: str) -> None:
     if answer is None:
         st.caption("Accept or override the estimate first: the card carries the shop’s word.")
         return
-    page = f"staff.card.{case.case_id}"
+    page = f"{'case' if by == 'family' else 'staff'}.card.{case.case_id}"
     rider = ask_rider(page)
     fits = judge(answer, ask_catalogue(page), rider=rider)
+    show_bicycles(fits, page=page)
     offer_card(
         answer,
         fits,

@@ -18,20 +18,37 @@ __all__ = ["case_on_screen", "change_case", "go_to_case", "leave_case", "show_dr
 _OPEN: Final = "staff.case"
 
 
-def case_on_screen() -> Case | None:
-    """The version that was opened."""
+#: The case's number in the page's address, so that it can be kept and sent to a colleague.
+_ADDRESS: Final = "case"
+
+
+def case_on_screen(book: CaseBook) -> Case | None:
+    """The version that was opened, by a button or by the address.
+
+    Raises
+    ------
+    CaseBookError
+        The address names no case of this book.
+    """
     case: Case | None = st.session_state.get(_OPEN)
+    told = st.query_params.get(_ADDRESS, "")
+    if case is None and told:
+        if not (told.isascii() and told.isdigit() and len(told) < 10):
+            raise CaseBookError(f"the address names no case: {told[:20]!r}")
+        case = st.session_state[_OPEN] = book.case(int(told))
     return case
 
 
 def go_to_case(case: Case) -> None:
     """Show this version from the next run on."""
     st.session_state[_OPEN] = case
+    st.query_params[_ADDRESS] = str(case.case_id)
 
 
 def leave_case() -> None:
     """Back to the lists."""
     st.session_state.pop(_OPEN, None)
+    st.query_params.pop(_ADDRESS, None)
 
 
 def change_case(book: CaseBook, case: Case, action: Action, *, by: str) -> None:

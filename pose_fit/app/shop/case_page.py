@@ -31,7 +31,12 @@ __all__ = ["open_case", "show_case"]
 
 def open_case(book: CaseBook) -> Case | None:
     """The case on the screen; None for the lists."""
-    case = case_on_screen()
+    try:
+        case = case_on_screen(book)
+    except CaseBookError as error:
+        leave_case()
+        st.warning(plain(str(error)))
+        return None
     if case is None:
         return None
     if st.button("Back to the list", icon=":material/arrow_back:"):
@@ -94,6 +99,7 @@ def _show_estimate(book: CaseBook, case: Case, *, by: str) -> None:
     if answer is not None and answer != content.estimate:
         st.markdown("Answered by the shop:")
         show_value(answer)
+        show_notices([notice for notice in answer.warnings if notice.code == "corrected"])
         st.markdown("Sent in:")
     if isinstance(content.estimate, Inseam):
         shown = content.estimate

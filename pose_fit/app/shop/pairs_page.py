@@ -9,7 +9,7 @@ from pose_fit.casebook.book import CaseBook
 from pose_fit.pairs.agreement import Agreement
 from pose_fit.pairs.difference_plot import difference_plot, plot_in_words
 from pose_fit.pairs.pair_table import pairs_csv
-from pose_fit.pairs.summary import PairsSummary, agreement_words, second_look, summary_of
+from pose_fit.pairs.summary import PairsSummary, bias_words, second_look, spread_words, summary_of
 
 __all__ = ["correction_switch", "show_pairs"]
 
@@ -25,9 +25,11 @@ def show_pairs(book: CaseBook, *, by: str) -> None:
         )
         return
     summary = summary_of(pairs, shop=branch())
-    st.markdown(f"**{plain(agreement_words(summary.whole))}**")
+    st.markdown(f"**{plain(bias_words(summary.whole))}**")
+    st.markdown(plain(spread_words(summary.whole)))
     show_notices(summary.notices)
-    st.markdown(plain(summary.correction.words))
+    if book.settings.corrects:
+        st.markdown(plain(summary.correction.words))
     correction_switch(book, by=by, key="pairs")
     drawing(difference_plot(pairs), alt=plot_in_words(pairs))
     _show_second_look(summary)

@@ -6,9 +6,11 @@ from typing import Final
 
 import streamlit as st
 
+from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.casebook.book import CaseBook
+from pose_fit.errors import CaseBookError
 
-__all__ = ["BOOK_VARIABLE", "BRANCH_VARIABLE", "book_place", "branch", "case_book"]
+__all__ = ["BOOK_VARIABLE", "BRANCH_VARIABLE", "book_place", "branch", "case_book", "shop_bicycles"]
 
 #: Environment variable that names the book: a file's path, or the URL of a database.
 BOOK_VARIABLE: Final = "POSE_FIT_CASE_BOOK"
@@ -40,6 +42,26 @@ def case_book() -> CaseBook:
         It cannot be opened.
     """
     return _open(book_place())
+
+
+def shop_bicycles() -> tuple[Bicycle, ...]:
+    """The shop's own bicycles; empty where there is no list yet, or no book."""
+    place = book_place()
+    if "://" not in place and not Path(place).exists():
+        # Looking at bicycles makes no book.
+        return ()
+    try:
+        book = case_book()
+        change_id = book.stock.newest_change_id()
+    except CaseBookError:
+        return ()
+    return () if change_id is None else _bicycles(place, change_id)
+
+
+@st.cache_data(show_spinner=False, max_entries=2)
+def _bicycles(place: str, change_id: int) -> tuple[Bicycle, ...]:
+    state = case_book().stock.state()
+    return () if state is None else state.bicycles
 
 
 @st.cache_resource(show_spinner="Opening the case book …")

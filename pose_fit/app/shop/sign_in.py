@@ -1,4 +1,8 @@
-"""Who is at the staff side: name and passphrase, or the shop's own OpenID provider."""
+"""Who is at the staff side: name and passphrase, or the shop's own OpenID provider.
+
+A sign-in outlives a reload where the server gave the browser a secret in a cookie; the book
+remembers it for a working day, and forgets it at the sign-out.
+"""
 
 import secrets
 import sys
@@ -9,7 +13,7 @@ import streamlit as st
 
 from pose_fit.app.views.messages import plain
 from pose_fit.casebook.book import CaseBook
-from pose_fit.casebook.staff_accounts import PASSPHRASE_LENGTH
+from pose_fit.casebook.staff_accounts import PASSPHRASE_LENGTH, StaffMember
 from pose_fit.errors import CaseBookError, SignInError
 
 __all__ = ["sign_out", "signed_in"]
@@ -18,6 +22,8 @@ __all__ = ["sign_out", "signed_in"]
 _IDLE_S: Final = 30 * 60
 _NAME: Final = "staff.name"
 _SEEN: Final = "staff.seen_s"
+#: The cookie with this browser's secret, which no script can read.
+_COOKIE: Final = "pose_fit_browser"
 
 
 def signed_in(book: CaseBook) -> str | None:
@@ -35,8 +41,9 @@ def signed_in(book: CaseBook) -> str | None:
     return None
 
 
-def sign_out() -> None:
+def sign_out(book: CaseBook) -> None:
     """Forget who was here, and what they were looking at."""
+    book.visits.end(_browser_secret())
     for key in [key for key in st.session_state if str(key).startswith("staff.")]:
         del st.session_state[key]
     if _provider_is_configured() and st.user.is_logged_in:
@@ -45,10 +52,15 @@ def sign_out() -> None:
 
 def _kept_name(book: CaseBook) -> str | None:
     name: str | None = st.session_state.get(_NAME)
+    if name is None:
+        known = book.visits.member(_browser_secret())
+        if known is not None:
+            st.session_state[_NAME] = name = known.name
+            st.session_state[_SEEN] = time.monotonic()
     if name is None and _provider_is_configured() and st.user.is_logged_in:
         return _provided_name(book)
     if name is not None and time.monotonic() - st.session_state[_SEEN] > _IDLE_S:
-        sign_out()
+        sign_out(book)
         st.info("You were signed out after half an hour without a touch.")
         return None
     # An account that was closed meanwhile is out at once.
@@ -79,11 +91,12 @@ def _ask_passphrase(book: CaseBook) -> None:
     except (SignInError, CaseBookError) as error:
         st.error(plain(str(error)), icon=":material/lock:")
         return
-    _enter(member.name)
+    _enter(book, member)
 
 
-def _enter(name: str) -> None:
-    st.session_state[_NAME] = name
+def _enter(book: CaseBook, member: StaffMember) -> None:
+    book.visits.begin(member, _browser_secret())
+    st.session_state[_NAME] = member.name
     st.session_state[_SEEN] = time.monotonic()
     st.rerun()
 
@@ -115,7 +128,11 @@ def _ask_first_account(book: CaseBook) -> None:
     except CaseBookError as error:
         st.error(plain(str(error)), icon=":material/edit:")
         return
-    _enter(member.name)
+    _enter(book, member)
+
+
+def _browser_secret() -> str:
+    return str(st.context.cookies.get(_COOKIE, ""))
 
 
 @st.cache_resource(show_spinner=False)

@@ -11,13 +11,14 @@ from pose_fit.app.shop.case_page import open_case, show_case
 from pose_fit.app.shop.pairs_page import show_pairs
 from pose_fit.app.shop.shop_book import case_book
 from pose_fit.app.shop.sign_in import sign_out, signed_in
+from pose_fit.app.shop.stock_page import show_stock
 from pose_fit.app.views.messages import plain
 from pose_fit.casebook.book import CaseBook
 from pose_fit.errors import CaseBookError
 
 __all__ = ["staff_page"]
 
-_PARTS: Final = ("Waiting", "Find and export", "Photo and tape", "Accounts")
+_PARTS: Final = ("Waiting", "Find and export", "Photo and tape", "Bicycles", "Accounts")
 
 
 def staff_page() -> None:
@@ -36,7 +37,7 @@ def _show(book: CaseBook, by: str) -> None:
     with st.container(horizontal=True, vertical_alignment="center"):
         st.markdown(f"Signed in as **{plain(by)}**")
         if st.button("Sign out", icon=":material/logout:"):
-            sign_out()
+            sign_out(book)
             st.rerun()
     told = st.session_state.pop("staff.told", None)
     if told is not None:
@@ -53,6 +54,8 @@ def _show(book: CaseBook, by: str) -> None:
             show_find(book, by=by)
         case "Photo and tape":
             show_pairs(book, by=by)
+        case "Bicycles":
+            show_stock(book, by=by)
         case "Accounts":
             show_accounts(book, by=by)
         case _:

@@ -16,6 +16,7 @@ from pose_fit.casebook.estimate import pair_of
 from pose_fit.casebook.events import TapeTaken
 from pose_fit.casebook.shop_tape import ShopTape
 from pose_fit.errors import CaseBookError, InputError
+from pose_fit.growth.season import GROWTH_SOURCE
 from pose_fit.metrology.units import both_units
 
 __all__ = ["ask_shop_tape", "show_shop_tape"]
@@ -69,8 +70,10 @@ def show_shop_tape(case: Case) -> None:
         st.caption("No photo of this case can be held against it.")
         return
     word = "longer" if pair.difference_mm > 0 else "shorter"
+    grown = any(line.source == GROWTH_SOURCE for line in pair.photo.length.budget)
+    photo = "The photo, grown to that day," if grown else "The photo"
     st.caption(
-        f"The photo read {abs(pair.difference_mm):.0f} mm {word}; up to"
+        f"{photo} read {abs(pair.difference_mm):.0f} mm {word}; up to"
         f" {1.96 * pair.expected_sd_mm:.0f} mm is expected of photo and tape together."
     )
     if tape.touched is not None:

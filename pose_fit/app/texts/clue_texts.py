@@ -28,6 +28,7 @@ class CatalogueTexts:
 
     which: str
     demo: str
+    shop: str
     own: str
     upload: str
     needs: str
@@ -43,6 +44,7 @@ CATALOGUE: Final[Mapping[Language, CatalogueTexts]] = {
     "en": CatalogueTexts(
         which="Bicycles",
         demo="The demo shop’s bicycles",
+        shop="The shop’s bicycles",
         own="A list of my own (CSV)",
         upload="List of bicycles",
         needs="What the list needs",
@@ -56,6 +58,7 @@ CATALOGUE: Final[Mapping[Language, CatalogueTexts]] = {
     "es": CatalogueTexts(
         which="Bicicletas",
         demo="Las de la tienda de muestra",
+        shop="Las de la tienda",
         own="Una lista propia (CSV)",
         upload="Lista de bicicletas",
         needs="Qué necesita la lista",

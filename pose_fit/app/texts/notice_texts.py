@@ -19,26 +19,52 @@ from pose_fit.errors import (
     ReferenceObjectError,
     TyreMarkingError,
 )
-from pose_fit.refusal import Notice
+from pose_fit.refusal import Ask, Notice
 
 __all__ = ["FAULTS_ES", "MESSAGES", "NOTICES_ES", "MessageTexts", "notice_text"]
 
 
 @dataclass(frozen=True, slots=True)
 class MessageTexts:
-    """Words around what the library says; ``remedies`` stand in where its own are not read."""
+    """Words around what the library says, and how to state on the page what would help."""
 
     not_measured: str
     helps: str
-    remedies: tuple[str, ...]
+    asks: Mapping[Ask, str]
 
 
 MESSAGES: Final[Mapping[Language, MessageTexts]] = {
     "en": MessageTexts(
-        not_measured="This picture cannot be measured.", helps="What helps:", remedies=()
+        not_measured="This picture cannot be measured.",
+        helps="What helps:",
+        asks={
+            "age": "Fill in the age.",
+            "crotch": "Click where the legs part.",
+            "floor": "Click the tip of the toes.",
+            "heels_down": "Say whether both heels were on the floor.",
+            "person": "Or click on the child.",
+            "points": "Or click the points of the object yourself.",
+            "ruler": "Fill in what the sheet’s ruler measures.",
+            "size": "Choose the object, and fill in its size.",
+            "soles": "Fill in how thick the soles are.",
+            "taken": "Fill in the day of the picture.",
+        },
     ),
     "es": MessageTexts(
-        not_measured="Esta foto no se puede medir.", helps="Qué ayuda:", remedies=()
+        not_measured="Esta foto no se puede medir.",
+        helps="Qué ayuda:",
+        asks={
+            "age": "Escriba la edad.",
+            "crotch": "Pulse donde se separan las piernas.",
+            "floor": "Pulse en la punta de los pies.",
+            "heels_down": "Diga si los dos talones estaban en el suelo.",
+            "person": "O pulse sobre el niño.",
+            "points": "O marque usted los puntos del objeto.",
+            "ruler": "Escriba cuánto mide la regla de la hoja.",
+            "size": "Elija el objeto y escriba su tamaño.",
+            "soles": "Escriba el grosor de las suelas.",
+            "taken": "Escriba el día de la foto.",
+        },
     ),
 }
 
@@ -69,6 +95,7 @@ NOTICES_ES: Final[Mapping[str, str]] = {
     "not_upright": f"El niño no está de pie en la foto. {_RETAKE_ES}",
     "side_view": f"El niño se ve de lado. {_RETAKE_ES}",
     "back_view": f"El niño se ve de espaldas. {_RETAKE_ES}",
+    "feet_staggered": f"Un pie está algo delante del otro. {_RETAKE_ES}",
     "walking": f"Un pie está delante del otro. {_RETAKE_ES}",
     "sitting": f"El niño parece sentado o agachado. {_RETAKE_ES}",
     "leg_bent": f"Una rodilla está doblada. {_RETAKE_ES}",
@@ -93,7 +120,6 @@ NOTICES_ES: Final[Mapping[str, str]] = {
     "reference_oblique": "El objeto se ve muy de lado. Haga la foto de frente.",
     "reference_mismatch": "La forma del objeto no es la que se indicó. Compruebe cuál es.",
     "reference_scale": "El tamaño del objeto no encaja con el niño. Compruebe cuál es.",
-    "reference_several": "El papel puede ser Carta o A4. Diga cuál es.",
     "view_oblique": "La foto está tomada muy de lado. Hágala de frente.",
     "door_height_assumed": "Se supuso una puerta de 203 cm (80 in). Mídala.",
     "print_scale_unknown": "No se sabe a qué escala se imprimió la hoja. Mida su regla.",

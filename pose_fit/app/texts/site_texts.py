@@ -16,6 +16,7 @@ class SiteTexts:
     title: str
     my_child: str
     present: str
+    my_case: str
     shop: str
     pages: str
     inches: str
@@ -30,6 +31,7 @@ SITE: Final[Mapping[Language, SiteTexts]] = {
         title="Which bicycle fits?",
         my_child="My child",
         present="A present",
+        my_case="My case",
         shop="For the shop",
         pages="Pages, language and unit",
         inches="inches first",
@@ -43,6 +45,7 @@ SITE: Final[Mapping[Language, SiteTexts]] = {
         title="¿Qué bicicleta le queda bien?",
         my_child="Mi hijo o hija",
         present="Un regalo",
+        my_case="Mi caso",
         shop="Para la tienda",
         pages="Páginas, idioma y unidad",
         inches="primero pulgadas",

@@ -5,6 +5,7 @@ from typing import Final
 
 import streamlit as st
 
+from pose_fit.app.folds import fold
 from pose_fit.app.style import html_table, raw
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.fit_texts import FIT
@@ -20,8 +21,10 @@ from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import SHOWN
 from pose_fit.growth.lasting import Lasting
 
-__all__ = ["show_bicycle", "show_cautions", "show_table"]
+__all__ = ["show_bicycle", "show_bicycles", "show_cautions", "show_table"]
 
+#: Bicycles shown with their reasons before somebody asks for the table.
+_FIRST: Final = 6
 #: A longer list is worked through in the shop, not on a page.
 _MOST: Final = 60
 
@@ -48,6 +51,15 @@ def show_table(fits: Sequence[Fit], lines: Mapping[str, Lasting]) -> None:
             for shown in SHOWN
         )
     )
+
+
+def show_bicycles(fits: Sequence[Fit], *, page: str) -> None:
+    """The best ones with what to know of each, and all in a table."""
+    for fit in rank(fits)[:_FIRST]:
+        with st.container(border=True):
+            show_bicycle(fit)
+    with fold(in_language(FAMILY).others, f"{page}.table"):
+        show_table(fits, {})
 
 
 def show_bicycle(fit: Fit) -> None:

@@ -17,9 +17,12 @@ def show_refusal(refusal: Refusal, *, title: str | None = None) -> None:
     say = in_language(MESSAGES)
     lines = [f"**{title or say.not_measured}**"]
     lines += [f"- {plain(notice_text(reason, language()))}" for reason in refusal.reasons]
-    remedies = refusal.remedies if language() == "en" else say.remedies
-    if remedies:
-        lines += ["", f"**{say.helps}**", *(f"- {plain(line)}" for line in remedies)]
+    # The library's remedies are English; each Spanish reason says its own.
+    helps = [say.asks[ask] for ask in refusal.asks]
+    if language() == "en":
+        helps += refusal.remedies
+    if helps:
+        lines += ["", f"**{say.helps}**", *(f"- {plain(line)}" for line in helps)]
     st.warning("\n".join(lines), icon=":material/photo_camera:")
 
 

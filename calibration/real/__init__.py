@@ -1,0 +1,1 @@
+"""Sample pictures of general-purpose vision libraries: what the program makes of real photos."""

@@ -1,0 +1,75 @@
+"""Faces that detectors find in the pictures of several people, before and after hiding."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from calibration.real.pictures import Picture
+from pose_fit.body.body import PoseModel
+from pose_fit.photo.photo import read_photo
+from pose_fit.privacy.faces import Face, FaceDetector, find_faces
+from pose_fit.privacy.hide_faces import with_face_hidden
+
+__all__ = ["Hidden", "hide_in", "sheet_of_remains"]
+
+_CELL_PX: Final = 120
+_COLUMNS: Final = 12
+#: How much is shown of what is left, in widths of the face.
+_SHOWN: Final = 1.6
+
+
+@dataclass(frozen=True, slots=True)
+class Hidden:
+    """One picture, with what each judge finds in it before and after.
+
+    ``pixels`` and ``hidden`` are (H, W, 3) RGB at the working size.
+    """
+
+    picture: Picture
+    pixels: NDArray[np.uint8]
+    hidden: NDArray[np.uint8]
+    before: Mapping[str, tuple[Face, ...]]
+    after: Mapping[str, tuple[Face, ...]]
+
+
+def hide_in(
+    picture: Picture, photos: Path, pose: PoseModel, judges: Mapping[str, FaceDetector]
+) -> Hidden | None:
+    """None where the pose model finds nobody: such a picture is never kept."""
+    photo = read_photo(photos / picture.file)
+    body = pose.find(photo)
+    if body is None:
+        return None
+    hidden = with_face_hidden(photo, body)
+    before, after = (
+        {name: find_faces(pixels, [judge]) for name, judge in judges.items()}
+        for pixels in (photo.pixels, hidden)
+    )
+    return Hidden(picture, photo.pixels, hidden, before, after)
+
+
+def sheet_of_remains(all_hidden: Iterable[Hidden]) -> NDArray[np.uint8]:
+    """(H, W, 3) RGB: each remaining find, above it the same place before, to be looked at."""
+    cells = [
+        np.vstack([_cell(one.pixels, face), _cell(one.hidden, face)])
+        for one in all_hidden
+        for faces in one.after.values()
+        for face in faces
+    ]
+    blank = np.full((2 * _CELL_PX, _CELL_PX, 3), 255, np.uint8)
+    cells += [blank] * (-len(cells) % _COLUMNS or (0 if cells else _COLUMNS))
+    rows = [np.hstack(cells[at : at + _COLUMNS]) for at in range(0, len(cells), _COLUMNS)]
+    return np.vstack(rows)
+
+
+def _cell(pixels: NDArray[np.uint8], face: Face) -> NDArray[np.uint8]:
+    centre, reach = np.array(face.centre_px), _SHOWN * face.width_px
+    low = np.clip(np.round(centre - reach), 0, None).astype(int)
+    high = np.round(centre + reach).astype(int)
+    part = pixels[low[1] : high[1], low[0] : high[0]]
+    return np.asarray(cv2.resize(part, (_CELL_PX, _CELL_PX)), np.uint8)

@@ -1,0 +1,78 @@
+"""What each key of the JSON says; printed by the commands' help, and held to the output by a test."""
+
+import textwrap
+from collections.abc import Mapping
+from typing import Final
+
+__all__ = ["ANSWER_KEYS", "FIT_KEYS", "PHOTO_KEYS", "keys_text"]
+
+#: Of every photo, measured or refused.
+PHOTO_KEYS: Final[dict[str, str]] = {
+    "photo": "the file; null for all photos of the child together",
+    "status": "measured or refused",
+    "inseam_mm": "the inseam on the day of the photo; null where refused, as the next three",
+    "sd_mm": "its standard uncertainty",
+    "interval95_mm": "its 95 % interval",
+    "method": "photo, tape, trousers, lift, stature, age, stated or combined",
+    "budget": "list of source, sd_mm and shared (returns in every photo of the child)",
+    "warnings": "code and message of each doubt",
+    "retake": "what would help most, first",
+    "taken_on": "day of the photo",
+    "today": "inseam_mm, sd_mm and interval95_mm on the day of the advice (on); null if too old",
+    "reasons": "code and message of each reason for a refusal",
+    "reference": "kind, placement, points_px, distance_mm and focal_px of the object",
+    "landmarks_px": "joints in pixels of the upright picture",
+}
+#: With a catalogue.
+ANSWER_KEYS: Final[dict[str, str]] = {
+    "fits": "each bicycle, best first, with the keys below",
+    "choice": "which to choose, in words",
+    "how_sure": "sure, fairly sure or unsure",
+    "cautions": "what every advice carries",
+}
+#: Of each bicycle.
+FIT_KEYS: Final[dict[str, str]] = {
+    "name": "as in the catalogue",
+    "tyre": "marking of the tyre",
+    "wheel_class_in": "wheel size",
+    "shown": "the word or phrase that people are shown",
+    "to_do": "what to do about the bicycle",
+    "why": "the reason",
+    "verdict": "likeliest of contact, tight, good, roomy and cramped (outgrown)",
+    "recommended": "safe enough, likely to fit, and with room to grow",
+    "unsure": "a better measurement could turn the answer",
+    "headline": "a short title",
+    "probabilities": "of each verdict",
+    "standover_mm": "standover height",
+    "standover_sd_mm": "its standard uncertainty",
+    "clearance_mm": "inseam today + sole of the riding shoe - standover height",
+    "clearance_sd_mm": "its standard uncertainty",
+    "clearance_interval95_mm": "its 95 % interval",
+    "contact_below_inseam_mm": "inseam below which the bar touches",
+    "good_from_inseam_mm": "inseam from which the clearance is good",
+    "roomy_from_inseam_mm": "inseam from which there is more than needed",
+    "cramped_from_inseam_mm": "inseam from which it is outgrown; null where not known",
+    "cramped_by": "saddle, knees, lift (a guess from the standover height) or nothing",
+    "feet": "how they reach the ground from the lowest saddle; null where not known",
+    "in_stock": "true, false or null",
+    "reasons": "code and message of each reason",
+    "cautions": "code and message of what to look out for",
+    "settle_by": "what would settle an unsure case; else null",
+    "months": "until_recommended, until_outgrown, outgrown_window80; null without an age",
+}
+
+
+def keys_text(groups: Mapping[str, Mapping[str, str]]) -> str:
+    """The keys by title as the end of a command's help, a line each."""
+    parts = []
+    for title, keys in groups.items():
+        lines = [
+            line
+            for key, meaning in keys.items()
+            for line in textwrap.wrap(
+                f"{key:<24} {meaning}", 76, initial_indent="  ", subsequent_indent=" " * 27
+            )
+        ]
+        # The mark keeps the lines as they are.
+        parts.append("\n".join(["\b", f"{title}:", *lines]))
+    return "\n\n".join(parts)

@@ -1,0 +1,63 @@
+"""Staff put the shop's bicycles in; families see them as the shop's."""
+
+import pytest
+
+from pose_fit.casebook.book import CaseBook
+
+from .browser import PASSPHRASE
+
+LIST = b"name,tyre,standover_mm\nAlder 16,47-305,445\nBirch 20,47-406,533\n"
+
+
+@pytest.fixture
+def book(tmp_path, monkeypatch):
+    place = tmp_path / "cases.db"
+    monkeypatch.setenv("POSE_FIT_CASE_BOOK", str(place))
+    with CaseBook(place) as book:
+        book.staff.add("Kim", PASSPHRASE)
+        yield book
+
+
+def stock_page(open_page):
+    page = open_page("staff")
+    page.widget("text_input", "Name").set_value("Kim")
+    page.widget("text_input", "Passphrase").set_value(PASSPHRASE)
+    page.press("Sign in")
+    return page.enter("segmented_control", "Part of the book", "Bicycles")
+
+
+def test_the_list_is_uploaded_measured_and_seen_by_families(book, open_page, page):
+    staff = stock_page(open_page)
+    assert "families see a demo shop’s" in staff.text
+    staff.upload("List of your bicycles", ("list.csv", LIST, "text/csv"))
+    staff.press("Put it in place")
+    assert "**2 bicycles.**" in staff.text
+    staff.enter("selectbox", "Bicycle measured", "Birch 20")
+    staff.enter("text_input", "Standover", "53 cm")
+    staff.press("Keep the measurement")
+    bicycle = book.stock.state().bicycles[1]
+    assert (bicycle.standover_mm, bicycle.standover_source) == (530.0, "measured")
+    assert "measured: Birch 20, standover 20.9 in (53.0 cm)" in staff.text
+    # A family with a tape reading.
+    page.enter("text_input", "Reading 1", "23.5 in")
+    assert "Birch 20" in page.text
+    assert "Pipwren" not in page.text
+
+
+def test_a_fault_in_the_list_is_named_by_its_line(book, open_page):
+    staff = stock_page(open_page)
+    staff.upload("List of your bicycles", ("list.csv", LIST.replace(b"445", b"4450"), "text/csv"))
+    staff.press("Put it in place")
+    assert "list.csv, line 2, column standover_mm" in staff.text
+    assert book.stock.state() is None
+
+
+def test_one_value_is_corrected(book, open_page):
+    book.stock.replace(LIST.decode(), by="Kim", based_on=None)
+    staff = stock_page(open_page)
+    staff.enter("selectbox", "Bicycle", "Alder 16")
+    staff.enter("selectbox", "Column", "standover_mm")
+    staff.enter("text_input", "New value", "450")
+    staff.press("Change it")
+    assert book.stock.state().bicycles[0].standover_mm == 450
+    assert "1 changed: Alder 16 (standover 445 to 450)" in staff.text

@@ -1,0 +1,169 @@
+"""The answer first: what a person reads in a terminal, whole on one screen."""
+
+import csv
+import io
+import json
+import re
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
+from pose_fit.cli.main import EXIT_REFUSED, EXIT_WRONG_CALL, app
+from pose_fit.fit.shown import CLEARED
+
+SAMPLES = Path(__file__).parents[2] / "sample_images"
+CASES = (
+    ("--inseam", "25.5in", "--age", "9"),
+    ("--inseam", "20in", "--age", "5y6m", "--sex", "f"),
+    ("--inseam", "35cm"),
+    ("--inseam", "95cm", "--age", "17"),
+    ("--stature", "50in"),
+    ("--age", "7"),
+    ("--inseam", "22in", "--sd", "4cm"),
+)
+
+
+def run(*words: object) -> Result:
+    return CliRunner().invoke(app, [str(word) for word in words])
+
+
+@pytest.fixture(scope="module")
+def catalogue(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Twenty-four bicycles of the demo, one of them out of stock."""
+    rows = list(csv.reader(io.StringIO(DEMO_CATALOGUE.read_text("utf-8"))))
+    path = tmp_path_factory.mktemp("stock") / "stock.csv"
+    with path.open("w", newline="") as file:
+        csv.writer(file).writerows(rows[:25])
+    assert len(read_catalogue(path)) == 24
+    return path
+
+
+@pytest.mark.parametrize("words", CASES, ids=" ".join)
+@pytest.mark.parametrize("units", ["in", "cm"])
+def test_an_answer_fits_a_screen_and_names_every_bicycle(
+    catalogue: Path, words: tuple[str, ...], units: str
+) -> None:
+    result = run("advise", *words, "--units", units, "--bikes", catalogue)
+    assert result.exit_code == 0, result.output + result.stderr
+    lines = result.stdout.splitlines()
+    assert len(lines) < 30
+    assert max(map(len, lines)) <= 80
+    told = " ".join(result.stdout.split())
+    left_out = re.search(r"and (\d+) more, less likely", told)
+    named = sum(bicycle.name in told for bicycle in read_catalogue(catalogue))
+    assert named + (int(left_out[1]) if left_out else 0) >= 24
+
+
+@pytest.mark.parametrize("words", CASES, ids=" ".join)
+def test_the_first_lines_are_what_to_do_how_sure_and_the_inseam(
+    catalogue: Path, words: tuple[str, ...]
+) -> None:
+    top = " ".join(run("advise", *words, "--bikes", catalogue).stdout.split("\n\n")[0].split())
+    assert re.match(r"[A-Z].*? (fits|is a little big|is cleared yet|of these fits)", top)
+    assert re.search(r"How sure: (sure|fairly sure|unsure)\. Inseam ", top)
+    assert re.search(r"\d+\.\d in \(\d+\.\d cm\), give or take \d+\.\d in", top)
+    assert "An adult holds the bicycle" in top
+    assert "helmet" in top
+
+
+def test_no_promise_stands_on_a_bicycle_that_is_not_recommended(catalogue: Path) -> None:
+    for words in CASES:
+        told = run("advise", *words, "--bikes", catalogue, "--json").stdout
+        for fit in json.loads(told)["fits"]:
+            assert (fit["shown"] in CLEARED) == fit["recommended"], fit["name"]
+        text = run("advise", *words, "--bikes", catalogue).stdout
+        recommended = {fit["name"] for fit in json.loads(told)["fits"] if fit["recommended"]}
+        for line in text.splitlines():
+            if "try it:" in line:
+                assert line[:22].removesuffix("*").strip().rstrip("*").strip() in recommended
+
+
+def test_one_unit_comes_first_everywhere(catalogue: Path) -> None:
+    told = run("advise", "--stature", "127cm", "--bikes", catalogue, "--units", "cm", "--details")
+    assert re.search(r"\d cm \(\d+\.\d in\)", told.stdout)
+    assert not re.search(r"\d in \(\d", told.stdout)
+
+
+def test_details_tell_reasons_cautions_and_what_would_settle(catalogue: Path) -> None:
+    words = ("advise", "--inseam", "25.5in", "--bikes", catalogue)
+    told = " ".join(run(*words, "--details").stdout.split())
+    fits = json.loads(run(*words, "--json").stdout)["fits"]
+    assert any(fit["settle_by"] for fit in fits)
+    for fit in fits:
+        assert f"{fit['name']} ({fit['tyre']}): {fit['shown']}" in told
+        assert fit["why"] in told
+        assert all(caution["message"] in told for caution in fit["cautions"])
+        assert fit["settle_by"] is None or fit["settle_by"] in told
+    assert "95 % interval of the inseam" in told
+    assert "tape technique" in told
+
+
+def test_what_is_not_in_stock_is_marked(catalogue: Path) -> None:
+    out = [b.name for b in read_catalogue(catalogue) if b.in_stock is False]
+    assert out
+    result = run("advise", "--stature", "50in", "--bikes", catalogue)
+    marked = [line for line in result.stdout.splitlines() if " * " in line]
+    assert [line.split(" *")[0].strip() for line in marked] == [
+        name for name in out if f"{name} *" in result.stdout
+    ]
+    assert "* not in stock" in result.stdout
+
+
+def test_months_need_an_age(catalogue: Path) -> None:
+    without = run("advise", "--inseam", "25.5in", "--bikes", catalogue).stdout
+    assert "With --age the table says for how many months" in without
+    with_age = run("advise", "--inseam", "25.5in", "--age", "9", "--bikes", catalogue).stdout
+    assert "With --age" not in with_age
+
+
+def test_riding_shoes_are_not_those_of_the_photo(catalogue: Path) -> None:
+    def clearance_mm(*words: str) -> float:
+        result = run(
+            *("measure", SAMPLES / "sheet_2.jpg", "--reference", "sheet", "--heels-down"),
+            *("--bikes", catalogue, "--json", *words),
+        )
+        assert result.exit_code == 0, result.output + result.stderr
+        told = json.loads(result.stdout)
+        return float(told["fits"][0]["clearance_mm"] + told["fits"][0]["standover_mm"]) - float(
+            told["inseam_mm"]
+        )
+
+    # A child photographed barefoot rides in shoes, usual ones where nobody measured them.
+    assert clearance_mm("--soles", "0") == pytest.approx(15, abs=0.3)
+    assert clearance_mm("--soles", "0", "--riding-soles", "1in") == pytest.approx(25.4, abs=0.3)
+
+
+def test_a_refusal_names_options_and_never_a_click(tmp_path: Path) -> None:
+    result = run("measure", SAMPLES / "letter_1.jpg", "--reference", "sheet")
+    assert result.exit_code == EXIT_REFUSED
+    assert "not measured." in result.stdout
+    assert "click" not in result.stdout.lower()
+    result = run("measure", SAMPLES / "sheet_1.jpg", "--reference", "a4")
+    assert result.exit_code == EXIT_REFUSED
+    assert "--points" in result.stdout
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("--inseam", "25in", "--sd", "30ft"),
+        ("--inseam", "25in", "--sd", "0"),
+        ("--inseam", "25in", "--sd", "-3mm"),
+        ("--inseam", "25in", "--sd", "1e400mm"),
+        ("--inseam", "30ft"),
+        ("--trousers", "30ft"),
+        ("--lift", "30ft", "--lift-bike", "Brambit 20"),
+        ("--stature", "30ft"),
+        ("--age", "30ft"),
+        ("--inseam", "25in", "--riding-soles", "1ft"),
+        ("--inseam", "25in", "--riding-soles", "-1"),
+    ],
+)
+def test_lengths_that_cannot_be_are_wrong_calls_that_name_the_option(
+    catalogue: Path, words: tuple[str, ...]
+) -> None:
+    result = run("advise", *words, "--bikes", catalogue)
+    assert result.exit_code == EXIT_WRONG_CALL, result.output
+    assert result.stderr.startswith(f"pose-fit: {words[-2] if '--lift' not in words else '--lift'}")
