@@ -135,7 +135,7 @@ def _show_no_answer(found: _Found) -> None:
     """The question that stands before the answer, or the tape's form."""
     say = in_language(FAMILY)
     if found.outcomes:
-        show_refused(PAGE, found.outcomes)
+        show_refused(PAGE, found.outcomes, first=True)
         with st.container(border=True, key="again_by_picture"):
             ask_pictures(PAGE, say.add_picture, note=say.upload_help)
         if not wants_tape(PAGE):

@@ -25,16 +25,24 @@ from pose_fit.refusal import Refusal
 __all__ = ["show_refused"]
 
 
-def show_refused(page: str, outcomes: Sequence[Outcome]) -> None:
-    """One question for each picture that one would help; the object is asked for once."""
+def show_refused(page: str, outcomes: Sequence[Outcome], *, first: bool = False) -> None:
+    """One question for each picture that one would help; the object and the heels are asked once.
+
+    ``first`` where nothing stands above it on the page.
+    """
     say = in_language(FAMILY)
     asks = any(_asks(outcome, page) for outcome in outcomes)
-    st.html(f"<h1>{raw(say.question_title if asks else say.no_picture_title)}</h1>")
+    title = raw(say.question_title if asks else say.no_picture_title)
+    if first:
+        st.html(f"<h1>{title}</h1>")
     about_object = [o for o in outcomes if _is_about_object(o, page)]
     if about_object:
         _ask_for_object(page, about_object)
+    about_heels = [o for o in outcomes if _is_about_heels(o)]
+    if about_heels:
+        _ask_for_heels(page, about_heels)
     for outcome in outcomes:
-        if outcome not in about_object:
+        if outcome not in about_object and outcome not in about_heels:
             with st.container(border=True):
                 _show_one(page, outcome)
 
@@ -43,14 +51,31 @@ def _asks(outcome: Outcome, page: str) -> bool:
     result = outcome.result
     if not isinstance(result, Refusal):
         return False
-    heels = any(reason.code == HEELS_UNSEEN for reason in result.reasons)
-    return heels or _is_about_object(outcome, page) or asks_which_child(result)
+    return _is_about_heels(outcome) or _is_about_object(outcome, page) or asks_which_child(result)
 
 
 def _is_about_object(outcome: Outcome, page: str) -> bool:
     result = outcome.result
     is_marked = isinstance(result, Refusal) and result.reasons[0].code == "points_missing"
     return is_marked or asks_for_object(result)
+
+
+def _is_about_heels(outcome: Outcome) -> bool:
+    result = outcome.result
+    return isinstance(result, Refusal) and any(
+        reason.code == HEELS_UNSEEN for reason in result.reasons
+    )
+
+
+def _ask_for_heels(page: str, outcomes: Sequence[Outcome]) -> None:
+    with st.container(border=True, key="heels"):
+        with st.container(horizontal=True):
+            for outcome in outcomes:
+                _picture(outcome)
+        ask_heels([outcome.shot for outcome in outcomes])
+        if len(outcomes) > 1:
+            for outcome in outcomes:
+                _offer_removing(page, outcome)
 
 
 def _ask_for_object(page: str, outcomes: Sequence[Outcome]) -> None:
@@ -74,8 +99,6 @@ def _show_one(page: str, outcome: Outcome) -> None:
         st.warning(fault_text(result), icon=":material/edit:")
     elif isinstance(result, PhotoMeasurement):
         return
-    elif any(reason.code == HEELS_UNSEEN for reason in result.reasons):
-        ask_heels(shot)
     else:
         show_refusal(result)
         if asks_which_child(result):

@@ -39,16 +39,15 @@ def ask_legs(shots: Sequence[Shot]) -> None:
             )
 
 
-def ask_heels(shot: Shot) -> None:
-    """Two presses for a picture that leaves it open whether the heels were on the floor."""
+def ask_heels(shots: Sequence[Shot]) -> None:
+    """Two presses for pictures that leave it open whether the heels were on the floor."""
     say = in_language(WORN)
-    st.markdown(f"**{say.heels}**")
+    st.markdown(f"**{say.heels if len(shots) == 1 else say.heels_in_all}**")
     with st.container(horizontal=True):
-        st.button(
-            say.heels_yes, key=f"heels_yes.{shot.key}", on_click=_say_heels, args=(shot, True)
-        )
-        st.button(say.heels_no, key=f"heels_no.{shot.key}", on_click=_say_heels, args=(shot, False))
-    if "heels" in said_of(shot).answered and not said_of(shot).stated.heels_down:
+        for words, down in ((say.heels_yes, True), (say.heels_no, False)):
+            key = f"heels.{down}.{shots[0].key}"
+            st.button(words, key=key, on_click=_say_heels, args=(shots, down))
+    if any("heels" in said_of(shot).answered for shot in shots):
         st.info(say.heels_retake, icon=":material/photo_camera:")
 
 
@@ -129,7 +128,8 @@ def _say_legs(shots: Sequence[Shot], legwear: Legwear | None) -> None:
         said_of(shot).answered.add("legs")
 
 
-def _say_heels(shot: Shot, heels_down: bool) -> None:
-    said = said_of(shot)
-    said.stated = replace(said.stated, heels_down=heels_down)
-    said.answered.add("heels")
+def _say_heels(shots: Sequence[Shot], heels_down: bool) -> None:
+    for shot in shots:
+        said = said_of(shot)
+        said.stated = replace(said.stated, heels_down=heels_down)
+        said.answered.add("heels")

@@ -246,6 +246,7 @@ class WornTexts:
     legs: str
     legwear: Mapping[Legwear, str]
     heels: str
+    heels_in_all: str
     heels_yes: str
     heels_no: str
     heels_retake: str
@@ -267,6 +268,7 @@ WORN: Final[Mapping[Language, WornTexts]] = {
             "hidden": "A skirt or long top",
         },
         heels="Were both heels on the floor?",
+        heels_in_all="Were both heels on the floor, in each of these pictures?",
         heels_yes="Yes, both heels were down",
         heels_no="No, or I am not sure",
         heels_retake="Then please take the picture again, with both heels flat on the floor.",
@@ -286,6 +288,7 @@ WORN: Final[Mapping[Language, WornTexts]] = {
             "hidden": "Falda o prenda larga",
         },
         heels="¿Estaban los dos talones en el suelo?",
+        heels_in_all="¿Estaban los dos talones en el suelo, en cada una de estas fotos?",
         heels_yes="Sí, los dos en el suelo",
         heels_no="No, o no estoy seguro",
         heels_retake="Entonces repita la foto, por favor, con los dos talones en el suelo.",
