@@ -18,7 +18,9 @@ LEAST_POINTS: Final[dict[ReferenceKind, int]] = {
     "length": 2,
 }
 #: Found without help; points are for when that fails.
-FOUND_BY_ITSELF: Final[frozenset[ReferenceKind]] = frozenset({"sheet", "letter", "a4", "wheel"})
+FOUND_BY_ITSELF: Final[frozenset[ReferenceKind]] = frozenset(
+    {"auto", "sheet", "letter", "a4", "wheel"}
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,7 +37,7 @@ from pose_fit.app.views.estimate_view import (
     show_value,
 )
 from pose_fit.app.views.messages import fault_text, show_notices, show_refusal
-from pose_fit.app.views.photo_view import show_legend, show_pictures
+from pose_fit.app.views.photo_view import show_pictures
 from pose_fit.app.views.progress_view import Progress
 from pose_fit.casebook.clue import Clue
 from pose_fit.errors import PersonError
@@ -166,7 +166,6 @@ def _ask_picture(found: _Found, child: Child, today: dt.date, progress: Progress
     refused = [o for o in found.outcomes if not isinstance(o.result, PhotoMeasurement)]
     if len(refused) < len(found.outcomes):
         show_pictures(found.outcomes, odd=None)
-        show_legend()
     if refused:
         show_refused(PAGE, refused)
     ask_worn(pictures)

@@ -5,12 +5,13 @@ from typing import Final, Literal
 
 from pose_fit.app.measuring import Outcome
 from pose_fit.app.session import said_of
+from pose_fit.checks.which_size import WHICH_SIZE
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
 
 __all__ = ["WANTED_PICTURES", "NextQuestion", "next_question"]
 
-NextQuestion = Literal["feet", "legs", "pictures", "tape", "nothing"]
+NextQuestion = Literal["feet", "legs", "ruler", "pictures", "tape", "nothing"]
 
 #: From where one stands, a step to the left, a step to the right.
 WANTED_PICTURES: Final = 3
@@ -19,6 +20,8 @@ WANTED_PICTURES: Final = 3
 _HELPS: Final[dict[str, NextQuestion]] = {
     "shoe soles": "feet",
     "clothing": "legs",
+    "reference size": "ruler",
+    WHICH_SIZE: "ruler",
     "pose landmarks": "pictures",
     "pose model": "pictures",
     "reference points": "pictures",
@@ -41,6 +44,8 @@ def next_question(inseam: Inseam, outcomes: Sequence[Outcome], *, has_tape: bool
         if said_of(shots[0]).stated.legwear is not None:
             wanted.discard("legs")
         measured = [o for o in outcomes if isinstance(o.result, PhotoMeasurement)]
+        if any(_has_unmeasured_ruler(o) for o in measured):
+            wanted.add("ruler")
         if len(measured) < WANTED_PICTURES and said_of(shots[0]).child is None:
             wanted.add("pictures")
         total = sum(line.sd_mm**2 for line in inseam.length.budget)
@@ -49,3 +54,14 @@ def next_question(inseam: Inseam, outcomes: Sequence[Outcome], *, has_tape: bool
             if helps in wanted and line.sd_mm**2 >= _LEAST_SHARE * total:
                 return helps
     return "nothing" if has_tape else "tape"
+
+
+def _has_unmeasured_ruler(outcome: Outcome) -> bool:
+    """Whether the printed sheet was found, and nobody said what its ruler measures."""
+    result = outcome.result
+    return (
+        isinstance(result, PhotoMeasurement)
+        and result.sights.reference.kind == "sheet"
+        and outcome.task.reference.ruler_mm is None
+        and said_of(outcome.shot).known_object is None
+    )

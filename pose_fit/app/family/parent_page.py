@@ -20,7 +20,7 @@ from pose_fit.app.inputs.child_form import ask_child, ask_rider, child_of, polic
 from pose_fit.app.inputs.clues_form import ask_trousers, trousers_of
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, take_uploads
-from pose_fit.app.inputs.reference_form import has_no_object, object_of
+from pose_fit.app.inputs.reference_form import ask_ruler, has_no_object, object_of
 from pose_fit.app.inputs.tape_form import ask_tape, tape_of
 from pose_fit.app.inputs.worn import ask_feet, ask_legs, ask_worn
 from pose_fit.app.measuring import Outcome, measure_shots, together
@@ -35,8 +35,8 @@ from pose_fit.app.views.card_view import offer_card
 from pose_fit.app.views.estimate_view import interval_words, show_budget, show_intervals
 from pose_fit.app.views.growth_view import show_growth
 from pose_fit.app.views.how_to import show_tape_drawing
-from pose_fit.app.views.messages import plain, show_notices
-from pose_fit.app.views.photo_view import show_legend, show_pictures
+from pose_fit.app.views.messages import plain, show_notes
+from pose_fit.app.views.photo_view import show_pictures
 from pose_fit.app.views.progress_view import Progress
 from pose_fit.casebook.clue import Clue
 from pose_fit.errors import PersonError
@@ -57,6 +57,8 @@ __all__ = ["parent_page"]
 PAGE: Final = "parent"
 #: Readings this unlike each other happen once in twenty with correct uncertainties.
 _AGREE_P: Final = 0.05
+#: Notes below the answer; all of them stand among the numbers.
+_NOTES: Final = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +167,7 @@ def _show_answer(found: _Found, inseam: Inseam) -> None:
     if found.outcomes:
         _show_pictures(found.outcomes, asked)
     _say_agreement(found)
-    show_notices([told for told in inseam.warnings if told.code != "readings_disagree"][:2])
+    show_notes([told for told in inseam.warnings if told.code != "readings_disagree"][:_NOTES])
     _show_folds(found, inseam, fits, forecast, lines)
     show_cautions()
 
@@ -181,6 +183,9 @@ def _ask_next(asked: NextQuestion, pictures: Sequence[Shot], inseam: Inseam) -> 
             case "legs":
                 st.markdown(f"{say.surer} **{worn.legs}**")
                 ask_legs(pictures)
+            case "ruler":
+                st.markdown(say.surer)
+                ask_ruler(PAGE)
             case "pictures":
                 st.markdown(say.surer)
                 label = say.add_pictures if len(pictures) == 1 else say.add_picture
@@ -212,8 +217,6 @@ def _show_pictures(outcomes: Sequence[Outcome], asked: NextQuestion) -> None:
     odd = odd_one_out(inseams)
     st.html(f"<h2>{say.pictures_title}</h2>")
     show_pictures(outcomes, odd=None if odd is None else measured[odd])
-    if measured:
-        show_legend()
     if len(inseams) > 1:
         agree = combine_inseams(inseams).p_value >= _AGREE_P
         (st.success if agree else st.warning)(

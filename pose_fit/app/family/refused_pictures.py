@@ -7,7 +7,13 @@ import streamlit as st
 from pose_fit.app.inputs.child_form import ask_child
 from pose_fit.app.inputs.correcting import moves_of, offer_correcting
 from pose_fit.app.inputs.photo_choice import remove_picture
-from pose_fit.app.inputs.reference_form import ask_object, ask_points, has_no_object, object_of
+from pose_fit.app.inputs.reference_form import (
+    ask_object,
+    ask_points,
+    has_no_object,
+    object_of,
+    suggest_object,
+)
 from pose_fit.app.inputs.which_child import asks_which_child, child_pointed_at, point_at_child
 from pose_fit.app.inputs.worn import ask_heels
 from pose_fit.app.measuring import Outcome, asks_for_object
@@ -83,6 +89,8 @@ def _ask_for_object(page: str, outcomes: Sequence[Outcome]) -> None:
         result = outcomes[0].result
         if isinstance(result, Refusal) and result.reasons[0].code != "points_missing":
             st.markdown(plain(notice_text(result.reasons[0], language())))
+            if result.reasons[0].code == "tyre_code_wanted":
+                suggest_object(page, "wheel")
         _picture(outcomes[0])
         ask_object(page)
         shots = [outcome.shot for outcome in outcomes]

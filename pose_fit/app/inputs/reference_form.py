@@ -28,6 +28,7 @@ __all__ = [
     "marked_points",
     "object_of",
     "points_on",
+    "suggest_object",
 ]
 
 #: Chosen where nothing of known size is in the picture.
@@ -38,7 +39,11 @@ def object_of(page: str) -> ObjectOfKnownSize | None:
     """The object as described so far; None to have it looked for."""
     fields = Fields(f"{page}.object")
     chosen: ReferenceKind | Literal["nothing"] | None = fields.value("kind", None)
-    if chosen is None or chosen == "nothing":
+    if chosen is None:
+        # Looked for; a ruler that was measured tells of the sheet, if it is one.
+        ruler_mm = fields.value("ruler", None)
+        return None if ruler_mm is None else ObjectOfKnownSize("auto", ruler_mm=ruler_mm)
+    if chosen == "nothing":
         return None
     kind = chosen
     size_mm = tyre_width_mm = ruler_mm = None
@@ -66,6 +71,11 @@ def object_of(page: str) -> ObjectOfKnownSize | None:
 def has_no_object(page: str) -> bool:
     """Whether the visitor says that nothing of known size is in the picture."""
     return Fields(f"{page}.object").value("kind", None) == _NOTHING
+
+
+def suggest_object(page: str, kind: ReferenceKind) -> None:
+    """Choose a kind for the visitor, who has not chosen yet."""
+    st.session_state.setdefault(Fields(f"{page}.object").key("kind"), kind)
 
 
 def ask_object(page: str) -> None:

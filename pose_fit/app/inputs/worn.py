@@ -46,7 +46,8 @@ def ask_heels(shots: Sequence[Shot]) -> None:
     with st.container(horizontal=True):
         for words, down in ((say.heels_yes, True), (say.heels_no, False)):
             key = f"heels.{down}.{shots[0].key}"
-            st.button(words, key=key, on_click=_say_heels, args=(shots, down))
+            look: Literal["primary", "secondary"] = "primary" if down else "secondary"
+            st.button(words, key=key, type=look, on_click=_say_heels, args=(shots, down))
     if any("heels" in said_of(shot).answered for shot in shots):
         st.info(say.heels_retake, icon=":material/photo_camera:")
 

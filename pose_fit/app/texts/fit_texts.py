@@ -31,8 +31,6 @@ class FitTexts:
     out_of_stock: str
     cautions: tuple[str, ...]
     drawing_alt: str
-    pedalling_alt: str
-    not_drawn: str
 
 
 FIT: Final[Mapping[Language, FitTexts]] = {
@@ -84,9 +82,6 @@ FIT: Final[Mapping[Language, FitTexts]] = {
         ),
         drawing_alt="This child standing over {name}, to scale: {word}. Inseam {inseam},"
         " standover {standover}.",
-        pedalling_alt="This child pedalling {name}, to scale. Saddle at {saddle}, knee to grips"
-        " {knee}.",
-        not_drawn="For a drawing more must be known of this bicycle.",
     ),
     "es": FitTexts(
         shown={
@@ -136,8 +131,5 @@ FIT: Final[Mapping[Language, FitTexts]] = {
         ),
         drawing_alt="Este niño de pie sobre {name}, a escala: {word}. Entrepierna {inseam}, altura"
         " del tubo {standover}.",
-        pedalling_alt="Este niño pedaleando en {name}, a escala. Sillín a {saddle}, rodilla a"
-        " {knee} de los puños.",
-        not_drawn="Para un dibujo hay que saber más de esta bicicleta.",
     ),
 }

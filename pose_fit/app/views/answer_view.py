@@ -8,10 +8,10 @@ from pose_fit.app.inputs.lengths import length_parts, length_text
 from pose_fit.app.style import raw, svg_source
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.fit_texts import FIT
-from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.language import in_language, language, unit
 from pose_fit.app.views.bicycle_words import feet, how_long, how_sure, mark_of, room, word
-from pose_fit.drawing.child_on_bicycle import standing_svg
-from pose_fit.drawing.figure import figure
+from pose_fit.drawing.bicycle_svg import bicycle_svg
+from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.fit.choice import Choice, NoneFits
 from pose_fit.fit.judge import Fit
 from pose_fit.growth.lasting import Lasting
@@ -109,8 +109,8 @@ def inseam_words(inseam: Inseam, label: str) -> str:
 
 def _drawn(fit: Fit) -> str:
     """The drawing as a picture of its own; nothing where the geometry is not known."""
-    shape = figure(fit.inseam.mean_mm, fit.bicycle, rider=fit.rider)
-    if isinstance(shape, Refusal):
+    svg = bicycle_svg(fit, unit=unit(), texts=DRAWING_TEXTS[language()])
+    if isinstance(svg, Refusal):
         return ""
     alt = in_language(FIT).drawing_alt.format(
         name=fit.bicycle.name,
@@ -118,7 +118,7 @@ def _drawn(fit: Fit) -> str:
         inseam=length_text(fit.inseam.mean_mm),
         standover=length_text(fit.bicycle.standover_mm),
     )
-    return f'<img class="pf-drawing" alt="{raw(alt)}" src="{svg_source(standing_svg(shape, fit))}">'
+    return f'<img class="pf-drawing" alt="{raw(alt)}" src="{svg_source(svg)}">'
 
 
 def _small(title: str, fit: Fit, line: Lasting | None) -> str:

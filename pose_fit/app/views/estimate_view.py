@@ -9,6 +9,7 @@ from pose_fit.app.style import drawing, raw, table
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import in_language, language
 from pose_fit.app.views.messages import plain, show_notices
+from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.drawing.interval_drawing import Row, interval_drawing
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
@@ -44,7 +45,7 @@ def show_intervals(readings: Sequence[tuple[str, Inseam]]) -> None:
         f"{name}: {length_text(inseam.mean_mm)}. {interval_words(inseam)}"
         for name, inseam in readings
     )
-    drawing(interval_drawing(rows), alt=alt)
+    drawing(interval_drawing(rows, texts=DRAWING_TEXTS[language()]), alt=alt)
 
 
 def show_budget(inseam: Inseam) -> None:

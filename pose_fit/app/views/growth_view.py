@@ -9,9 +9,10 @@ from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.session import Fields
 from pose_fit.app.style import drawing
 from pose_fit.app.texts.growth_texts import GROWTH
-from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.language import in_language, language, unit
 from pose_fit.app.views.bicycle_words import how_long
 from pose_fit.app.views.messages import plain
+from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.drawing.growth_drawing import growth_drawing
 from pose_fit.fit.choice import rank
 from pose_fit.fit.judge import Fit
@@ -49,7 +50,8 @@ def show_growth(
         low=length_text(float(low_mm[-1])),
         high=length_text(float(high_mm[-1])),
     )
-    drawing(growth_drawing(forecast, lines), alt=" ".join([alt, *told]))
+    svg = growth_drawing(forecast, lines, unit=unit(), texts=DRAWING_TEXTS[language()])
+    drawing(svg, alt=" ".join([alt, *told]))
     st.markdown("\n".join(f"- {plain(line)}" for line in told))
     if not knows_child:
         st.caption(say.wider)

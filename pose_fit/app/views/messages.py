@@ -4,12 +4,13 @@ from collections.abc import Sequence
 
 import streamlit as st
 
+from pose_fit.app.style import raw
 from pose_fit.app.texts.language import in_language, language
 from pose_fit.app.texts.notice_texts import FAULTS_ES, MESSAGES, notice_text
 from pose_fit.errors import PoseFitError
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["fault_text", "plain", "show_notices", "show_refusal"]
+__all__ = ["fault_text", "plain", "show_notes", "show_notices", "show_refusal"]
 
 
 def show_refusal(refusal: Refusal, *, title: str | None = None) -> None:
@@ -30,6 +31,13 @@ def show_notices(notices: Sequence[Notice]) -> None:
     """What to know about a value."""
     for notice in notices:
         st.info(plain(notice_text(notice, language())), icon=":material/info:")
+
+
+def show_notes(notices: Sequence[Notice]) -> None:
+    """The same, quietly, below an answer."""
+    if notices:
+        lines = "".join(f"<li>{raw(notice_text(notice, language()))}</li>" for notice in notices)
+        st.html(f'<ul class="pf-notes">{lines}</ul>')
 
 
 def fault_text(error: PoseFitError) -> str:

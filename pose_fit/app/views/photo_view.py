@@ -11,8 +11,9 @@ from pose_fit.app.measuring import Outcome
 from pose_fit.app.session import said_of
 from pose_fit.app.style import inline_svg, jpeg_source, raw
 from pose_fit.app.texts.family_texts import FAMILY
-from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.language import in_language, language, unit
 from pose_fit.app.texts.legend_texts import LEGEND
+from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.drawing.overlay import overlay_picture
 from pose_fit.measure import PhotoMeasurement
 
@@ -68,12 +69,13 @@ def show_legend() -> None:
 def _source(outcome: Outcome) -> str:
     """The picture as the page's own data, made once for each result."""
     said = said_of(outcome.shot)
-    if said.shown is None or said.shown[0] is not outcome.result:
+    shown = id(outcome.result), unit(), language()
+    if said.shown is None or said.shown[0] != shown:
         if isinstance(outcome.result, PhotoMeasurement):
-            picture = overlay_picture(outcome.result)
+            picture = overlay_picture(outcome.result, unit=unit(), texts=DRAWING_TEXTS[language()])
         else:
             picture = Image.fromarray(outcome.shot.photo.pixels)
-        said.shown = outcome.result, jpeg_source(picture, longest_px=900)
+        said.shown = shown, jpeg_source(picture, longest_px=900)
     return said.shown[1]
 
 
