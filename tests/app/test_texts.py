@@ -12,7 +12,8 @@ import pytest
 
 import pose_fit.app.texts
 from pose_fit.app.texts.language import LANGUAGES, language_of, paper_of, unit_of
-from pose_fit.app.texts.notice_texts import NOTICES_ES
+from pose_fit.app.texts.notice_texts import NOTICES_ES, SOURCES_ES
+from pose_fit.checks import retake
 
 ROOT = Path(__file__).parents[2] / "pose_fit"
 
@@ -103,6 +104,10 @@ def test_every_code_of_the_library_has_a_spanish_sentence():
     codes = emitted_codes()
     assert len(codes) > 50
     assert codes - set(NOTICES_ES) == set()
+
+
+def test_every_source_of_a_photo_s_uncertainty_has_a_spanish_name():
+    assert set(retake._RETAKE) - set(SOURCES_ES) == set()
 
 
 def test_spanish_sentences_end_as_sentences_and_hold_no_measurement():

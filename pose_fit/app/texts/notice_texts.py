@@ -21,7 +21,15 @@ from pose_fit.errors import (
 )
 from pose_fit.refusal import Ask, Notice
 
-__all__ = ["FAULTS_ES", "MESSAGES", "NOTICES_ES", "MessageTexts", "notice_text"]
+__all__ = [
+    "FAULTS_ES",
+    "MESSAGES",
+    "NOTICES_ES",
+    "SOURCES_ES",
+    "MessageTexts",
+    "notice_text",
+    "source_text",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,6 +204,37 @@ NOTICES_ES: Final[Mapping[str, str]] = {
     "arguments_unusable": "Faltan datos para medir esta foto.",
 }
 
+#: What a value is unsure by, by the name in its budget.
+SOURCES_ES: Final[Mapping[str, str]] = {
+    "ankle height": "altura del tobillo",
+    "age or sex not known": "edad o sexo sin decir",
+    "camera tilt": "inclinación de la cámara",
+    "children grow unlike each other": "los niños crecen de forma distinta",
+    "clothing": "ropa",
+    "crotch click": "punto señalado en la entrepierna",
+    "crotch edge": "borde de la entrepierna",
+    "disagreement of the readings": "las medidas no coinciden",
+    "distance from the wall": "distancia a la pared",
+    "floor": "suelo",
+    "floor click": "punto señalado en el suelo",
+    "focal length": "distancia focal",
+    "foot length": "longitud del pie",
+    "growth differs between countries": "el crecimiento varía entre países",
+    "hip to crotch": "de la cadera a la entrepierna",
+    "lens": "objetivo",
+    "pose landmarks": "articulaciones vistas",
+    "pose model": "modelo de postura",
+    "posture": "postura",
+    "raised heels": "talones levantados",
+    "reference points": "puntos del objeto",
+    "reference shape": "forma del objeto",
+    "reference size": "tamaño del objeto",
+    "shoe soles": "suelas",
+    "stated uncertainty": "incertidumbre declarada",
+    "which object it is": "qué objeto es",
+    "which of several readings": "cuál de varias lecturas",
+}
+
 #: What is wrong with an entry, by the kind of error; the first that fits is told.
 FAULTS_ES: Final[Mapping[type[PoseFitError], str]] = {
     LengthError: "Esto no es una longitud. Escriba por ejemplo 64.8 cm.",
@@ -212,3 +251,8 @@ FAULTS_ES: Final[Mapping[type[PoseFitError], str]] = {
 def notice_text(notice: Notice, language: Language) -> str:
     """The library's sentence, or ours for its code."""
     return notice.message if language == "en" else NOTICES_ES.get(notice.code, notice.message)
+
+
+def source_text(source: str, language: Language) -> str:
+    """A source of uncertainty by its name; the library's own where we have none."""
+    return source if language == "en" else SOURCES_ES.get(source, source)

@@ -8,6 +8,7 @@ from pose_fit.app.inputs.lengths import length_parts, length_text
 from pose_fit.app.style import drawing, raw, table
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.notice_texts import source_text
 from pose_fit.app.views.messages import plain, show_notices
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.drawing.interval_drawing import Row, interval_drawing
@@ -55,7 +56,14 @@ def show_budget(inseam: Inseam) -> None:
     total = sum(line.sd_mm**2 for line in lines)
     table(
         say.unsure_table,
-        ((line.source, f"{line.sd_mm:.1f} mm", f"{line.sd_mm**2 / total:.0%}") for line in lines),
+        (
+            (
+                source_text(line.source, language()),
+                f"{line.sd_mm:.1f} mm",
+                f"{line.sd_mm**2 / total:.0%}",
+            )
+            for line in lines
+        ),
     )
     st.caption(say.unsure_note)
     show_notices(inseam.warnings)
