@@ -116,27 +116,26 @@ def observe(
 
 @app.command()
 def fit(bench: _Bench) -> None:
-    """Fit the error model on its part of the photos and write the shipped file."""
-    from calibration.fit import MODEL_FILE, fit_model, is_fitted_on, write_model
+    """Fit the error model on all worlds, the line between them on each left out; write the file."""
+    from calibration.fit import MODEL_FILE, fit_model, write_model
     from calibration.observe import observe_folder
+    from calibration.score.worlds import world_sd_mm
 
-    model = fit_model([item for item in observe_folder(bench) if is_fitted_on(item.truth)])
+    observations = observe_folder(bench)
+    model = fit_model(observations, world_sd_mm=world_sd_mm(observations))
     write_model(model)
-    typer.echo(f"{MODEL_FILE.name}: {model.source}")
+    typer.echo(f"{MODEL_FILE.name}: {model.source}, {model.world_sd_mm:.1f} mm between worlds")
 
 
 @app.command()
 def score(
     bench: _Bench,
-    children: Annotated[
-        Path | None, typer.Option(help="Folder with several photos of each child.")
-    ] = None,
     out: Annotated[Path, typer.Option(help="Folder of the report.")] = Path("calibration/results"),
 ) -> None:
-    """Score the shipped error model on the other part, and write the report."""
+    """Score each world with the model fitted on the others, and write the report."""
     from calibration.score.report import write_report
 
-    typer.echo(write_report(bench, children=children, out=out))
+    typer.echo(write_report(bench, out=out))
 
 
 if __name__ == "__main__":

@@ -1,9 +1,12 @@
 """What the program sees in each rendered photo, kept so that a fit need not look again.
 
-One observation a photo: what was found in it, or the refusal, beside the truth. Points that a person would click are the true
-ones with a click's scatter, drawn from the photo's own seed.
+One observation a photo: the candidates of every sight and what the program refused, beside the
+truth. Points that a person would click are the true ones with a click's scatter, drawn from the
+photo's own seed.
 """
 
+import gzip
+import json
 import pickle
 from collections.abc import Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
@@ -15,17 +18,21 @@ import numpy as np
 from numpy.typing import NDArray
 from rich.progress import track
 
-from calibration.scenes.truth import read_truths
 from pose_fit.bicycle.tyre import Tyre, read_marking
-from pose_fit.body.body import PoseModel
+from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
-from pose_fit.inseam.photo_equation import LegGeometry
-from pose_fit.inseam.photo_reading import PhotoSights
+from pose_fit.errors import PoseFitError
+from pose_fit.inseam.error_model import error_model
+from pose_fit.inseam.observe_sights import observe_sights
+from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.photogrammetry.plane import Stance, solve_plane
+from pose_fit.reference.find_reference import find_reference
 from pose_fit.reference.from_points import click_sd_px
 from pose_fit.reference.request import ReferenceRequest
-from pose_fit.refusal import Refusal
+from pose_fit.refusal import Notice, Refusal
 from pose_fit.task.legwear import Legwear
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
@@ -35,12 +42,20 @@ __all__ = ["Observation", "measure_as_told", "observe_folder", "request_for"]
 
 @dataclass(frozen=True, slots=True)
 class Observation:
-    """Truth and sights of one photo; ``refusal`` is None where it was measured."""
+    """Truth and sights of one photo.
+
+    Attributes
+    ----------
+    refusal
+        Why the program gave no number, None where it gave one.
+    sights
+        All candidates, whether or not a number came of them; None where no person or no
+        reference was found.
+    """
 
     truth: Mapping[str, Any]
     refusal: Refusal | None
     sights: PhotoSights | None
-    legs: LegGeometry | None
 
 
 def request_for(truth: Mapping[str, Any], photo: Photo) -> ReferenceRequest:
@@ -80,48 +95,98 @@ def request_for(truth: Mapping[str, Any], photo: Photo) -> ReferenceRequest:
     raise ValueError(f"unknown reference {kind!r}")
 
 
+def read_photos(folder: Path) -> list[tuple[Path, Mapping[str, Any]]]:
+    """Photo and truth of every scene with a reference below a folder, in a fixed order."""
+    found = []
+    for path in sorted([*folder.rglob("*.json"), *folder.rglob("*.json.gz")]):
+        packed = path.read_bytes()
+        truth = json.loads(gzip.decompress(packed) if path.suffix == ".gz" else packed)
+        if not isinstance(truth, dict) or "inseam_mm" not in truth:
+            continue
+        photo = path.with_name(truth["photo"])
+        if photo.exists() and truth.get("reference", {}).get("kind", "none") != "none":
+            found.append((photo, truth))
+    return found
+
+
 def observe_folder(folder: Path, *, workers: int = 2) -> list[Observation]:
     """Observations of all finished photos of a folder, seen ones read from its cache."""
     cache_file = folder / "observations.pkl"
     seen: dict[str, Observation] = {}
     if cache_file.exists():
         seen = pickle.loads(cache_file.read_bytes())
-    truths = read_truths(folder)
-    missing = [truth for truth in truths if truth["photo"] not in seen]
+    photos = read_photos(folder)
+    missing = [(photo, truth) for photo, truth in photos if truth["photo"] not in seen]
     with ProcessPoolExecutor(workers) as pool:
-        jobs = pool.map(_observe, [folder] * len(missing), missing, chunksize=4)
+        jobs = pool.map(_observe, *zip(*missing, strict=True), chunksize=4) if missing else iter(())
         for observation in _progress(jobs, len(missing)):
             seen[observation.truth["photo"]] = observation
     cache_file.write_bytes(pickle.dumps(seen))
-    return [seen[truth["photo"]] for truth in truths]
+    return [seen[truth["photo"]] for _, truth in photos]
 
 
 def _progress(jobs: Iterator[Observation], count: int) -> Iterator[Observation]:
     yield from track(jobs, total=count, description="Looking at the photos")
 
 
+def task_of(truth: Mapping[str, Any], photo: Photo) -> PhotoTask:
+    """What a parent would say of the photo."""
+    # All of them stand on their heels, and a parent who is asked says so.
+    stated = Stated(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth), heels_down=True)
+    return PhotoTask(request_for(truth, photo), stated)
+
+
 def measure_as_told(
-    folder: Path, truth: Mapping[str, Any], *, pose: PoseModel
+    path: Path, truth: Mapping[str, Any], *, pose: PoseModel
 ) -> PhotoMeasurement | Refusal:
     """Measure a photo with what a parent would say of it."""
-    photo = read_photo(folder / truth["photo"])
-    # All of them stand on their heels, and a parent who is asked says so.
-    said = Stated(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth), heels_down=True)
-    return measure_photo(photo, PhotoTask(request_for(truth, photo), said), pose=pose)
+    photo = read_photo(path)
+    return measure_photo(photo, task_of(truth, photo), pose=pose)
 
 
-def _observe(folder: Path, truth: Mapping[str, Any]) -> Observation:
-    result = measure_as_told(folder, truth, pose=pose_model())
-    if isinstance(result, PhotoMeasurement):
-        # The mask is large and no longer needed.
-        body = replace(result.sights.body, mask=np.zeros((1, 1), np.float32))
-        return Observation(truth, None, replace(result.sights, body=body), result.legs)
-    return Observation(truth, result, None, None)
+class _Seen:
+    """A body that was found before."""
+
+    def __init__(self, body: Body | None) -> None:
+        self._body = body
+
+    def find(self, photo: Photo) -> Body | None:
+        return self._body
+
+
+def _observe(path: Path, truth: Mapping[str, Any]) -> Observation:
+    photo = read_photo(path)
+    task, body = task_of(truth, photo), pose_model().find(photo)
+    try:
+        result = measure_photo(photo, task, pose=_Seen(body))
+        refusal = result if isinstance(result, Refusal) else None
+        sights = _sights(photo, task, body)
+    except PoseFitError as fault:
+        return Observation(truth, Refusal((Notice("wrong_call", str(fault)),)), None)
+    return Observation(truth, refusal, sights)
+
+
+def _sights(photo: Photo, task: PhotoTask, body: Body | None) -> PhotoSights | None:
+    """What is seen in the photo, whatever is refused for it."""
+    if body is None:
+        return None
+    reference = find_reference(
+        photo, body, task.reference, child=task.child, soles_mm=task.stated.soles_mm
+    )
+    if isinstance(reference, Refusal):
+        return None
+    stance = Stance(body.hips_px, body.ankles_px)
+    plane = solve_plane(reference, camera_prior(photo), stance=stance)
+    model = error_model()
+    legs = legs_of(plane, body, beside=reference.placement == "beside", model=model)
+    sights = observe_sights(photo, body, reference, plane, legs, task.stated, model=model)
+    # The mask is large and no longer needed.
+    return replace(sights, body=replace(body, mask=np.zeros((1, 1), np.float32)))
 
 
 def stated_legwear(truth: Mapping[str, Any]) -> Legwear:
     """What a parent says of the legwear."""
-    legwear = truth["legwear"]
+    legwear: Legwear = truth["legwear"]
     return "fitted" if legwear in ("regular", "shorts") else legwear
 
 

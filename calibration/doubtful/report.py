@@ -17,9 +17,7 @@ from calibration.doubtful.cases import (
     Told,
     look_at,
 )
-from calibration.fit import is_fitted_on
-from calibration.observe import measure_as_told
-from calibration.scenes.truth import read_truths
+from calibration.observe import measure_as_told, read_photos
 from calibration.score.scored import in_scope
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.checks.stance import HEELS_UNSEEN
@@ -168,14 +166,14 @@ def _number(told: Told) -> str:
 
 
 def _bench_section(bench: Path) -> list[str]:
-    truths = [truth for truth in read_truths(bench) if is_fitted_on(truth)]
+    photos = read_photos(bench)
     refused: list[str] = []
     warned: Counter[str] = Counter()
     scope = 0
-    for truth in track(truths, "Bench photos"):
+    for path, truth in track(photos, "Bench photos"):
         within = in_scope(truth)
         scope += within
-        result = measure_as_told(bench, truth, pose=pose_model())
+        result = measure_as_told(path, truth, pose=pose_model())
         if isinstance(result, Refusal):
             where = "in scope" if within else "out of scope"
             refused.append(
@@ -187,7 +185,7 @@ def _bench_section(bench: Path) -> list[str]:
     return [
         "## Bench photos",
         "",
-        f"{len(truths)} rendered photos of children who stand as asked, {scope} of them in"
+        f"{len(photos)} rendered photos of children who stand as asked, {scope} of them in"
         f" scope of the score. Refused: {len(refused)}. Limits were chosen so"
         " that these pass, so this shows that none is refused for nothing, not how rare that is.",
         "",

@@ -1,30 +1,22 @@
 """What each part of the measurement bought: the same photos read without it.
 
-Nothing inside the program is switched. A variant leaves out readings, or gives the same
-equation other sights or another model. Its offset is not fitted again, so each row also shows
-the error that is left once the median error on the fitted part is taken off.
+Nothing inside the program is switched. A variant leaves out sights, or gives the same fusion
+another plane or another model. Its offset is not fitted again.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
-import numpy as np
-
-from calibration.observe import Observation
-from calibration.score.fusing import fused_over
+from calibration.fit import world_of
+from calibration.observe import read_photos
 from calibration.score.metrics import Metrics, metrics_of
+from calibration.score.scored import Scored
 from pose_fit.inseam.error_model import ErrorModel
-from pose_fit.inseam.photo_equation import Floor, Top, foot_reach_mm
-from pose_fit.inseam.photo_reading import (
-    PhotoSights,
-    equation_of,
-    legs_of,
-    quantities_of,
-    read_inseam,
-)
-from pose_fit.metrology.propagation import propagate
+from pose_fit.inseam.photo_equation import foot_reach_mm
+from pose_fit.inseam.photo_reading import read_inseam
+from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.photo.camera_prior import CameraPrior, camera_prior
 from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.photogrammetry.plane import Stance, solve_plane
@@ -45,49 +37,31 @@ class Variant:
 
 @dataclass(frozen=True, slots=True)
 class Ablation:
-    """Metrics of a variant, and of the whole program on the same photos.
-
-    Attributes
-    ----------
-    refitted_mae_mm
-        MAE once the median error on the fitted part is taken off; NaN where there is none.
-    """
+    """Metrics of a variant, and of the whole program on the same photos."""
 
     name: str
     metrics: Metrics
-    refitted_mae_mm: float
     whole: Metrics
 
 
 def ablations_on(
-    scored: Sequence[Observation],
-    fitted: Sequence[Observation],
-    *,
-    bench: Path,
-    model: ErrorModel,
+    items: Sequence[Scored], *, folder: Path, models: Mapping[str, ErrorModel]
 ) -> list[Ablation]:
-    """Every variant on the measured ones of the observations."""
-    photos = {
-        item.truth["photo"]: read_photo(bench / item.truth["photo"])
-        for item in (*scored, *fitted)
-        if item.sights is not None
-    }
-    whole = _errors(_WHOLE, scored, photos, model)
+    """Every variant, each photo read with the model that its world was left out of."""
+    paths = {str(truth["photo"]): path for path, truth in read_photos(folder)}
+    photos = {name: read_photo(paths[name]) for item in items if (name := str(item.truth["photo"]))}
+    whole = _errors(_WHOLE, items, photos, models)
     made = []
     for variant in (_WHOLE, *VARIANTS):
-        errors = _errors(variant, scored, photos, model)
-        if not errors:
-            continue
-        before = _errors(variant, fitted, photos, model)
-        offset_mm = float(np.median([e for e, _ in before.values()])) if before else np.nan
-        made.append(
-            Ablation(
-                variant.name,
-                _metrics(list(errors.values())),
-                float(np.mean([abs(error - offset_mm) for error, _ in errors.values()])),
-                _metrics([whole[photo] for photo in errors]),
+        errors = _errors(variant, items, photos, models)
+        if errors:
+            made.append(
+                Ablation(
+                    variant.name,
+                    _metrics(list(errors.values())),
+                    _metrics([whole[photo] for photo in errors]),
+                )
             )
-        )
     return made
 
 
@@ -97,25 +71,18 @@ def _metrics(pairs: Sequence[tuple[float, float]]) -> Metrics:
 
 def _errors(
     variant: Variant,
-    observations: Sequence[Observation],
-    photos: dict[str, Photo],
-    model: ErrorModel,
+    items: Sequence[Scored],
+    photos: Mapping[str, Photo],
+    models: Mapping[str, ErrorModel],
 ) -> dict[str, tuple[float, float]]:
     """Error and stated uncertainty by photo, where the variant gives a reading."""
     errors = {}
-    for item in observations:
-        if item.sights is None:
-            continue
-        photo = photos[item.truth["photo"]]
-        found = variant.read(item.sights, photo, model)
+    for item in items:
+        name = str(item.truth["photo"])
+        found = variant.read(item.sights, photos[name], models[world_of(item.truth)])
         if found is not None:
-            errors[_name(item)] = (found[0] - float(item.truth["inseam_mm"]), found[1])
+            errors[name] = (found[0] - item.true_mm, found[1])
     return errors
-
-
-def _name(item: Observation) -> str:
-    """Name of the observation's file."""
-    return str(item.truth["photo"])
 
 
 def _whole(sights: PhotoSights, photo: Photo, model: ErrorModel) -> tuple[float, float]:
@@ -126,16 +93,32 @@ def _whole(sights: PhotoSights, photo: Photo, model: ErrorModel) -> tuple[float,
 _WHOLE: Final = Variant("the whole program", _whole)
 
 
-def _only(
-    keep: Callable[[Top, Floor], bool],
+def _without(
+    *, crotch: bool = False, toes: bool = False, wall_base: bool = False
 ) -> Callable[[PhotoSights, Photo, ErrorModel], tuple[float, float] | None]:
-    def read(sights: PhotoSights, photo: Photo, model: ErrorModel) -> tuple[float, float] | None:
-        equation = equation_of(sights)
-        result = propagate(equation, quantities_of(sights, model=model))
-        found = fused_over(result, equation.names, keep=keep)
-        return None if found is None else (found[0], found[1] * model.interval_factor)
+    """The fusion without the candidates of some sights."""
+
+    def read(sights: PhotoSights, photo: Photo, model: ErrorModel) -> tuple[float, float]:
+        fewer = replace(
+            sights,
+            crotches=() if crotch else sights.crotches,
+            toes=() if toes else sights.toes,
+            wall_bases=() if wall_base else sights.wall_bases,
+        )
+        return _whole(fewer, photo, model)
 
     return read
+
+
+def _first_candidates(sights: PhotoSights, photo: Photo, model: ErrorModel) -> tuple[float, float]:
+    """The likeliest candidate of each sight by the picture alone, taken to be right."""
+    sure = replace(
+        sights,
+        crotches=tuple(replace(one, weight=1.0) for one in sights.crotches[:1]),
+        toes=tuple(replace(one, weight=1.0) for one in sights.toes[:1]),
+        wall_bases=tuple(replace(one, weight=1.0) for one in sights.wall_bases[:1]),
+    )
+    return _whole(sure, photo, model)
 
 
 def _no_offset(sights: PhotoSights, photo: Photo, model: ErrorModel) -> tuple[float, float]:
@@ -144,10 +127,13 @@ def _no_offset(sights: PhotoSights, photo: Photo, model: ErrorModel) -> tuple[fl
     legs = legs_of(sights.plane, sights.body, beside=beside, model=model)
     flat = replace(
         model,
-        gap_mean_mm=0.0,
-        depth_parts=(0.0, 0.0, 0.0),
-        crotch_depth_part=0.0,
-        reach_mean_mm=-foot_reach_mm(legs.straight_mm),
+        gap_at_wall_mm=(0.0, model.gap_at_wall_mm[1]),
+        free_share=1e-9,
+        ankle_before_heel=(0.0, model.ankle_before_heel[1]),
+        hip_before_ankle=(0.0, model.hip_before_ankle[1]),
+        knee_before_line=(0.0, model.knee_before_line[1]),
+        crotch_before_hip=(0.0, model.crotch_before_hip[1]),
+        reach_mm=(-foot_reach_mm(legs.straight_mm), model.reach_mm[1]),
     )
     return _whole(sights, photo, flat)
 
@@ -182,11 +168,13 @@ def _no_distortion(camera: CameraPrior) -> CameraPrior:
 VARIANTS: Final = (
     Variant(
         "pose only: hips to ankles, ankle height by regression",
-        _only(lambda top, floor: top == "legs" and floor == "ankles"),
+        _without(crotch=True, toes=True, wall_base=True),
     ),
-    Variant("hips as the only top, every floor", _only(lambda top, floor: top == "legs")),
-    Variant("silhouette only: crotch as the only top", _only(lambda top, floor: top == "crotch")),
-    Variant("ankles as the only floor", _only(lambda top, floor: floor == "ankles")),
+    Variant("hips as the only top, every floor", _without(crotch=True)),
+    Variant("ankles as the only floor", _without(toes=True, wall_base=True)),
+    Variant("no toes", _without(toes=True)),
+    Variant("no wall base", _without(wall_base=True)),
+    Variant("one candidate of each sight, taken to be right", _first_candidates),
     Variant("no plane offset: child in the reference’s plane", _no_offset),
     Variant("no lens distortion term", _with_camera(_no_distortion)),
     Variant("EXIF ignored", _with_camera(_same, exif=False)),

@@ -8,8 +8,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.fit import is_fitted_on
-from calibration.observe import Observation, observe_folder
+from calibration.fit import left_out_models, world_of
+from calibration.observe import observe_folder
 from calibration.score.ablation import Ablation, ablations_on
 from calibration.score.bodies import Difference, differences_of
 from calibration.score.decisions import (
@@ -35,9 +35,8 @@ from calibration.score.scored import (
     Result,
     Scored,
     in_scope,
+    left_out_results,
     measured,
-    scored_part,
-    scores_of,
 )
 from calibration.score.several_photos import (
     ByCount,
@@ -72,12 +71,14 @@ class SeveralPhotos:
 
 @dataclass(frozen=True, slots=True)
 class Analysis:
-    """The score of one model on one bench.
+    """The score of one way to fit a model, on the world left out each time.
 
     Attributes
     ----------
-    fitted_results, results
-        All photos of the part that was fitted on, and of the scored one.
+    model
+        The shipped one, fitted on all worlds.
+    results
+        All first photos of a child.
     worst
         The photos in scope with the largest errors, each with its errors apart.
     rivals, rivals_sheet
@@ -87,7 +88,6 @@ class Analysis:
     """
 
     model: ErrorModel
-    fitted_results: tuple[Result, ...]
     results: tuple[Result, ...]
     figures: tuple[Figure, ...]
     sources: tuple[SourceErrors, ...]
@@ -103,7 +103,7 @@ class Analysis:
 
     @property
     def items(self) -> list[Scored]:
-        """Measured photos of the scored part."""
+        """Measured photos."""
         return measured(self.results)
 
     @property
@@ -112,49 +112,46 @@ class Analysis:
         return [item for item in self.items if in_scope(item.truth)]
 
 
-def analyse(bench: Path, *, children: Path | None) -> Analysis:
-    """Observe what is not observed yet, and score the shipped model.
+def analyse(folder: Path) -> Analysis:
+    """Observe what is not observed yet; fit on all worlds but one and score that one, each in turn.
 
     Raises
     ------
     ValueError
-        No photo of the scored part is in scope and measured.
+        No photo is in scope and measured.
     """
     model = error_model()
+    observations = observe_folder(folder)
+    models = left_out_models(observations)
+    everything = left_out_results(observations, models=models)
     # Further photos of a child would count its body several times over.
-    observations = [item for item in observe_folder(bench) if not item.truth["photo_of_child"]]
-    scored = scored_part(observations)
-    fitted = [item for item in observations if is_fitted_on(item.truth)]
-    results = scores_of(scored, model=model)
+    results = [result for result in everything if not result.truth["photo_of_child"]]
     items = measured(results)
     scope = [item for item in items if in_scope(item.truth)]
     if not scope:
-        raise ValueError(f"score: wanted measured photos in scope, found none in {bench.name}")
+        raise ValueError(f"score: wanted measured photos in scope, found none in {folder.name}")
     sheet = [item for item in scope if item.truth["reference"]["kind"] == "sheet"]
     decisions, contact, riders = _decide(sheet, scope)
     return Analysis(
         model=model,
-        fitted_results=tuple(scores_of(fitted, model=model)),
         results=tuple(results),
         figures=(*figures_of(items), *contact),
-        sources=tuple(errors_by_source(scope, model=model)),
-        evidence=tuple(evidence_on(scope, bench=bench)),
-        ablations=tuple(ablations_on(_scope(scored), _scope(fitted), bench=bench, model=model)),
+        sources=tuple(
+            errors_by_source(scope, models=models),
+        ),
+        evidence=tuple(evidence_on(scope, folder=folder)),
+        ablations=tuple(ablations_on(scope, folder=folder, models=models)),
         worst=tuple(
-            (item, tuple(errors_apart(item, model=model)))
+            (item, tuple(errors_apart(item, model=models[world_of(item.truth)])))
             for item in sorted(scope, key=lambda item: -abs(item.error_mm))[:_WORST]
         ),
         rivals=tuple(rivals_on(scope, seed=SEED)),
         rivals_sheet=tuple(rivals_on(sheet, seed=SEED)) if sheet else (),
         decisions=decisions,
         riders=riders,
-        several=_several(children, sheet or scope, model=model),
+        several=_several(measured(everything), sheet or scope),
         bodies=tuple(differences_of([item.truth for item in observations])),
     )
-
-
-def _scope(observations: Sequence[Observation]) -> list[Observation]:
-    return [item for item in observations if in_scope(item.truth)]
 
 
 def _decide(
@@ -215,14 +212,12 @@ def _by_charts(riders: Riders, shop: Shop, *, made_from: Riders) -> dict[str, Pl
     }
 
 
-def _several(folder: Path | None, items: Sequence[Scored], *, model: ErrorModel) -> SeveralPhotos:
-    if folder is not None:
-        found = measured(scores_of(observe_folder(folder), model=model))
-        children = children_of([item for item in found if in_scope(item.truth)])
-        if children:
-            return SeveralPhotos(
-                False, tuple(by_count(children)), parts_claimed(children), parts_seen(children)
-            )
+def _several(found: Sequence[Scored], items: Sequence[Scored]) -> SeveralPhotos:
+    children = children_of([item for item in found if in_scope(item.truth)])
+    if any(len(lengths) > 1 for _, lengths in children):
+        return SeveralPhotos(
+            False, tuple(by_count(children)), parts_claimed(children), parts_seen(children)
+        )
     drawn = simulated_children(
         items, photos=_SIMULATED_PHOTOS, draws=_SIMULATED_CHILDREN, seed=SEED
     )

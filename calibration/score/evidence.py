@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from calibration.observe import read_photos
 from calibration.score.scored import Scored
 from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photo.photo import Photo, read_photo
@@ -35,11 +36,12 @@ class Evidence:
         return float(np.sqrt(np.mean(np.square(self.values))))
 
 
-def evidence_on(items: Sequence[Scored], *, bench: Path) -> list[Evidence]:
+def evidence_on(items: Sequence[Scored], *, folder: Path) -> list[Evidence]:
     """Every piece of evidence over the photos that have it, by name."""
     found: dict[str, list[float]] = {}
+    paths = {str(truth["photo"]): path for path, truth in read_photos(folder)}
     for item in items:
-        photo = read_photo(bench / str(item.truth["photo"]))
+        photo = read_photo(paths[str(item.truth["photo"])])
         for name, value in _of_photo(item, photo):
             found.setdefault(name, []).append(value)
     return [Evidence(name, tuple(found[name])) for name in sorted(found)]

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
-from calibration.fit import is_fitted_on
+from calibration.fit import world_of
 from calibration.score.groups import distance_mm
 from calibration.score.rivals import raw_legs_mm
 from calibration.score.scored import Refused, Result, Scored, in_scope
@@ -18,7 +18,7 @@ __all__ = ["COLUMNS", "photo_row", "write_photos", "write_truths"]
 #: Columns of the table of photos, lengths in millimetres.
 COLUMNS: Final = (
     "photo",
-    "part",
+    "world",
     "in_scope",
     "reference",
     "age_y",
@@ -40,6 +40,7 @@ COLUMNS: Final = (
     "by_legs_mm",
     "by_crotch_mm",
     "disagreement",
+    "hypothesis_weight",
     "raw_legs_mm",
     "largest_source",
     "largest_sd_mm",
@@ -60,7 +61,7 @@ def photo_row(result: Result) -> dict[str, object]:
     row: dict[str, object] = dict.fromkeys(COLUMNS, "")
     row |= {
         "photo": truth["photo"],
-        "part": "fitted" if is_fitted_on(truth) else "scored",
+        "world": world_of(truth),
         "in_scope": in_scope(truth),
         "reference": truth["reference"]["kind"],
         "age_y": truth["age_years"],
@@ -92,6 +93,7 @@ def _read(item: Scored) -> dict[str, object]:
         "by_legs_mm": round(legs.value_mm, 1) if legs else "",
         "by_crotch_mm": round(crotch.value_mm, 1) if crotch else "",
         "disagreement": round(reading.disagreement, 2),
+        "hypothesis_weight": round(reading.hypotheses[0].weight, 3),
         "raw_legs_mm": round(raw_legs_mm(item), 1),
         "largest_source": length.largest.source,
         "largest_sd_mm": round(length.largest.sd_mm, 1),

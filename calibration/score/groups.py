@@ -7,10 +7,11 @@ from typing import Any, Final
 
 import numpy as np
 
+from calibration.fit import world_of
 from calibration.score.metrics import Metrics, metrics_of
 from calibration.score.scored import Scored
 
-__all__ = ["GROUPINGS", "Group", "budget_medians_mm", "distance_mm", "groups_by"]
+__all__ = ["GROUPINGS", "Group", "budget_medians_mm", "distance_mm", "groups_by", "stance_of"]
 
 Truth = Mapping[str, Any]
 
@@ -54,6 +55,11 @@ def distance_mm(truth: Truth) -> float:
     return float(np.mean(heels)) - float(truth["camera"]["position_mm"][2])
 
 
+def stance_of(truth: Truth) -> str:
+    """The asked-for pose or a free one."""
+    return str(truth.get("stance_group", "asked"))
+
+
 def _band(value: float, edges: Sequence[float], unit: str) -> str:
     below = [edge for edge in edges if edge <= value]
     above = [edge for edge in edges if edge > value]
@@ -84,6 +90,8 @@ def _footwear(truth: Truth) -> str:
 
 #: What the photos are grouped by, and how.
 GROUPINGS: Final[dict[str, Callable[[Truth], str]]] = {
+    "World left out": world_of,
+    "Stance": stance_of,
     "Reference": lambda truth: str(truth["reference"]["kind"]),
     "Age": lambda truth: _band(float(truth["age_years"]), (5, 8, 11), " y"),
     "Legwear": lambda truth: str(truth["legwear"]),

@@ -1,13 +1,16 @@
 """One photo's reading beside its truth, and which photos the limits speak about."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from calibration.fit import is_fitted_on
+from calibration.fit import world_of
 from calibration.observe import Observation
+from pose_fit.checks.reading import check_one_answer, check_reading
+from pose_fit.checks.stance import check_stance, with_raised_heels
 from pose_fit.inseam.error_model import ErrorModel
-from pose_fit.inseam.photo_reading import PhotoReading, PhotoSights, read_inseam
+from pose_fit.inseam.photo_reading import PhotoReading, read_inseam
+from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 
 __all__ = [
     "IN_SCOPE_LEGWEAR",
@@ -16,15 +19,25 @@ __all__ = [
     "Result",
     "Scored",
     "in_scope",
+    "left_out_results",
     "measured",
     "refused",
-    "scored_part",
-    "scores_of",
+    "result_of",
 ]
 
 #: The limits speak about legwear that shows where the legs part, and heels near the wall.
 IN_SCOPE_LEGWEAR: Final = ("snug", "regular", "shorts")
 MAX_HEEL_GAP_MM: Final = 50.0
+#: Codes of refusals that depend on the error model and are judged again with each model.
+_JUDGED_ANEW: Final = {
+    "heels_unseen",
+    "implausible",
+    "leg_bent",
+    "on_tiptoe",
+    "readings_disagree",
+    "too_unsure",
+    "two_answers",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +47,12 @@ class Scored:
     truth: Mapping[str, Any]
     sights: PhotoSights
     reading: PhotoReading
+
+    @property
+    def believed(self) -> PhotoSights:
+        """The candidates of the likeliest hypothesis alone."""
+        likeliest = self.reading.likeliest
+        return self.sights.only(likeliest.crotch, likeliest.toes, likeliest.wall_base)
 
     @property
     def true_mm(self) -> float:
@@ -62,22 +81,30 @@ class Refused:
 Result = Scored | Refused
 
 
-def scored_part(observations: Iterable[Observation]) -> list[Observation]:
-    """The observations no number was fitted on."""
-    return [item for item in observations if not is_fitted_on(item.truth)]
+def left_out_results(
+    observations: Iterable[Observation], *, models: Mapping[str, ErrorModel]
+) -> list[Result]:
+    """Every photo read with the model that was fitted on all worlds but its own."""
+    return [result_of(item, model=models[world_of(item.truth)]) for item in observations]
 
 
-def scores_of(observations: Iterable[Observation], *, model: ErrorModel) -> list[Result]:
-    """Every photo read with the model, or its refusal."""
-    results: list[Result] = []
-    for item in observations:
-        if item.sights is not None:
-            reading = read_inseam(item.sights, model=model)
-            results.append(Scored(item.truth, item.sights, reading))
-            continue
-        reasons = item.refusal.reasons if item.refusal is not None else ()
-        results.append(Refused(item.truth, tuple(reason.code for reason in reasons)))
-    return results
+def result_of(item: Observation, *, model: ErrorModel) -> Result:
+    """A photo read with a model, or why it gives no number."""
+    codes = () if item.refusal is None else tuple(one.code for one in item.refusal.reasons)
+    if item.sights is None or not set(codes) <= _JUDGED_ANEW:
+        return Refused(item.truth, codes)
+    sights = item.sights
+    reading = read_inseam(sights, model=model)
+    refusal = check_reading(sights, reading)
+    if refusal is None:
+        legs = legs_of(sights.plane, sights.body, beside=sights.is_beside, model=model)
+        refusal = check_stance(sights.body, sights.plane, legs, reading, heels_down=True)
+        reading = replace(reading, length=with_raised_heels(legs, reading))
+    if refusal is None:
+        refusal = check_one_answer(sights, reading)
+    if refusal is not None:
+        return Refused(item.truth, tuple(one.code for one in refusal.reasons))
+    return Scored(item.truth, sights, reading)
 
 
 def in_scope(truth: Mapping[str, Any]) -> bool:

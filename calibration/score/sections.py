@@ -3,11 +3,13 @@
 import math
 from collections import Counter
 from collections.abc import Sequence
+from typing import Final
 
+from calibration.fit import world_of
 from calibration.score.analysis import Analysis
 from calibration.score.bodies import AGE_BANDS_Y
 from calibration.score.decisions import AGE_BAND_Y, DRAWS, STATURE_BAND_MM
-from calibration.score.groups import GROUPINGS, budget_medians_mm, groups_by
+from calibration.score.groups import GROUPINGS, budget_medians_mm, groups_by, stance_of
 from calibration.score.metrics import Metrics, metrics_of
 from calibration.score.must_show import Figure
 from calibration.score.scored import Scored, in_scope, refused
@@ -24,6 +26,7 @@ __all__ = [
     "rival_section",
     "several_section",
     "source_section",
+    "world_section",
     "worst_section",
 ]
 
@@ -95,6 +98,43 @@ def _verdict(figure: Figure) -> str:
     return f"no, by {by}{few}"
 
 
+#: An error beyond this is a blunder, named in the report.
+_BLUNDER_MM: Final = 45.0
+
+
+def world_section(analysis: Analysis) -> str:
+    """Each world left out, by stance; and the blunders by name."""
+    rows = []
+    for world in sorted({world_of(item.truth) for item in analysis.items}):
+        for stance in sorted({stance_of(item.truth) for item in analysis.items}):
+            own = [
+                item
+                for item in analysis.items
+                if world_of(item.truth) == world and stance_of(item.truth) == stance
+            ]
+            if own:
+                rows.append([world, stance, *metric_cells(_metrics(own))])
+    blunders = [
+        [
+            str(item.truth["photo"]),
+            world_of(item.truth),
+            str(item.truth["reference"]["kind"]),
+            str(item.truth["legwear"]),
+            mm(item.error_mm, sign=True),
+            mm(item.sd_mm),
+        ]
+        for item in sorted(analysis.items, key=lambda item: -abs(item.error_mm))
+        if abs(item.error_mm) > _BLUNDER_MM
+    ]
+    heads = ("photo", "world", "reference", "legwear", "error", "standard uncertainty")
+    told = table(heads, blunders) if blunders else "None.\n"
+    return (
+        "## Each world left out\n\nAll measured photos, those out of scope too.\n\n"
+        + table(("world left out", "stance", *METRIC_HEADS), rows)
+        + f"\n### Errors above {_BLUNDER_MM:.0f} mm, by name\n\n{told}"
+    )
+
+
 def refusal_section(analysis: Analysis) -> str:
     """How many photos were refused, by reference and by reason."""
     rows = []
@@ -119,7 +159,7 @@ def group_sections(analysis: Analysis) -> str:
     scope = analysis.scope
     parts = [
         "## Errors by group\n\nIn scope; legwear and heels off the wall over all measured photos"
-        " of the scored part.\n\n![Errors by group](error_by_group.png)\n"
+        ".\n\n![Errors by group](error_by_group.png)\n"
     ]
     for title, label_of in GROUPINGS.items():
         pool = analysis.items if title in ("Legwear", "Heels off the wall") else scope
@@ -189,16 +229,14 @@ def ablation_section(analysis: Analysis) -> str:
         [
             one.name,
             *metric_cells(one.metrics),
-            mm(one.refitted_mae_mm),
             mm(one.whole.mae_mm),
         ]
         for one in analysis.ablations
     ]
-    heads = ("read without", *METRIC_HEADS, "MAE refitted", "MAE of the whole")
+    heads = ("read without", *METRIC_HEADS, "MAE of the whole")
     return (
         "## What each part bought\n\n"
-        "In scope. “MAE refitted” takes off the median error that the same variant makes on the"
-        " fitted part; “MAE of the whole” is the whole program’s on the same photos.\n\n"
+        "In scope. “MAE of the whole” is the whole program’s on the same photos.\n\n"
         + table(heads, rows)
     )
 
@@ -296,7 +334,7 @@ def body_section(analysis: Analysis) -> str:
         for one in analysis.bodies
     ]
     return (
-        "## The bodies beside measured people\n\nTrue lengths of all bodies, fitted part too, less"
+        "## The bodies beside measured people\n\nTrue lengths of all bodies less"
         " what the relations of measured people give for them. The program ships the people’s"
         " relations; the last two columns are the scatter between persons that it states for"
         " them, and what it says is not known of the relation.\n\n" + table(heads, rows)

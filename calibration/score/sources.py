@@ -1,24 +1,27 @@
 """The budget against the errors really made, source by source.
 
-The measurement equation is worked out twice with the program's own weights: once with what the
-program took an input to be, once with the truth in its place. The difference is the error of
-that input alone, in millimetres of inseam, and stands beside what the budget says of it.
+The measurement equation of the likeliest hypothesis is worked out twice with the program's own
+weights: once with what the program took an input to be, once with the truth in its place. The
+difference is the error of that input alone, in millimetres of inseam, and stands beside what the
+budget says of it.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial.transform import Rotation
 
+from calibration.fit import world_of
 from calibration.score.scored import Scored
 from calibration.true_view import cast_true, true_mm, true_px
 from pose_fit.anthropometry.people import people
 from pose_fit.inseam.error_model import ErrorModel
+from pose_fit.inseam.hypotheses import readings_of
 from pose_fit.inseam.photo_equation import foot_reach_mm
-from pose_fit.inseam.photo_reading import equation_of, quantities_of
+from pose_fit.inseam.quantities import quantities_of
 from pose_fit.metrology.propagation import Quantity, propagate
 from pose_fit.photogrammetry.plane import project
 
@@ -39,6 +42,7 @@ Array = NDArray[np.float64]
 _PLANE, _JOINTS, _GAP, _DEPTHS, _SHIFT, _DEPARTURES, _SOLES = range(7)
 #: Two sources that the fit sets off against each other; stands beside its two parts.
 TOGETHER: Final = "joints and proportions together"
+_POSTURE: Final = "posture"
 _REST: Final = "what the equation itself leaves out"
 
 
@@ -96,12 +100,14 @@ class _Inputs:
     sources: dict[str, tuple[int, ...]]
 
 
-def errors_by_source(items: Sequence[Scored], *, model: ErrorModel) -> list[SourceErrors]:
+def errors_by_source(
+    items: Sequence[Scored], *, models: Mapping[str, ErrorModel]
+) -> list[SourceErrors]:
     """Each source on the photos where it plays a part, the largest claim first."""
     errors: dict[str, list[float]] = {}
     claims: dict[str, list[float]] = {}
     for item in items:
-        for one in errors_apart(item, model=model):
+        for one in errors_apart(item, model=models[world_of(item.truth)]):
             errors.setdefault(one.source, []).append(one.error_mm)
             claims.setdefault(one.source, []).append(one.claimed_mm)
     found = [SourceErrors(name, np.array(errors[name]), np.array(claims[name])) for name in errors]
@@ -110,9 +116,20 @@ def errors_by_source(items: Sequence[Scored], *, model: ErrorModel) -> list[Sour
 
 def errors_apart(item: Scored, *, model: ErrorModel) -> list[SourceError]:
     """The errors of one photo, source by source."""
-    equation = equation_of(item.sights)
-    quantities = quantities_of(item.sights, model=model)
-    weights = np.array([reading.weight for reading in item.reading.readings])
+    sights, hypothesis = item.believed, item.reading.likeliest
+    equation = sights.equation
+    quantities = quantities_of(sights, model=_in_that_stance(model, hypothesis.heels_free))
+    sole = replace(
+        hypothesis,
+        crotch=None if hypothesis.crotch is None else 0,
+        toes=None if hypothesis.toes is None else 0,
+        wall_base=None if hypothesis.wall_base is None else 0,
+    )
+    forms = readings_of((sole,), equation)
+    there = forms.present[0]
+    reading_weights = np.array([reading.weight for reading in item.reading.readings])
+    weights = reading_weights @ forms.forms[0][there]
+    constant_mm = float(reading_weights @ forms.constants_mm[0][there])
     columns = weights @ propagate(equation, quantities).contributions * model.interval_factor
     starts = np.cumsum([0] + [quantity.factor.shape[1] for quantity in quantities])
     means = [quantity.mean for quantity in quantities]
@@ -123,13 +140,20 @@ def errors_apart(item: Scored, *, model: ErrorModel) -> list[SourceError]:
         mixed = [
             inputs.values[place] if place in places else mean for place, mean in enumerate(means)
         ]
-        claimed = [columns[starts[place] : starts[place + 1]] for place in places]
+        # The line's end errs with its depth; what depths claim is told with the posture.
+        own = [place for place in places if place != _DEPTHS or source == _POSTURE]
+        claimed = [columns[starts[place] : starts[place + 1]] for place in own]
         error_mm = taken_mm - float(weights @ equation(mixed))
         sd_mm = float(np.linalg.norm(np.concatenate(claimed)))
         rows.append(SourceError(source, error_mm, sd_mm))
     everything = [inputs.values[place] for place in range(len(means))]
-    rest_mm = float(weights @ equation(everything)) - item.true_mm
+    rest_mm = float(weights @ equation(everything)) + constant_mm - item.true_mm
     return [*rows, SourceError(_REST, rest_mm, 0.0)]
+
+
+def _in_that_stance(model: ErrorModel, heels_free: bool) -> ErrorModel:
+    """The model with the heels where the hypothesis has them."""
+    return replace(model, gap_at_wall_mm=model.gap_free_mm) if heels_free else model
 
 
 def true_inputs(item: Scored, quantities: Sequence[Quantity]) -> _Inputs:
@@ -145,7 +169,7 @@ def true_inputs(item: Scored, quantities: Sequence[Quantity]) -> _Inputs:
         _PLANE: _true_plane(item, origin_mm),
         _JOINTS: true_px(truth, *_JOINT_NAMES).ravel(),
         _GAP: np.array([parts.gap_mm]),
-        _DEPTHS: parts.joints,
+        _DEPTHS: np.append(parts.joints, parts.crotch),
         _SHIFT: np.zeros(2),
         _DEPARTURES: _departures_mm(truth, parts.straight_mm),
         _SOLES: np.array([float(truth["soles_mm"])]),
@@ -154,30 +178,29 @@ def true_inputs(item: Scored, quantities: Sequence[Quantity]) -> _Inputs:
         "reference and camera": (_PLANE,),
         "pose model’s joints": (_JOINTS, _SHIFT),
         "distance from the wall": (_GAP,),
-        "posture": (_DEPTHS,),
+        _POSTURE: (_DEPTHS,),
         "body proportions (ankle height, hip to crotch)": (_DEPARTURES,),
         # The model's hip shift is fitted to make up for the body model's proportions.
         TOGETHER: (_JOINTS, _SHIFT, _DEPARTURES),
         "shoe soles": (_SOLES,),
     }
-    place = _SOLES + 1
-    if item.sights.crotch is not None:
+    place, sights = _SOLES + 1, item.believed
+    if sights.crotches:
         values[place] = true_px(truth, "crotch")[0]
-        values[place + 1] = np.array([parts.crotch])
-        values[place + 2] = np.zeros(1)
+        values[place + 1] = np.zeros(1)
         # The end lies before the crotch, so that its depth and its height err together.
-        sources["end of the line between the legs"] = (place, place + 1, place + 2)
-        place += 3
-    if item.sights.toes_px is not None:
-        values[place] = item.sights.toes_px.ravel()
+        sources["end of the line between the legs"] = (place, place + 1, _DEPTHS)
+        place += 2
+    if sights.toes_px is not None:
+        values[place] = sights.toes_px.ravel()
         values[place + 1] = np.array([_reach_mm(item, parts, origin_mm)])
         sources["feet’s lowest points"] = (place, place + 1)
         place += 2
-    if item.sights.wall_foot_px is not None:
+    if sights.wall_base_px is not None:
         before_mm = quantities[place + 1].mean
-        values[place] = _true_wall_foot_px(item, origin_mm, values[_PLANE], float(before_mm[0]))
+        values[place] = _true_wall_base_px(item, origin_mm, values[_PLANE], float(before_mm[0]))
         values[place + 1] = before_mm
-        sources["foot of the wall"] = (place, place + 1)
+        sources["wall base"] = (place, place + 1)
         place += 2
     if place != len(quantities):
         raise ValueError(f"wanted the truth of {len(quantities)} inputs, found {place}")
@@ -252,16 +275,18 @@ def _departures_mm(truth: Truth, straight_mm: float) -> Array:
 
 def _reach_mm(item: Scored, parts: _DepthParts, origin_mm: Array) -> float:
     """The reach with which the feet's lowest points, as found, lie on the true floor."""
-    assert item.sights.toes_px is not None
-    floor_mm = cast_true(item.truth, item.sights.toes_px, axis=1, at_mm=0.0)
+    toes_px = item.believed.toes_px
+    assert toes_px is not None
+    floor_mm = cast_true(item.truth, toes_px, axis=1, at_mm=0.0)
     depth_mm = origin_mm[2] - float(floor_mm[:, 2].mean())
     return float(depth_mm - parts.gap_mm - foot_reach_mm(parts.straight_mm))
 
 
-def _true_wall_foot_px(item: Scored, origin_mm: Array, plane: Array, before_mm: float) -> Array:
-    """The found places on the foot of the wall, put on the true floor."""
-    assert item.sights.wall_foot_px is not None
+def _true_wall_base_px(item: Scored, origin_mm: Array, plane: Array, before_mm: float) -> Array:
+    """The found places on the wall base, put on the true floor."""
+    line_px = item.believed.wall_base_px
+    assert line_px is not None
     at_mm = float(origin_mm[2]) - before_mm
-    places_mm = cast_true(item.truth, item.sights.wall_foot_px, axis=2, at_mm=at_mm)
+    places_mm = cast_true(item.truth, line_px, axis=2, at_mm=at_mm)
     places_mm[:, 1] = 0.0
     return project(plane, places_mm - origin_mm).ravel()

@@ -4,6 +4,7 @@ from typing import Final
 
 from pose_fit.checks.stance import RAISED_HEELS
 from pose_fit.checks.which_size import WHICH_SIZE
+from pose_fit.inseam.photo_reading import BETWEEN_SOURCE
 from pose_fit.metrology.uncertain import UncertainLength
 from pose_fit.task.legwear import Legwear
 
@@ -15,7 +16,8 @@ _RETAKE: Final = {
     "focal length": "Send the original picture file: messengers strip the lens data from it.",
     "lens": "Keep the child in the middle of the picture and do not use the widest lens.",
     "reference size": "Measure the reference with a tape (on the printed sheet, its ruler).",
-    WHICH_SIZE: "Check the object’s size: measure it, or read the code on the tyre.",
+    WHICH_SIZE: "Check the object’s size (on a wheel the code on the tyre), and give the child’s age or"
+    " height: they tell which size it is.",
     "reference shape": "Use the printed sheet, whose shape is known exactly.",
     "camera tilt": "Hold the phone level at hip height, and hang the reference beside the knees.",
     "distance from the wall": "Have both heels touch the wall that the reference hangs on.",
@@ -26,12 +28,14 @@ _RETAKE: Final = {
     "ankle height": "Measure with a tape too: ankles differ between children.",
     "hip to crotch": "Put the feet a hand apart in close-fitting legwear, so that the crotch shows.",
     "shoe soles": "Measure barefoot, or give the thickness of the soles.",
-    "floor": "Leave a hand of floor visible below the feet, and the foot of the wall beside them.",
+    "floor": "Leave a hand of floor visible below the feet, and the wall base beside them.",
     "foot length": "Have both heels touch the wall, toes forward.",
+    "book": "Hold the book’s spine level, its label a little before the thighs.",
     "crotch edge": "Use more light, and legwear in a colour unlike the wall.",
     "crotch click": "Point at the crotch again, with the picture enlarged.",
     "floor click": "Point at the tip of the toes again, with the picture enlarged.",
     "clothing": "Wear close-fitting legwear: loose cloth hides where the legs part.",
+    BETWEEN_SOURCE: "Click where the legs part and where the toes meet the floor.",
 }
 #: Advice that who wears snug legwear has followed already.
 _FOLLOWED_IF_SNUG: Final = "clothing"
@@ -47,6 +51,8 @@ def retake_advice(length: UncertainLength, *, legwear: Legwear | None) -> tuple[
             break
         explained += line.sd_mm**2
         is_followed = legwear == "snug" and line.source == _FOLLOWED_IF_SNUG
-        if not is_followed and _RETAKE[line.source] not in advice:
-            advice.append(_RETAKE[line.source])
+        # Nothing in the picture changes what differs between children, or from pictures to people.
+        todo = _RETAKE.get(line.source)
+        if todo is not None and not is_followed and todo not in advice:
+            advice.append(todo)
     return tuple(advice)

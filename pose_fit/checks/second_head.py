@@ -43,7 +43,9 @@ def check_one_head(photo: Photo, body: Body) -> Refusal | None:
         photo.pixels.shape, np.stack([nose_px, hips_px]), margin_px=_AROUND * leg_px
     )
     part = np.ascontiguousarray(photo.pixels[rows, columns])
-    faces = find_faces(part, [mediapipe_faces(reach, only_large=True) for reach in ("short", "full")])
+    faces = find_faces(
+        part, [mediapipe_faces(reach, only_large=True) for reach in ("short", "full")]
+    )
     corner = np.array([columns.start, rows.start], float)
 
     def from_nose_px(face: Face) -> float:

@@ -36,20 +36,16 @@ EQUALLY_FAR: Final = 0.09
 MAX_STAGGERED: Final = 0.12
 #: The ankles above the floor, less what the regression expects, lie this high in standing children,
 #: by what shows the floor; what sees it surest comes first.
-USUALLY_HIGH: Final[Mapping[Floor, float]] = {"wall foot": 0.009, "toes": 0.015}
+USUALLY_HIGH: Final[Mapping[Floor, float]] = {"wall base": 0.020, "toes": 0.004}
 #: Higher than usual by more than this in one of a hundred standing children seen straight. The pose
 #: model draws a usual foot where a raised one is, so that the ankles look raised by half of what the
 #: heels are.
 MAX_ANKLES_HIGH: Final = 0.07
-#: From here there is doubt whatever is said: one standing child in twelve looks so too.
-WARN_ANKLES_HIGH: Final = 0.035
-#: From here somebody has to say that the heels were down: a child on tiptoe would look so at least
-#: half as often as a standing one. One standing child in four looks so above the foot of the wall,
-#: one in two above the toes.
-ASK_ANKLES_HIGH: Final[Mapping[Floor, float]] = {"wall foot": 0.015, "toes": 0.0}
-#: A foot of the wall further above the toes, in standard uncertainties of the difference, is that of
-#: heels off the wall or another edge: one in fifty with heels at the wall. It does not speak for them.
-FLOORS_AGREE: Final = 2.0
+#: From here somebody has to say that the heels were down: how much more often a child on tiptoe
+#: would make the picture than a standing one.
+ASK_ODDS: Final = 1.0
+#: From here there is doubt whatever is said.
+WARN_ODDS: Final = 5.0
 #: Heels raised by half a right angle lift the body by up to 0.12 of the leg: two standard
 #: uncertainties of what the heels that are asked about may add.
 RAISED_HEELS_SD: Final = 0.06
@@ -98,14 +94,14 @@ def check_stance(
         if legs.thigh_mm > USUAL_THIGHS * legs.shank_mm:
             return _refused("leg_bent", f"{seen}, and the thighs look long: the knees are bent.")
         return _refused("on_tiptoe", f"{seen}: the heels are raised, or the knees are bent.")
-    if not heels_down and _are_heels_asked_about(legs, reading):
+    if not heels_down and _are_heels_asked_about(reading):
         return Refusal((_heels_unseen(legs, reading),), (_STAND,), asks=("heels_down",))
     return None
 
 
 def stance_warnings(legs: LegGeometry, reading: PhotoReading) -> tuple[Notice, ...]:
     """What makes a measurable stance less sure."""
-    if _are_heels_doubtful(legs, reading):
+    if _are_heels_doubtful(reading):
         return (Notice("on_tiptoe", _looks_high(legs, reading)),)
     if legs.thigh_mm > KNEES_FORWARD * legs.shank_mm:
         return (Notice("knees_bent", "The knees look slightly bent."),)
@@ -123,7 +119,7 @@ def stance_warnings(legs: LegGeometry, reading: PhotoReading) -> tuple[Notice, .
 def with_raised_heels(legs: LegGeometry, reading: PhotoReading) -> UncertainLength:
     """The inseam, less sure by what raised heels would add to it where they are asked about."""
     length = reading.length
-    if not _are_heels_doubtful(legs, reading):
+    if not _are_heels_doubtful(reading):
         return length
     # A child that stands on tiptoe for one picture does so for the next.
     raised = Contribution(RAISED_HEELS, RAISED_HEELS_SD * legs.straight_mm, shared=True)
@@ -131,19 +127,20 @@ def with_raised_heels(legs: LegGeometry, reading: PhotoReading) -> UncertainLeng
     return UncertainLength(length.mean_mm, tuple(budget))
 
 
-def _are_heels_doubtful(legs: LegGeometry, reading: PhotoReading) -> bool:
-    return _high_mm(legs, reading) > WARN_ANKLES_HIGH * legs.straight_mm
+def _are_heels_doubtful(reading: PhotoReading) -> bool:
+    return _says_enough(reading) and reading.raised_odds > WARN_ODDS
 
 
-def _are_heels_asked_about(legs: LegGeometry, reading: PhotoReading) -> bool:
-    floor = _surest_floor(reading, agreeing=True)
-    return floor is not None and (
-        _high_above_mm(floor, legs, reading) > ASK_ANKLES_HIGH[floor] * legs.straight_mm
-    )
+def _are_heels_asked_about(reading: PhotoReading) -> bool:
+    return _says_enough(reading) and reading.raised_odds > ASK_ODDS
+
+
+def _says_enough(reading: PhotoReading) -> bool:
+    return reading.length.sd_mm <= SURE_ENOUGH * reading.length.mean_mm
 
 
 def _heels_unseen(legs: LegGeometry, reading: PhotoReading) -> Notice:
-    if _are_heels_doubtful(legs, reading):
+    if _are_heels_doubtful(reading):
         return Notice(HEELS_UNSEEN, _looks_high(legs, reading))
     return Notice(
         HEELS_UNSEEN,
@@ -153,6 +150,8 @@ def _heels_unseen(legs: LegGeometry, reading: PhotoReading) -> Notice:
 
 def _looks_high(legs: LegGeometry, reading: PhotoReading) -> str:
     high_mm = _high_mm(legs, reading)
+    if high_mm <= 0:
+        return f"The heels look raised. {_WERE_THEY}"
     return f"The ankles look {both_units(high_mm)} high above the floor. {_WERE_THEY}"
 
 
@@ -174,16 +173,11 @@ def _high_above_mm(floor: Floor, legs: LegGeometry, reading: PhotoReading) -> fl
     return by_floor[floor] - by_floor["ankles"] - USUALLY_HIGH[floor] * legs.straight_mm
 
 
-def _surest_floor(reading: PhotoReading, *, agreeing: bool = False) -> Floor | None:
-    """Which sight of the floor tells of the heels: None if it is unseen, or seen too unsurely.
-
-    With ``agreeing`` a foot of the wall that does not agree with the toes is passed over.
-    """
-    if reading.length.sd_mm > SURE_ENOUGH * reading.length.mean_mm:
+def _surest_floor(reading: PhotoReading) -> Floor | None:
+    """Which sight of the floor tells of the heels: None if it is unseen, or seen too unsurely."""
+    if not _says_enough(reading):
         return None
     seen = _by_floor_mm(reading).keys() & USUALLY_HIGH.keys()
-    if agreeing and "toes" in seen and reading.floors_apart < -FLOORS_AGREE:
-        return "toes"
     return next((floor for floor in USUALLY_HIGH if floor in seen), None)
 
 

@@ -8,27 +8,38 @@ import json
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
-from typing import Any
+from typing import Any, Final
 
-__all__ = ["ErrorModel", "error_model"]
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = ["WORLD_SOURCE", "ErrorModel", "error_model"]
+
+#: Name of the budget's line for what differs between the pictures that the model was fitted on
+#: and people: all photos of a child share it, and pairs of photo and tape can shrink it.
+WORLD_SOURCE: Final = "from pictures to people"
 
 
 @dataclass(frozen=True, slots=True)
 class ErrorModel:
     """What the pose model, the silhouette and people's posture do to a photo's readings.
 
-    Lengths are millimetres; a "part" is a part of the straight leg, hip to knee to ankle.
+    Lengths are millimetres; a "part" is a part of the straight leg, hip to knee to ankle. A pair
+    is a mean and its standard uncertainty.
 
     Attributes
     ----------
-    gap_mean_mm, gap_sd_mm
-        From the wall to the heels of a child asked to put the heels to the wall.
+    gap_at_wall_mm, gap_free_mm
+        From the wall to the heels of a child with the heels at the wall, and of one who stands
+        free of it.
+    free_share
+        How many stand free of the wall.
     beside_sd_mm
         Distance between the legs' plane and the plane of an object said to be in it.
-    depth_parts, depth_part_sds
-        Hip, knee and ankle joint centres in front of the heels.
-    crotch_depth_part, crotch_depth_part_sd
-        The visible end of the line between the legs in front of the heels.
+    ankle_before_heel, hip_before_ankle, knee_before_line, crotch_before_hip
+        Depths in parts: ankle joint before the back of the heel or shoe, hip joint before the
+        ankle, knee before the line between them, visible end of the line between the legs before
+        the hip.
     shift_parts, shift_part_sds
         Hip and ankle landmark below the joint centre.
     joint_sd_parts
@@ -38,37 +49,62 @@ class ErrorModel:
     hang_means_mm, hang_sds_mm
         Visible end of the line between the legs below the crotch, at the depth above, in snug,
         fitted and loose legwear.
-    reach_mean_mm, reach_sd_mm
+    reach_mm
         Lowest point of foot or shoe beyond the foot length's regression, from the heels.
     toe_sd_part
         Error of a foot's lowest point in the picture along the legs, in legs.
-    wall_foot_sd_part
-        Error of a place on the foot of the wall in the picture, in legs.
+    wall_base_sd_part
+        Error of a place on the wall base in the picture, in legs.
     interval_factor
         Every contribution is multiplied by this, so that 95 % means 95 % on the bench.
+    world_sd_mm
+        What differs from one world of pictures to the next, and from pictures to people.
     """
 
     version: str
     date: str
     source: str
-    gap_mean_mm: float
-    gap_sd_mm: float
+    gap_at_wall_mm: tuple[float, float]
+    gap_free_mm: tuple[float, float]
+    free_share: float
     beside_sd_mm: float
-    depth_parts: tuple[float, float, float]
-    depth_part_sds: tuple[float, float, float]
-    crotch_depth_part: float
-    crotch_depth_part_sd: float
+    ankle_before_heel: tuple[float, float]
+    hip_before_ankle: tuple[float, float]
+    knee_before_line: tuple[float, float]
+    crotch_before_hip: tuple[float, float]
     shift_parts: tuple[float, float]
     shift_part_sds: tuple[float, float]
     joint_sd_parts: tuple[float, float, float]
     scatter_factor: float
     hang_means_mm: tuple[float, float, float]
     hang_sds_mm: tuple[float, float, float]
-    reach_mean_mm: float
-    reach_sd_mm: float
+    reach_mm: tuple[float, float]
     toe_sd_part: float
-    wall_foot_sd_part: float
+    wall_base_sd_part: float
     interval_factor: float
+    world_sd_mm: float
+
+    def gap_mm(self, *, beside: bool) -> float:
+        """Heels before the reference's plane, of a child with the heels at the wall."""
+        return 0.0 if beside else self.gap_at_wall_mm[0]
+
+    def depth_parts(self, *, beside: bool) -> NDArray[np.float64]:
+        """(4,) hip, knee, ankle and crotch before the heels.
+
+        For an object in the legs' own plane they count from the mean of the joints'.
+        """
+        return self._from_heels - self.mean_depth_part(beside=beside)
+
+    def mean_depth_part(self, *, beside: bool) -> float:
+        """What is taken off the depths for an object in the legs' own plane."""
+        return float(self._from_heels[:3].mean()) if beside else 0.0
+
+    @property
+    def _from_heels(self) -> NDArray[np.float64]:
+        ankle = self.ankle_before_heel[0]
+        hip = ankle + self.hip_before_ankle[0]
+        knee = (hip + ankle) / 2 + self.knee_before_line[0]
+        return np.array([hip, knee, ankle, hip + self.crotch_before_hip[0]])
 
 
 @cache

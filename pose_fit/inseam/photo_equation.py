@@ -1,4 +1,4 @@
-"""The measurement equation of a photo: what is seen, and several readings of the inseam from it.
+"""The measurement equation of a photo: heights and drops from what is seen, readings from them.
 
 With the plane of the reference solved, every point is a ray that meets the body at a
 depth in front of that plane. Then, all along the direction of the legs,
@@ -8,17 +8,19 @@ depth in front of that plane. Then, all along the direction of the legs,
     lowered      = upright - (ankles - hips)
     hip height   = upright + ankle height, by a regression on the straight leg; or
                    floor - hips + lowered - soles, for each way the floor is seen
+    drop          = crotch - hips - how far the line ends below the crotch
     reading by the legs   = inseam by a regression on the hip height, from measured people
-    reading by the crotch = hip height - (crotch - hips), the crotch as seen
+    reading by the crotch = hip height - drop
 
 A wide stance or slightly bent knees are straightened in one place, `lowered`. In the
 readings by the crotch the hip landmark all but cancels out where the legs are straight,
-and with a seen floor the ankles do too.
+and with a seen floor the ankles do too. Every candidate of every sight has its height or drop;
+a reading is a linear form of them, so that one propagation serves every choice of candidates.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Final, Literal, TypeVar
+from typing import Final, Literal, TypeVar, get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +29,7 @@ from pose_fit.anthropometry.people import people
 from pose_fit.photogrammetry.plane import PARAMETER_COUNT, cast, reference_size
 
 __all__ = [
+    "FLOORS",
     "STANCE_ANKLES_APART_MM",
     "Floor",
     "LegGeometry",
@@ -41,7 +44,8 @@ __all__ = [
 Top = Literal["legs", "crotch"]
 #: What the lower end is: the ankles, less their height in measured people; the lowest points
 #: of the feet; the line where wall and floor meet; or the foot of a wheel.
-Floor = Literal["ankles", "toes", "wall foot", "wheel"]
+Floor = Literal["ankles", "toes", "wall base", "wheel"]
+FLOORS: Final[tuple[Floor, ...]] = get_args(Floor)
 
 #: Distance between the ankles in the stance that defines the inseam: feet slightly apart.
 STANCE_ANKLES_APART_MM: Final = 135.0
@@ -182,49 +186,54 @@ def _moved_towards(
 
 @dataclass(frozen=True, slots=True)
 class PhotoEquation:
-    """Which readings a photo gives: by two tops of the leg and up to four floors.
+    """Heights and drops that a photo gives, for every candidate of every sight.
 
     Attributes
     ----------
-    has_crotch
-        The line between the legs shows the crotch.
-    has_toes
-        The lowest points of the feet are seen.
-    has_wall_foot
-        The line where wall and floor meet is seen.
+    crotches, toes, wall_bases
+        How many candidates there are of each.
+    has_book
+        A book between the legs shows the crotch.
     wheel_radius_mm
         The reference is a wheel of this radius standing on the same floor, or None.
     """
 
-    has_crotch: bool
-    has_toes: bool
-    has_wall_foot: bool
+    crotches: int
+    toes: int
+    wall_bases: int
     wheel_radius_mm: float | None
+    has_book: bool = False
 
     @property
-    def names(self) -> tuple[tuple[Top, Floor], ...]:
-        """Top and floor of each reading, in the order of the values."""
-        floors: list[Floor] = ["ankles"]
-        floors += ["toes"] if self.has_toes else []
-        floors += ["wall foot"] if self.has_wall_foot else []
-        floors += ["wheel"] if self.wheel_radius_mm is not None else []
-        tops: list[Top] = ["legs", "crotch"] if self.has_crotch else ["legs"]
-        return tuple((top, floor) for top in tops for floor in floors)
+    def drops(self) -> int:
+        """How many places the crotch may be: each candidate, and the book's."""
+        return self.crotches + self.has_book
+
+    @property
+    def heights(self) -> tuple[tuple[Floor, int], ...]:
+        """Floor and candidate of each hip height, in the order of the values."""
+        counts = (1, self.toes, self.wall_bases, int(self.wheel_radius_mm is not None))
+        return tuple(
+            (floor, place)
+            for floor, count in zip(FLOORS, counts, strict=True)
+            for place in range(count)
+        )
 
     def __call__(self, inputs: Sequence[NDArray[np.float64]]) -> NDArray[np.float64]:
-        """(..., R) readings of the inseam in millimetres, in the order of `names`.
+        """(..., Z) hip heights, then drops by crotch, then the departure of hip to crotch, in mm.
 
         Parameters
         ----------
         inputs
-            Arrays whose last axis is told here, any leading axes alike: plane parameters (12,), joints in pixels (12,), gap in mm (1,), depth parts of
-            hip, knee and ankle (3,), shift parts of hip and ankle (2,), the child's
-            departures from the regressions of ankle height and of inseam on hip height in
-            mm (2,), soles in mm (1,); then, each if there is one, the crotch in pixels
-            (2,), its depth part (1,) and how far the line ends below the crotch in mm
-            (1,); the toes in pixels (4,) and how far they reach beyond the foot length's
-            regression in mm (1,); two places on the foot of the wall in pixels (4,) and
-            how far it stands before the wall in mm (1,).
+            Arrays whose last axis is told here, any leading axes alike: plane parameters (12,),
+            joints in pixels (12,), gap in mm (1,), depth parts of hip, knee, ankle and crotch
+            (4,), shift parts of hip and ankle (2,), the child's departures from the
+            regressions of ankle height and of inseam on hip height in mm (2,), soles in mm
+            (1,); then, where there are any, each crotch in pixels (2,) and how far the line ends
+            below the crotch in mm (1,); a book's top edge in pixels (2,), its depth in mm (1,) and
+            how far it lies below the crotch in mm (1,); the toes of each candidate in pixels (4,) and how far
+            they reach beyond the foot length's regression in mm (1,); two places on each wall
+            base in pixels (4,) and how far it stands before the wall in mm (1,).
         """
         given = iter(inputs)
         plane, joints_px, gap_mm, depth_parts, shift_parts, departures_mm, soles_mm = (
@@ -232,50 +241,61 @@ class PhotoEquation:
         )
         if plane.shape[-1] != PARAMETER_COUNT:
             raise ValueError(f"wanted {PARAMETER_COUNT} plane parameters, found {plane.shape}")
-        legs = _Legs.of(plane, _pairs(joints_px), gap_mm, depth_parts, shift_parts)
+        joint_parts, crotch_part = depth_parts[..., :3], depth_parts[..., 3:]
+        legs = _Legs.of(plane, _pairs(joints_px), gap_mm, joint_parts, shift_parts)
         hips_mm = legs.hips_mm.mean(axis=-2)
-        ankle, crotch = people().ankle_height_from_hip_to_ankle, people().inseam_from_hip_height
-        # A wide stance or bent knee lowers hips and crotch alike.
-        lowered_mm = legs.upright_mm - _along(legs.ankles_mm.mean(axis=-2) - hips_mm, legs.down)
-        if self.has_crotch:
-            crotch_px, crotch_depth_part, hang_mm = (next(given) for _ in range(3))
-            depth_mm = gap_mm + crotch_depth_part * legs.straight_mm[..., None]
-            crotch_mm = cast(plane, crotch_px[..., None, :], depth_mm)[..., 0, :]
-            drop_mm = _along(crotch_mm - hips_mm, legs.down) - hang_mm[..., 0]
+        drops_mm = []
+        if self.crotches:
+            crotches_px = [next(given) for _ in range(self.crotches)]
+            hang_mm = next(given)[..., 0]
+            depth_mm = gap_mm + crotch_part * legs.straight_mm[..., None]
+            for crotch_px in crotches_px:
+                crotch_mm = cast(plane, crotch_px[..., None, :], depth_mm)[..., 0, :]
+                drops_mm.append(_along(crotch_mm - hips_mm, legs.down) - hang_mm)
+        if self.has_book:
+            edge_px, edge_depth_mm, level_mm = (next(given) for _ in range(3))
+            edge_mm = cast(plane, edge_px[..., None, :], edge_depth_mm)[..., 0, :]
+            drops_mm.append(_along(edge_mm - hips_mm, legs.down) - level_mm[..., 0])
+        ankle = people().ankle_height_from_hip_to_ankle
         ankle_height_mm = (
             ankle.intercept_mm + ankle.slope * legs.straight_mm + departures_mm[..., 0]
         )
-        hip_heights_mm = [legs.upright_mm + ankle_height_mm]
+        # A wide stance or bent knee lowers hips and crotch alike.
+        lowered_mm = legs.upright_mm - _along(legs.ankles_mm.mean(axis=-2) - hips_mm, legs.down)
+        heights_mm = [legs.upright_mm + ankle_height_mm]
+        heights_mm += [
+            below_hips_mm - soles_mm[..., 0] + lowered_mm
+            for below_hips_mm in self._floors(given, plane, gap_mm, legs, hips_mm)
+        ]
+        return np.stack(np.broadcast_arrays(*heights_mm, *drops_mm, departures_mm[..., 1]), axis=-1)
 
-        def add_floor(floor_mm: NDArray[np.float64]) -> None:
-            hip_heights_mm.append(floor_mm - soles_mm[..., 0] + lowered_mm)
-
-        if self.has_toes:
-            toes_px, reach_mm = next(given), next(given)
-            depth_mm = gap_mm + foot_reach_mm(legs.straight_mm)[..., None] + reach_mm
-            toes_mm = cast(plane, _pairs(toes_px), depth_mm)
-            add_floor(
-                _along(toes_mm - hips_mm[..., None, :], legs.down[..., None, :]).mean(axis=-1)
-            )
-        if self.has_wall_foot:
-            line_px, before_mm = next(given), next(given)
-            ends_mm = cast(plane, _pairs(line_px), before_mm) - hips_mm[..., None, :]
+    def _floors(
+        self,
+        given: Iterator[NDArray[np.float64]],
+        plane: NDArray[np.float64],
+        gap_mm: NDArray[np.float64],
+        legs: "_Legs",
+        hips_mm: NDArray[np.float64],
+    ) -> Iterator[NDArray[np.float64]]:
+        """How far each floor but the ankles' lies below the hips."""
+        if self.toes:
+            toes_px = [next(given) for _ in range(self.toes)]
+            depth_mm = gap_mm + foot_reach_mm(legs.straight_mm)[..., None] + next(given)
+            for one_px in toes_px:
+                toes_mm = cast(plane, _pairs(one_px), depth_mm) - hips_mm[..., None, :]
+                yield _along(toes_mm, legs.down[..., None, :]).mean(axis=-1)
+        if self.wall_bases:
+            lines_px = [next(given) for _ in range(self.wall_bases)]
+            before_mm = next(given)
             across = legs.down[..., [1, 0, 2]] * np.array([1.0, -1.0, 0.0])
-            add_floor(
-                _crossing(
+            for line_px in lines_px:
+                ends_mm = cast(plane, _pairs(line_px), before_mm) - hips_mm[..., None, :]
+                yield _crossing(
                     _along(ends_mm, across[..., None, :]), _along(ends_mm, legs.down[..., None, :])
                 )
-            )
         if self.wheel_radius_mm is not None:
             radius_mm = self.wheel_radius_mm * reference_size(plane)
-            add_floor(radius_mm - _along(hips_mm, legs.down))
-        readings = [
-            crotch.intercept_mm + crotch.slope * hip_height_mm + departures_mm[..., 1]
-            for hip_height_mm in hip_heights_mm
-        ]
-        if self.has_crotch:
-            readings += [hip_height_mm - drop_mm for hip_height_mm in hip_heights_mm]
-        return np.stack(np.broadcast_arrays(*readings), axis=-1)
+            yield radius_mm - _along(hips_mm, legs.down)
 
 
 def _pairs(flat_px: NDArray[np.float64]) -> NDArray[np.float64]:

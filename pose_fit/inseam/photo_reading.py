@@ -1,73 +1,51 @@
-"""The inseam from what was found in one photo: sights in, fused reading out."""
+"""The inseam from what was found in one photo: sights in, every hypothesis weighed, reading out.
+
+One propagation gives the hip height by every floor and the drop to every crotch. A hypothesis
+is a choice among them; its readings are linear forms, its covariance a part of the whole.
+Toes, ankles and wall base stand on one floor, so that their agreement also tells how far from
+the wall the child stands: the wide uncertainty of that distance is shared by the readings, and
+fusing them takes it out. All hypotheses together make a mixture; its mean, its spread and its
+tails are the result.
+"""
 
 import math
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import logsumexp
 
-from pose_fit.anthropometry.people import Relation, people
-from pose_fit.body.body import LEG_LANDMARKS, Body
-from pose_fit.inseam.cloth_hang import hang_below_crotch_mm
-from pose_fit.inseam.error_model import ErrorModel
-from pose_fit.inseam.photo_equation import Floor, LegGeometry, PhotoEquation, Top, leg_geometry
-from pose_fit.metrology.propagation import Propagated, Quantity, independent, propagate
-from pose_fit.metrology.uncertain import Contribution, UncertainLength
-from pose_fit.photogrammetry.plane import PlaneScale
-from pose_fit.reference.reference import CircleReference, Reference
-from pose_fit.sights.clicked import CLICK_SD_PART
-from pose_fit.sights.crotch import CrotchPoint
-from pose_fit.sights.wall_base import SKIRTING_DEPTH_MM
-from pose_fit.task.legwear import Legwear
+from pose_fit.inseam.error_model import WORLD_SOURCE, ErrorModel
+from pose_fit.inseam.hypotheses import (
+    READINGS,
+    Hypothesis,
+    Readings,
+    hypotheses_of,
+    readings_of,
+)
+from pose_fit.inseam.mixture import NormalMixture, best_weights, log_likelihoods, normalised
+from pose_fit.inseam.photo_equation import Floor, Top
+from pose_fit.inseam.photo_sights import PhotoSights, legs_of
+from pose_fit.inseam.quantities import GAP_SOURCE, quantities_of
+from pose_fit.metrology.propagation import Propagated, Quantity, propagate
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95, Contribution, UncertainLength
 
-__all__ = ["UNKNOWN_SOLES_MM", "PhotoReading", "PhotoSights", "legs_of", "read_inseam"]
+__all__ = ["BETWEEN_SOURCE", "PhotoReading", "Reading", "WeighedHypothesis", "read_inseam"]
 
-#: Sources of the plane's evidence that return in every photo of the same child.
-_SHARED_PLANE_SOURCES: Final = ("reference size", "reference shape")
-#: Soles of a child of whom nobody said what it wears: barefoot to thick sports shoes, mean and
-#: standard uncertainty (common practice, no source).
-UNKNOWN_SOLES_MM: Final = (10.0, 9.0)
-#: Departures from linearity and from normality keep two readings from agreeing better than this.
-_LEAST_OWN_SD_MM: Final = 1.0
-#: A reading this much less sure than the best says nothing: its rays all but miss the plane, and
-#: the steps of its propagation leave what is linear.
-_SAYS_NOTHING: Final = 30.0
-_LOST_SD_MM: Final = 1000.0
+#: Name of the budget's line for not knowing which candidates are the right ones.
+BETWEEN_SOURCE: Final = "which of several readings"
+#: One tail of a 95 % interval.
+_TAIL: Final = 0.025
+#: What raised heels add to the height over the floor, in straight legs: feet bent by 20 to 50
+#: degrees lift the body so (mean and standard uncertainty; geometry of the foot).
+_RISE_PARTS: Final = (0.095, 0.035)
+#: The pose model draws a usual foot where a raised one is, so that its ankles take part in this
+#: share of the rise (rendered children on tiptoe).
+_SHARE_OF_ANKLES: Final = 0.5
 
-
-@dataclass(frozen=True, slots=True)
-class PhotoSights:
-    """What was found in one photo, in pixels of the upright picture.
-
-    Attributes
-    ----------
-    crotch
-        End of the line between the legs, or None.
-    toes_px
-        (2, 2) lowest points of the feet, or None; twice the clicked one where it was clicked.
-    wall_foot_px
-        (2, 2) places on the line where wall and floor meet, or None.
-    soles_mm, soles_sd_mm
-        Soles worn in the photo.
-    legwear
-        What the child wears on the legs, None where nobody said.
-    crotch_clicked, floor_clicked
-        A person clicked it, in place of what was found.
-    """
-
-    plane: PlaneScale
-    reference: Reference
-    body: Body
-    crotch: CrotchPoint | None
-    toes_px: NDArray[np.float64] | None
-    wall_foot_px: NDArray[np.float64] | None
-    soles_mm: float
-    soles_sd_mm: float
-    legwear: Legwear | None = None
-    crotch_clicked: bool = False
-    floor_clicked: bool = False
+_Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,228 +60,269 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
+class WeighedHypothesis:
+    """A choice of candidates, what it makes of the inseam, and how much it is believed."""
+
+    hypothesis: Hypothesis
+    mean_mm: float
+    sd_mm: float
+    weight: float
+
+
+@dataclass(frozen=True, slots=True)
 class PhotoReading:
-    """The fused inseam of one photo and the readings it came from.
+    """The fused inseam of one photo and what it came from.
 
     Attributes
     ----------
     length
         Fused inseam with its budget, biggest source first.
     readings
-        Each reading; the weights add up to 1 and may be negative where two readings
-        share an error that their difference reveals.
+        Each reading under the likeliest hypothesis; their weights and that of what is known
+        of the child add up to 1 and may be negative where two readings share an error that
+        their difference reveals.
+    child_weight
+        Weight of what measured people say of a child of this body height or age.
+    hypotheses
+        Every choice of candidates, the likeliest first; their weights add up to 1.
+    interval95_mm
+        Central 95 % of the mixture. That of ``length`` is never inside of it.
     disagreement
-        Best reading by the crotch minus best by the legs, in standard uncertainties of
-        that difference; 0 without a crotch.
+        Best reading by the likeliest crotch minus best by the legs, in standard uncertainties
+        of that difference; 0 without a crotch.
+    raised_odds
+        How much more often a child on tiptoe would make this picture than one on both heels; 0
+        where no floor is seen.
     floors_apart
-        Reading from the foot of the wall minus that from the toes, or from the ankles where no
-        toes are seen, likewise; 0 without the foot of the wall.
+        Reading from the likeliest wall base minus that from the toes, or from the ankles where
+        no toes are seen, likewise; 0 without a wall base.
     """
 
     length: UncertainLength
     readings: tuple[Reading, ...]
+    child_weight: float
+    hypotheses: tuple[WeighedHypothesis, ...]
+    interval95_mm: tuple[float, float]
     disagreement: float
     floors_apart: float
+    raised_odds: float
 
     def best(self, top: Top) -> Reading | None:
         """The surest reading with this top, or None."""
         having = [reading for reading in self.readings if reading.top == top]
         return min(having, key=lambda reading: reading.sd_mm, default=None)
 
+    @property
+    def likeliest(self) -> Hypothesis:
+        """The hypothesis with the largest weight."""
+        return self.hypotheses[0].hypothesis
 
-def equation_of(sights: PhotoSights) -> PhotoEquation:
-    """The measurement equation that these sights allow."""
-    reference = sights.reference
-    return PhotoEquation(
-        has_crotch=sights.crotch is not None,
-        has_toes=sights.toes_px is not None,
-        has_wall_foot=sights.wall_foot_px is not None,
-        wheel_radius_mm=reference.radius_mm if isinstance(reference, CircleReference) else None,
-    )
-
-
-def legs_of(plane: PlaneScale, body: Body, *, beside: bool, model: ErrorModel) -> LegGeometry:
-    """The legs in millimetres, everything at its mean."""
-    gap_mm, depth_parts, _ = _depths(beside, model)
-    joints_px = body.points_px(LEG_LANDMARKS)
-    return leg_geometry(
-        plane.parameters, joints_px, gap_mm, depth_parts, np.array(model.shift_parts)
-    )
+    @property
+    def crotch_weight(self) -> float:
+        """How much it is believed that one of the crotch's candidates is right."""
+        return sum(one.weight for one in self.hypotheses if one.hypothesis.crotch is not None)
 
 
-def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
-    """The inputs of the equation with their uncertainties, in its order.
+def read_inseam(
+    sights: PhotoSights, *, model: ErrorModel, known: UncertainLength | None = None
+) -> PhotoReading:
+    """Weigh all hypotheses about the sights and fuse their readings.
 
-    The inputs are independent of each other. The plane's depend on the picture of the
-    reference alone, apart from the direction of the legs, whose error is of second order.
+    Parameters
+    ----------
+    known
+        What measured people say of a child of this body height or age, as a reading of its
+        own; None where nothing is known or it is to be left out.
     """
-    beside = sights.reference.placement == "beside"
-    gap_mm, depth_parts, mean_part = _depths(beside, model)
-    plane, body = sights.plane, sights.body
-    legs = legs_of(plane, body, beside=beside, model=model)
-    ankle, hip = people().ankle_height_from_hip_to_ankle, people().inseam_from_hip_height
-    quantities = [
-        Quantity(
-            plane.parameters,
-            plane.shifts,
-            plane.sources,
-            tuple(source in _SHARED_PLANE_SOURCES for source in plane.sources),
-        ),
-        _joints(body, model),
-        independent(
-            "distance from the wall",
-            [gap_mm],
-            [model.beside_sd_mm if beside else model.gap_sd_mm],
-            shared=False,
-        ),
-        independent("posture", list(depth_parts), list(model.depth_part_sds), shared=False),
-        independent("pose model", list(model.shift_parts), list(model.shift_part_sds), shared=True),
-        _departures(ankle, hip, legs.straight_mm),
-        independent("shoe soles", [sights.soles_mm], [sights.soles_sd_mm], shared=True),
-    ]
-    if sights.crotch is not None:
-        crotch = sights.crotch
-        hang_mm, hang_sd_mm = hang_below_crotch_mm(sights.legwear, model=model)
-        quantities += [
-            independent(
-                "crotch click" if sights.crotch_clicked else "crotch edge",
-                list(crotch.point_px),
-                [crotch.edge_sd_px] * 2,
-                shared=False,
-            ),
-            independent(
-                "posture",
-                [model.crotch_depth_part - mean_part],
-                [model.crotch_depth_part_sd],
-                shared=False,
-            ),
-            independent("clothing", [hang_mm], [hang_sd_mm], shared=True),
-        ]
-    if sights.toes_px is not None:
-        reach_mm = model.reach_mean_mm - mean_part * legs.straight_mm
-        quantities += [
-            _toes(sights.toes_px, body.leg_px, clicked=sights.floor_clicked, model=model),
-            independent("foot length", [reach_mm], [model.reach_sd_mm], shared=True),
-        ]
-    if sights.wall_foot_px is not None:
-        line_sd_px = model.wall_foot_sd_part * body.leg_px
-        before_mm, before_sd_mm = SKIRTING_DEPTH_MM
-        quantities += [
-            independent("floor", list(sights.wall_foot_px.ravel()), [line_sd_px] * 4, shared=False),
-            independent("floor", [before_mm], [before_sd_mm], shared=True),
-        ]
-    return quantities
-
-
-def read_inseam(sights: PhotoSights, *, model: ErrorModel) -> PhotoReading:
-    """Propagate the quantities through the equation and fuse the readings."""
-    equation = equation_of(sights)
-    result = propagate(equation, quantities_of(sights, model=model))
-    weights = _weights(result)
-    contributions = model.interval_factor * weights @ result.contributions
-    by_source: dict[tuple[str, bool], float] = defaultdict(float)
-    for source, shared, contribution in zip(
-        result.sources, result.shared, contributions, strict=True
-    ):
-        by_source[source, shared] += float(contribution) ** 2
-    budget = sorted(
-        (
-            Contribution(source, math.sqrt(square), shared)
-            for (source, shared), square in by_source.items()
-        ),
-        key=lambda line: -line.sd_mm,
-    )
-    sds_mm = np.sqrt(np.diag(result.covariance)) * model.interval_factor
-    readings = tuple(
-        Reading(top, floor, float(value), float(sd), float(weight))
-        for (top, floor), value, sd, weight in zip(
-            equation.names, result.values, sds_mm, weights, strict=True
+    legs = legs_of(sights.plane, sights.body, beside=sights.is_beside, model=model)
+    equation, quantities = sights.equation, quantities_of(sights, model=model)
+    hypotheses = hypotheses_of(sights, legs.straight_mm, model=model)
+    found = propagate(equation, quantities)
+    forms = readings_of(hypotheses, equation)
+    batch = _batch(found, forms, hypotheses, _gap_column(quantities), model)
+    batch = batch.with_known(known) if known is not None else batch
+    weights = best_weights(batch.contributions, batch.present)
+    log_prior = np.array([one.log_prior for one in hypotheses])
+    logs = log_prior + log_likelihoods(batch.values, batch.contributions, batch.independent)
+    odds = 0.0
+    if len(equation.heights) > 1:
+        raised = batch.raised(legs.straight_mm)
+        logs_raised = log_prior + log_likelihoods(
+            raised.values, raised.contributions, raised.independent
         )
+        odds = float(np.exp(logsumexp(logs_raised) - logsumexp(logs)))
+    return _told(batch, weights, normalised(logs), hypotheses, odds, model)
+
+
+@dataclass(frozen=True, slots=True)
+class _Batch:
+    """The readings of H hypotheses: (H, R) values, (H, R, K) contributions of K named sources."""
+
+    values: _Array
+    contributions: _Array
+    present: NDArray[np.bool_]
+    independent: NDArray[np.bool_]
+    sources: tuple[tuple[str, bool], ...]
+
+    def raised(self, straight_mm: float) -> "_Batch":
+        """The readings of a child who stands on tiptoe."""
+        mean, sd = (part * straight_mm for part in _RISE_PARTS)
+        shares = np.zeros(self.values.shape[1])
+        shares[: len(READINGS)] = [
+            _SHARE_OF_ANKLES if floor == "ankles" else 1.0 for _, floor in READINGS
+        ]
+        column = np.broadcast_to((sd * shares)[:, None], (*self.values.shape, 1))
+        return replace(
+            self,
+            values=self.values - mean * shares,
+            contributions=np.concatenate([self.contributions, column], axis=2),
+        )
+
+    def with_known(self, known: UncertainLength) -> "_Batch":
+        """One reading more, which has all its sources for itself."""
+        count, readings, columns = self.contributions.shape
+        contributions = np.zeros((count, readings + 1, columns + len(known.budget)))
+        contributions[:, :readings, :columns] = self.contributions
+        contributions[:, readings, columns:] = [line.sd_mm for line in known.budget]
+        there = np.ones((count, 1), bool)
+        return _Batch(
+            np.column_stack([self.values, np.full(count, known.mean_mm)]),
+            contributions,
+            np.column_stack([self.present, there]),
+            np.column_stack([self.independent, there]),
+            (*self.sources, *((line.source, line.shared) for line in known.budget)),
+        )
+
+
+def _gap_column(quantities: list[Quantity]) -> int:
+    """Which column of the propagation is the distance from the wall."""
+    sources = [source for quantity in quantities for source in quantity.sources]
+    return sources.index(GAP_SOURCE)
+
+
+def _batch(
+    found: Propagated,
+    forms: Readings,
+    hypotheses: tuple[Hypothesis, ...],
+    gap: int,
+    model: ErrorModel,
+) -> _Batch:
+    """The readings of every hypothesis; heels off the wall move and stretch the gap's column."""
+    mean_mm, sd_mm = model.gap_at_wall_mm
+    free_mean_mm, free_sd_mm = model.gap_free_mm
+    free = np.array([one.heels_free for one in hypotheses])
+    values = forms.forms @ found.values + forms.constants_mm
+    contributions = forms.forms @ found.contributions
+    step = np.where(free, (free_mean_mm - mean_mm) / sd_mm, 0.0)
+    values += step[:, None] * contributions[:, :, gap]
+    contributions[:, :, gap] *= np.where(free, free_sd_mm / sd_mm, 1.0)[:, None]
+    return _Batch(
+        values,
+        contributions * model.interval_factor,
+        forms.present,
+        forms.independent,
+        tuple(zip(found.sources, found.shared, strict=True)),
     )
-    wall_foot = _place(equation.names, ("legs", "wall foot"))
-    feet = _place(equation.names, ("legs", "toes" if equation.has_toes else "ankles"))
+
+
+def _told(
+    batch: _Batch,
+    weights: _Array,
+    believed: _Array,
+    hypotheses: tuple[Hypothesis, ...],
+    raised_odds: float,
+    model: ErrorModel,
+) -> PhotoReading:
+    means_mm = (weights * batch.values).sum(axis=1)
+    parts = (weights[:, None, :] @ batch.contributions)[:, 0]
+    sds_mm = np.hypot(np.linalg.norm(parts, axis=1), model.world_sd_mm)
+    mixture = NormalMixture(believed, means_mm, sds_mm)
+    order = np.argsort(-believed, kind="stable")
+    first = int(order[0])
+    with_crotch = _first(order, [one.crotch is not None for one in hypotheses])
+    with_base = _first(order, [one.wall_base is not None for one in hypotheses])
     return PhotoReading(
-        length=UncertainLength(float(weights @ result.values), tuple(budget)),
-        readings=readings,
-        disagreement=_apart(result, _best(readings, "crotch"), _best(readings, "legs")),
-        floors_apart=_apart(result, wall_foot, feet),
+        length=UncertainLength(mixture.mean, _budget(mixture, parts, batch.sources, model)),
+        readings=_readings(batch, weights, first),
+        child_weight=float(weights[first, len(READINGS) :].sum()),
+        hypotheses=tuple(
+            WeighedHypothesis(
+                hypotheses[place],
+                float(means_mm[place]),
+                float(sds_mm[place]),
+                float(believed[place]),
+            )
+            for place in order
+        ),
+        interval95_mm=(mixture.quantile(_TAIL), mixture.quantile(1 - _TAIL)),
+        disagreement=0.0 if with_crotch is None else _tops_apart(batch, with_crotch),
+        floors_apart=0.0 if with_base is None else _floors_apart(batch, with_base),
+        raised_odds=raised_odds,
     )
 
 
-def _weights(result: Propagated) -> NDArray[np.float64]:
-    """Best linear unbiased weights (Gauss-Markov theorem); 0 for a reading that says nothing."""
-    sds_mm = np.sqrt(np.diag(result.covariance))
-    if sds_mm.min() > _LOST_SD_MM:
-        # No reading says anything; what is fused says so by its uncertainty.
-        return np.full(len(sds_mm), 1 / len(sds_mm))
-    told = np.flatnonzero(sds_mm <= _SAYS_NOTHING * max(float(sds_mm.min()), _LEAST_OWN_SD_MM))
-    covariance = result.covariance[np.ix_(told, told)] + _LEAST_OWN_SD_MM**2 * np.eye(len(told))
-    raw = np.linalg.solve(covariance, np.ones(len(told)))
-    weights = np.zeros(len(result.values))
-    weights[told] = raw / raw.sum()
-    return weights
-
-
-def _best(readings: tuple[Reading, ...], top: Top) -> int | None:
-    """Place of the surest reading with this top."""
-    places = [index for index, reading in enumerate(readings) if reading.top == top]
-    return min(places, key=lambda index: readings[index].sd_mm, default=None)
-
-
-def _place(names: tuple[tuple[Top, Floor], ...], name: tuple[Top, Floor]) -> int | None:
-    return names.index(name) if name in names else None
-
-
-def _apart(result: Propagated, one: int | None, other: int | None) -> float:
-    """Difference of two readings in its standard uncertainty; 0 where one is missing."""
-    if one is None or other is None:
-        return 0.0
-    difference_mm = float(result.values[one] - result.values[other])
-    return difference_mm / float(
-        np.linalg.norm(result.contributions[one] - result.contributions[other])
+def _budget(
+    mixture: NormalMixture,
+    parts: _Array,
+    sources: tuple[tuple[str, bool], ...],
+    model: ErrorModel,
+) -> tuple[Contribution, ...]:
+    """Mean variance by source within the hypotheses, what differs between them, and the world."""
+    squares: dict[tuple[str, bool], float] = defaultdict(float)
+    for name, square in zip(sources, mixture.weights @ parts**2, strict=True):
+        squares[name] += float(square)
+    squares[WORLD_SOURCE, True] += model.world_sd_mm**2
+    honest = mixture.honest_sd(factor=COVERAGE_FACTOR_95, tail=_TAIL)
+    squares[BETWEEN_SOURCE, False] += max(honest**2 - mixture.within**2, 0.0)
+    lines = (
+        Contribution(name, math.sqrt(square), shared) for (name, shared), square in squares.items()
     )
+    return tuple(sorted((line for line in lines if line.sd_mm > 0), key=lambda line: -line.sd_mm))
 
 
-def _depths(beside: bool, model: ErrorModel) -> tuple[float, NDArray[np.float64], float]:
-    """Gap, depth parts of hip, knee and ankle, and the part that was taken off them.
-
-    For an object in the legs' own plane, depths count from the mean of the joints'.
-    """
-    depth_parts = np.array(model.depth_parts)
-    mean_part = float(depth_parts.mean()) if beside else 0.0
-    return 0.0 if beside else model.gap_mean_mm, depth_parts - mean_part, mean_part
-
-
-def _joints(body: Body, model: ErrorModel) -> Quantity:
-    """Joint positions: the scatter of the looks, and what returns in all looks at one photo."""
-    looks = len(body.passes_px)
-    own_sd_px = np.array([body.scatter_px(mark) for mark in LEG_LANDMARKS]).ravel()
-    # Two landmarks a joint, two coordinates a landmark.
-    floor_px = np.repeat(model.joint_sd_parts, 4) * body.leg_px
-    sd_px = np.hypot(model.scatter_factor * own_sd_px / math.sqrt(looks), floor_px)
-    joints_px = body.points_px(LEG_LANDMARKS)
-    return independent("pose landmarks", list(joints_px.ravel()), list(sd_px), shared=False)
-
-
-def _toes(
-    toes_px: NDArray[np.float64], leg_px: float, *, clicked: bool, model: ErrorModel
-) -> Quantity:
-    """Lowest points of the feet; one click stands for both, so they err as one."""
-    places = toes_px.ravel()
-    if clicked:
-        factor = np.tile(CLICK_SD_PART * leg_px * np.eye(2), (2, 1))
-        return Quantity(places, factor, ("floor click",) * 2, (False,) * 2)
-    return independent("floor", list(places), [model.toe_sd_part * leg_px] * 4, shared=False)
-
-
-def _departures(ankle: Relation, hip: Relation, straight_mm: float) -> Quantity:
-    """How far this child is from the regressions: between persons, and of the lines themselves."""
-    hip_height_mm = straight_mm * (1 + ankle.slope) + ankle.intercept_mm
-    factor = np.zeros((2, 4))
-    for row, (line, x_mm) in enumerate(((ankle, straight_mm), (hip, hip_height_mm))):
-        factor[row, 2 * row] = line.person_sd_mm + line.person_sd_slope * x_mm
-        factor[row, 2 * row + 1] = math.hypot(
-            line.systematic_sd_mm, line.systematic_sd_slope * x_mm
+def _readings(batch: _Batch, weights: _Array, row: int) -> tuple[Reading, ...]:
+    """The readings of one hypothesis."""
+    return tuple(
+        Reading(
+            top,
+            floor,
+            float(batch.values[row, place]),
+            float(np.linalg.norm(batch.contributions[row, place])),
+            float(weights[row, place]),
         )
-    sources = ("ankle height", "ankle height", "hip to crotch", "hip to crotch")
-    return Quantity(np.zeros(2), factor, sources, (True,) * 4)
+        for place, (top, floor) in enumerate(READINGS)
+        if batch.present[row, place]
+    )
+
+
+def _first(order: NDArray[np.intp], having: list[bool]) -> int | None:
+    """The likeliest hypothesis that has something, or None."""
+    return next((int(place) for place in order if having[place]), None)
+
+
+def _tops_apart(batch: _Batch, row: int) -> float:
+    surest = {}
+    for top in ("legs", "crotch"):
+        places = [
+            place
+            for place, name in enumerate(READINGS)
+            if name[0] == top and batch.present[row, place]
+        ]
+        sds_mm = np.linalg.norm(batch.contributions[row, places], axis=1)
+        surest[top] = places[int(sds_mm.argmin())]
+    return _apart(batch, row, surest["crotch"], surest["legs"])
+
+
+def _floors_apart(batch: _Batch, row: int) -> float:
+    feet = READINGS.index(("legs", "toes"))
+    if not batch.present[row, feet]:
+        feet = READINGS.index(("legs", "ankles"))
+    return _apart(batch, row, READINGS.index(("legs", "wall base")), feet)
+
+
+def _apart(batch: _Batch, row: int, one: int, other: int) -> float:
+    """Difference of two readings of a hypothesis in its standard uncertainty."""
+    difference_mm = float(batch.values[row, one] - batch.values[row, other])
+    return difference_mm / float(
+        np.linalg.norm(batch.contributions[row, one] - batch.contributions[row, other])
+    )

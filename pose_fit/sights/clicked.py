@@ -10,9 +10,9 @@ from pose_fit.body.body import Body
 from pose_fit.errors import InputError
 from pose_fit.photo.photo import Photo, Place
 from pose_fit.refusal import Notice, Refusal
-from pose_fit.sights.crotch import CrotchPoint
+from pose_fit.sights.candidates import CrotchCandidate, ToesCandidate
 
-__all__ = ["CLICK_SD_PART", "CROTCH_GUESSED", "check_clicks", "clicked_crotch"]
+__all__ = ["CLICK_SD_PART", "check_clicks", "clicked_crotch", "clicked_toes"]
 
 #: Standard uncertainty of a click in each direction, in legs: some 4 of the 400 pixels that a leg
 #: takes on a phone's screen, half a fingertip's usual miss (common practice, no source).
@@ -24,13 +24,6 @@ GUESS_SD_PART: Final = 0.045
 _CROTCH_PARTS: Final = (-0.05, 0.50)
 _FLOOR_PARTS: Final = (0.97, 1.45)
 _ASIDE_PARTS: Final = 0.60
-
-#: The click tells more than the picture does.
-CROTCH_GUESSED: Final = Notice(
-    "crotch_guessed",
-    "The crotch was clicked where no line between the legs is to be seen: it counts as a guess"
-    " through the clothes.",
-)
 
 
 def check_clicks(
@@ -59,7 +52,9 @@ def check_clicks(
     return Refusal(tuple(reasons), ("Point at it again, or leave the point out.",))
 
 
-def clicked_crotch(body: Body, crotch_px: Place, *, seen: CrotchPoint | Notice) -> CrotchPoint:
+def clicked_crotch(
+    body: Body, crotch_px: Place, *, seen: tuple[CrotchCandidate, ...]
+) -> tuple[CrotchCandidate, ...]:
     """The crotch where it was clicked, as unsure as the click and what there is to be seen.
 
     Parameters
@@ -68,11 +63,19 @@ def clicked_crotch(body: Body, crotch_px: Place, *, seen: CrotchPoint | Notice) 
         What was found without the click: the end of a blurred line is no sharper for being
         clicked, and without a line the click is a guess through the cloth.
     """
-    sight_sd_px = seen.edge_sd_px if isinstance(seen, CrotchPoint) else GUESS_SD_PART * body.leg_px
-    return CrotchPoint(
+    sight_sd_px = seen[0].edge_sd_px if seen else GUESS_SD_PART * body.leg_px
+    clicked = CrotchCandidate(
         point_px=np.array(crotch_px, float),
         edge_sd_px=math.hypot(CLICK_SD_PART * body.leg_px, sight_sd_px),
+        weight=1.0,
+        kind="click" if seen else "guess",
     )
+    return (clicked,)
+
+
+def clicked_toes(floor_px: Place) -> tuple[ToesCandidate, ...]:
+    """The place where the tip of the toes meets the floor, for both feet."""
+    return (ToesCandidate(np.array([floor_px] * 2, float), weight=1.0, is_clicked=True),)
 
 
 def _is_at(

@@ -5,6 +5,7 @@ where the thighs touch. But the line between the legs stays visible above the op
 gap as a crease: along it the middle differs from both sides, be it wall, shadow or
 fold, and at the crotch that difference begins to fade. The line is followed upward
 between the legs by dynamic programming (Bellman 1957) at the working resolution.
+A line may fade twice, or run into the hem of a shirt: each end is a candidate.
 """
 
 from dataclasses import dataclass
@@ -16,11 +17,10 @@ from numpy.typing import NDArray
 
 from pose_fit.body.body import LEFT_LEG, RIGHT_LEG, Body
 from pose_fit.photo.photo import Photo
-from pose_fit.refusal import Notice
+from pose_fit.sights.candidates import CrotchCandidate, CrotchKind
 
 __all__ = [
-    "CROTCH_HIDDEN",
-    "CrotchPoint",
+    "SEARCHED_PART",
     "LegPatch",
     "find_crotch",
     "leg_patch",
@@ -88,11 +88,16 @@ _HEM_SLANT: Final = 0.03
 _NEAR_HEM: Final = 0.01
 _NEAR_HEM_SD: Final = 0.05
 
-#: Why there may be no crotch to be seen.
-CROTCH_HIDDEN: Final = Notice(
-    "crotch_hidden",
-    "The legs do not part visibly at the crotch: clothes hide it, or the feet are together.",
-)
+#: The candidates are looked for along this part of a leg.
+SEARCHED_PART: Final = _USUAL[1] - _HIGHEST_END
+#: Other ends are looked for where the near contrast falls below these shares of its peak.
+_OTHER_SHARES: Final = (0.2, 0.75)
+#: Ends nearer to each other than this part of a leg are one.
+_SAME_END: Final = 0.025
+#: Share of belief in the end by the rule above, where it is clear and where it is a hem; the
+#: other ends share the first rest, and the second says that no end is the crotch.
+_CLEAR: Final = (0.80, 0.13)
+_AT_HEM: Final = (0.45, 0.40)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,22 +147,6 @@ class LegPatch:
         return moved
 
 
-@dataclass(frozen=True, slots=True)
-class CrotchPoint:
-    """Top of the line along which the legs part.
-
-    Attributes
-    ----------
-    point_px
-        (2,) array, upright pixels.
-    edge_sd_px
-        Standard uncertainty of the line's end along the leg, upright pixels.
-    """
-
-    point_px: NDArray[np.float64]
-    edge_sd_px: float
-
-
 def leg_patch(photo: Photo, body: Body) -> LegPatch:
     """The window along the legs of a body."""
     hips_px, ankles_px = photo.working_px(np.stack([body.hips_px, body.ankles_px]))
@@ -175,8 +164,8 @@ def leg_patch(photo: Photo, body: Body) -> LegPatch:
     return LegPatch(to_picture, width, height, rows_a_leg, hip_row)
 
 
-def find_crotch(photo: Photo, body: Body) -> CrotchPoint | Notice:
-    """Top of the line between the legs, or a notice that says why it is not to be had."""
+def find_crotch(photo: Photo, body: Body) -> tuple[CrotchCandidate, ...]:
+    """Ends of the line between the legs, the likeliest first; none where there is no line."""
     patch = leg_patch(photo, body)
     bones = [patch.to_patch(photo.working_px(body.points_px(leg))) for leg in (LEFT_LEG, RIGHT_LEG)]
     columns = np.stack([_bone_columns(bone, patch.height) for bone in bones])
@@ -185,23 +174,25 @@ def find_crotch(photo: Photo, body: Body) -> CrotchPoint | Notice:
     contrast = np.maximum.reduce(contrasts)
     first = patch.row(_HIPS)
     path = _seam(contrast, columns.mean(axis=0), patch)
-    along = _along(contrast, path, patch)
     near_map = contrasts[_SIDES.index(_NEAR_SIDE)]
-    near = _along(near_map, path, patch)
     aside = round(_ASIDE * patch.rows_a_leg)
     cloth = np.concatenate([_along(near_map, path + by, patch) for by in (-aside, aside)])
-    hem = _hem_row(colours, columns, patch) - first
     if not _is_of_one_kind(colours, path, patch) and not _is_open(body, path, patch):
-        return CROTCH_HIDDEN
-    end = _end_of_line(along, near, float(np.quantile(cloth, 0.75)), hem, patch)
-    if end is None:
-        return CROTCH_HIDDEN
-    place = np.array([[float(path[round(end.row)]), first + end.row]])
-    scale = float(np.hypot(*patch.to_picture[:, 1])) * photo.working_scale
-    return CrotchPoint(
-        point_px=photo.upright_px(patch.from_patch(place))[0],
-        edge_sd_px=end.sd_rows * scale,
+        return ()
+    line = _Line(
+        along=_along(contrast, path, patch),
+        near=_along(near_map, path, patch),
+        mottling=float(np.quantile(cloth, 0.75)),
+        hem=_hem_row(colours, columns, patch) - first,
     )
+    scale = float(np.hypot(*patch.to_picture[:, 1])) * photo.working_scale
+
+    def candidate(end: _End, weight: float) -> CrotchCandidate:
+        place = np.array([[float(path[round(end.row)]), first + end.row]])
+        point_px = photo.upright_px(patch.from_patch(place))[0]
+        return CrotchCandidate(point_px, end.sd_rows * scale, weight, end.kind)
+
+    return tuple(candidate(end, weight) for end, weight in _weighed_ends(line, patch))
 
 
 def _bone_columns(bone: NDArray[np.float64], height: int) -> NDArray[np.float64]:
@@ -263,9 +254,7 @@ def _along(
     return np.asarray(contrast[rows[:, None], columns].max(axis=1), float)
 
 
-def _is_of_one_kind(
-    colours: NDArray[np.float64], path: NDArray[np.intp], patch: LegPatch
-) -> bool:
+def _is_of_one_kind(colours: NDArray[np.float64], path: NDArray[np.intp], patch: LegPatch) -> bool:
     """Whether the line differs from what lies beside it in one way, where it surely is."""
     part, columns = _usual_part(path, patch)
     rows = part + patch.row(_HIPS)
@@ -367,24 +356,61 @@ def _shifted(values: NDArray[np.float64], by: int) -> NDArray[np.float64]:
 
 
 @dataclass(frozen=True, slots=True)
+class _Line:
+    """The line from the hips' row downward.
+
+    Attributes
+    ----------
+    along, near
+        (N,) contrast with what lies at any distance, and with what lies near.
+    mottling
+        Near contrast of the cloth itself, away from the line.
+    hem
+        Row of the lowest hem, 0 or less where there is none.
+    """
+
+    along: NDArray[np.float64]
+    near: NDArray[np.float64]
+    mottling: float
+    hem: int
+
+
+@dataclass(frozen=True, slots=True)
 class _End:
     """Row at which the line ends, counted from the hips' row, and how surely."""
 
     row: float
     sd_rows: float
+    kind: CrotchKind = "line"
 
 
-def _end_of_line(
-    along: NDArray[np.float64],
-    near: NDArray[np.float64],
-    mottling: float,
-    hem: int,
-    patch: LegPatch,
-) -> _End | None:
+def _weighed_ends(line: _Line, patch: LegPatch) -> list[tuple[_End, float]]:
+    """The different ends of the line with their shares of belief, the likeliest first."""
+    main = _end_of_line(line, patch, share=_SHARE_OF_PEAK, hem=line.hem)
+    if main is None:
+        return []
+    others = [_end_of_line(line, patch, share=share, hem=line.hem) for share in _OTHER_SHARES]
+    if line.hem > 0:
+        # What looks like a hem may be a pattern of the cloth, or a fold.
+        others.append(_end_of_line(line, patch, share=_SHARE_OF_PEAK, hem=0))
+    ends = [main]
+    for end in others:
+        if end is not None and not any(
+            abs(end.row - one.row) < _SAME_END * patch.rows_a_leg for one in ends
+        ):
+            ends.append(end)
+    first, rest = _CLEAR if main.kind == "line" else _AT_HEM
+    if len(ends) == 1:
+        return [(main, first + rest)]
+    return [(main, first), *((end, rest / (len(ends) - 1)) for end in ends[1:])]
+
+
+def _end_of_line(line: _Line, patch: LegPatch, *, share: float, hem: int) -> _End | None:
     """Where the line, followed upward, ends; None where it is no line.
 
-    ``mottling`` is the near contrast of the cloth itself, away from the line.
+    ``share`` of the peak of its near contrast tells where the end is looked for.
     """
+    along, near, mottling = line.along, line.near, line.mottling
     first = patch.row(_HIPS)
     top, bottom = (patch.row(part) - first for part in _USUAL)
     usual = float(np.median(along[top:bottom]))
@@ -397,7 +423,9 @@ def _end_of_line(
     # A gap too wide for the near contrast, or one lost in mottling, ends where the wide one does.
     peak = float(near[highest:bottom].max(initial=0.0))
     profile, peak = (near, peak) if peak >= max(_LEAST_CONTRAST, 2 * mottling) else (along, usual)
-    level = float(np.clip(_SHARE_OF_PEAK * peak, max(_LEVEL[0], mottling), _LEVEL[1]))
+    level = float(
+        np.clip(share * peak, max(_LEVEL[0], mottling), _LEVEL[1] * share / _SHARE_OF_PEAK)
+    )
     strong = profile >= level
     for row in range(highest, bottom - ended):
         if strong[row : row + ended].all():
@@ -409,7 +437,7 @@ def _end_of_line(
     end = _shoulder(along, row, hem, patch)
     if hem > 0 and end.row <= hem + max(2, _NEAR_HEM * patch.rows_a_leg):
         # The line runs into the hem: the crotch is near it, above or below.
-        return _End(end.row, _NEAR_HEM_SD * patch.rows_a_leg)
+        return _End(end.row, _NEAR_HEM_SD * patch.rows_a_leg, "hem")
     return end
 
 

@@ -1,9 +1,10 @@
-"""The foot of the wall: the line where wall and floor meet, beside the child's feet.
+"""The wall base: the line where wall and floor meet, beside the child's feet.
 
 It lies in the wall's own plane, so it says where the floor is without the depth of the
 feet. The strip of wall and floor around the place where the feet put it is brought
-into millimetres of the wall's plane; the line is the straight edge, seen on both sides
-of the child if possible, that is strongest where the feet expect it.
+into millimetres of the wall's plane. Every straight edge in it is a candidate, seen on both
+sides of the child if possible: joints of floor boards, the top of a skirting board and
+shadows look alike, and how far from the wall the feet stand is not known yet.
 """
 
 from dataclasses import dataclass
@@ -17,29 +18,50 @@ from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.photo.window import window_around
 from pose_fit.photogrammetry.plane import PlaneScale, project
+from pose_fit.sights.candidates import WallBaseCandidate
 
-__all__ = ["SKIRTING_DEPTH_MM", "find_wall_foot"]
+__all__ = ["SEARCHED_MM", "SKIRTING_DEPTH_MM", "find_wall_base"]
 
 #: Skirting boards stand this far before the wall, or there is none (common practice, no source).
 SKIRTING_DEPTH_MM: Final = (8.0, 6.0)
 _STEP_MM: Final = 1.5
 _ACROSS_MM: Final = (70.0, 520.0)
-_WINDOW_MM: Final = 60.0
-#: How far from the true floor toes and ankles alone put it.
-_EXPECTED_SD_MM: Final = 30.0
+#: Searched from this far above the place where the feet put the floor to this far below it.
+#: Feet that stand well off the wall look low in a picture from above, and the wall base high.
+_WINDOW_MM: Final = (110.0, 60.0)
+SEARCHED_MM: Final = sum(_WINDOW_MM)
 #: Slopes of the line against the child's horizontal.
 _SLOPES: Final = np.tan(np.radians(np.arange(-5.0, 5.01, 0.25)))
 #: Half the distance between the two bands whose colours are compared.
 _EDGE_MM: Final = 4.0
 #: Wall and floor differ over stretches of this height too, not only at their edge.
 _STRETCH_MM: Final = 24.0
-#: Least difference of colour across the line, CIELAB, and least share over the next best.
+#: Least difference of colour across the line, CIELAB.
 _LEAST_EDGE: Final = 3.5
-_LEAST_LEAD: Final = 1.25
 #: Another line this near is the same edge.
 _SAME_MM: Final = 12.0
+#: At most so many candidates. Belief goes by the square of the difference of colour; none of
+#: them is right as surely as an edge of this difference would be.
+_MOST: Final = 4
+_NO_EDGE: Final = 4.0
+#: The line lies level with the child within this slope (standard uncertainty).
+_LEVEL_SD: Final = 0.045
+#: An edge with another one of at least this share of its difference of colour so far below it
+#: is as a rule the top of a skirting board: it counts this much.
+_SKIRTING_MM: Final = (30.0, 160.0)
+_COMPARABLE: Final = 0.4
+_SKIRTING_TOP: Final = 0.2
 #: Least length of the line that must be visible on one side.
 _LEAST_SEEN_MM: Final = 90.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """An edge: its height at the child, positive below the expected floor, slope and contrast."""
+
+    height_mm: float
+    slope: float
+    edge: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +73,7 @@ class _Side:
     across_mm: NDArray[np.float64]
 
 
-def find_wall_foot(
+def find_wall_base(
     photo: Photo,
     body: Body,
     plane: PlaneScale,
@@ -59,8 +81,8 @@ def find_wall_foot(
     floor_mm: NDArray[np.float64],
     down: NDArray[np.float64],
     occupied_px: NDArray[np.float64],
-) -> NDArray[np.float64] | None:
-    """(2, 2) upright pixels of two places on the line, left and right of the child, or None.
+) -> tuple[WallBaseCandidate, ...]:
+    """The straight edges along which wall and floor may meet, the strongest first.
 
     Parameters
     ----------
@@ -74,7 +96,8 @@ def find_wall_foot(
     across = np.array([down[1], -down[0], 0.0])
     origin_mm = floor_mm.copy()
     origin_mm[2] = -SKIRTING_DEPTH_MM[0]
-    heights_mm = np.arange(-_WINDOW_MM - 3 * _EDGE_MM, _WINDOW_MM + 3 * _EDGE_MM, _STEP_MM)
+    above_mm, below_mm = _WINDOW_MM
+    heights_mm = np.arange(-above_mm - 3 * _EDGE_MM, below_mm + 3 * _EDGE_MM, _STEP_MM)
     free = _free_mask(photo, body, occupied_px)
     near_mm, far_mm = _ACROSS_MM
     places_mm = np.arange(near_mm, far_mm, 2 * _STEP_MM)
@@ -101,14 +124,21 @@ def find_wall_foot(
         )
         for sign, places in zip(signs, spots, strict=True)
     ]
-    line = _best_line(scores, heights_mm)
-    if line is None:
-        return None
-    height_mm, slope = line
-    ends_mm = np.stack(
-        [origin_mm + x_mm * across + (height_mm + slope * x_mm) * down for x_mm in (-200.0, 200.0)]
+    return tuple(
+        WallBaseCandidate(
+            project(
+                plane.parameters,
+                np.stack(
+                    [
+                        origin_mm + x_mm * across + (line.height_mm + line.slope * x_mm) * down
+                        for x_mm in (-200.0, 200.0)
+                    ]
+                ),
+            ),
+            weight,
+        )
+        for line, weight in _weighed(_best_lines(scores, heights_mm))
     )
-    return project(plane.parameters, ends_mm)
 
 
 def _free_mask(photo: Photo, body: Body, occupied_px: NDArray[np.float64]) -> NDArray[np.float32]:
@@ -179,23 +209,43 @@ def _average(stretch: NDArray[np.float64]) -> NDArray[np.float64]:
     return mean
 
 
-def _best_line(
+def _best_lines(
     scores: list[NDArray[np.float64] | None], heights_mm: NDArray[np.float64]
-) -> tuple[float, float] | None:
-    """Height at the child and slope of the line, or None where no edge stands out."""
+) -> list[_Line]:
+    """The edges that stand out, the strongest first."""
     seen = [score for score in scores if score is not None]
     if not seen:
-        return None
+        return []
     # Seen on both sides the edge must be there on both: the geometric mean.
     joint = np.sqrt(seen[0] * seen[1]) if len(seen) == 2 else seen[0]
-    expected = np.exp(-0.5 * (heights_mm / _EXPECTED_SD_MM) ** 2)
-    weighted = joint * expected
-    slope_index, row = np.unravel_index(int(weighted.argmax()), weighted.shape)
-    if joint[slope_index, row] < _LEAST_EDGE:
-        return None
-    profile = weighted.max(axis=0)
-    apart = np.abs(heights_mm - heights_mm[row]) > _SAME_MM
-    if profile[row] < _LEAST_LEAD * profile[apart].max(initial=0.0):
-        return None
-    # The edge lies between the two bands: half a step above the row that starts the lower one.
-    return float(heights_mm[row] - _STEP_MM / 2), float(_SLOPES[slope_index])
+    profile = joint.max(axis=0)
+    # The flank of a broad edge is no edge of its own.
+    is_peak = (profile >= np.roll(profile, 1)) & (profile >= np.roll(profile, -1))
+    profile = np.where(is_peak, profile, 0.0)
+    lines: list[_Line] = []
+    while len(lines) < _MOST and profile.max() >= _LEAST_EDGE:
+        row = int(profile.argmax())
+        slope = float(_SLOPES[joint[:, row].argmax()])
+        # The edge lies between the two bands: half a step above the row that starts the lower one.
+        lines.append(_Line(float(heights_mm[row] - _STEP_MM / 2), slope, float(profile[row])))
+        profile = np.where(np.abs(heights_mm - heights_mm[row]) > _SAME_MM, profile, 0.0)
+    return lines
+
+
+def _weighed(lines: list[_Line]) -> list[tuple[_Line, float]]:
+    """Each edge with its share of belief, the likeliest first."""
+
+    def belief(line: _Line) -> float:
+        low_mm, high_mm = _SKIRTING_MM
+        is_top = any(
+            low_mm < other.height_mm - line.height_mm < high_mm
+            and other.edge > _COMPARABLE * line.edge
+            for other in lines
+        )
+        level = float(np.exp(-0.5 * (line.slope / _LEVEL_SD) ** 2))
+        return line.edge**2 * level * (_SKIRTING_TOP if is_top else 1.0)
+
+    beliefs = [belief(line) for line in lines]
+    total = _NO_EDGE**2 + sum(beliefs)
+    shares = [(line, one / total) for line, one in zip(lines, beliefs, strict=True)]
+    return sorted(shares, key=lambda pair: -pair[1])

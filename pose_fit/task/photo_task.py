@@ -22,11 +22,18 @@ class PhotoTask:
     """The object of known size, what is stated of the photo, and what is known of the child.
 
     The child is as it was on the day of the photo.
+
+    Attributes
+    ----------
+    use_child
+        Body height, or else age, joins the photo's readings as one of its own. Without it they
+        only tell whether the result is plausible.
     """
 
     reference: ReferenceRequest = field(default_factory=ReferenceRequest)
     stated: Stated = NOTHING_STATED
     child: Child = _UNKNOWN_CHILD
+    use_child: bool = True
 
     def record(self) -> dict[str, Any]:
         """Plain values for JSON; what nobody stated is left out."""

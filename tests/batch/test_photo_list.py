@@ -10,6 +10,7 @@ from pose_fit.batch.job import Job
 from pose_fit.batch.photo_list import read_jobs
 from pose_fit.errors import BatchError
 from pose_fit.fit.stock import Stock
+from pose_fit.task.facts import FactError
 from pose_fit.task.stated import Stated
 
 SHEET = {"reference": "sheet", "ruler": "179", "age": "7"}

@@ -5,8 +5,11 @@ from typing import Any
 import numpy as np
 
 from calibration.score.scored import Scored
-from pose_fit.inseam.photo_reading import PhotoReading
+from pose_fit.inseam.hypotheses import Hypothesis
+from pose_fit.inseam.photo_reading import PhotoReading, WeighedHypothesis
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
+
+ONLY = WeighedHypothesis(Hypothesis(None, None, None, False, 0.0), 500.0, 8.0, 1.0)
 
 
 def truth_of(**changes: Any) -> dict[str, Any]:
@@ -48,7 +51,8 @@ def scored_photo(
         for source, sd_mm in (budget or {"clothing": 8.0}).items()
     )
     length = UncertainLength(truth["inseam_mm"] + error_mm, lines)
-    return Scored(truth, sights, PhotoReading(length, (), 0.0, 0.0))
+    interval = length.interval95_mm
+    return Scored(truth, sights, PhotoReading(length, (), 0.0, (ONLY,), interval, 0.0, 0.0, 0.0))
 
 
 def photos_with_errors(errors_mm: Any, **changes: Any) -> list[Scored]:

@@ -7,11 +7,12 @@ import numpy as np
 from calibration.score.scored import Scored
 from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body
 from pose_fit.inseam.error_model import error_model
-from pose_fit.inseam.photo_reading import PhotoSights, read_inseam
+from pose_fit.inseam.photo_reading import read_inseam
+from pose_fit.inseam.photo_sights import PhotoSights
 from pose_fit.photogrammetry.plane import PlaneScale, project
 from pose_fit.reference.reference import PointReference
 from pose_fit.reference.sheet import marker_corners_mm
-from pose_fit.sights.crotch import CrotchPoint
+from pose_fit.sights.candidates import CrotchCandidate, ToesCandidate, WallBaseCandidate
 from tests.calibration.scored_photos import truth_of
 
 ORIGIN_MM = np.array([-300.0, -500.0, 0.0])
@@ -30,15 +31,20 @@ LANDMARKS_MM = {
 }
 #: Of the sheet’s markers, in the plane of the wall.
 CORNERS_MM = np.pad(np.concatenate(list(marker_corners_mm().values())), ((0, 0), (0, 1)))
-#: Nothing is biased, and the child stands as the model has it.
+_STRAIGHT_MM = 460.1731
+#: Nothing is biased, and the child stands as the model has it, at the wall.
 MODEL = replace(
     error_model(),
-    gap_mean_mm=30.0,
-    # 80 mm before the heels on a leg of 220 and 240 mm.
-    crotch_depth_part=80 / 460.1731,
+    gap_at_wall_mm=(30.0, 18.0),
+    free_share=1e-12,
+    ankle_before_heel=(55 / _STRAIGHT_MM, 0.02),
+    hip_before_ankle=(5 / _STRAIGHT_MM, 0.03),
+    knee_before_line=(4.5 / _STRAIGHT_MM, 0.015),
+    crotch_before_hip=(20 / _STRAIGHT_MM, 0.03),
     hang_means_mm=(0.0, 0.0, 0.0),
     shift_parts=(0.0, 0.0),
     interval_factor=1.0,
+    world_sd_mm=1e-6,
 )
 
 
@@ -109,9 +115,9 @@ def seen_child(
         plane=plane or true_plane(),
         reference=reference,
         body=Body(looks, np.ones(len(LANDMARKS)), np.zeros((1, 1), np.float32)),
-        crotch=CrotchPoint(crotch_px, edge_sd_px=1.0),
-        toes_px=_px((67.5, 0.0, -200.0), (-67.5, 0.0, -200.0)),
-        wall_foot_px=_px((-300.0, 0.0, -8.0), (300.0, 0.0, -8.0)),
+        crotches=(CrotchCandidate(crotch_px, 1.0, 1.0),),
+        toes=(ToesCandidate(_px((67.5, 0.0, -200.0), (-67.5, 0.0, -200.0)), 1.0),),
+        wall_bases=(WallBaseCandidate(_px((-300.0, 0.0, -8.0), (300.0, 0.0, -8.0)), 1.0),),
         soles_mm=soles_mm,
         soles_sd_mm=3.0,
     )

@@ -8,13 +8,12 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from calibration.fit import FITTED_SEEDS, is_fitted_on
 from calibration.observe import Observation
-from calibration.score import analysis, decisions, report
+from calibration.score import ablation, analysis, decisions, evidence, report
 from calibration.score.evidence import Evidence, taken_print_scale
 from calibration.score.files import COLUMNS, photo_row, write_photos, write_truths
 from calibration.score.metrics import metrics_of
-from calibration.score.scored import Refused, measured, refused, scored_part, scores_of
+from calibration.score.scored import Refused, measured, refused, result_of
 from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, table
 from pose_fit.inseam.error_model import error_model
 from pose_fit.reference.reference import PointReference
@@ -27,20 +26,11 @@ from tests.calibration.seen_child import child_truth, seen_child
 def _refused_photo(index, *, seed=3):
     refusal = Refusal((Notice("reference_missing", "The sheet was not found."),))
     truth = child_truth(index=index, seed=seed, photo=f"{seed:02}_{index:04}_0.jpg")
-    return Observation(truth, refusal, None, None)
-
-
-def test_fitted_and_scored_parts_share_no_scene():
-    observations = [
-        _refused_photo(index, seed=seed) for index in range(8) for seed in (*FITTED_SEEDS, 0, 3)
-    ]
-    scored = scored_part(observations)
-    assert len(scored) == 16
-    assert not any(is_fitted_on(item.truth) for item in scored)
+    return Observation(truth, refusal, None)
 
 
 def test_refused_photos_are_kept_apart_not_dropped():
-    results = scores_of([_refused_photo(2), _refused_photo(3)], model=error_model())
+    results = [result_of(_refused_photo(index), model=error_model()) for index in (2, 3)]
     assert measured(results) == []
     assert [result.codes for result in refused(results)] == [("reference_missing",)] * 2
 
@@ -54,11 +44,11 @@ def test_refused_photo_has_a_row_without_a_reading(tmp_path):
     assert row["refused"] == "leg_bent"
     assert row["inseam_mm"] == ""
     assert row["distance_mm"] == "2470"
-    assert row["part"] == "scored"
+    assert row["world"] == "bench"
 
 
-def test_fitted_part_is_marked():
-    assert photo_row(Refused(truth_of(seed=1), ()))["part"] == "fitted"
+def test_the_world_of_a_photo_is_told():
+    assert photo_row(Refused(truth_of(world="draped"), ()))["world"] == "draped"
 
 
 def test_truths_come_back_and_are_the_same_bytes(tmp_path):
@@ -122,32 +112,38 @@ def test_taken_print_scale_is_of_the_markers_centres_not_of_their_look(seen):
 
 @pytest.fixture
 def bench(tmp_path, monkeypatch):
-    """Eight made-up photos, two of them refused, three of the scored part measured."""
+    """Eight made-up photos of two worlds, two of them refused."""
     folder = tmp_path / "bench"
     folder.mkdir()
-    observations = []
+    observations, photos = [], []
     for index in range(8):
-        seed = 1 if index < 4 else 3
-        photo = f"{seed:02}_{index:04}_0.jpg"
+        world = "suit" if index < 4 else "draped"
+        photo = f"03_{index:04}_0.jpg"
         Image.new("RGB", (900, 1200)).save(folder / photo)
         if index in (0, 4):
-            observations.append(_refused_photo(index, seed=seed))
+            observations.append(_refused_photo(index))
             continue
-        item = seen_child(crotch_down_px=index - 4.0, index=index, seed=seed, photo=photo)
-        observations.append(Observation(item.truth, None, item.sights, None))
+        item = seen_child(crotch_down_px=index - 4.0, index=index, world=world, photo=photo)
+        photos.append((folder / photo, item.truth))
+        observations.append(Observation(item.truth, None, item.sights))
     for module in (analysis, report):
         monkeypatch.setattr(module, "observe_folder", lambda folder: list(observations))
+    for module in (ablation, evidence):
+        monkeypatch.setattr(module, "read_photos", lambda folder: photos)
+    models = {name: error_model() for name in ("suit", "draped", "bench")}
+    monkeypatch.setattr(analysis, "left_out_models", lambda observations: models)
     monkeypatch.setattr(decisions, "DRAWS", 2)
     return folder
 
 
 def test_report_of_a_whole_bench(bench, tmp_path):
     out = tmp_path / "results"
-    said = report.write_report(bench, children=bench, out=out)
-    assert said.startswith("3 photos scored")
+    said = report.write_report(bench, out=out)
+    assert said.startswith("6 photos scored")
     text = (out / "report.md").read_text(encoding="utf-8")
     for title in (
         "Must show",
+        "Each world left out",
         "Refused",
         "Errors by group",
         "The budget against what was seen",
@@ -161,9 +157,9 @@ def test_report_of_a_whole_bench(bench, tmp_path):
         assert f"## {title}\n" in text
     assert "| sheet: MAE | at most 6.0 |" in text
     assert "| door: MAE | at most 10.0 | – | 0 of 10 wanted | not judged | – |" in text
-    # Six measured photos of six made-up children, one photo each.
-    assert "A simulation" not in text
-    assert "| 1 | 6 | 6 |" in text
+    assert "| draped | asked | 3 |" in text
+    # Six children, one photo each: several photos of a child can only be drawn.
+    assert "A simulation" in text
     plots = re.findall(r"\]\((\w+\.png)\)", text)
     assert len(plots) == 6
     for plot in plots:
@@ -177,5 +173,6 @@ def test_report_of_a_whole_bench(bench, tmp_path):
 
 def test_nothing_to_score(tmp_path, monkeypatch):
     monkeypatch.setattr(analysis, "observe_folder", lambda folder: [_refused_photo(2)])
+    monkeypatch.setattr(analysis, "left_out_models", lambda observations: {"bench": error_model()})
     with pytest.raises(ValueError, match="wanted measured photos in scope"):
-        analysis.analyse(tmp_path, children=None)
+        analysis.analyse(tmp_path)

@@ -9,7 +9,7 @@ from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
 from pose_fit.body.body import LANDMARKS, Body
 from pose_fit.inseam.from_stature import inseam_from_stature
 from pose_fit.inseam.from_tape import TAPE_CARE
-from pose_fit.inseam.photo_reading import PhotoSights
+from pose_fit.inseam.photo_sights import PhotoSights
 from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.reference.reference import CircleReference, PointReference
 from tests.calibration.scored_photos import scored_photo
@@ -46,7 +46,7 @@ def _sights(reference, *, left_px, right_px):
     }.items():
         looks[:, LANDMARKS.index(name)] = point
     body = Body(looks, np.ones(len(LANDMARKS)), np.zeros((1, 1), np.float32))
-    return PhotoSights(PLANE, reference, body, None, None, None, 0.0, 1.0)
+    return PhotoSights(PLANE, reference, body, (), (), (), 0.0, 1.0)
 
 
 def test_paper_of_half_size():

@@ -5,8 +5,10 @@ import pytest
 
 from pose_fit.body.body import LANDMARKS, Body
 from pose_fit.checks.stance import (
+    ASK_ODDS,
     RAISED_HEELS,
     USUALLY_HIGH,
+    WARN_ODDS,
     check_stance,
     stance_warnings,
     with_raised_heels,
@@ -33,8 +35,8 @@ def legs(*, thigh_mm: float = THIGH_MM, shank_mm: float = SHANK_MM) -> LegGeomet
     )
 
 
-def reading(*, sd_mm: float = 15.0, apart: float = 0.0, **high_mm: float) -> PhotoReading:
-    """Floors so much lower than the ankles put it."""
+def reading(*, sd_mm: float = 15.0, odds: float = 0.1, **high_mm: float) -> PhotoReading:
+    """Floors so much lower than the ankles put it; a child on tiptoe so much likelier."""
     floors = {"ankles": 0.0} | {name.replace("_", " "): high for name, high in high_mm.items()}
     return PhotoReading(
         UncertainLength(INSEAM_MM, (Contribution("posture", sd_mm),)),
@@ -42,8 +44,12 @@ def reading(*, sd_mm: float = 15.0, apart: float = 0.0, **high_mm: float) -> Pho
             Reading("legs", floor, INSEAM_MM + high, 20.0, 1 / len(floors))
             for floor, high in floors.items()
         ),
+        child_weight=0.0,
+        hypotheses=(),
+        interval95_mm=(INSEAM_MM - 30, INSEAM_MM + 30),
         disagreement=0.0,
-        floors_apart=apart,
+        floors_apart=0.0,
+        raised_odds=odds,
     )
 
 
@@ -61,68 +67,49 @@ def codes(
     return ([] if refusal is None else [reason.code for reason in refusal.reasons]), asked
 
 
-@pytest.mark.parametrize(
-    ("high_mm", "refused", "asked"),
-    [
-        (0.0, [], []),
-        (15.0, [], []),
-        (25.0, [], ["on_tiptoe"]),
-        (40.0, ["on_tiptoe"], ["on_tiptoe"]),
-    ],
-)
-def test_ankles_high_above_the_foot_of_the_wall(high_mm, refused, asked):
-    assert codes(legs(), reading(wall_foot=high_mm)) == (refused, asked)
+@pytest.mark.parametrize(("high_mm", "refused"), [(0.0, []), (25.0, []), (48.0, ["on_tiptoe"])])
+def test_ankles_high_above_the_wall_base_are_refused_whatever_is_said(high_mm, refused):
+    assert codes(legs(), reading(wall_base=high_mm)) == (refused, [])
 
 
 @pytest.mark.parametrize(
-    ("floor", "high_mm", "refused"),
+    ("odds", "refused", "asked"),
     [
-        ("wall_foot", 5.0, []),
-        ("wall_foot", 15.0, ["heels_unseen"]),
-        # The toes say less, so that they have to say it more plainly.
-        ("toes", USUALLY_HIGH["toes"] * 500 - 5, []),
-        ("toes", USUALLY_HIGH["toes"] * 500 + 5, ["heels_unseen"]),
+        (0.1, [], []),
+        (0.9 * ASK_ODDS, [], []),
+        (1.1 * ASK_ODDS, ["heels_unseen"], []),
+        (1.1 * WARN_ODDS, ["heels_unseen"], ["on_tiptoe"]),
     ],
 )
-def test_heels_that_the_picture_leaves_open_need_somebody_who_speaks_for_them(
-    floor, high_mm, refused
-):
-    seen = reading(**{floor: high_mm})
-    assert codes(legs(), seen, heels_down=False) == (refused, [])
-    assert codes(legs(), seen, heels_down=True) == ([], [])
+def test_heels_that_the_picture_leaves_open_need_somebody_who_speaks_for_them(odds, refused, asked):
+    seen = reading(wall_base=10.0, odds=odds)
+    assert codes(legs(), seen, heels_down=False) == (refused, asked)
+    assert codes(legs(), seen, heels_down=True) == ([], asked)
 
 
-def test_the_foot_of_the_wall_says_more_than_the_toes():
-    assert codes(legs(), reading(wall_foot=0.0, toes=60.0)) == ([], [])
-    assert codes(legs(), reading(wall_foot=40.0, toes=0.0))[0] == ["on_tiptoe"]
-
-
-def test_a_foot_of_the_wall_far_above_the_toes_does_not_speak_for_the_heels():
-    """It is that of heels off the wall, or the upper edge of a skirting board."""
-    usual_mm = USUALLY_HIGH["toes"] * 500
-    seen = {"wall_foot": -30.0, "toes": usual_mm + 5}
-    assert codes(legs(), reading(**seen), heels_down=False)[0] == []
-    assert codes(legs(), reading(apart=-3.0, **seen), heels_down=False)[0] == ["heels_unseen"]
+def test_the_wall_base_says_more_than_the_toes():
+    assert codes(legs(), reading(wall_base=0.0, toes=60.0)) == ([], [])
+    assert codes(legs(), reading(wall_base=50.0, toes=0.0))[0] == ["on_tiptoe"]
 
 
 def test_toes_count_from_where_standing_children_have_them():
     usual_mm = USUALLY_HIGH["toes"] * 500
-    assert codes(legs(), reading(toes=usual_mm + 15)) == ([], [])
-    assert codes(legs(), reading(toes=usual_mm + 25)) == ([], ["on_tiptoe"])
+    assert codes(legs(), reading(toes=usual_mm + 33)) == ([], [])
+    assert codes(legs(), reading(toes=usual_mm + 37))[0] == ["on_tiptoe"]
 
 
 def test_long_thighs_with_high_ankles_are_bent_knees():
-    assert codes(legs(thigh_mm=275, shank_mm=225), reading(wall_foot=45.0))[0] == ["leg_bent"]
+    assert codes(legs(thigh_mm=275, shank_mm=225), reading(wall_base=50.0))[0] == ["leg_bent"]
 
 
 def test_an_unsure_photo_says_nothing_of_the_heels():
-    assert codes(legs(), reading(wall_foot=45.0, sd_mm=40.0)) == ([], [])
+    assert codes(legs(), reading(wall_base=50.0, sd_mm=40.0, odds=9.0)) == ([], [])
     assert codes(legs(), reading()) == ([], [])
 
 
-def test_heels_that_are_asked_about_widen_the_interval_by_what_they_may_add():
+def test_heels_that_are_doubtful_widen_the_interval_by_what_they_may_add():
     """Feet bent by half a right angle lift the body by 0.12 of the leg."""
-    length = with_raised_heels(legs(), reading(wall_foot=25.0))
+    length = with_raised_heels(legs(), reading(wall_base=25.0, odds=2 * WARN_ODDS))
     assert length.mean_mm == INSEAM_MM
     assert COVERAGE_FACTOR_95 * length.sd_mm > 0.12 * 500
     assert length.largest.source == RAISED_HEELS
@@ -130,5 +117,5 @@ def test_heels_that_are_asked_about_widen_the_interval_by_what_they_may_add():
 
 
 def test_heels_on_the_floor_leave_the_interval_alone():
-    level = reading(wall_foot=10.0)
+    level = reading(wall_base=10.0)
     assert with_raised_heels(legs(), level) is level.length

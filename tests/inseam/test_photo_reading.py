@@ -12,10 +12,13 @@ from scipy.spatial.transform import Rotation
 from pose_fit.anthropometry.people import people
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.inseam.error_model import error_model
+from pose_fit.inseam.hypotheses import hypotheses_of, readings_of
 from pose_fit.inseam.photo_equation import PhotoEquation, foot_reach_mm
-from pose_fit.inseam.photo_reading import equation_of, quantities_of, read_inseam
+from pose_fit.inseam.photo_reading import READINGS, read_inseam
+from pose_fit.inseam.photo_sights import PhotoSights
+from pose_fit.inseam.quantities import quantities_of
 from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.metrology.propagation import propagate, simulate
+from pose_fit.metrology.propagation import simulate
 from pose_fit.photo.photo import read_photo
 from pose_fit.photogrammetry.plane import project
 from pose_fit.reference.request import ReferenceRequest
@@ -55,12 +58,11 @@ def inputs_of(hips_y_mm: float, spread_mm: float) -> list[NDArray[np.float64]]:
         camera(),
         seen([*hips, *knees, *ankles]),
         np.array([10.0]),
-        np.full(3, 50.0 / STRAIGHT_MM),
+        np.array([50.0, 50.0, 50.0, 60.0]) / STRAIGHT_MM,
         np.zeros(2),
         np.zeros(2),
         np.array([SOLES_MM]),
         seen([[0.0, hips_y_mm + DROP_MM, -70.0]]),
-        np.array([60.0 / STRAIGHT_MM]),
         np.array([0.0]),
         seen(toes),
         np.array([0.0]),
@@ -71,17 +73,15 @@ def inputs_of(hips_y_mm: float, spread_mm: float) -> list[NDArray[np.float64]]:
 
 @pytest.mark.parametrize("spread_mm", [0.0, 60.0, 150.0])
 def test_every_reading_finds_the_known_inseam_however_the_feet_stand(spread_mm: float) -> None:
-    equation = PhotoEquation(
-        has_crotch=True, has_toes=True, has_wall_foot=True, wheel_radius_mm=None
-    )
-    readings = dict(zip(equation.names, equation(inputs_of(-80.0, spread_mm)), strict=True))
-    ankle, crotch = people().ankle_height_from_hip_to_ankle, people().inseam_from_hip_height
+    equation = PhotoEquation(crotches=1, toes=1, wall_bases=1, wheel_radius_mm=None)
+    values = equation(inputs_of(-80.0, spread_mm))
+    (ankles_mm, toes_mm, base_mm), drop_mm = values[:3], values[3]
+    ankle = people().ankle_height_from_hip_to_ankle
     hip_height_mm = STRAIGHT_MM + ankle.intercept_mm + ankle.slope * STRAIGHT_MM
-    by_legs_mm = crotch.intercept_mm + crotch.slope * hip_height_mm
-    assert len(readings) == 6
-    for (top, _), reading_mm in readings.items():
-        expected_mm = by_legs_mm if top == "legs" else hip_height_mm - DROP_MM
-        assert reading_mm == pytest.approx(expected_mm, abs=0.5)
+    assert ankles_mm == pytest.approx(hip_height_mm, abs=0.5)
+    assert toes_mm == pytest.approx(hip_height_mm, abs=0.5)
+    assert base_mm == pytest.approx(hip_height_mm, abs=0.5)
+    assert drop_mm == pytest.approx(DROP_MM, abs=0.5)
 
 
 @cache
@@ -94,33 +94,64 @@ def measured() -> PhotoMeasurement:
     return result
 
 
+def alone() -> PhotoSights:
+    """The sights with one candidate each, surely right: one hypothesis and its free heels."""
+    sights = measured().sights
+    return replace(
+        sights,
+        crotches=(replace(sights.crotches[0], weight=1.0),),
+        toes=(replace(sights.toes[0], weight=1.0),),
+        wall_bases=(replace(sights.wall_bases[0], weight=1.0),),
+    )
+
+
+ONE_STANCE = replace(error_model(), free_share=1e-12, world_sd_mm=1e-6)
+
+
 def test_first_order_agrees_with_monte_carlo_on_a_real_photo() -> None:
     """JCGM 101:2008, 8.1: the two intervals agree within the digits that are stated."""
-    sights, model = measured().sights, error_model()
-    equation, quantities = equation_of(sights), quantities_of(sights, model=model)
+    sights, model = alone(), ONE_STANCE
+    equation, quantities = sights.equation, quantities_of(sights, model=model)
     reading = read_inseam(sights, model=model)
+    forms = readings_of(hypotheses_of(sights, 500.0, model=model)[:1], equation)
     weights = np.array([one.weight for one in reading.readings])
-    drawn_mm = simulate(equation, quantities, draws=1500, rng=np.random.default_rng(3)) @ weights
+    drawn = simulate(equation, quantities, draws=1500, rng=np.random.default_rng(3))
+    drawn_mm = (drawn @ forms.forms[0].T + forms.constants_mm[0])[:, forms.present[0]] @ weights
     sd_mm = reading.length.sd_mm / model.interval_factor
     assert drawn_mm.std() == pytest.approx(sd_mm, rel=0.08)
     assert drawn_mm.mean() == pytest.approx(reading.length.mean_mm, abs=2.0)
 
 
 def test_fusing_is_surer_than_any_reading_and_its_budget_is_whole() -> None:
-    sights, model = measured().sights, error_model()
-    reading = read_inseam(sights, model=model)
+    reading = read_inseam(alone(), model=ONE_STANCE)
     assert sum(one.weight for one in reading.readings) == pytest.approx(1)
     assert reading.length.sd_mm <= min(one.sd_mm for one in reading.readings) * 1.02
-    result = propagate(equation_of(sights), quantities_of(sights, model=model))
-    weights = np.array([one.weight for one in reading.readings])
-    variance = weights @ result.covariance @ weights * model.interval_factor**2
-    assert reading.length.sd_mm**2 == pytest.approx(float(variance), rel=1e-6)
+    # One hypothesis: its own budget is all there is.
+    assert reading.hypotheses[0].weight == pytest.approx(1)
+    assert reading.length.sd_mm == pytest.approx(reading.hypotheses[0].sd_mm, rel=1e-4)
+
+
+def test_heels_off_the_wall_move_the_readings_as_the_equation_says() -> None:
+    """The second state of the heels reuses the columns of the first; solved anew it is the same."""
+    model = error_model()
+    near = read_inseam(alone(), model=model)
+    free = next(one for one in near.hypotheses if one.hypothesis.heels_free)
+    there = replace(model, gap_at_wall_mm=model.gap_free_mm, free_share=1e-12)
+    solved = read_inseam(alone(), model=there).hypotheses[0]
+    assert free.mean_mm == pytest.approx(solved.mean_mm, abs=0.7)
+    assert free.sd_mm == pytest.approx(solved.sd_mm, rel=0.02)
+
+
+def test_the_readings_are_in_the_order_that_they_are_named() -> None:
+    names = [(one.top, one.floor) for one in measured().reading.readings]
+    assert names == [name for name in READINGS if name in names]
+    assert len(set(names)) == len(names)
 
 
 @pytest.mark.parametrize("sd_mm", [4e8, 1e12])
 def test_a_plane_that_tells_nothing_leaves_the_inseam_unsure_instead_of_failing(sd_mm) -> None:
     """Rays that all but miss the plane: every reading shares one error beyond all bounds."""
-    sights, model = measured().sights, error_model()
+    sights, model = measured().observed, error_model()
     shifts = sights.plane.shifts.copy()
     shifts[5, 0] = sd_mm
     lost = replace(sights, plane=replace(sights.plane, shifts=shifts))
