@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from pose_fit.app.family.case_status import case_status_page
+from pose_fit.app.family.case_status import GO_MEASURE, case_status_page
 from pose_fit.app.family.gift_page import gift_page
 from pose_fit.app.family.parent_page import parent_page
 from pose_fit.app.session import keep_fields
@@ -34,6 +34,8 @@ def run() -> None:
     with st.container(horizontal=True, key="pages"):
         for target in pages:
             st.page_link(target)
+    if st.session_state.pop(GO_MEASURE, False):
+        st.switch_page(pages[0])
     try:
         page.run()
     except PoseFitError as error:

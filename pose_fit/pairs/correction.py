@@ -1,6 +1,7 @@
 """What the pairs of a shop correct: the offset of its photos, and the width of their intervals."""
 
 import math
+import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -62,11 +63,9 @@ class Correction:
             for line in photo.length.budget
             if line.source != RENDERED_SOURCE
         )
-        # A photo whose line differs from the usual one errs as much more, or less.
-        part = line_sd_mm / RENDERED_SD_MM
-        budget = (*kept, Contribution(RENDERED_SOURCE, self.offset_sd_mm * part, shared=True))
+        budget = (*kept, Contribution(RENDERED_SOURCE, self.offset_sd_mm, shared=True))
         budget = tuple(sorted(budget, key=lambda line: -line.sd_mm))
-        length = UncertainLength(photo.mean_mm - self.offset_mm * part, budget)
+        length = UncertainLength(photo.mean_mm - self.offset_mm, budget)
         return replace(photo, length=length).with_warnings(Notice("corrected", self.words))
 
     @property
@@ -98,7 +97,7 @@ def correction_from(pairs: Sequence[Pair], *, shop: str = "") -> Correction:
         for name, holders in shops.items()
     }
     own = sums.pop(shop, [])
-    found = posterior(own, other_shops=list(sums.values()))
+    found = posterior(own, other_shops=list(sums.values()), prior_sd_mm=_prior_sd_mm(pairs))
     return Correction(
         pairs=len(pairs),
         offset_mm=float(found.offset_mm),
@@ -133,11 +132,16 @@ def slipped_tapes(pairs: Sequence[Pair]) -> tuple[Pair, ...]:
         holders.setdefault((pair.shop, _holder(pair)), []).append(pair)
     slipped: set[int] = set()
     for held in holders.values():
-        chances = slip_chances(differences_of(held))
+        chances = slip_chances(differences_of(held), prior_sd_mm=_prior_sd_mm(pairs))
         slipped |= {
             id(pair) for pair, chance in zip(held, chances, strict=True) if chance > _LIKELY
         }
     return tuple(pair for pair in pairs if id(pair) in slipped)
+
+
+def _prior_sd_mm(pairs: Sequence[Pair]) -> float:
+    """The line of the photos' own budgets; they have the same unless the error model changed."""
+    return statistics.median(rendered_sd_mm(pair.photo) for pair in pairs)
 
 
 def _holder(pair: Pair) -> str:

@@ -7,9 +7,9 @@ from pose_fit.inseam.inseam import Inseam
 __all__ = ["RENDERED_SD_MM", "RENDERED_SOURCE", "rendered_sd_mm"]
 
 #: The budget line that stands for it: the error model was fitted to rendered children.
-RENDERED_SOURCE: Final = "rendered children, not real ones"
-#: How far the mean error of a photo differs between rendered worlds made apart from each other
-#: (12 mm on the one pair of worlds compared so far, a half-normal guess of 8; weak).
+RENDERED_SOURCE: Final = "from pictures to people"
+#: What it is taken to be where a budget has no such line: rendered worlds made apart from each
+#: other differed by 12 mm in their mean error, on the one pair compared (weak).
 RENDERED_SD_MM: Final = 8.0
 #: Where a budget has no such line, at most this share of its variance is taken to be it.
 _MOST_OF_VARIANCE: Final = 0.5

@@ -55,7 +55,7 @@ def test_the_grid_agrees_with_the_closed_form(monkeypatch):
     """Normal prior, no slips, scale known: offset and its sd are those of two normals."""
     grid = offset_model._GRID_MM
     normal = np.exp(-(grid**2) / (2 * 0.75 * RENDERED_SD_MM**2))
-    monkeypatch.setattr(offset_model, "_general_prior", lambda: normal / normal.sum())
+    monkeypatch.setattr(offset_model, "_general_prior", lambda _: normal / normal.sum())
     monkeypatch.setattr(offset_model, "SLIP_CHANCE", 1e-12)
     one_scale = np.zeros(len(offset_model.SCALES)) + 1e-300
     one_scale[np.argmin(abs(offset_model.SCALES - 1))] = 1.0

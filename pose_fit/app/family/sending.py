@@ -10,6 +10,7 @@ from pose_fit.anthropometry.child import Child
 from pose_fit.app.family.case_content import photo_records
 from pose_fit.app.inputs.reference_form import ObjectOfKnownSize
 from pose_fit.app.measuring import Outcome
+from pose_fit.app.session import FIELD
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.shop_book import case_book
 from pose_fit.app.views.messages import plain
@@ -58,7 +59,9 @@ def offer_sending(
             placeholder="what you like; optional",
             max_chars=200,
         )
-        earlier = st.text_input("Reply code, if the shop asked for another picture")
+        earlier = st.text_input(
+            "Reply code, if the shop asked for another picture", key=f"{FIELD}{page}.send.earlier"
+        )
         keep = st.checkbox(
             "Keep the picture with it, face hidden, so that the shop can check it",
             help="Without it only numbers are kept. The shop can delete either for good.",
