@@ -104,8 +104,9 @@ def _hide_found(
     measured = _measured(photo, body, keep_px)
     for face in faces:
         is_sure = face.score >= _SURELY
+        reaches_row = face.centre_px[1] + _FACE_RADII * face.width_px
         # Beside the legs of a child alone there is nobody's face.
-        if is_alone and not is_sure and (face.score < _LIKELY or face.centre_px[1] > hips_row):
+        if is_alone and not is_sure and (face.score < _LIKELY or reaches_row > hips_row):
             continue
         kept = pixels[measured]
         _hide_face(pixels, face)
