@@ -168,7 +168,8 @@ def measure_photo(
         return Refusal(tuple(implausible), (CHECK_WHO,))
     refusal = check_stance(body, plane, legs, reading, heels_down=said.heels_down)
     if refusal is None:
-        refusal = check_one_answer(observed, reading)
+        # A stance that is not the usual one is as a rule why the picture gives two answers.
+        refusal = check_one_answer(observed, reading, also=stance_warnings(legs, reading))
     if refusal is not None:
         return refusal
     known = known_of(child) if task.use_child else None
