@@ -1,5 +1,9 @@
-"""Thin entry for ``streamlit run app.py``; the pages live in the package."""
+"""Thin entry for ``streamlit run app.py``; server and pages live in the package."""
 
-from pose_fit.app.site import run
+from streamlit.starlette import App
 
-run()
+from pose_fit.app.serve import ENTRY
+from pose_fit.app.server import MIDDLEWARE, ROUTES
+
+# Streamlit looks for this call in the script it is told to run.
+app = App(ENTRY, middleware=MIDDLEWARE, routes=ROUTES)

@@ -190,7 +190,7 @@ def _calls(draw: Callable[..., Any], command: str) -> Call:
         words += draw(st.sampled_from(_OBJECTS))
         options = [option for option in options if option.name not in _OF_OBJECTS]
     for option in options:
-        needed = option.required or option.name in ("inseam", "bikes")
+        needed = option.required or option.name in ("inseam", "bikes", "heels_down")
         # Some four of the options, however many there are, or hardly any call would come through.
         chance = (80 if care == 0 else 98) if needed else max(400 // len(options), 5)
         if draw(st.integers(0, 99)) >= chance:

@@ -110,8 +110,8 @@ def _errors(truth: Mapping[str, Any], sights: Any, net: Mapping[str, Seen]) -> d
             errors["now cloth crotch"] = apart(sights.crotch.point_px, np.array(cloth))
     if sights.toes_px is not None:
         errors["now toes"] = apart(sights.toes_px.mean(axis=0), toes.mean(axis=0))
-    if sights.wall_foot_px is not None:
-        errors["now base"] = float(np.mean([off_base(p) for p in sights.wall_foot_px]))
+    if sights.wall_base_px is not None:
+        errors["now base"] = float(np.mean([off_base(p) for p in sights.wall_base_px]))
     return errors
 
 

@@ -76,7 +76,7 @@ def _windows(count: int, device: str, generator: Any) -> Any:
 
 def _sample(crops: Any, targets: Any, maps: Any) -> tuple[Any, Any]:
     """Windows of crops, and the targets in them."""
-    _, _, height, width = crops.shape
+    height, width = crops.shape[2:]
     rows = torch.arange(WINDOW_PX[0], device=crops.device, dtype=torch.float32)
     columns = torch.arange(WINDOW_PX[1], device=crops.device, dtype=torch.float32)
     grid = torch.stack(torch.meshgrid(rows, columns, indexing="ij")[::-1], 2)

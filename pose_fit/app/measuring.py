@@ -1,126 +1,149 @@
-"""Measure the pictures of a page, with progress, and keep what came out until something changes."""
+"""Measure the pictures of a page and keep what came out until something changes."""
 
+import datetime as dt
 import os
 import threading
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-import streamlit as st
-
 from pose_fit.anthropometry.child import Child
-from pose_fit.app.inputs.correcting import Mark, joints_of, moves_of
-from pose_fit.app.inputs.reference_form import ObjectOfKnownSize, marked_points
+from pose_fit.app.inputs.correcting import joints_of, moves_of
+from pose_fit.app.inputs.reference_form import marked_points
 from pose_fit.app.inputs.which_child import child_pointed_at
-from pose_fit.app.session import Shot
+from pose_fit.app.known_object import ObjectOfKnownSize
+from pose_fit.app.session import Shot, said_of
 from pose_fit.app.session_pose import session_pose
-from pose_fit.errors import ReferenceObjectError
+from pose_fit.errors import InputError
+from pose_fit.growth.picture_day import Dated, child_on, combined, picture_day
 from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.photo.photo import Place
-from pose_fit.refusal import Refusal
+from pose_fit.reference.request import ReferenceRequest
+from pose_fit.refusal import Notice, Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
-__all__ = ["Outcome", "Question", "measure_marked", "task_of"]
+__all__ = ["Outcome", "asks_for_object", "measure_shots", "together"]
 
 #: More measurements at once would be done no sooner, and would keep every other page waiting.
 _ONE_A_CORE: Final = threading.BoundedSemaphore(os.cpu_count() or 1)
 
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """Everything a measurement depends on besides the picture; equal questions, equal answers."""
-
-    asked: ObjectOfKnownSize
-    points_px: tuple[Place, ...] | None
-    moved_px: tuple[tuple[Mark, Place], ...]
-    child_px: Place | None
-    child: Child
-    worn: Stated
+#: Codes of refusals that another object, or its points, may end.
+_ABOUT_OBJECT: Final = frozenset(
+    {
+        "camera_nowhere",
+        "paper_unsure",
+        "points_on_border",
+        "points_on_person",
+        "reference_mismatch",
+        "reference_missing",
+        "reference_none",
+        "reference_scale",
+        "size_unsure",
+        "tyre_code_wanted",
+    }
+)
+#: The object is looked for.
+_SEARCH: Final = ReferenceRequest("auto")
+_NOT_MARKED: Final = Refusal(
+    (Notice("points_missing", "The object is not marked in this picture yet."),)
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What one picture gave: a measurement, a refusal, or what is wrong with the question."""
+    """What one picture gave: a measurement, a refusal, or what is wrong with the question.
+
+    ``task`` is what was asked in the end.
+    """
 
     shot: Shot
-    question: Question
-    result: PhotoMeasurement | Refusal | ReferenceObjectError
+    task: PhotoTask
+    result: PhotoMeasurement | Refusal | InputError
 
 
-def measure_marked(
+def measure_shots(
     shots: Sequence[Shot],
-    asked: ObjectOfKnownSize | None,
+    known: ObjectOfKnownSize | None,
     child: Child,
     *,
-    worn: Stated,
+    before_each: Callable[[int, Shot], None],
 ) -> tuple[Outcome, ...]:
-    """Measure the pictures that have everything they need; say what the others lack."""
-    if not shots:
-        return ()
-    if asked is None:
-        st.caption("The object’s size is still missing.")
-        return ()
-    ready = [shot for shot in shots if len(marked_points(shot, asked) or ()) >= asked.least_points]
-    if len(ready) < len(shots):
-        st.caption("Points are still to be marked above.")
-    return _measure(ready, [_question(shot, asked, child, worn) for shot in ready])
+    """Measure each picture once for each question; later runs answer from the session.
 
-
-def _measure(shots: Sequence[Shot], questions: Sequence[Question]) -> tuple[Outcome, ...]:
-    """Measure each picture once for each question; later runs answer from the session."""
-    asked = list(zip(shots, questions, strict=True))
-    if not all(_is_known(shot, question) for shot, question in asked):
-        bar = st.progress(0.0, text="Measuring …")
-        for place, (shot, question) in enumerate(asked):
-            bar.progress(place / len(asked), text=f"Measuring {shot.name} …")
-            _answer(shot, question)
-        bar.empty()
-    return tuple(Outcome(shot, question, _answer(shot, question)) for shot, question in asked)
-
-
-def _question(shot: Shot, asked: ObjectOfKnownSize, child: Child, worn: Stated) -> Question:
-    points_px = marked_points(shot, asked)
-    return Question(
-        asked=asked,
-        points_px=None if points_px is None else tuple(points_px),
-        moved_px=tuple(sorted(moves_of(shot).items())),
-        child_px=child_pointed_at(shot),
-        child=child,
-        worn=worn,
+    ``before_each`` is called before a picture is measured, not where the answer is known.
+    """
+    return tuple(
+        _outcome(place, shot, known, child, before_each) for place, shot in enumerate(shots)
     )
 
 
-def _is_known(shot: Shot, question: Question) -> bool:
-    kept = st.session_state.get(f"answer.{shot.key}")
-    return kept is not None and kept[0] == question
+def together(outcomes: Sequence[Outcome]) -> Dated | Refusal | None:
+    """All measured pictures as one reading on the latest of their days; None where none is.
+
+    A refusal where they cannot be of one child, or one is too old to be carried to that day.
+    """
+    today = dt.date.today()
+    readings = [
+        Dated(
+            outcome.result.inseam,
+            picture_day(outcome.shot.photo, outcome.task.stated, today=today)[0],
+            outcome.task.child,
+        )
+        for outcome in outcomes
+        if isinstance(outcome.result, PhotoMeasurement)
+    ]
+    return combined(readings) if readings else None
 
 
-def _answer(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | ReferenceObjectError:
-    if not _is_known(shot, question):
-        st.session_state[f"answer.{shot.key}"] = question, _measured(shot, question)
-    answer: PhotoMeasurement | Refusal | ReferenceObjectError
-    answer = st.session_state[f"answer.{shot.key}"][1]
-    return answer
+def asks_for_object(result: object) -> bool:
+    """Whether the visitor can help by saying what is beside the child."""
+    return isinstance(result, Refusal) and bool(
+        _ABOUT_OBJECT & {reason.code for reason in result.reasons}
+    )
 
 
-def task_of(question: Question) -> PhotoTask:
-    """The same as the library's record; ``ReferenceObjectError`` where the points are unusable."""
-    moves = dict(question.moved_px)
-    stated = replace(
-        question.worn,
+def _outcome(
+    place: int,
+    shot: Shot,
+    known: ObjectOfKnownSize | None,
+    child: Child,
+    before_each: Callable[[int, Shot], None],
+) -> Outcome:
+    said = said_of(shot)
+    known, child = said.known_object or known, said.child or child
+    today = dt.date.today()
+    stated = _stated(shot)
+    on, _ = picture_day(shot.photo, stated, today=today)
+    search = PhotoTask(_SEARCH, stated, child_on(child, stated_on=today, on=on))
+    points = None if known is None else marked_points(shot, known)
+    if known is not None and points is not None and len(points) < known.least_points:
+        return Outcome(shot, search, _NOT_MARKED)
+    try:
+        task = search if known is None else replace(search, reference=known.request(points))
+    except InputError as error:
+        return Outcome(shot, search, error)
+    if said.answer is None or said.answer[0] != task:
+        before_each(place, shot)
+        said.answer = task, _answer(shot, task)
+    outcome: Outcome = said.answer[1]
+    return outcome
+
+
+def _stated(shot: Shot) -> Stated:
+    """Everything said of the picture, its marks included."""
+    moves = moves_of(shot)
+    return replace(
+        said_of(shot).stated,
         crotch_px=moves.get("crotch"),
         floor_px=moves.get("floor"),
-        person_px=question.child_px,
-        joints_px=tuple(joints_of(moves).items()),
+        person_px=child_pointed_at(shot),
+        joints_px=tuple(sorted(joints_of(moves).items())),
     )
-    return PhotoTask(question.asked.request(question.points_px), stated, question.child)
 
 
-def _measured(shot: Shot, question: Question) -> PhotoMeasurement | Refusal | ReferenceObjectError:
-    try:
-        task = task_of(question)
-        with _ONE_A_CORE:
-            return measure_photo(shot.photo, task, pose=session_pose())
-    except ReferenceObjectError as error:
-        return error
+def _answer(shot: Shot, task: PhotoTask) -> Outcome:
+    with _ONE_A_CORE:
+        try:
+            return Outcome(shot, task, measure_photo(shot.photo, task, pose=session_pose()))
+        except InputError as error:
+            return Outcome(shot, task, error)

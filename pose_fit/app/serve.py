@@ -8,16 +8,18 @@ from typing import Final
 
 from pose_fit.app.settings import SETTINGS
 
-__all__ = ["ENTRY", "command", "serve"]
+__all__ = ["ENTRY", "SERVER", "command", "serve"]
 
 #: The script Streamlit runs; it lies in the package, so an installed app needs no other file.
 ENTRY: Final = Path(__file__).with_name("entry.py")
+#: The server around it.
+SERVER: Final = Path(__file__).with_name("server.py")
 
 
 def command(*, port: int) -> list[str]:
     """The call that serves the app on a port of this machine."""
     options = [f"--{name}={_option(value)}" for name, value in SETTINGS.items()]
-    python = [sys.executable, "-m", "streamlit", "run", str(ENTRY)]
+    python = [sys.executable, "-m", "streamlit", "run", str(SERVER)]
     return [*python, f"--server.port={port}", *options]
 
 

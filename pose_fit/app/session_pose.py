@@ -8,7 +8,7 @@ from pose_fit.body.body import PoseModel
 __all__ = ["session_pose"]
 
 
-@st.cache_resource(show_spinner="Getting ready to look at pictures (once, a few seconds) …")
+@st.cache_resource(show_spinner=False)
 def _shared_pose() -> PoseModel:
     from pose_fit.body.mediapipe_pose import pose_model
 

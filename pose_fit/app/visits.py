@@ -1,10 +1,13 @@
-"""A visit outlives the reload of a page: kept in this process's memory, under a secret in the URL.
+"""A visit outlives the reload of a page: kept in this process's memory, for one browser alone.
 
 Streamlit starts a new session with every reload. What a visitor entered is therefore kept here
-too, for half an hour after the last touch, and never on a disk. The secret is 128 random bits;
-whoever does not have it finds nothing. The staff side is left out: a reload signs out.
+too, for half an hour after the last touch, and never on a disk. A visit is found by the secret in
+its address together with the secret that the server gave this browser in a cookie: 128 random bits
+each. The address alone, sent to somebody or read over a shoulder, opens nothing. The staff side is
+left out: a reload signs out.
 """
 
+import hashlib
 import secrets
 import threading
 import time
@@ -15,15 +18,17 @@ import streamlit as st
 
 from pose_fit.app.session import FIELD
 
-__all__ = ["forget_visit", "keep_visit", "resume_visit"]
+__all__ = ["BROWSER_COOKIE", "forget_visit", "keep_visit", "resume_visit"]
 
+#: Given by the server with the first answer, read by no script.
+BROWSER_COOKIE: Final = "pose_fit_browser"
 _KEPT_S: Final = 30 * 60
 #: A visit with three measured pictures takes some 60 MB.
 _MOST: Final = 40
 _PARAMETER: Final = "visit"
 _TOKEN: Final = "visit.token"
-_KEPT: Final = (FIELD, "shots.", "points.", "moves.", "answer.", "catalogue.", "sample.")
-_NOT_KEPT: Final = (f"{FIELD}staff.", "answer.case.", "moves.case.", "points.case.")
+_KEPT: Final = (FIELD, "shots.", "said.", "catalogue.", "sent.")
+_NOT_KEPT: Final = (f"{FIELD}staff.", "said.case.")
 
 
 @dataclass(slots=True)
@@ -36,31 +41,31 @@ class _Visit:
 class _Visits:
     """All visits of this process, the longest untouched first."""
 
-    by_token: dict[str, _Visit] = field(default_factory=dict)
+    by_key: dict[str, _Visit] = field(default_factory=dict)
     lock: threading.Lock = field(default_factory=threading.Lock)
 
-    def entries(self, token: str) -> dict[str, Any] | None:
+    def entries(self, key: str) -> dict[str, Any] | None:
         with self.lock:
             self._drop_old()
-            visit = self.by_token.get(token)
+            visit = self.by_key.get(key)
             return None if visit is None else dict(visit.entries)
 
-    def keep(self, token: str, entries: dict[str, Any]) -> None:
+    def keep(self, key: str, entries: dict[str, Any]) -> None:
         with self.lock:
-            self.by_token.pop(token, None)
-            self.by_token[token] = _Visit(time.monotonic(), entries)
+            self.by_key.pop(key, None)
+            self.by_key[key] = _Visit(time.monotonic(), entries)
             self._drop_old()
 
-    def forget(self, token: str) -> None:
+    def forget(self, key: str) -> None:
         with self.lock:
-            self.by_token.pop(token, None)
+            self.by_key.pop(key, None)
 
     def _drop_old(self) -> None:
         oldest_s = time.monotonic() - _KEPT_S
-        old = [token for token, visit in self.by_token.items() if visit.seen_s < oldest_s]
-        crowd = list(self.by_token)[: max(len(self.by_token) - _MOST, 0)]
-        for token in {*old, *crowd}:
-            del self.by_token[token]
+        old = [key for key, visit in self.by_key.items() if visit.seen_s < oldest_s]
+        crowd = list(self.by_key)[: max(len(self.by_key) - _MOST, 0)]
+        for key in {*old, *crowd}:
+            del self.by_key[key]
 
 
 @st.cache_resource(show_spinner=False)
@@ -68,15 +73,21 @@ def _visits() -> _Visits:
     return _Visits()
 
 
+def browser_secret() -> str:
+    """The secret of this browser; empty where the server gave none, and no visit is kept then."""
+    return str(st.context.cookies.get(BROWSER_COOKIE, ""))
+
+
 def resume_visit() -> None:
     """Bring back what was entered before a reload; called before any field is shown."""
     state: Any = st.session_state
     if _TOKEN not in state:
         told = st.query_params.get(_PARAMETER, "")
-        entries = _visits().entries(told)
+        key = _key(told)
+        entries = None if key is None else _visits().entries(key)
         state[_TOKEN] = secrets.token_urlsafe(16) if entries is None else told
-        for key, value in (entries or {}).items():
-            state[key] = value
+        for name, value in (entries or {}).items():
+            state[name] = value
     if st.query_params.get(_PARAMETER) != state[_TOKEN]:
         st.query_params[_PARAMETER] = state[_TOKEN]
 
@@ -84,20 +95,30 @@ def resume_visit() -> None:
 def keep_visit() -> None:
     """Keep what is entered so far; called after every run, also one that failed."""
     state: Any = st.session_state
-    if _TOKEN in state:
+    key = _key(state[_TOKEN]) if _TOKEN in state else None
+    if key is not None:
         entries = {
-            str(key): state[key]
-            for key in state
-            if str(key).startswith(_KEPT) and not str(key).startswith(_NOT_KEPT)
+            str(name): state[name]
+            for name in state
+            if str(name).startswith(_KEPT) and not str(name).startswith(_NOT_KEPT)
         }
-        _visits().keep(state[_TOKEN], entries)
+        _visits().keep(key, entries)
 
 
 def forget_visit() -> None:
     """Let go of everything the visitor brought, here and in the session."""
     state: Any = st.session_state
-    if _TOKEN in state:
-        _visits().forget(state[_TOKEN])
-    for key in list(state):
-        del state[key]
+    key = _key(state[_TOKEN]) if _TOKEN in state else None
+    if key is not None:
+        _visits().forget(key)
+    for name in list(state):
+        del state[name]
     st.query_params.clear()
+
+
+def _key(token: str) -> str | None:
+    """Under which a visit is kept: neither secret can be read from it."""
+    browser = browser_secret()
+    if not token or not browser:
+        return None
+    return hashlib.sha256(f"{browser}\n{token}".encode()).hexdigest()

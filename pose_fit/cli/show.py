@@ -70,12 +70,13 @@ class Show:
     def _answered(self, name: str | None, measured: Dated, told: dict[str, Any]) -> bool:
         carried = measured.carried_to(self.today)
         told |= today_object(measured, carried)
+        lines = [] if name is None else [name]
         if isinstance(carried, Refusal):
-            lines = refused_lines(name, carried, unit=self.unit)
-            self._print(told, [*inseam_lines(measured.inseam, unit=self.unit), *lines, ""])
+            lines += inseam_lines(measured.inseam, unit=self.unit)
+            lines += refused_lines("No advice for today.", carried, unit=self.unit)
+            self._print(told, [*lines, ""])
             return not self.stock
         answer = answer_of(carried.inseam, self.stock, self.rider, carried.child)
-        lines = [] if name is None else [name]
         if answer is None:
             lines += inseam_lines(carried.inseam, unit=self.unit)
         else:
@@ -88,7 +89,8 @@ class Show:
         return True
 
     def _refused(self, name: str | None, refusal: Refusal) -> bool:
-        lines = refused_lines(name, refusal, unit=self.unit)
+        title = "No result." if name is None else f"{name}: not measured."
+        lines = refused_lines(title, refusal, unit=self.unit)
         self._print(refused_object(name, refusal), lines if name is None else [*lines, ""])
         return False
 

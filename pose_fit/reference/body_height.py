@@ -16,9 +16,10 @@ from numpy.typing import NDArray
 from pose_fit.anthropometry.inseam_norms import inseam_at_stature
 from pose_fit.anthropometry.people import people
 from pose_fit.body.body import Body
+from pose_fit.photo.click_error import click_sd_px
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.find_crown import find_crown
-from pose_fit.reference.from_points import check_points, click_sd_px
+from pose_fit.reference.from_points import check_points
 from pose_fit.reference.reference import PointReference
 from pose_fit.refusal import Notice, Refusal
 

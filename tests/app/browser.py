@@ -75,6 +75,12 @@ class Visit:
         self.tab.get_by_role("link", name=page).click()
         self.settle()
 
+    def measure_by_tape(self, reading: str) -> None:
+        self.press("Use a tape instead")
+        self.tab.get_by_role("textbox", name="Reading 1").fill(reading)
+        self.press("Show the answer")
+        self.see(".pf-answer")
+
     def upload(self, *paths: Path) -> None:
         self.tab.locator("input[type=file]").first.set_input_files([str(path) for path in paths])
         self.tab.wait_for_timeout(500)

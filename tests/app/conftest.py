@@ -40,10 +40,11 @@ __all__ = ["address", "book_place", "chromium", "postgres", "postgres_database",
 #: A page on its own; the entry script itself shows the first one.
 ALONE = """
 from pose_fit.app.session import keep_fields
-from pose_fit.app.{folder}.{name}_page import {name}_page
+from pose_fit.app.{place} import {name}_page
 keep_fields()
 {name}_page()
 """
+PLACES = {"gift": "family.gift_page", "staff": "shop.staff_page"}
 
 
 @pytest.fixture
@@ -51,8 +52,7 @@ def open_page() -> Callable[..., Page]:
     def opened(name: str = "") -> Page:
         if name:
             app = AppTest.from_string(
-                ALONE.format(folder="shop" if name == "staff" else "family", name=name),
-                default_timeout=60,
+                ALONE.format(name=name, place=PLACES[name]), default_timeout=60
             )
         else:
             app = AppTest.from_file(str(ENTRY), default_timeout=60)

@@ -8,10 +8,11 @@ import urllib.request
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
+from pathlib import Path
 from types import MappingProxyType
 from typing import IO
 
-from pose_fit.app.serve import command
+from pose_fit.app.serve import SERVER, command
 
 __all__ = ["ServedApp", "served_app"]
 
@@ -33,14 +34,21 @@ class ServedApp:
 
 @contextmanager
 def served_app(
-    environment: Mapping[str, str] = _NOTHING, *, output: IO[str] | int = subprocess.DEVNULL
+    environment: Mapping[str, str] = _NOTHING,
+    *,
+    output: IO[str] | int = subprocess.DEVNULL,
+    script: Path | None = None,
 ) -> Iterator[ServedApp]:
-    """The app, once it answers, until the block ends; ``TimeoutError`` if it does not."""
+    """The app, once it answers, until the block ends; ``TimeoutError`` if it does not.
+
+    ``script`` is run in place of the package's own server.
+    """
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = int(probe.getsockname()[1])
+    call = [str(script) if script and word == str(SERVER) else word for word in command(port=port)]
     with subprocess.Popen(
-        command(port=port),
+        call,
         env={**os.environ, "STREAMLIT_SERVER_HEADLESS": "true", **environment},
         stdout=output,
         stderr=output,

@@ -5,6 +5,8 @@ Judged by axe-core (Deque), an outside rule set.
 
 import pytest
 
+from pose_fit.app.inputs.uploads import samples
+
 from .browser import PASSPHRASE, Visit
 
 RULES = {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
@@ -23,30 +25,64 @@ def faults(visit: Visit) -> list[str]:
     ]
 
 
+SAMPLES = {sample.path.stem: sample.path for sample in samples()}
+SCHEMES = ("light", "dark")
+FOLDS = (
+    "Look closer",
+    "Other bicycles",
+    "How long it will last",
+    "What was said or assumed",
+    "Numbers for the curious",
+    "Does the bicycle",
+    "Fit card",
+    "Let the shop",
+)
+
+
+def in_both_schemes(visit: Visit) -> list[str]:
+    found = []
+    for scheme in SCHEMES:
+        visit.tab.emulate_media(color_scheme=scheme)
+        visit.tab.wait_for_timeout(400)
+        found += [f"{scheme}: {fault}" for fault in faults(visit)]
+    return found
+
+
 @pytest.mark.parametrize("visit", ["phone"], indirect=True)
-def test_the_parents_page(visit):
-    visit.enter("Reading 1", "23.5")
-    visit.see(".pf-bike")
-    for heading in (
-        "How to take the picture",
-        "Trousers",
-        "What leaves it unsure",
-        "Does the bicycle",
-        "Fit card",
-        "Let the shop",
-    ):
-        visit.open(heading)
+def test_the_parents_page_from_the_first_screen_to_the_answer_with_everything_unfolded(visit):
+    assert in_both_schemes(visit) == []
+    visit.open("How to take the picture")
+    visit.open("Try it with a sample")
     assert faults(visit) == []
+    visit.upload(SAMPLES["sheet_1"])
+    visit.see(".pf-answer")
+    assert in_both_schemes(visit) == []
+    for heading in FOLDS:
+        visit.open(heading)
+    assert in_both_schemes(visit) == []
+
+
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
+def test_the_parents_page_while_it_asks(visit):
+    visit.upload(SAMPLES["door_1"])
+    visit.see_text("What is beside the child?")
+    assert in_both_schemes(visit) == []
+    visit.press("Start again")
+    visit.press("Use a tape instead")
+    assert in_both_schemes(visit) == []
 
 
 @pytest.mark.parametrize("visit", ["phone"], indirect=True)
 def test_the_gift_buyers_page(visit):
     visit.go("A present")
+    assert faults(visit) == []
     visit.tab.get_by_text("I am the child’s parent or guardian").click()
     visit.settle()
-    visit.enter("Inside seam of trousers", "52 cm")
-    visit.see_text("Agree with the shop")
-    assert faults(visit) == []
+    visit.tab.get_by_test_id("stButtonGroup").get_by_text("Trousers that fit").click()
+    visit.settle()
+    visit.enter("Inside seam of trousers", "62 cm")
+    visit.see(".pf-answer")
+    assert in_both_schemes(visit) == []
 
 
 @pytest.mark.parametrize("visit", ["desk"], indirect=True)

@@ -4,8 +4,7 @@ import pytest
 
 
 def test_a_tape_reading_leads_to_bicycles_and_nothing_leaves_the_machine(visit):
-    visit.enter("Reading 1", "23.5")
-    visit.tab.wait_for_selector(".pf-bike")
+    visit.measure_by_tape("23.5")
     visit.picture("tape")
     assert visit.overflow_px() <= 0
     assert visit.called
@@ -14,21 +13,73 @@ def test_a_tape_reading_leads_to_bicycles_and_nothing_leaves_the_machine(visit):
 
 @pytest.mark.parametrize("visit", ["phone"], indirect=True)
 def test_every_picture_has_a_text_alternative(visit):
-    visit.enter("Reading 1", "23.5")
-    visit.tab.wait_for_selector(".pf-bike")
+    visit.measure_by_tape("23.5")
+    visit.open("How long it will last")
+    visit.tab.wait_for_selector("img[alt^='Growth chart']")
     images = visit.tab.locator("[data-testid=stMain] img")
-    assert images.count() > 3
+    assert images.count() > 2
     assert all(images.nth(n).get_attribute("alt") is not None for n in range(images.count()))
     told = [images.nth(n).get_attribute("alt") for n in range(images.count())]
-    assert any("Clearance" in alt and "Chances:" in alt for alt in told)
+    assert any("standing over" in alt and "Inseam" in alt for alt in told)
+
+
+#: The name of the focused element, as a screen reader says it.
+NAME = """(() => {
+  const copy = document.activeElement.cloneNode(true);
+  copy.querySelectorAll("[aria-hidden=true]").forEach((part) => part.remove());
+  return (document.activeElement.getAttribute("aria-label") || copy.textContent || "").trim();
+})()"""
+
+
+def press_until(visit, name: str, *, most: int = 60) -> None:
+    """Tab through the page to the element whose name begins so."""
+    for _ in range(most):
+        visit.tab.keyboard.press("Tab")
+        focused = visit.tab.evaluate(NAME)
+        if focused.startswith(name):
+            shown = visit.tab.evaluate("getComputedStyle(document.activeElement).outlineStyle")
+            assert shown != "none"
+            return
+    pytest.fail(f"{name} is not reached by the keyboard")
 
 
 @pytest.mark.parametrize("visit", ["desk"], indirect=True)
-def test_the_form_is_filled_by_keyboard_alone(visit):
-    visit.tab.get_by_label("Reading 1").focus()
-    visit.tab.keyboard.type("23.5")
-    visit.tab.keyboard.press("Tab")
+def test_a_whole_journey_by_keyboard_alone(visit):
+    press_until(visit, "Use a tape instead")
+    visit.tab.keyboard.press("Enter")
     visit.settle()
-    visit.tab.wait_for_selector(".pf-value")
-    focused = visit.tab.evaluate("document.activeElement.getAttribute('aria-label')")
-    assert focused.startswith("Reading 2")
+    press_until(visit, "Reading 1")
+    visit.tab.keyboard.type("23.5")
+    press_until(visit, "Show the answer")
+    visit.tab.keyboard.press("Enter")
+    visit.settle()
+    visit.see(".pf-answer")
+    press_until(visit, "Other bicycles")
+    visit.tab.keyboard.press("Enter")
+    visit.settle()
+    visit.see("table.pf-table")
+    press_until(visit, "Let the shop check it")
+    visit.tab.keyboard.press("Enter")
+    visit.settle()
+    press_until(visit, "A name or number")
+    visit.tab.keyboard.type("by keyboard")
+    # Enter in the field does not send.
+    visit.tab.keyboard.press("Enter")
+    visit.settle()
+    assert visit.tab.get_by_text("Your reply code is").count() == 0
+    press_until(visit, "Send to the shop")
+    visit.tab.keyboard.press("Enter")
+    visit.see_text("Your reply code is")
+
+
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
+def test_landmarks_and_one_heading_on_every_screen(visit):
+    def check() -> None:
+        assert visit.tab.locator("h1").count() == 1
+        assert visit.tab.locator("main, [role=main]").count() >= 1
+
+    check()
+    visit.measure_by_tape("23.5")
+    check()
+    names = [link.inner_text().strip() for link in visit.tab.locator(".st-key-footer a").all()]
+    assert names == ["My child", "A present", "For the shop"]

@@ -12,6 +12,10 @@ def page(open_page):
     return page.enter("checkbox", "I am the child’s parent", True)
 
 
+def clues(page, *kinds: str):
+    return page.enter("button_group", "What do you have?", list(kinds))
+
+
 def test_nothing_is_asked_before_a_parent_or_guardian_says_so(open_page):
     page = open_page("gift")
     assert "Only for the child’s parent or guardian" in page.text
@@ -20,32 +24,38 @@ def test_nothing_is_asked_before_a_parent_or_guardian_says_so(open_page):
 
 
 def test_trousers_and_age_are_weighted_by_how_sure_they_are(page):
+    clues(page, "trousers", "size")
     page.enter("text_input", "Inside seam", "22 in")
-    assert "From one clue: trousers" in page.text
+    assert "From one clue" in page.text
     page.enter("number_input", "Age in years", 7.0)
     rows = re.findall(
-        r'<th scope="row">(\w+)</th><td>[^<]*</td><td>(\d+) mm</td><td>(\d+)%', page.text
+        r'<th scope="row">([\w ]+)</th><td>[^<]*</td><td>(\d+) mm</td><td>(\d+)%', page.text
     )
     found = {name: (int(sd), int(weight)) for name, sd, weight in rows}
-    assert set(found) == {"Trousers", "Age"}
-    assert found["Trousers"][0] < found["Age"][0]
-    assert found["Trousers"][1] > found["Age"][1]
+    assert set(found) == {"Trousers that fit", "Age"}
+    assert found["Trousers that fit"][0] < found["Age"][0]
+    assert found["Trousers that fit"][1] > found["Age"][1]
     assert sum(weight for _, weight in found.values()) == pytest.approx(100, abs=1)
 
 
-def test_legs_are_longer_on_a_later_day(page):
+def test_legs_are_longer_on_a_later_day_and_the_months_are_said(page):
     def inches() -> float:
-        return float(re.findall(r'pf-value">([\d.]+) in', page.text)[-1])
+        shown = page.text.split("Inseam on that day")[1]
+        return float(re.search(r'pf-value">([\d.]+) in', shown).group(1))
 
+    clues(page, "trousers", "size")
     page.enter("text_input", "Inside seam", "22 in")
     page.enter("number_input", "Age in years", 6.0)
     today = inches()
     page.enter("date_input", "Day of the present", dt.date.today() + dt.timedelta(days=365))
     # Leg growth at 6 years is 3.4 to 4.1 cm a year (medians of published cross sections).
     assert 1.0 < inches() - today < 2.2
+    assert "in 12 months" in page.text
+    assert "The legs grow by about" in page.text
 
 
 def test_the_present_bicycle_with_a_lift_is_a_clue(page):
+    clues(page, "bicycle")
     page.enter("text_input", "Marking on the tyre", "47-406")
     page.enter("text_input", "Standover", "500 mm")
     page.enter("text_input", "Lift until", "60 mm")
@@ -55,12 +65,19 @@ def test_the_present_bicycle_with_a_lift_is_a_clue(page):
 
 
 def test_a_robust_choice_comes_with_what_to_agree_on(page):
-    page.enter("text_input", "Inside seam", "22 in")
-    assert "fits on the day with a chance of" in page.text
+    clues(page, "bicycle")
+    page.enter("text_input", "Marking on the tyre", "47-406")
+    page.enter("text_input", "Standover", "500 mm")
+    page.enter("text_input", "Lift until", "60 mm")
+    assert "Fits on the day:" in page.text
     assert "Agree with the shop before you pay" in page.text
     assert "If it turns out too small" in page.text
 
 
 def test_a_vague_clue_alone_buys_nothing_unsafe(page):
-    page.enter("number_input", "Age in years", 2.0)
+    clues(page, "size")
+    page.enter("number_input", "Age in years", 5.0)
+    page.enter("radio", "Bicycles", "own")
+    near = b"name,tyre,standover_mm,standover_source,frame\nNear 20,20 x 1.75,470,measured,level\n"
+    page.upload("List of bicycles", ("near.csv", near, "text/csv"))
     assert "No bicycle is safe enough" in page.text

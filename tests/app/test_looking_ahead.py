@@ -5,7 +5,7 @@ import math
 import pytest
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.app.views.growth_view import lasting_words
+from pose_fit.app.views.bicycle_words import how_long
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.bicycle.tyre import read_marking
@@ -46,13 +46,13 @@ def test_legs_of_a_six_year_old_pass_a_limit_when_yearly_growth_says_so():
 
 @pytest.mark.parametrize(
     ("inseam_mm", "said"),
-    [(560, "fits now and is outgrown in about"), (470, "could be recommended in about")],
+    [(560, "lasts about"), (470, "right in about")],
 )
 def test_the_words_say_now_later_or_too_late(inseam_mm, said):
     inseam = Inseam.stated(inseam_mm, 4)
     one = bicycle("Larkum 20", 500, 700)
     (line,) = lasting(judge(inseam, [one]), forecast_of(inseam, Child(age_y=6.0, sex="m")))
-    assert said in lasting_words(line)
+    assert said in how_long(line)
 
 
 def test_an_outgrown_bicycle_never_fits_now():
@@ -60,7 +60,7 @@ def test_an_outgrown_bicycle_never_fits_now():
     lines = lasting(judge(inseam, DEMO), forecast_of(inseam, Child()))
     small = [line for line in lines if line.until_mm < 700]
     assert small
-    assert all("outgrown already" in lasting_words(line) for line in small)
+    assert all("outgrown" in how_long(line) for line in small)
 
 
 def test_names_of_close_limits_do_not_cover_each_other():

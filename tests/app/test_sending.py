@@ -36,8 +36,19 @@ def code_in(page) -> str:
     return re.search(r"reply code is \*\*([\w-]+)\*\*", page.text).group(1)
 
 
+def pick(page, stem: str):
+    page.enter("selectbox", "Sample picture", stem)
+    return page.press("Measure this sample")
+
+
+def measure_by_tape(page):
+    page.press("Use a tape instead")
+    page.widget("text_input", "Reading 1").set_value("23.5 in")
+    return page.press("Show the answer")
+
+
 def test_a_tape_reading_is_sent_as_a_clue_and_answered_with_a_code(page, book):
-    page.enter("text_input", "Reading 1", "23.5 in")
+    measure_by_tape(page)
     page.enter("number_input", "Age in years", 7.0)
     send(page)
     (case,) = book.queue()
@@ -50,17 +61,83 @@ def test_a_tape_reading_is_sent_as_a_clue_and_answered_with_a_code(page, book):
     assert book.picture(case.case_id) is None
 
 
-def test_a_refused_picture_is_sent_too_and_another_follows_by_its_code(page, book, empty_wall):
-    page.upload("Upload pictures", ("wall.jpg", empty_wall, "image/jpeg"))
+def test_sending_twice_makes_one_case_whatever_it_is_called(page, book):
+    measure_by_tape(page)
+    send(page)
+    code = code_in(page)
+    page.widget("text_input", "A name or number").set_value("another name")
+    page.press("Send to the shop")
+    assert "it was not sent again" in page.text
+    assert code_in(page) == code
+    assert len(book.queue()) == 1
+    # Another measurement is another case.
+    page.widget("text_input", "Reading 2").set_value("24 in")
+    page.press("Show the answer")
+    assert "reply code is" not in page.text
+    send(page)
+    assert len(book.queue()) == 2
+
+
+def test_two_families_that_read_the_same_tape_make_two_cases(page, open_page, book):
+    other = open_page()
+    send(measure_by_tape(page))
+    send(measure_by_tape(other))
+    assert code_in(page) != code_in(other)
+    assert len(book.queue()) == 2
+
+
+def test_a_picture_that_is_kept_later_goes_to_the_same_case(page, book):
+    pick(page, "sheet_1")
+    send(page)
+    (case,) = book.queue()
+    assert book.picture(case.case_id) is None
+    send(page, keep=True)
+    assert [waiting.case_id for waiting in book.queue()] == [case.case_id]
+    # Beside the earlier sending, which stays set aside.
+    assert book.picture(case.case_id, 1) is not None
+
+
+def test_the_reply_code_is_there_after_a_reload(page, book, monkeypatch):
+    from streamlit.testing.v1 import AppTest
+
+    from pose_fit.app import visits
+    from pose_fit.app.serve import ENTRY
+
+    from .app_page import Page
+
+    monkeypatch.setattr(visits, "browser_secret", lambda: "m" * 22)
+    measure_by_tape(page)
+    send(page)
+    app = AppTest.from_file(str(ENTRY), default_timeout=60)
+    token = page.app.query_params["visit"]
+    app.query_params["visit"] = token if isinstance(token, str) else token[0]
+    assert code_in(Page(app).run()) == code_in(page)
+
+
+def test_a_refused_picture_is_sent_too_and_no_picture_is_kept_without_a_person(
+    page, book, empty_wall
+):
+    page.upload("Take or choose", ("wall.jpg", empty_wall, "image/jpeg"))
     send(page, keep=True)
     (case,) = book.queue()
     assert not case.content.estimate
-    # Nobody was found whose face could be hidden, so no picture is kept.
+    # Nobody was found whose face could be hidden.
     assert book.picture(case.case_id) is None
-    page.press("Remove")
-    page.upload("Upload pictures", ("child.jpg", SHEET.path.read_bytes(), "image/jpeg"))
+
+
+def test_another_picture_follows_by_its_code(page, book):
+    pick(page, "letter_1")
+    send(page)
+    (case,) = book.queue()
+    page.press("Start again")
+    pick(page, "sheet_1")
     send(page, code=case.reply_code.lower())
-    assert isinstance(book.case(case.case_id).content.estimate, Inseam)
+    (again,) = book.queue()
+    assert again.case_id == case.case_id
+    assert isinstance(again.content.estimate, Inseam)
+    assert again.content.estimate != case.content.estimate
+    page.press("Start again")
+    pick(page, "a4_1")
     send(page, code="XXXX-XXXX")
     assert "no case has this reply code" in page.text
 
@@ -68,8 +145,7 @@ def test_a_refused_picture_is_sent_too_and_another_follows_by_its_code(page, boo
 def test_the_kept_picture_has_no_metadata_and_its_joints_can_be_moved_by_staff(
     page, open_page, book
 ):
-    page.enter("radio", "Picture", "A sample picture")
-    page.enter("selectbox", "Sample", SHEET.title)
+    pick(page, SHEET.path.stem)
     send(page, keep=True)
     (case,) = book.queue()
     jpeg = book.picture(case.case_id)
@@ -87,10 +163,10 @@ def test_the_kept_picture_has_no_metadata_and_its_joints_can_be_moved_by_staff(
     # Joints as recorded, sheet and silhouette found again in the stored picture.
     told = re.search(r"a line at the crotch, ([\d.]+) in", staff.text).group(1)
     assert float(told) == pytest.approx(case.content.estimate.mean_mm / 25.4, abs=0.4)
-    staff.enter("toggle", "Put joints", True)
+    staff.enter("toggle", "Put marks right", True)
     assert "Keep the change" not in [button.label for button in staff.app.button]
     for hip in ("left_hip", "right_hip"):
-        staff.enter("radio", "To put right", hip)
+        staff.enter("radio", "Point to", hip)
         field = staff.widget("number_input", f"hip, the child’s {hip.split('_')[0]}: y")
         field.set_value(field.value - 15)
         staff.run()
@@ -108,12 +184,10 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
 ):
     # In this one a pose model finds nobody once the head is painted over.
     wheel = next(sample for sample in samples() if sample.path.stem == "wheel_2")
-    page.enter("radio", "Picture", "A sample picture")
-    page.enter("selectbox", "Sample", wheel.title)
-    page.enter("selectbox", "Feet in the picture", "in shoes")
+    pick(page, wheel.path.stem)
+    page.enter("selectbox", "What is on the feet", "shoes")
     page.enter("number_input", "Their soles", 21.0)
-    page.enter("selectbox", "Legs in the picture", "loose trousers that hang low")
-    page.enter("checkbox", "Both heels were on the floor", True)
+    page.enter("selectbox", "What is on the legs", "loose")
     send(page, keep=True)
     (case,) = book.queue()
     task = case.content.photos[0].task
@@ -132,8 +206,8 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     told = re.search(r"a line at the crotch, ([\d.]+) in", staff.text).group(1)
     # The same body, and the same picture but for JPEG.
     assert float(told) == pytest.approx(case.content.estimate.mean_mm / 25.4, abs=0.1)
-    staff.enter("toggle", "Put joints", True)
-    staff.enter("radio", "To put right", "crotch")
+    staff.enter("toggle", "Put marks right", True)
+    staff.enter("radio", "Point to", "crotch")
     x_px, y_px = (staff.widget("number_input", f"crotch: {axis}") for axis in "xy")
     place = (x_px.value or 0.0, (y_px.value or 0.0) - 20)
     y_px.set_value(place[1])
@@ -145,14 +219,14 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     sources = {line.source for line in book.case(case.case_id).content.estimate.length.budget}
     assert "crotch click" in sources
     staff.enter("toggle", "Mark the object", True)
-    assert "Click point 1 of 5" in staff.text
+    assert "outer edge of the tyre, place 1" in staff.text
 
 
 def test_staff_who_ask_the_family_about_the_heels_measure_what_was_left_open(page, open_page, book):
     letter = next(sample for sample in samples() if sample.path.stem == "letter_2")
-    page.enter("radio", "Picture", "A sample picture")
-    page.enter("selectbox", "Sample", letter.title)
-    page.enter("checkbox", "Both heels were on the floor", False)
+    page.upload("Take or choose", ("letter.jpg", letter.path.read_bytes(), "image/jpeg"))
+    page.enter("button_group", "What is beside the child?", "letter")
+    assert "Were both heels on the floor?" in page.text
     send(page, keep=True)
     (case,) = book.queue()
     assert [reason.code for reason in case.content.estimate.reasons] == ["heels_unseen"]

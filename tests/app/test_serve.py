@@ -6,12 +6,13 @@ import subprocess
 import sys
 import time
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from pose_fit.app.serve import ENTRY, command
+from pose_fit.app.serve import ENTRY, SERVER, command
 from pose_fit.app.settings import SETTINGS
 
 CONFIG = Path(__file__).parents[2] / ".streamlit" / "config.toml"
@@ -20,7 +21,8 @@ CONFIG = Path(__file__).parents[2] / ".streamlit" / "config.toml"
 def test_the_command_runs_the_packages_entry_on_loopback_without_statistics():
     call = command(port=8777)
     assert call[:4] == [sys.executable, "-m", "streamlit", "run"]
-    assert Path(call[4]) == ENTRY
+    assert Path(call[4]) == SERVER
+    assert SERVER.is_file()
     assert ENTRY.is_file()
     assert "--server.address=127.0.0.1" in call
     assert "--server.port=8777" in call
@@ -29,8 +31,15 @@ def test_the_command_runs_the_packages_entry_on_loopback_without_statistics():
 
 def test_the_configuration_file_says_what_the_command_says():
     groups = tomllib.loads(CONFIG.read_text(encoding="utf-8"))
-    flat = {f"{group}.{name}": value for group, d in groups.items() for name, value in d.items()}
-    assert flat == SETTINGS
+    assert dict(flat(groups)) == SETTINGS
+
+
+def flat(groups: dict[str, Any], path: str = "") -> Iterator[tuple[str, Any]]:
+    for name, value in groups.items():
+        if isinstance(value, dict):
+            yield from flat(value, f"{path}{name}.")
+        else:
+            yield f"{path}{name}", value
 
 
 def test_it_answers_on_loopback_only_and_stopping_the_command_stops_the_server():

@@ -1,4 +1,4 @@
-"""A reload loses nothing; a stranger finds nothing; forgetting forgets."""
+"""A reload loses nothing; another browser finds nothing; forgetting forgets."""
 
 import pytest
 from streamlit.testing.v1 import AppTest
@@ -7,6 +7,8 @@ from pose_fit.app import visits
 from pose_fit.app.serve import ENTRY
 
 from .app_page import Page
+
+MINE = "m" * 22
 
 
 def reloaded(token: str) -> Page:
@@ -21,40 +23,57 @@ def token_of(page: Page) -> str:
     return token if isinstance(token, str) else token[0]
 
 
+def measured(page: Page) -> Page:
+    page.press("Use a tape instead")
+    page.widget("text_input", "Reading 1").set_value("23.5")
+    return page.press("Show the answer")
+
+
 @pytest.fixture(autouse=True)
-def _no_visits_before():
+def _in_my_browser(monkeypatch):
     visits._visits.clear()
+    monkeypatch.setattr(visits, "browser_secret", lambda: MINE)
 
 
-def test_a_reload_brings_back_entries_and_pictures(page, empty_wall):
-    page.enter("text_input", "Reading 1", "23.5")
-    page.enter("selectbox", "Object of known size", "door")
-    page.upload("Upload pictures", ("wall.jpg", empty_wall, "image/jpeg"))
+def test_a_reload_brings_back_entries_pictures_and_answers(page, empty_wall):
+    page.upload("Take or choose pictures", ("wall.jpg", empty_wall, "image/jpeg"))
+    measured(page)
     again = reloaded(token_of(page))
     assert again.widget("text_input", "Reading 1").value == "23.5"
-    assert again.widget("selectbox", "Object of known size").value == "door"
     assert "wall.jpg" in again.text
 
 
+def test_the_address_opens_nothing_in_another_browser(page, empty_wall, monkeypatch):
+    page.upload("Take or choose pictures", ("wall.jpg", empty_wall, "image/jpeg"))
+    token = token_of(page)
+    for other in ("o" * 22, ""):
+        monkeypatch.setattr(visits, "browser_secret", lambda other=other: other)
+        stranger = reloaded(token)
+        assert "wall.jpg" not in stranger.text
+        assert token_of(stranger) != token
+    monkeypatch.setattr(visits, "browser_secret", lambda: MINE)
+    assert "wall.jpg" in reloaded(token).text
+
+
 def test_another_secret_finds_nothing_and_is_not_taken_over(page):
-    page.enter("text_input", "Reading 1", "23.5")
+    measured(page)
     stranger = reloaded("x" * 22)
-    assert not stranger.widget("text_input", "Reading 1").value
+    assert "Use a tape instead" in [button.label for button in stranger.app.button]
     assert token_of(stranger) not in ("x" * 22, token_of(page))
 
 
 def test_forgetting_empties_the_page_and_the_memory(page, empty_wall):
-    page.enter("text_input", "Reading 1", "23.5")
-    page.upload("Upload pictures", ("wall.jpg", empty_wall, "image/jpeg"))
+    page.upload("Take or choose pictures", ("wall.jpg", empty_wall, "image/jpeg"))
+    measured(page)
     before = token_of(page)
     page.press("Forget my pictures")
-    assert not page.widget("text_input", "Reading 1").value
     assert "wall.jpg" not in page.text
+    assert not page.app.text_input
     assert "wall.jpg" not in reloaded(before).text
 
 
 def test_a_visit_ends_half_an_hour_after_the_last_touch(page, monkeypatch):
-    page.enter("text_input", "Reading 1", "23.5")
+    measured(page)
     now_s = visits.time.monotonic()
     monkeypatch.setattr(visits.time, "monotonic", lambda: now_s + 31 * 60)
-    assert not reloaded(token_of(page)).widget("text_input", "Reading 1").value
+    assert not reloaded(token_of(page)).app.text_input

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from pose_fit.app.measuring import Outcome, task_of
+from pose_fit.app.measuring import Outcome
 from pose_fit.body.body import LEG_LANDMARKS
 from pose_fit.casebook.case import PhotoRecord, PicturePoint
 from pose_fit.casebook.estimate import estimate_of
@@ -25,7 +25,7 @@ def photo_records(outcomes: Sequence[Outcome]) -> list[tuple[Outcome, PhotoRecor
             focal_35mm=photo.focal_35mm,
             reshaped=photo.reshaped,
             taken_on=photo.taken_on,
-            task=task_of(outcome.question),
+            task=outcome.task,
             result=result if isinstance(result, Refusal) else result.inseam,
             points=() if isinstance(result, Refusal) else found_points(result),
         )

@@ -1,63 +1,71 @@
-"""The most robust present in words, and what to agree with the shop."""
+"""The most robust present, and what to agree with the shop."""
 
-from collections.abc import Sequence
+import datetime as dt
+from collections.abc import Mapping, Sequence
 
 import streamlit as st
 
-from pose_fit.app.views.bicycle_drawing_view import show_child_on_bicycle
-from pose_fit.app.views.bicycles_view import show_bicycle
-from pose_fit.app.views.messages import plain
+from pose_fit.app.inputs.lengths import length_text
+from pose_fit.app.style import raw
+from pose_fit.app.texts.gift_texts import GIFT, GiftTexts
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.views.answer_view import inseam_words, show_bicycle_answer, show_no_bicycle
+from pose_fit.app.views.bicycle_words import how_long
 from pose_fit.fit.chance import chance_text
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.robust import Robust, most_robust
+from pose_fit.growth.lasting import Lasting
+from pose_fit.growth.season import months_between
+from pose_fit.inseam.inseam import Inseam
 
 __all__ = ["show_robust"]
 
 
-def show_robust(fits: Sequence[Fit], *, page: str) -> None:
-    """The bicycle, the chances, and the exchange."""
+def show_robust(
+    inseam: Inseam,
+    fits: Sequence[Fit],
+    lines: Mapping[str, Lasting],
+    *,
+    today: dt.date,
+    on: dt.date,
+    grown_mm: float | None,
+) -> None:
+    """The bicycle for the day, how long it lasts from then on, the chances, and the exchange."""
+    say = in_language(GIFT)
     robust = most_robust(fits)
+    when = _when(say, today, on)
+    grown = [] if not grown_mm else [say.grown.format(length=length_text(grown_mm))]
     if robust is None:
-        st.warning(
-            "**No bicycle is safe enough to buy on these clues.** Give another clue, or a voucher,"
-            " and choose together with the child: standing over the bicycles in the shop decides.",
-            icon=":material/redeem:",
-        )
+        words = " ".join([when + ".", say.nothing_safe_words, *grown])
+        show_no_bicycle(say.nothing_safe, words, inseam_words(inseam, say.in_months))
         return
-    name = robust.fit.bicycle.name
-    st.success(
-        plain(
-            f"{name}: fits on the day with a chance of {chance_text(robust.fit.fitting)}."
-            f" Too big: {chance_text(robust.too_big)}; too small: {chance_text(robust.too_small)}."
-        ),
-        icon=":material/redeem:",
+    line = lines.get(robust.fit.bicycle.name)
+    last = [] if line is None else [say.lasts.format(lasts=how_long(line))]
+    show_bicycle_answer(robust.fit, eyebrow=when, inseam_label=say.in_months, more=[*grown, *last])
+    st.markdown(
+        say.chances.format(
+            fits=chance_text(robust.fit.fitting),
+            big=chance_text(robust.too_big),
+            small=chance_text(robust.too_small),
+        )
     )
-    with st.container(border=True):
-        show_bicycle(robust.fit, page=f"{page}.robust")
-        show_child_on_bicycle(robust.fit)
-    with st.container(border=True):
-        st.markdown(
-            "**Agree with the shop before you pay**\n"
-            + "\n".join(f"- {plain(line)}" for line in _exchange(robust))
-        )
+    items = "".join(f"<li>{raw(told)}</li>" for told in _exchange(robust, say))
+    st.html(f"<h2>{raw(say.exchange_title)}</h2><ul>{items}</ul>")
 
 
-def _exchange(robust: Robust) -> list[str]:
-    lines = [
-        "Exchange for another size within two or three weeks after the day of the present, not"
-        " after the day you buy, as long as the bicycle was only tried indoors.",
-    ]
+def _when(say: GiftTexts, today: dt.date, on: dt.date) -> str:
+    if on <= today:
+        return say.today
+    months = months_between(today, on)
+    return say.on_the_day.format(day=f"{on:%Y-%m-%d}", months=f"{max(round(months), 1)}")
+
+
+def _exchange(robust: Robust, say: GiftTexts) -> list[str]:
+    told = [say.exchange_when]
     if robust.smaller is not None:
-        lines.append(
-            f"If it turns out too big ({chance_text(robust.too_big)}): {robust.smaller.bicycle.name}."
-        )
+        name = robust.smaller.bicycle.name
+        told.append(say.too_big.format(chance=chance_text(robust.too_big), name=name))
     if robust.larger is not None:
-        lines.append(
-            f"If it turns out too small ({chance_text(robust.too_small)}): {robust.larger.bicycle.name}."
-        )
-    lines += [
-        "Ask them to hold that size until then.",
-        "Saddle and handlebar set, and brakes checked, in the shop with the child there.",
-        "Keep the receipt; try it over a carpet first, with an adult holding it.",
-    ]
-    return lines
+        name = robust.larger.bicycle.name
+        told.append(say.too_small.format(chance=chance_text(robust.too_small), name=name))
+    return [*told, *say.exchange_more]

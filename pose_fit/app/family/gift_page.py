@@ -1,29 +1,34 @@
-"""The gift buyer's page: from whatever is known today to a choice for the day of the present."""
+"""The gift buyer's page: whatever clue there is, and the choice for the day of the present."""
 
 import datetime as dt
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 import streamlit as st
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.family.case_content import estimate_of
+from pose_fit.app.family.closer_look import show_closer_look
 from pose_fit.app.family.gift_advice import show_robust
+from pose_fit.app.family.refused_pictures import show_refused
 from pose_fit.app.family.sending import offer_sending
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.bicycle_form import ask_own_bicycle
-from pose_fit.app.inputs.catalogue_form import ask_catalogue
-from pose_fit.app.inputs.child_form import ask_child, ask_rider
+from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
+from pose_fit.app.inputs.child_form import ask_child, ask_rider, child_of, rider_of
 from pose_fit.app.inputs.clues_form import ask_trousers, guess_from_body, reading_of_lift
-from pose_fit.app.inputs.lengths import unit_choice
-from pose_fit.app.inputs.photo_choice import choose_shots
-from pose_fit.app.inputs.reference_form import ObjectOfKnownSize, ask_all_points, ask_object
+from pose_fit.app.inputs.lengths import length_text
+from pose_fit.app.inputs.photo_choice import ask_pictures, take_uploads
+from pose_fit.app.inputs.reference_form import object_of
 from pose_fit.app.inputs.worn import ask_worn
-from pose_fit.app.measuring import Outcome, measure_marked
-from pose_fit.app.session import FIELD, Shot
-from pose_fit.app.style import card_title, step, table
-from pose_fit.app.views.bicycles_view import show_bicycles, show_cautions
+from pose_fit.app.measuring import Outcome, measure_shots, together
+from pose_fit.app.session import Fields, Shot, said_of, shots
+from pose_fit.app.style import raw, table
+from pose_fit.app.texts.family_texts import FAMILY
+from pose_fit.app.texts.gift_texts import GIFT, ClueKind, GiftTexts
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.views.bicycles_view import show_cautions, show_table
 from pose_fit.app.views.card_view import offer_card
 from pose_fit.app.views.estimate_view import (
     half_width_text,
@@ -31,173 +36,165 @@ from pose_fit.app.views.estimate_view import (
     show_intervals,
     show_value,
 )
-from pose_fit.app.views.messages import plain, show_notices
-from pose_fit.app.views.photo_view import show_marks, show_photo_estimate
+from pose_fit.app.views.messages import fault_text, show_notices, show_refusal
+from pose_fit.app.views.photo_view import show_pictures
+from pose_fit.app.views.progress_view import Progress
 from pose_fit.casebook.clue import Clue
 from pose_fit.errors import PersonError
 from pose_fit.fit.judge import judge
-from pose_fit.fit.policy import Rider
 from pose_fit.growth.age import age_range, shifted_age
+from pose_fit.growth.lasting import forecast_of, lasting
 from pose_fit.growth.season import inseam_on
 from pose_fit.inseam.combine import Combination, combine_inseams
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.metrology.units import both_units
+from pose_fit.measure import PhotoMeasurement
+from pose_fit.refusal import Refusal
 
 __all__ = ["gift_page"]
 
 PAGE: Final = "gift"
 
 
-def gift_page() -> None:
-    """The whole page."""
-    st.title("A bicycle as a present")
-    st.markdown(
-        "The child is not to know. Give whatever there is: a picture from the last holiday,"
-        " trousers that fit, the bicycle it rides now. Every clue counts by how sure it is."
-    )
-    with st.container(border=True):
-        st.markdown(
-            "**Only for the child’s parent or guardian.** A picture of somebody else’s child may"
-            " be measured only with the agreement of its parent or guardian."
-        )
-        if not st.checkbox(
-            "I am the child’s parent or guardian, or have their agreement",
-            key=f"{FIELD}{PAGE}.guardian",
-        ):
-            st.caption("Tick this to go on.")
-            show_cautions()
-            return
-    step(1, "The child and the day")
-    with st.container(border=True):
-        unit_choice()
-        child = ask_child(PAGE)
-        gift_on = st.date_input(
-            "Day of the present",
-            value=dt.date.today(),
-            min_value=dt.date.today(),
-            key=f"{FIELD}{PAGE}.gift_on",
-            help="The legs grow until then.",
-        )
-        rider = ask_rider(PAGE)
-    step(2, "Clues")
-    found = _ask_clues(child, rider)
-    step(3, "How long the legs will be on the day")
-    inseam = _combined(_moved(found.dated, gift_on, child))
-    step(4, "The most robust choice")
-    bicycles = ask_catalogue(PAGE)
-    if inseam is None:
-        st.info("The bicycles are judged as soon as there is one clue.", icon=":material/redeem:")
-    elif bicycles:
-        fits = judge(inseam, bicycles, rider=rider)
-        show_robust(fits, page=PAGE)
-        with fold("All bicycles on the day of the present", f"{PAGE}.bicycles"):
-            show_bicycles(fits, page=PAGE)
-        with fold("Fit card to keep or send", f"{PAGE}.card"):
-            offer_card(inseam, fits, page=PAGE)
-    with fold("Let the shop check it", f"{PAGE}.send"):
-        today = _moved(found.dated, dt.date.today(), child)
-        offer_sending(
-            found.outcomes,
-            found.asked,
-            found.clues,
-            child,
-            estimate=estimate_of(list(today.values())),
-            page=PAGE,
-            needed_on=gift_on,
-        )
-    show_cautions()
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Found:
-    """The clues: as sent to the shop, and each inseam by name with the day it is from."""
+    """The clues as they are given: for the shop, and each inseam with the day it is from."""
 
     outcomes: tuple[Outcome, ...]
-    asked: ObjectOfKnownSize | None
-    clues: tuple[Clue, ...]
+    clues: list[Clue]
     dated: dict[str, tuple[Inseam, dt.date]]
 
 
-def _ask_clues(child: Child, rider: Rider) -> _Found:
+def gift_page() -> None:
+    """The whole page."""
+    say = in_language(GIFT)
+    progress = Progress(st.empty(), again=bool(shots(PAGE)))
+    take_uploads(PAGE, on_arrival=progress.show)
+    fields = Fields(f"{PAGE}.clues")
+    answer = st.container(key="gift_answer")
+    if not fields.value("guardian", False):
+        _ask_guardian(say, fields)
+        show_cautions()
+        return
     today = dt.date.today()
-    clues: list[Clue] = []
-    dated: dict[str, tuple[Inseam, dt.date]] = {}
-    with st.container(border=True):
-        card_title("A picture, not posed")
-        st.caption(
-            "Any picture that shows the child standing, head to feet, with something whose length"
-            " you know: a door, a bicycle wheel, a rod. The interval is wide where it is not posed."
-        )
-        left, right = st.columns(2, gap="medium")
-        with left:
-            shots = choose_shots(PAGE)
-            worn = ask_worn(PAGE)
-        with right:
-            asked = ask_object(PAGE, usual="door")
-            taken_on = _ask_taken_on(shots, today)
-        ask_all_points(shots, asked)
-        outcomes = measure_marked(shots, asked, _child_on(child, taken_on, today), worn=worn)
-        by_photo = show_photo_estimate(PAGE, outcomes)
-        show_marks(outcomes)
-        if by_photo is not None:
-            dated["Picture"] = by_photo, taken_on
-    with st.container(border=True):
-        card_title("Trousers")
-        by_trousers = ask_trousers(PAGE)
-        if by_trousers is not None:
-            show_value(by_trousers.inseam)
-            show_notices(by_trousers.inseam.warnings)
-            clues.append(by_trousers)
-            dated["Trousers"] = by_trousers.inseam, today
-    with st.container(border=True):
-        card_title("The bicycle it rides now")
-        by_lift = reading_of_lift(ask_own_bicycle(PAGE), rider)
-        if by_lift is not None:
-            show_value(by_lift.inseam)
-            clues.append(by_lift)
-            dated["Bicycle"] = by_lift.inseam, today
+    child = child_of(PAGE)
+    kinds = st.pills(
+        say.clues,
+        tuple(say.clue_kinds),
+        format_func=say.clue_kinds.__getitem__,
+        selection_mode="multi",
+        key=fields.key("kinds"),
+    )
+    found = _ask_clues(kinds, child, today, progress)
+    progress.clear()
+    st.session_state.setdefault(fields.key("gift_on"), today)
+    gift_on: dt.date = st.date_input(
+        say.gift_day,
+        min_value=today,
+        key=fields.key("gift_on"),
+        help=say.gift_day_help,
+    )
+    on_day = _moved(found.dated, max(gift_on, today), child, say)
+    now = estimate_of(list(_moved(found.dated, today, child, say).values()))
+    with answer:
+        if on_day:
+            _show_answer(found, on_day, child, say, today=today, on=gift_on, now=now)
         else:
-            st.caption("With marking, standover and lift it gives the length of the legs.")
-    guess = guess_from_body(child)
+            st.html(f"<h1>{raw(say.title)}</h1><p>{raw(say.first_clue)}</p>")
+    show_cautions()
+
+
+def _ask_guardian(say: GiftTexts, fields: Fields) -> None:
+    st.html(f"<h1>{raw(say.title)}</h1><p>{raw(say.sentence)}</p>")
+    with st.container(border=True):
+        st.markdown(f"**{say.only_guardian}**")
+        st.checkbox(say.guardian, key=fields.key("guardian"))
+
+
+def _ask_clues(
+    kinds: Sequence[ClueKind], child: Child, today: dt.date, progress: Progress
+) -> _Found:
+    say = in_language(GIFT)
+    found = _Found((), [], {})
+    if "picture" in kinds:
+        with st.container(border=True):
+            _ask_picture(found, child, today, progress)
+    if "trousers" in kinds:
+        with st.container(border=True):
+            by_trousers = ask_trousers(PAGE)
+            if by_trousers is not None:
+                show_value(by_trousers.inseam)
+                found.clues.append(by_trousers)
+                found.dated[say.clue_kinds["trousers"]] = by_trousers.inseam, today
+    if "bicycle" in kinds:
+        with st.container(border=True):
+            by_lift = reading_of_lift(ask_own_bicycle(PAGE), rider_of(PAGE))
+            if by_lift is not None:
+                show_value(by_lift.inseam)
+                found.clues.append(by_lift)
+                found.dated[say.lift] = by_lift.inseam, today
+            else:
+                st.caption(say.lift_needs)
+    with (
+        st.container(border=True)
+        if "size" in kinds
+        else fold(in_language(FAMILY).assumed, f"{PAGE}.child")
+    ):
+        ask_child(PAGE)
+        ask_rider(PAGE)
+    guess = guess_from_body(child) if "size" in kinds else None
     if guess is not None:
-        name, inseam = guess
-        dated[name] = inseam, today
-    return _Found(outcomes, asked, tuple(clues), dated)
+        name = say.height if child.stature_mm is not None else say.age
+        found.dated[name] = guess[1], today
+    return found
 
 
-def _ask_taken_on(shots: list[Shot], today: dt.date) -> dt.date:
-    """Day of the picture; filled in from the picture itself where it knows."""
-    key = f"{FIELD}{PAGE}.taken_on"
-    known = next((shot for shot in shots if shot.photo.taken_on is not None), None)
-    filled = f"sample.{PAGE}.taken_on_from"
-    if known is not None and st.session_state.get(filled) != known.key:
-        st.session_state[filled] = known.key
-        assert known.photo.taken_on is not None
-        st.session_state[key] = min(known.photo.taken_on, today)
-    st.session_state.setdefault(key, today)
+def _ask_picture(found: _Found, child: Child, today: dt.date, progress: Progress) -> None:
+    say = in_language(GIFT)
+    pictures = list(shots(PAGE).values())
+    ask_pictures(PAGE, say.picture, note=say.picture_note)
+    if not pictures:
+        return
+    _ask_taken_on(pictures, today)
+    found.outcomes = measure_shots(
+        pictures,
+        object_of(PAGE),
+        child,
+        before_each=lambda place, shot: progress.show(
+            number=place + 1, count=len(pictures), name=shot.name
+        ),
+    )
+    refused = [o for o in found.outcomes if not isinstance(o.result, PhotoMeasurement)]
+    if len(refused) < len(found.outcomes):
+        show_pictures(found.outcomes, odd=None)
+    if refused:
+        show_refused(PAGE, refused)
+    ask_worn(pictures)
+    with fold(in_language(FAMILY).pictures_large, f"{PAGE}.closer"):
+        show_closer_look(PAGE, found.outcomes)
+    by_photo = together(found.outcomes)
+    if isinstance(by_photo, Refusal):
+        show_refusal(by_photo)
+    elif by_photo is not None:
+        found.dated[say.clue_kinds["picture"]] = by_photo.inseam, by_photo.on
+
+
+def _ask_taken_on(pictures: Sequence[Shot], today: dt.date) -> None:
+    """Day of the pictures; filled in from the first one's file where that knows."""
+    shot = pictures[0]
+    key = Fields(f"shot.{shot.key}").key("taken_on")
+    st.session_state.setdefault(key, min(shot.photo.taken_on or today, today))
     day: dt.date = st.date_input(
-        "Day of the picture",
+        in_language(GIFT).picture_day,
         max_value=today,
         min_value=dt.date(today.year - 16, 1, 1),
         key=key,
-        help="Filled in from the picture where its file says it.",
     )
-    return day
-
-
-def _child_on(child: Child, day: dt.date, today: dt.date) -> Child:
-    """The child as it was on the day of the picture; its height of today says nothing of then."""
-    if child.age_y is None:
-        return Child(sex=child.sex)
-    try:
-        youngest, oldest = shifted_age(age_range(child.age_y), stated_on=today, on=day)
-    except PersonError:
-        return Child(sex=child.sex)
-    return Child(age_y=(youngest + oldest) / 2, sex=child.sex)
+    for each in pictures:
+        said_of(each).stated = replace(said_of(each).stated, taken_on=day)
 
 
 def _moved(
-    dated: Mapping[str, tuple[Inseam, dt.date]], on: dt.date, child: Child
+    dated: Mapping[str, tuple[Inseam, dt.date]], on: dt.date, child: Child, say: GiftTexts
 ) -> dict[str, Inseam]:
     """Each clue moved to another day; one that cannot be is said and left out."""
     today = dt.date.today()
@@ -211,43 +208,58 @@ def _moved(
                 inseam, measured_on=measured_on, on=on, age_range_y=ages, sex=child.sex
             )
         except PersonError as error:
-            st.error(plain(f"{name}: {error}"), icon=":material/event_busy:")
+            told = say.clue_out.format(name=name, fault=fault_text(error))
+            st.error(told, icon=":material/event_busy:")
     return moved
 
 
-def _combined(clues: Mapping[str, Inseam]) -> Inseam | None:
-    if not clues:
-        st.caption("No clue yet.")
-        return None
-    if len(clues) == 1:
-        ((name, only),) = clues.items()
-        with st.container(border=True):
-            card_title(f"From one clue: {name.lower()}")
-            show_value(only)
-            _more(only)
-        return only
-    combination = combine_inseams(list(clues.values()))
-    with st.container(border=True):
-        card_title("All clues together")
-        show_value(combination.inseam)
-        show_intervals([*clues.items(), ("Together", combination.inseam)])
-        _show_weights(clues, combination)
-        _more(combination.inseam)
-    return combination.inseam
+def _show_answer(
+    found: _Found,
+    on_day: Mapping[str, Inseam],
+    child: Child,
+    say: GiftTexts,
+    *,
+    today: dt.date,
+    on: dt.date,
+    now: Inseam | None,
+) -> None:
+    family = in_language(FAMILY)
+    together = combine_inseams(list(on_day.values())) if len(on_day) > 1 else None
+    inseam = together.inseam if together is not None else next(iter(on_day.values()))
+    fits = judge(inseam, catalogue_of(PAGE), rider=rider_of(PAGE))
+    try:
+        lines = {line.name: line for line in lasting(fits, forecast_of(inseam, child))}
+    except PersonError:
+        lines = {}
+    grown_mm = None if now is None or on <= today else inseam.mean_mm - now.mean_mm
+    if fits:
+        show_robust(inseam, fits, lines, today=today, on=on, grown_mm=grown_mm)
+    with fold(say.all_bicycles, f"{PAGE}.bicycles"):
+        show_table(fits, lines)
+        ask_catalogue(PAGE)
+    with fold(family.numbers, f"{PAGE}.numbers"):
+        _show_numbers(on_day, together, inseam, say)
+    with fold(family.card, f"{PAGE}.card"):
+        if fits:
+            offer_card(inseam, fits, page=PAGE)
+    with fold(family.send, f"{PAGE}.send"):
+        offer_sending(found.outcomes, found.clues, child, estimate=now, page=PAGE, needed_on=on)
 
 
-def _show_weights(clues: Mapping[str, Inseam], combination: Combination) -> None:
-    table(
-        ("Clue", "On the day", "19 in 20: ±", "Weight"),
-        (
-            (name, both_units(clue.mean_mm), half_width_text(clue), f"{weight:.0%}")
-            for (name, clue), weight in zip(clues.items(), combination.weights, strict=True)
-        ),
-    )
-    disagree = [n for n in combination.inseam.warnings if n.code == "readings_disagree"]
-    show_notices(disagree)
-
-
-def _more(inseam: Inseam) -> None:
-    with fold("What leaves it unsure", f"{PAGE}.budget"):
-        show_budget(inseam)
+def _show_numbers(
+    on_day: Mapping[str, Inseam], together: Combination | None, inseam: Inseam, say: GiftTexts
+) -> None:
+    show_value(inseam)
+    if together is None:
+        st.caption(say.by_one_clue.format(name=next(iter(on_day)).lower()))
+    else:
+        show_intervals(list(on_day.items()))
+        table(
+            say.clue_table,
+            (
+                (name, length_text(clue.mean_mm), half_width_text(clue), f"{weight:.0%}")
+                for (name, clue), weight in zip(on_day.items(), together.weights, strict=True)
+            ),
+        )
+        show_notices([n for n in inseam.warnings if n.code == "readings_disagree"])
+    show_budget(inseam)

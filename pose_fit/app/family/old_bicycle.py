@@ -3,8 +3,10 @@
 import streamlit as st
 
 from pose_fit.app.inputs.bicycle_form import ask_own_bicycle
+from pose_fit.app.texts.clue_texts import OWN_BICYCLE
+from pose_fit.app.texts.language import in_language
 from pose_fit.app.views.bicycles_view import show_bicycle
-from pose_fit.app.views.messages import plain
+from pose_fit.app.views.messages import fault_text
 from pose_fit.errors import InputError
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Rider
@@ -15,20 +17,21 @@ __all__ = ["show_old_bicycle"]
 
 def show_old_bicycle(inseam: Inseam | None, rider: Rider, *, page: str) -> None:
     """Fields of the bicycle, and its verdict."""
+    say = in_language(OWN_BICYCLE)
     own = ask_own_bicycle(page)
     if own is None:
-        st.caption("Needed: the tyre’s marking, and the standover height or the lift.")
+        st.caption(say.needed)
         return
     if inseam is None:
-        st.caption("Measure the child first, by picture or tape.")
+        st.caption(say.measure_first)
         return
     try:
         bicycle = own.bicycle() or own.bicycle_by_lift(inseam, rider)
     except InputError as error:
-        st.error(plain(str(error)), icon=":material/edit:")
+        st.error(fault_text(error), icon=":material/edit:")
         return
     if bicycle is None:
-        st.caption("Still needed: the standover height, or the lift of the whole bicycle.")
+        st.caption(say.still_needed)
         return
     (fit,) = judge(inseam, [bicycle], rider=rider)
-    show_bicycle(fit, page=f"{page}.own")
+    show_bicycle(fit)

@@ -1,152 +1,304 @@
-"""The parent's page: from a picture or a tape to the bicycles worth trying."""
+"""The parent's page: one choice, then the answer; everything else folded below it."""
 
+import datetime as dt
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 import streamlit as st
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.app.family.closer_look import show_closer_look
+from pose_fit.app.family.next_question import NextQuestion, next_question
 from pose_fit.app.family.old_bicycle import show_old_bicycle
+from pose_fit.app.family.opening import leave_tape, show_opening, take_tape, wants_tape
+from pose_fit.app.family.refused_pictures import show_refused
 from pose_fit.app.family.sending import offer_sending
-from pose_fit.app.family.together import choose_inseam
 from pose_fit.app.folds import fold
-from pose_fit.app.inputs.catalogue_form import ask_catalogue
-from pose_fit.app.inputs.child_form import ask_child, ask_rider
-from pose_fit.app.inputs.clues_form import ask_trousers
-from pose_fit.app.inputs.lengths import unit_choice
-from pose_fit.app.inputs.photo_choice import choose_shots
-from pose_fit.app.inputs.reference_form import ObjectOfKnownSize, ask_all_points, ask_object
-from pose_fit.app.inputs.tape_form import ask_tape
-from pose_fit.app.inputs.worn import ask_worn
-from pose_fit.app.measuring import Outcome, measure_marked
-from pose_fit.app.session import FIELD, Shot
-from pose_fit.app.style import card_title, step
-from pose_fit.app.views.bicycles_view import show_bicycles, show_cautions
+from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
+from pose_fit.app.inputs.child_form import ask_child, ask_rider, child_of, policy_of, rider_of
+from pose_fit.app.inputs.clues_form import ask_trousers, trousers_of
+from pose_fit.app.inputs.lengths import length_text
+from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, take_uploads
+from pose_fit.app.inputs.reference_form import ask_ruler, has_no_object, object_of
+from pose_fit.app.inputs.tape_form import ask_tape, tape_of
+from pose_fit.app.inputs.worn import ask_feet, ask_legs, ask_worn
+from pose_fit.app.measuring import Outcome, measure_shots, together
+from pose_fit.app.session import Shot, said_of, shots
+from pose_fit.app.texts.family_texts import FAMILY, FamilyTexts
+from pose_fit.app.texts.form_texts import TAPE, WORN
+from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.notice_texts import notice_text
+from pose_fit.app.views.answer_view import show_answer, show_next_to_it, show_no_bicycle
+from pose_fit.app.views.bicycles_view import show_cautions, show_table
 from pose_fit.app.views.card_view import offer_card
-from pose_fit.app.views.estimate_view import show_budget, show_value
+from pose_fit.app.views.estimate_view import interval_words, show_budget, show_intervals
 from pose_fit.app.views.growth_view import show_growth
-from pose_fit.app.views.how_to import show_how_to, show_tape_drawing
-from pose_fit.app.views.messages import show_notices
-from pose_fit.app.views.photo_view import show_marks, show_photo_estimate
+from pose_fit.app.views.how_to import show_tape_drawing
+from pose_fit.app.views.messages import plain, show_notes
+from pose_fit.app.views.photo_view import show_pictures
+from pose_fit.app.views.progress_view import Progress
 from pose_fit.casebook.clue import Clue
+from pose_fit.errors import PersonError
+from pose_fit.fit.choice import choose
 from pose_fit.fit.judge import Fit, judge
-from pose_fit.fit.policy import Policy, Rider
+from pose_fit.growth.forecast import GrowthForecast
+from pose_fit.growth.lasting import Lasting, forecast_of, lasting
+from pose_fit.growth.picture_day import Dated
+from pose_fit.inseam.combine import Combination, combine_inseams
+from pose_fit.inseam.from_stature import inseam_from_stature
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.task.stated import Stated
+from pose_fit.inseam.odd_one import odd_one_out
+from pose_fit.measure import PhotoMeasurement
+from pose_fit.refusal import Refusal
 
 __all__ = ["parent_page"]
 
 PAGE: Final = "parent"
+#: Readings this unlike each other happen once in twenty with correct uncertainties.
+_AGREE_P: Final = 0.05
+#: Notes below the answer; all of them stand among the numbers.
+_NOTES: Final = 2
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """Everything the page knows: what the pictures gave, further clues, and all of it together."""
+
+    outcomes: tuple[Outcome, ...]
+    child: Child
+    clues: tuple[Clue, ...]
+    contradiction: Refusal | None
+    readings: Mapping[str, Inseam]
+    all_ways: Combination | None
+    inseam: Inseam | None
 
 
 def parent_page() -> None:
     """The whole page."""
-    st.title("Which bicycle fits?")
-    st.markdown(
-        "A child needs a bicycle it can stand over. Measure the legs on a picture, with a tape, or"
-        " both, and see which bicycles are worth trying."
+    bar = st.empty()
+    progress = Progress(bar, again=bool(shots(PAGE)) or wants_tape(PAGE))
+    take_uploads(PAGE, on_arrival=progress.show)
+    pictures = list(shots(PAGE).values())
+    if not pictures and not wants_tape(PAGE):
+        show_opening(PAGE)
+        return
+    found = _found(pictures, progress)
+    progress.clear()
+    if found.contradiction is not None:
+        _show_contradiction(found.outcomes, found.contradiction)
+    elif found.inseam is None:
+        _show_no_answer(found)
+    else:
+        _show_answer(found, found.inseam)
+    st.button(in_language(FAMILY).start_again, key=f"{PAGE}.again", on_click=_start_again)
+
+
+def _found(pictures: Sequence[Shot], progress: Progress) -> _Found:
+    say = in_language(FAMILY)
+    child = next((told for shot in pictures if (told := said_of(shot).child)), child_of(PAGE))
+    outcomes = measure_shots(
+        pictures,
+        object_of(PAGE),
+        child,
+        before_each=lambda place, shot: progress.show(
+            number=place + 1, count=len(pictures), name=shot.name
+        ),
     )
-    show_how_to(PAGE)
-    left, right = st.columns(2, gap="medium")
-    with left:
-        step(1, "A picture of the child")
-        with st.container(border=True):
-            shots = choose_shots(PAGE)
-            worn = ask_worn(PAGE)
-    with right:
-        step(2, "An object of known size in it")
-        with st.container(border=True):
-            asked = ask_object(PAGE)
-    ask_all_points(shots, asked)
-    step(3, "The child")
-    with st.container(border=True):
-        unit_choice()
-        child = ask_child(PAGE)
-        rider = ask_rider(PAGE)
-    step(4, "How long the legs are")
-    measured = _estimates(shots, asked, child, worn)
-    inseam = measured.inseam
-    step(5, "Bicycles")
-    fits = _bicycles(inseam, rider)
-    if inseam is not None and fits:
-        step(6, "How long it will last")
-        with st.container(border=True):
-            show_growth(inseam, child, fits, page=PAGE)
-        with fold("Fit card to keep or send", f"{PAGE}.card"):
-            offer_card(inseam, fits, page=PAGE)
-    with fold("Does the bicycle the child has still fit?", f"{PAGE}.own"):
-        show_old_bicycle(inseam, rider, page=PAGE)
-    with fold("Let the shop check it", f"{PAGE}.send"):
-        offer_sending(measured.outcomes, asked, measured.clues, child, estimate=inseam, page=PAGE)
+    readings: dict[str, Inseam] = {}
+    by_photo = together(outcomes)
+    if isinstance(by_photo, Dated):
+        by_photo = by_photo.carried_to(dt.date.today())
+    contradiction = by_photo if isinstance(by_photo, Refusal) else None
+    if isinstance(by_photo, Dated):
+        readings[say.picture] = by_photo.inseam
+    clues: list[Clue] = []
+    for name, clue in ((say.tape_title, tape_of(PAGE)), (say.trousers, trousers_of(PAGE))):
+        if clue is not None:
+            readings[name] = clue.inseam
+            clues.append(clue)
+    if not readings and has_no_object(PAGE) and child.stature_mm is not None:
+        readings[say.stature] = inseam_from_stature(child.stature_mm, sex=child.sex)
+    all_ways = combine_inseams(list(readings.values())) if len(readings) > 1 else None
+    inseam = all_ways.inseam if all_ways is not None else next(iter(readings.values()), None)
+    return _Found(outcomes, child, tuple(clues), contradiction, readings, all_ways, inseam)
+
+
+def _show_contradiction(outcomes: Sequence[Outcome], why: Refusal) -> None:
+    """The pictures do not give one answer: what each says, and what to take away."""
+    say = in_language(FAMILY)
+    words = notice_text(why.reasons[0], language())
+    show_no_bicycle(say.not_one, words)
+    _show_pictures(outcomes, "pictures")
+    ask_pictures(PAGE, say.add_picture, note=say.upload_help)
+
+
+def _show_no_answer(found: _Found) -> None:
+    """The question that stands before the answer, or the tape's form."""
+    say = in_language(FAMILY)
+    if found.outcomes:
+        show_refused(PAGE, found.outcomes, first=True)
+        with st.container(border=True, key="again_by_picture"):
+            ask_pictures(PAGE, say.add_picture, note=say.upload_help)
+        if not wants_tape(PAGE):
+            st.button(say.tape_instead, on_click=take_tape, args=(PAGE,))
+    if wants_tape(PAGE):
+        _show_tape(found.child, first=not found.outcomes)
+    if found.outcomes:
+        with fold(say.send, f"{PAGE}.send"):
+            offer_sending(found.outcomes, (), found.child, estimate=None, page=PAGE)
+
+
+def _show_answer(found: _Found, inseam: Inseam) -> None:
+    say = in_language(FAMILY)
+    fits = judge(inseam, catalogue_of(PAGE), rider=rider_of(PAGE), policy=policy_of(PAGE))
+    forecast, lines = _ahead(inseam, found.child, fits)
+    asked = next_question(inseam, found.outcomes, has_tape=say.tape_title in found.readings)
+    with st.container(key="answer"):
+        if fits:
+            choice = choose(fits)
+            show_answer(choice, inseam)
+            _ask_next(asked, [outcome.shot for outcome in found.outcomes], inseam)
+            show_next_to_it(choice, lines)
+        else:
+            _ask_next(asked, [outcome.shot for outcome in found.outcomes], inseam)
+    if wants_tape(PAGE):
+        _show_tape(found.child, first=False)
+    if found.outcomes:
+        _show_pictures(found.outcomes, asked)
+    _say_agreement(found)
+    show_notes([told for told in inseam.warnings if told.code != "readings_disagree"][:_NOTES])
+    _show_folds(found, inseam, fits, forecast, lines)
     show_cautions()
 
 
-@dataclass(frozen=True, slots=True)
-class _Measured:
-    """What step 4 gave; ``inseam`` is None while nothing did."""
-
-    inseam: Inseam | None
-    outcomes: tuple[Outcome, ...]
-    clues: tuple[Clue, ...]
-
-
-def _estimates(
-    shots: list[Shot], asked: ObjectOfKnownSize | None, child: Child, worn: Stated
-) -> _Measured:
-    outcomes: tuple[Outcome, ...] = ()
-    readings: dict[str, Inseam] = {}
-    clues: list[Clue] = []
-    left, right = st.columns(2, gap="medium")
-    with left, st.container(border=True):
-        card_title("By picture")
-        if not shots:
-            st.caption("Choose a picture above, or use the tape alone.")
-        outcomes = measure_marked(shots, asked, child, worn=worn)
-        by_photo = show_photo_estimate(PAGE, outcomes)
-        if by_photo is not None:
-            readings["Picture"] = by_photo
-        show_marks(outcomes)
-    with right, st.container(border=True):
-        card_title("By tape")
-        by_tape = ask_tape(PAGE, child)
-        if by_tape is not None:
-            show_value(by_tape.inseam)
-            show_notices(by_tape.inseam.warnings)
-            readings["Tape"] = by_tape.inseam
-            clues.append(by_tape)
-        show_tape_drawing()
-    with fold("Trousers as a further clue", f"{PAGE}.trousers"):
-        by_trousers = ask_trousers(PAGE)
-        if by_trousers is not None:
-            show_value(by_trousers.inseam)
-            show_notices(by_trousers.inseam.warnings)
-            readings["Trousers"] = by_trousers.inseam
-            clues.append(by_trousers)
-    inseam = None
-    if readings:
-        with st.container(border=True):
-            card_title("Together" if len(readings) > 1 else "Used for the bicycles")
-            inseam = choose_inseam(PAGE, readings)
-    if inseam is not None:
-        with fold("What leaves it unsure, and how to get a surer value", f"{PAGE}.budget"):
-            show_budget(inseam)
-    return _Measured(inseam, outcomes, tuple(clues))
+def _ask_next(asked: NextQuestion, pictures: Sequence[Shot], inseam: Inseam) -> None:
+    """One press makes it surer."""
+    say, worn = in_language(FAMILY), in_language(WORN)
+    with st.container(key="surer"):
+        match asked:
+            case "feet":
+                st.markdown(f"{say.surer} **{worn.feet}**")
+                ask_feet(pictures)
+            case "legs":
+                st.markdown(f"{say.surer} **{worn.legs}**")
+                ask_legs(pictures)
+            case "ruler":
+                st.markdown(say.surer)
+                ask_ruler(PAGE)
+            case "pictures":
+                st.markdown(say.surer)
+                label = say.add_pictures if len(pictures) == 1 else say.add_picture
+                ask_pictures(PAGE, label, note=say.upload_help)
+            case "tape" if not wants_tape(PAGE):
+                st.markdown(say.surer)
+                st.button(say.add_tape, on_click=take_tape, args=(PAGE,))
+            case _:
+                st.markdown(say.by_stature if inseam.method == "stature" else say.nothing_more)
 
 
-def _bicycles(inseam: Inseam | None, rider: Rider) -> tuple[Fit, ...]:
-    bicycles = ask_catalogue(PAGE)
-    stretch = st.toggle(
-        "Accept less than the usual clearance, to grow into",
-        key=f"{FIELD}{PAGE}.stretch",
-        help="Never a bar that touches.",
-    )
-    if inseam is None:
-        st.info(
-            "The bicycles are judged as soon as there is a picture or a tape reading.",
-            icon=":material/pedal_bike:",
+def _show_tape(child: Child, *, first: bool) -> None:
+    say = in_language(TAPE)
+    with st.container(border=True, key="tape"):
+        st.html(f"<h1>{say.title}</h1>" if first else f"<h2>{say.title}</h2>")
+        left, right = st.columns([2, 3], gap="medium")
+        with left:
+            show_tape_drawing()
+        with right:
+            st.markdown(say.how)
+            ask_tape(PAGE, child, with_button=True)
+
+
+def _show_pictures(outcomes: Sequence[Outcome], asked: NextQuestion) -> None:
+    """The pictures with their marks; folded below them what may be put right or added."""
+    say = in_language(FAMILY)
+    measured = [place for place, o in enumerate(outcomes) if isinstance(o.result, PhotoMeasurement)]
+    inseams = [o.result.inseam for o in outcomes if isinstance(o.result, PhotoMeasurement)]
+    odd = odd_one_out(inseams)
+    st.html(f"<h2>{say.pictures_title}</h2>")
+    show_pictures(outcomes, odd=None if odd is None else measured[odd])
+    if len(inseams) > 1:
+        agree = combine_inseams(inseams).p_value >= _AGREE_P
+        (st.success if agree else st.warning)(
+            say.pictures_agree if agree else say.pictures_disagree
         )
-        return ()
-    fits = judge(inseam, bicycles, rider=rider, policy=Policy(stretch=stretch))
-    if fits:
-        show_bicycles(fits, page=PAGE)
-    return fits
+    if len(measured) < len(outcomes):
+        show_refused(PAGE, [o for o in outcomes if not isinstance(o.result, PhotoMeasurement)])
+    with fold(say.pictures_large, f"{PAGE}.closer"):
+        show_closer_look(PAGE, outcomes)
+        if asked != "pictures":
+            ask_pictures(PAGE, say.add_picture, note=say.upload_help)
+        if asked != "tape" and not wants_tape(PAGE):
+            st.button(say.add_tape, on_click=take_tape, args=(PAGE,))
+
+
+def _say_agreement(found: _Found) -> None:
+    """Whether picture and tape agree."""
+    if found.all_ways is None:
+        return
+    say = in_language(FAMILY)
+    means_mm = [reading.mean_mm for reading in found.readings.values()]
+    length = length_text(max(means_mm) - min(means_mm))
+    if found.all_ways.p_value >= _AGREE_P:
+        st.success(say.tape_agrees.format(length=length), icon=":material/check_circle:")
+    else:
+        st.warning(say.tape_differs.format(length=length), icon=":material/sync_problem:")
+
+
+def _ahead(
+    inseam: Inseam, child: Child, fits: Sequence[Fit]
+) -> tuple[GrowthForecast | None, dict[str, Lasting]]:
+    """The legs to come, and how long each bicycle lasts; empty where no table tells."""
+    try:
+        forecast = forecast_of(inseam, child)
+    except PersonError:
+        return None, {}
+    return forecast, {line.name: line for line in lasting(fits, forecast)}
+
+
+def _show_folds(
+    found: _Found,
+    inseam: Inseam,
+    fits: Sequence[Fit],
+    forecast: GrowthForecast | None,
+    lines: Mapping[str, Lasting],
+) -> None:
+    say, child = in_language(FAMILY), found.child
+    with fold(say.others, f"{PAGE}.others"):
+        show_table(fits, lines)
+        ask_catalogue(PAGE)
+    with fold(say.growth, f"{PAGE}.growth"):
+        if fits:
+            knows = child.age_y is not None and child.sex is not None
+            show_growth(forecast, fits, page=PAGE, knows_child=knows)
+    with fold(say.assumed, f"{PAGE}.assumed"):
+        ask_child(PAGE)
+        ask_rider(PAGE, stretch=True)
+        ask_worn([outcome.shot for outcome in found.outcomes])
+        ask_trousers(PAGE)
+    with fold(say.numbers, f"{PAGE}.numbers"):
+        _show_numbers(found, inseam, say)
+    with fold(say.own_bicycle, f"{PAGE}.own"):
+        show_old_bicycle(inseam, rider_of(PAGE), page=PAGE)
+    with fold(say.card, f"{PAGE}.card"):
+        if fits:
+            offer_card(inseam, fits, page=PAGE)
+    with fold(say.send, f"{PAGE}.send"):
+        offer_sending(found.outcomes, found.clues, child, estimate=inseam, page=PAGE)
+
+
+def _show_numbers(found: _Found, inseam: Inseam, say: FamilyTexts) -> None:
+    st.markdown(plain(interval_words(inseam)))
+    if found.all_ways is not None:
+        show_intervals(list(found.readings.items()))
+        shares = ", ".join(
+            f"{name.lower()} {weight:.0%}"
+            for name, weight in zip(found.readings, found.all_ways.weights, strict=True)
+        )
+        st.caption(say.weights.format(weights=shares))
+    show_budget(inseam)
+
+
+def _start_again() -> None:
+    remove_all(PAGE)
+    leave_tape(PAGE)

@@ -1,19 +1,23 @@
 """Send what was measured to the shop, who checks it and answers."""
 
 import datetime as dt
+import hashlib
+import secrets
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
 import streamlit as st
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.family.case_content import photo_records
-from pose_fit.app.inputs.reference_form import ObjectOfKnownSize
 from pose_fit.app.measuring import Outcome
-from pose_fit.app.session import FIELD
+from pose_fit.app.session import Fields, remembered
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.shop_book import case_book
-from pose_fit.app.views.messages import plain
+from pose_fit.app.texts.clue_texts import SENDING, SendingTexts
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.views.messages import fault_text
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import Clue
 from pose_fit.casebook.events import PhotoReceived
@@ -26,14 +30,36 @@ from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["offer_sending"]
 
-_SENT: Final = "sent_code"
 _SEVERAL: Final = frozenset({"several_people", "people_overlap"})
 _NOTHING: Final = Refusal((Notice("nothing_given", "Nothing was measured."),))
 
 
+@dataclass(frozen=True, slots=True)
+class _Sent:
+    """What one measurement became; ``with_picture`` whether its picture went with it."""
+
+    reply_code: str
+    with_picture: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Letter:
+    """What is sent: the case's content, and the outcome of each of its photos."""
+
+    content: CaseContent
+    outcomes: tuple[Outcome, ...]
+
+    @property
+    def mark(self) -> str:
+        """The same for the same measurement, whatever it is called."""
+        told = self.content
+        return hashlib.sha256(
+            repr((told.estimate, told.clues, told.photos, told.child, told.needed_on)).encode()
+        ).hexdigest()
+
+
 def offer_sending(
     outcomes: Sequence[Outcome],
-    asked: ObjectOfKnownSize | None,
     clues: Sequence[Clue],
     child: Child,
     *,
@@ -43,56 +69,82 @@ def offer_sending(
 ) -> None:
     """The form, and the reply code once it was sent.
 
-    ``estimate`` is what was measured altogether, as of today; None where nothing was.
+    ``estimate`` is what was measured altogether, as of today; None where nothing was. One
+    measurement makes one case, however often it is sent.
     """
-    code = st.session_state.get(f"{page}.{_SENT}")
-    if code is not None:
-        st.success(
-            f"Sent. Your reply code is **{code}**: quote it when you ask, or send another picture."
-        )
+    say = in_language(SENDING)
     if not outcomes and not clues:
-        st.caption("Measure something first.")
+        st.caption(say.measure_first)
         return
-    with st.form(f"{page}.send", border=False):
-        label = st.text_input(
-            "A name or number by which you will be found again",
-            placeholder="what you like; optional",
-            max_chars=200,
+    fields = Fields(f"{page}.send")
+    empty: dict[str, _Sent] = {}
+    sent_before = remembered(f"sent.{page}", lambda: empty)
+    # Enter in a field does not send: the box below it may still be wanted.
+    with st.form(f"{page}.send", border=False, enter_to_submit=False):
+        st.text_input(
+            say.label, placeholder=say.label_example, max_chars=200, key=fields.key("label")
         )
-        earlier = st.text_input(
-            "Reply code, if the shop asked for another picture", key=f"{FIELD}{page}.send.earlier"
-        )
-        keep = st.checkbox(
-            "Keep the picture with it, face hidden, so that the shop can check it",
-            help="Without it only numbers are kept. The shop can delete either for good.",
-        )
-        sent = st.form_submit_button("Send to the shop", icon=":material/send:")
-    if not sent:
-        return
-    sent_photos = photo_records(outcomes)
-    records = tuple(record for _, record in sent_photos)
-    pictures = [_picture(outcome) if keep else None for outcome, _ in sent_photos]
-    refused = (record.result for record in records if isinstance(record.result, Refusal))
-    sent_in = estimate or next(refused, _NOTHING)
-    try:
-        if earlier.strip():
-            received = PhotoReceived(sent_in, records)
-            case = case_book().receive_photo(earlier, received, by="family", pictures=pictures)
+        st.text_input(say.earlier, key=fields.key("earlier"))
+        keep = st.checkbox(say.keep, help=say.keep_help, key=fields.key("keep"))
+        pressed = st.form_submit_button(say.send, type="primary")
+    letter = _letter(outcomes, clues, child, estimate, fields.value("label", ""), needed_on)
+    before = sent_before.get(letter.mark)
+    if pressed:
+        if before is not None and (before.with_picture or not keep):
+            st.info(say.sent_before)
         else:
-            content = CaseContent(
-                estimate=sent_in,
-                label=label,
-                child=child,
-                clues=tuple(clues),
-                photos=records,
-                needed_on=needed_on,
+            earlier = fields.value("earlier", "").strip() or (before.reply_code if before else "")
+            code = _send(letter, earlier, say, keep=keep)
+            if code is not None:
+                before = sent_before[letter.mark] = _Sent(code, keep)
+    if before is not None:
+        st.success(say.sent.format(code=before.reply_code))
+
+
+def _letter(
+    outcomes: Sequence[Outcome],
+    clues: Sequence[Clue],
+    child: Child,
+    estimate: Inseam | None,
+    label: str,
+    needed_on: dt.date | None,
+) -> _Letter:
+    photos = photo_records(outcomes)
+    records = tuple(record for _, record in photos)
+    refused = (record.result for record in records if isinstance(record.result, Refusal))
+    content = CaseContent(
+        estimate=estimate or next(refused, _NOTHING),
+        label=label,
+        child=child,
+        clues=tuple(clues),
+        photos=records,
+        needed_on=needed_on,
+    )
+    return _Letter(content, tuple(outcome for outcome, _ in photos))
+
+
+def _send(letter: _Letter, earlier: str, say: SendingTexts, *, keep: bool) -> str | None:
+    """The reply code; None where the shop did not take it, which is said."""
+    content = letter.content
+    pictures = [_picture(outcome) if keep else None for outcome in letter.outcomes]
+    # The book takes the same sending once, also where its answer was lost on the way.
+    # Another family that read the same tape is another sending.
+    visitor = remembered("sent.visitor", lambda: secrets.token_urlsafe(16))
+    submission = hashlib.sha256(f"{visitor} {letter.mark} {keep} {earlier}".encode()).hexdigest()
+    try:
+        if earlier:
+            received = PhotoReceived(content.estimate, content.photos)
+            case = case_book().receive_photo(
+                earlier, received, by="family", pictures=pictures, submission=submission
             )
-            case = case_book().receive(content, by="family", pictures=pictures)
+        else:
+            case = case_book().receive(
+                content, by="family", pictures=pictures, submission=submission
+            )
     except CaseBookError as error:
-        st.error(plain(str(error)), icon=":material/cloud_off:")
-        return
-    st.session_state[f"{page}.{_SENT}"] = case.reply_code
-    st.rerun()
+        st.error(say.refused_code.format(fault=fault_text(error)), icon=":material/cloud_off:")
+        return None
+    return case.reply_code
 
 
 def _picture(outcome: Outcome) -> Picture | None:

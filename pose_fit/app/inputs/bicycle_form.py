@@ -1,13 +1,14 @@
 """A bicycle the family already has, described by what can be read and measured on it."""
 
 from dataclasses import dataclass
-from typing import Final
 
 import streamlit as st
 
 from pose_fit.app.inputs.lengths import length_field
-from pose_fit.app.session import FIELD
-from pose_fit.app.views.messages import plain
+from pose_fit.app.session import Fields
+from pose_fit.app.texts.clue_texts import OWN_BICYCLE
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.views.messages import fault_text
 from pose_fit.bicycle.bicycle import Bicycle, Frame
 from pose_fit.bicycle.tyre import read_marking
 from pose_fit.errors import InputError
@@ -17,22 +18,12 @@ from pose_fit.inseam.inseam import Inseam
 
 __all__ = ["OwnBicycle", "ask_own_bicycle"]
 
-_NAME: Final = "The present bicycle"
-_FRAME_WORDS: Final[dict[Frame, str]] = {
-    "sloping": "the top bar slopes",
-    "level": "the top bar is level",
-    "step_through": "no top bar: a step-through",
-}
-_LIFTED_WORDS: Final[dict[Lifted, str]] = {
-    "whole": "the whole bicycle, both wheels",
-    "front_wheel": "the front wheel, rear wheel on the ground",
-}
-
 
 @dataclass(frozen=True, slots=True)
 class OwnBicycle:
     """What was told of it; ``lift_mm`` is how far it comes up until the bar touches."""
 
+    name: str
     tyre: str
     frame: Frame
     standover_mm: float | None
@@ -68,7 +59,7 @@ class OwnBicycle:
 
     def _with(self, standover_mm: float, source: str) -> Bicycle:
         return Bicycle(
-            name=_NAME,
+            name=self.name,
             tyre=read_marking(self.tyre),
             standover_mm=standover_mm,
             standover_source=source,  # type: ignore[arg-type]
@@ -80,57 +71,53 @@ class OwnBicycle:
 
 
 def ask_own_bicycle(page: str) -> OwnBicycle | None:
-    """The fields; None while the tyre's marking is missing or wrong."""
+    """The fields; None while the tyre’s marking is missing or wrong."""
+    say, fields = in_language(OWN_BICYCLE), Fields(f"{page}.own")
     left, right = st.columns(2)
     with left:
-        tyre = st.text_input(
-            "Marking on the tyre’s sidewall",
-            key=f"{FIELD}{page}.own.tyre",
-            placeholder="for example 47-406 or 20 x 1.75",
-        )
-        frame_key = f"{FIELD}{page}.own.frame"
+        tyre = st.text_input(say.marking, key=fields.key("tyre"), placeholder=say.marking_example)
         frame: Frame = st.selectbox(
-            "Frame", tuple(_FRAME_WORDS), format_func=_FRAME_WORDS.__getitem__, key=frame_key
+            say.frame,
+            tuple(say.frames),
+            format_func=say.frames.__getitem__,
+            key=fields.key("frame"),
         )
         standover_mm = length_field(
-            "Standover: floor to the top of the bar",
-            f"{page}.own.standover",
-            example_mm=500,
-            note="Measured upright on its tyres, just ahead of the saddle.",
+            say.standover, f"{page}.own.standover", example_mm=500, note=say.standover_note
         )
     with right:
-        lift_mm = length_field(
-            "Lift until the bar touches",
-            f"{page}.own.lift",
-            example_mm=60,
-            note="The child stands over the bar in shoes. Lift the bicycle until the bar touches,"
-            " gently, and measure the gap under the tyre.",
-        )
+        lift_mm = length_field(say.lift, f"{page}.own.lift", example_mm=60, note=say.lift_note)
         lifted: Lifted = st.radio(
-            "Lifted was",
-            tuple(_LIFTED_WORDS),
-            format_func=_LIFTED_WORDS.__getitem__,
-            key=f"{FIELD}{page}.own.lifted",
+            say.lifted,
+            tuple(say.lifted_words),
+            format_func=say.lifted_words.__getitem__,
+            key=fields.key("lifted"),
         )
         wheelbase_mm = None
         if lifted == "front_wheel":
-            wheelbase_mm = length_field(
-                "Wheelbase: axle to axle", f"{page}.own.wheelbase", example_mm=850
-            )
+            wheelbase_mm = length_field(say.wheelbase, f"{page}.own.wheelbase", example_mm=850)
     low, high = st.columns(2)
     with low:
-        saddle_min_mm = length_field("Saddle at its lowest", f"{page}.own.low", example_mm=560)
+        saddle_min_mm = length_field(say.saddle_low, f"{page}.own.low", example_mm=560)
     with high:
-        saddle_max_mm = length_field("Saddle at its limit mark", f"{page}.own.high", example_mm=700)
+        saddle_max_mm = length_field(say.saddle_high, f"{page}.own.high", example_mm=700)
     if not tyre or not tyre.strip():
         return None
     own = OwnBicycle(
-        tyre, frame, standover_mm, saddle_min_mm, saddle_max_mm, wheelbase_mm, lift_mm, lifted
+        say.name,
+        tyre,
+        frame,
+        standover_mm,
+        saddle_min_mm,
+        saddle_max_mm,
+        wheelbase_mm,
+        lift_mm,
+        lifted,
     )
     try:
         read_marking(tyre)
         own.bicycle()
     except InputError as error:
-        st.error(plain(str(error)), icon=":material/edit:")
+        st.error(fault_text(error), icon=":material/edit:")
         return None
     return own

@@ -5,71 +5,89 @@ from typing import Final
 import streamlit as st
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.app.inputs.lengths import length_field
-from pose_fit.app.session import FIELD
+from pose_fit.app.inputs.lengths import length_field, length_of
+from pose_fit.app.session import Fields
+from pose_fit.app.texts.form_texts import CHILD
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.views.messages import fault_text
 from pose_fit.errors import PersonError
-from pose_fit.fit.policy import Rider, Skill
+from pose_fit.fit.policy import Policy, Rider, Skill
 
-__all__ = ["ask_child", "ask_rider"]
+__all__ = ["ask_child", "ask_rider", "child_of", "policy_of", "rider_of"]
 
-_SEX_WORDS: Final = {"": "not said", "f": "girl", "m": "boy"}
-_SKILL_WORDS: Final[dict[Skill, str]] = {
-    "first_pedals": "learns to ride: both feet flat on the ground",
-    "sure": "starts and stops alone",
-    "off_road": "rides off the road too",
-}
+_USUAL_SKILL: Final[Skill] = "sure"
 
 
-def ask_child(page: str) -> Child:
-    """Age, sex and stature; an impossible value is said and left out."""
+def child_of(page: str) -> Child:
+    """What was said so far; an impossible height is left out."""
+    fields = Fields(f"{page}.child")
+    age_y: float | None = fields.value("age", None)
+    sex: str | None = fields.value("sex", "") or None
+    try:
+        return Child(age_y=age_y, sex=sex, stature_mm=length_of(f"{page}.child.stature"))
+    except PersonError:
+        return Child(age_y=age_y, sex=sex)
+
+
+def ask_child(page: str) -> None:
+    """Age, sex and body height; an impossible value is said."""
+    say, fields = in_language(CHILD), Fields(f"{page}.child")
     first, second, third = st.columns(3)
     with first:
-        age_y: float | None = st.number_input(
-            "Age in years",
+        st.number_input(
+            say.age,
             min_value=2.0,
             max_value=18.0,
             value=None,
             step=0.5,
             format="%.1f",
-            key=f"{FIELD}{page}.age",
-            placeholder="optional",
-            help="Guards against slips, and says how fast the legs will grow.",
+            key=fields.key("age"),
+            placeholder=say.optional,
+            help=say.age_help,
         )
     with second:
-        said = st.selectbox(
-            "Girl or boy",
-            tuple(_SEX_WORDS),
-            format_func=_SEX_WORDS.__getitem__,
-            key=f"{FIELD}{page}.sex",
+        st.selectbox(
+            say.sex, tuple(say.sexes), format_func=say.sexes.__getitem__, key=fields.key("sex")
         )
-    sex = said or None
     with third:
-        stature_mm = length_field(
-            "Body height, no shoes", f"{page}.stature", example_mm=1200, note="Optional."
-        )
+        stature_mm = length_field(say.stature, f"{page}.child.stature", example_mm=1200)
     try:
-        return Child(age_y=age_y, sex=sex, stature_mm=stature_mm)
+        Child(stature_mm=stature_mm)
     except PersonError as error:
-        st.error(str(error), icon=":material/edit:")
-        return Child(age_y=age_y, sex=sex)
+        st.error(fault_text(error), icon=":material/edit:")
 
 
-def ask_rider(page: str) -> Rider:
-    """Skill and the sole of the riding shoe."""
-    key = f"{FIELD}{page}.skill"
-    st.session_state.setdefault(key, "sure")
+def rider_of(page: str) -> Rider:
+    """Skill and riding shoe as said so far."""
+    fields = Fields(f"{page}.rider")
+    skill: Skill = fields.value("skill", _USUAL_SKILL)
+    soles_mm: float | None = fields.value("soles", None)
+    return Rider.wearing(soles_mm, skill=skill)
+
+
+def policy_of(page: str) -> Policy:
+    """Whether a bicycle to grow into is wanted."""
+    return Policy(stretch=Fields(f"{page}.rider").value("stretch", False))
+
+
+def ask_rider(page: str, *, stretch: bool = False) -> Rider:
+    """Skill, the sole of the riding shoe, and where offered whether less room will do."""
+    say, fields = in_language(CHILD), Fields(f"{page}.rider")
+    st.session_state.setdefault(fields.key("skill"), _USUAL_SKILL)
     left, right = st.columns([2, 1])
-    skill: Skill = left.selectbox(
-        "How the child rides", tuple(_SKILL_WORDS), format_func=_SKILL_WORDS.__getitem__, key=key
+    left.selectbox(
+        say.skill, tuple(say.skills), format_func=say.skills.__getitem__, key=fields.key("skill")
     )
-    soles_mm: float | None = right.number_input(
-        "Sole of the riding shoe (mm)",
+    right.number_input(
+        say.riding_soles,
         min_value=0.0,
         max_value=60.0,
         value=None,
         step=1.0,
-        key=f"{FIELD}{page}.soles",
-        placeholder="15 assumed",
-        help="Thickness under the heel, measured with a ruler. It adds to the clearance.",
+        key=fields.key("soles"),
+        placeholder=say.riding_soles_default,
+        help=say.riding_soles_help,
     )
-    return Rider.wearing(soles_mm, skill=skill)
+    if stretch:
+        st.toggle(say.stretch, key=fields.key("stretch"), help=say.stretch_help)
+    return rider_of(page)

@@ -4,8 +4,10 @@ import streamlit as st
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.inputs.bicycle_form import OwnBicycle
-from pose_fit.app.inputs.lengths import length_field
-from pose_fit.app.views.messages import plain, show_refusal
+from pose_fit.app.inputs.lengths import length_field, length_of
+from pose_fit.app.texts.clue_texts import TROUSERS
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.views.messages import fault_text, show_refusal
 from pose_fit.casebook.clue import LiftClue, TrousersClue
 from pose_fit.errors import InputError
 from pose_fit.fit.lift import inseam_from_lift
@@ -16,33 +18,35 @@ from pose_fit.inseam.from_trousers import inseam_from_trousers
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
 
-__all__ = ["ask_trousers", "guess_from_body", "reading_of_lift"]
+__all__ = ["ask_trousers", "guess_from_body", "reading_of_lift", "trousers_of"]
+
+
+def trousers_of(page: str) -> TrousersClue | None:
+    """The trousers as entered so far; None without a seam that can be."""
+    seam_mm, hem_mm = length_of(f"{page}.seam"), length_of(f"{page}.hem")
+    try:
+        return None if seam_mm is None else _trousers(seam_mm, hem_mm)
+    except InputError:
+        return None
 
 
 def ask_trousers(page: str) -> TrousersClue | None:
     """The inside seam of trousers that fit now."""
+    say = in_language(TROUSERS)
     left, right = st.columns(2)
     with left:
-        seam_mm = length_field(
-            "Inside seam of trousers that fit",
-            f"{page}.seam",
-            example_mm=520,
-            note="Crotch seam to hem along the inside of the leg, laid flat.",
-        )
+        seam_mm = length_field(say.seam, f"{page}.seam", example_mm=520, note=say.seam_note)
     with right:
-        hem_mm = length_field(
-            "Hem above the floor when worn",
-            f"{page}.hem",
-            example_mm=30,
-            note="Barefoot. Empty: a usual height is assumed, which is less sure.",
-        )
-    if seam_mm is None:
-        return None
+        hem_mm = length_field(say.hem, f"{page}.hem", example_mm=30, note=say.hem_note)
     try:
-        inseam = inseam_from_trousers(seam_mm, hem_above_floor_mm=hem_mm)
+        return None if seam_mm is None else _trousers(seam_mm, hem_mm)
     except InputError as error:
-        st.error(plain(str(error)), icon=":material/edit:")
+        st.error(fault_text(error), icon=":material/edit:")
         return None
+
+
+def _trousers(seam_mm: float, hem_mm: float | None) -> TrousersClue:
+    inseam = inseam_from_trousers(seam_mm, hem_above_floor_mm=hem_mm)
     return TrousersClue(inside_seam_mm=seam_mm, hem_above_floor_mm=hem_mm, inseam=inseam)
 
 
@@ -56,10 +60,10 @@ def reading_of_lift(own: OwnBicycle | None, rider: Rider) -> LiftClue | None:
     try:
         reading = inseam_from_lift(own.lift_mm, bicycle, lifted=own.lifted, rider=rider)
     except InputError as error:
-        st.error(plain(str(error)), icon=":material/edit:")
+        st.error(fault_text(error), icon=":material/edit:")
         return None
     if isinstance(reading, Refusal):
-        show_refusal(reading, title="The lift says nothing")
+        show_refusal(reading)
         return None
     return LiftClue(
         standover_mm=bicycle.standover_mm,
@@ -78,5 +82,5 @@ def guess_from_body(child: Child) -> tuple[str, Inseam] | None:
         if child.age_y is not None:
             return "Age", inseam_from_age(child.age_y, sex=child.sex)
     except InputError as error:
-        st.error(plain(str(error)), icon=":material/edit:")
+        st.error(fault_text(error), icon=":material/edit:")
     return None

@@ -1,48 +1,66 @@
-"""A field for a length, in the unit the visitor prefers or the one typed behind the number."""
+"""A field for a length, in the visitor's unit or the one typed behind the number."""
+
+from typing import Final
 
 import streamlit as st
 
 from pose_fit.app.session import FIELD
+from pose_fit.app.texts.form_texts import LENGTHS
+from pose_fit.app.texts.language import in_language, unit
 from pose_fit.errors import LengthError
-from pose_fit.metrology.units import both_units, parse_length_mm
+from pose_fit.metrology.units import MM_PER_INCH, inches_text, parse_length_mm
 
-__all__ = ["length_field", "unit", "unit_choice"]
+__all__ = ["length_field", "length_of", "length_parts", "length_text"]
 
-_UNIT: str = f"{FIELD}unit"
-
-
-def unit() -> str:
-    """Unit of a number that has none behind it: ``in`` or ``cm``."""
-    return "cm" if st.session_state.get(_UNIT) == "centimetres" else "in"
+_MM_PER_CM: Final = 10.0
 
 
-def unit_choice() -> None:
-    """Ask once which unit the visitor's tape shows."""
-    st.session_state.setdefault(_UNIT, "inches")
-    st.radio(
-        "Numbers without a unit are",
-        ("inches", "centimetres"),
-        key=_UNIT,
-        horizontal=True,
-        help="A unit behind the number always counts: 25 1/2 in, 64.8 cm, 648 mm.",
-    )
+def length_parts(length_mm: float) -> tuple[str, str]:
+    """The length in the visitor's unit, and in the other."""
+    inches, centimetres = inches_text(length_mm), f"{length_mm / _MM_PER_CM:.1f} cm"
+    return (inches, centimetres) if unit() == "in" else (centimetres, inches)
+
+
+def length_text(length_mm: float) -> str:
+    """The visitor's unit first, the other in brackets."""
+    first, second = length_parts(length_mm)
+    return f"{first} ({second})"
+
+
+def length_of(name: str) -> float | None:
+    """What the field of this name holds, in millimetres; None where it is empty or no length."""
+    text = st.session_state.get(f"{FIELD}{name}") or ""
+    if not text.strip():
+        return None
+    # A bare number keeps the unit it was typed in, also when another one comes first later.
+    key = f"{FIELD}{name}.typed"
+    typed: tuple[str, str] = st.session_state.get(key, ("", ""))
+    if typed[0] != text:
+        typed = st.session_state[key] = text, unit()
+    try:
+        return parse_length_mm(text, default_unit=typed[1])
+    except LengthError:
+        return None
 
 
 def length_field(
     label: str, name: str, *, example_mm: float, note: str | None = None
 ) -> float | None:
     """A length in millimetres; None where it is empty or no length, which is said below it."""
+    say = in_language(LENGTHS)
     here = unit()
-    example = f"{example_mm / 25.4:.3g}" if here == "in" else f"{example_mm / 10:.3g}"
+    number = f"{example_mm / (MM_PER_INCH if here == 'in' else _MM_PER_CM):.3g}"
     text = st.text_input(
-        f"{label} ({here})", key=f"{FIELD}{name}", placeholder=f"for example {example}", help=note
+        f"{label} ({here})",
+        key=f"{FIELD}{name}",
+        placeholder=say.example.format(number=number),
+        help=note,
     )
     if not text or not text.strip():
         return None
-    try:
-        value_mm = parse_length_mm(text, default_unit=here)
-    except LengthError as error:
-        st.error(str(error), icon=":material/edit:")
+    value_mm = length_of(name)
+    if value_mm is None:
+        st.error(say.unread.format(text=text), icon=":material/edit:")
         return None
-    st.caption(both_units(value_mm))
+    st.caption(length_text(value_mm))
     return value_mm

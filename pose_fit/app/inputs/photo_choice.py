@@ -1,132 +1,149 @@
-"""Pick a sample picture or bring own ones; each page keeps its pictures for the session."""
+"""Bring own pictures, or a sample; each page keeps its pictures for the session."""
 
 import hashlib
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Callable
+from typing import Any, Final
 
 import streamlit as st
-from PIL import Image
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.app.inputs.pointing import points_of
-from pose_fit.app.inputs.uploads import PICTURE_TYPES, Sample, photo_of_upload, samples
-from pose_fit.app.inputs.worn import fill_in_worn
-from pose_fit.app.session import FIELD, Shot, shots
+from pose_fit.app.inputs.uploads import Sample, photo_of_upload
+from pose_fit.app.inputs.worn import copy_worn
+from pose_fit.app.known_object import FOUND_BY_ITSELF, ObjectOfKnownSize
+from pose_fit.app.session import Shot, forget_shot, said_of, shots
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.settings import UPLOAD_LIMIT_MB
-from pose_fit.app.style import thumbnail
+from pose_fit.app.views.messages import fault_text
+from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.errors import PhotoFileError
+from pose_fit.metrology.units import parse_length_mm
+from pose_fit.photo.clip import is_clip, read_clip
 from pose_fit.photo.photo import read_photo
+from pose_fit.task.stated import Stated
 
-__all__ = ["choose_shots"]
+__all__ = [
+    "PICTURES",
+    "ask_pictures",
+    "remove_all",
+    "remove_picture",
+    "take_sample",
+    "take_uploads",
+]
 
-_OWN, _SAMPLE = "My own pictures", "A sample picture"
+#: Any picture and any short film: so a phone offers its camera too.
+PICTURES: Final = ("image/*", "video/*", ".heic", ".heif")
+#: Frames taken of a clip: as many as the page asks for pictures.
+_FRAMES: Final = 3
+_SAMPLE: Final = "sample."
 
 
-def choose_shots(page: str) -> list[Shot]:
-    """The pictures to measure, none while nothing was chosen."""
-    offered = samples()
-    source = _OWN
-    if offered:
-        source = st.radio("Picture", (_OWN, _SAMPLE), key=f"{FIELD}{page}.source", horizontal=True)
-    if source == _SAMPLE:
-        return [_sample_shot(page, offered)]
-    return _own_shots(page)
+def take_uploads(page: str, *, on_arrival: Callable[[], None]) -> None:
+    """Keep the pictures that came with this run; ``on_arrival`` is called before they are opened."""
+    uploads = st.session_state.get(_upload_key(page))
+    if not uploads:
+        return
+    on_arrival()
+    faults = [fault for upload in uploads if (fault := _keep(page, upload)) is not None]
+    st.session_state[f"{page}.faults"] = faults
+    # A new key empties the upload field.
+    st.session_state[_round_key(page)] = st.session_state.get(_round_key(page), 0) + 1
 
 
-def _own_shots(page: str) -> list[Shot]:
-    kept = shots(page)
-    # A new key empties the upload field once its pictures are kept here.
-    round_key = f"{page}.upload_round"
-    number = st.session_state.setdefault(round_key, 0)
-    uploads = st.file_uploader(
-        "Upload pictures, or take one with the phone’s camera",
-        type=list(PICTURE_TYPES),
-        accept_multiple_files=True,
-        key=f"{page}.upload.{number}",
-        help=f"JPEG, PNG, WebP or HEIC, up to {UPLOAD_LIMIT_MB} MB. Pictures stay in the memory of"
-        " this machine and are forgotten when you leave. Nothing is sent on.",
-    )
-    if uploads:
-        faults = [fault for upload in uploads if (fault := _keep(page, upload)) is not None]
-        st.session_state[f"{page}.faults"] = faults
-        st.session_state[round_key] = number + 1
-        st.rerun()
+def ask_pictures(page: str, label: str, *, note: str) -> None:
+    """A button for pictures, which :func:`take_uploads` takes in the next run."""
+    # Streamlit's own words on its button are English alone.
+    st.html(f'<style>.st-key-{page}_pictures {{ --pf-label: "{label}"; }}</style>')
+    with st.container(key=f"{page}_pictures"):
+        st.file_uploader(
+            label,
+            type=list(PICTURES),
+            accept_multiple_files=True,
+            key=_upload_key(page),
+            label_visibility="collapsed",
+        )
+        st.caption(note.format(limit=UPLOAD_LIMIT_MB))
     for fault in st.session_state.get(f"{page}.faults", ()):
         st.error(fault, icon=":material/broken_image:")
-    for place, shot in enumerate(list(kept.values())):
-        with st.container(horizontal=True, vertical_alignment="center"):
-            thumbnail(
-                Image.fromarray(shot.photo.pixels),
-                alt=f"Your picture {shot.name}",
-                text=f"{shot.name}, {shot.photo.width_px} × {shot.photo.height_px} pixels",
-            )
-            if st.button("Remove", key=f"remove.{page}.{place}"):
-                _forget(page, shot)
-                st.rerun()
-    return list(kept.values())
+
+
+def _round_key(page: str) -> str:
+    return f"{page}.upload_round"
+
+
+def _upload_key(page: str) -> str:
+    return f"{page}.upload.{st.session_state.get(_round_key(page), 0)}"
+
+
+def take_sample(page: str, sample: Sample) -> None:
+    """Look at a sample instead, with what is true of it; it belongs to that picture alone."""
+    remove_all(page)
+    truth = sample.truth
+    shot = Shot(f"{_SAMPLE}{page}.{sample.path.stem}", sample.path.name, read_photo(sample.path))
+    shots(page)[shot.key] = shot
+    said = said_of(shot)
+    said.stated = Stated(soles_mm=float(truth["soles_mm"]), heels_down=truth["heels_down"])
+    said.answered |= {"feet"}
+    said.child = Child(age_y=truth["age_years"], sex=truth["sex"])
+    said.known_object = _object_of(truth)
+    if truth["points"] is not None:
+        places = (place.split(",") for place in truth["points"].split())
+        points_of(shot, f"reference.{truth['reference']}")[:] = [
+            (float(x), float(y)) for x, y in places
+        ]
+
+
+def remove_picture(page: str, shot: Shot) -> None:
+    """Let go of a picture and everything found in it."""
+    session_pose().forget(shot.photo)
+    forget_shot(page, shot)
+
+
+def remove_all(page: str) -> None:
+    """Let go of all pictures of the page."""
+    for shot in list(shots(page).values()):
+        remove_picture(page, shot)
 
 
 def _keep(page: str, upload: Any) -> str | None:
     """Decode an upload and keep it; what is wrong with it otherwise."""
     data: bytes = upload.getvalue()
     key = f"{page}.{hashlib.sha256(data).hexdigest()[:16]}"
+    if any(kept.startswith(key) for kept in shots(page)):
+        return None
     try:
-        with st.spinner(f"Opening {upload.name} …"):
-            shots(page)[key] = Shot(key, upload.name, photo_of_upload(upload.name, data))
+        if is_clip(data):
+            photos = read_clip(data, name=upload.name, most=_FRAMES)
+        else:
+            photos = (photo_of_upload(upload.name, data),)
     except PhotoFileError as error:
-        return str(error)
+        return fault_text(error)
+    # One's own picture is another child than the sample's.
+    for other in list(shots(page).values()):
+        if other.key.startswith(_SAMPLE):
+            remove_picture(page, other)
+    for number, photo in enumerate(photos):
+        before = list(shots(page).values())
+        shot = Shot(f"{key}.{number}", photo.name, photo)
+        shots(page)[shot.key] = shot
+        copy_worn(before, shot)
     return None
 
 
-def _forget(page: str, shot: Shot) -> None:
-    """Let go of a picture and everything found in it."""
-    shots(page).pop(shot.key, None)
-    session_pose().forget(shot.photo)
-    for key in [key for key in st.session_state if shot.key in str(key)]:
-        del st.session_state[key]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Loaded:
-    sample: Sample
-    shot: Shot
-
-
-def _sample_shot(page: str, offered: tuple[Sample, ...]) -> Shot:
-    by_title = {sample.title: sample for sample in offered}
-    title = st.selectbox("Sample", tuple(by_title), key=f"{FIELD}{page}.sample")
-    loaded: _Loaded | None = st.session_state.get(f"sample.{page}")
-    if loaded is None or loaded.sample.title != title:
-        sample = by_title[title]
-        shot = Shot(f"sample.{sample.path.stem}", sample.path.name, read_photo(sample.path))
-        loaded = _Loaded(sample, shot)
-        st.session_state[f"sample.{page}"] = loaded
-        _fill_in(page, loaded)
-    st.caption(
-        "A rendered child, nobody’s photo. Its object and age are filled in below, and its true"
-        f" inseam is {loaded.sample.truth['inseam_mm'] / 25.4:.1f} in"
-        f" ({loaded.sample.truth['inseam_mm'] / 10:.1f} cm)."
-    )
-    return loaded.shot
-
-
-def _fill_in(page: str, loaded: _Loaded) -> None:
-    """Fill the fields with what is true of the sample."""
-    truth, state = loaded.sample.truth, st.session_state
+def _object_of(truth: dict[str, Any]) -> ObjectOfKnownSize:
     kind = truth["reference"]
-    state[f"{FIELD}{page}.kind"] = kind
-    state[f"{FIELD}{page}.placement.{kind}"] = truth["plane"]
-    state[f"{FIELD}{page}.by_hand"] = False
-    state[f"{FIELD}{page}.age"] = min(max(round(2 * truth["age_years"]) / 2, 2.0), 18.0)
-    state[f"{FIELD}{page}.sex"] = truth["sex"]
-    fill_in_worn(page, soles_mm=float(truth["soles_mm"]), heels_down=truth["heels_down"])
-    match kind:
-        case "sheet":
-            state[f"{FIELD}{page}.ruler"] = truth["ruler_mm"]
-        case "door" | "length":
-            state[f"{FIELD}{page}.{kind}"] = truth["size"]
-        case "wheel":
-            state[f"{FIELD}{page}.tyre"] = truth["size"]
-    if truth["points"] is not None:
-        places = (place.split(",") for place in truth["points"].split())
-        points_of(loaded.shot, f"reference.{kind}")[:] = [(float(x), float(y)) for x, y in places]
+    size_mm = tyre_width_mm = None
+    if kind == "wheel":
+        tyre = read_marking(truth["size"])
+        assert isinstance(tyre, Tyre)
+        size_mm, tyre_width_mm = tyre.outside_diameter_mm, tyre.width_mm
+    elif truth["size"] is not None:
+        size_mm = parse_length_mm(truth["size"])
+    return ObjectOfKnownSize(
+        kind,
+        size_mm,
+        tyre_width_mm,
+        truth["plane"],
+        truth["ruler_mm"],
+        by_hand=kind not in FOUND_BY_ITSELF,
+    )

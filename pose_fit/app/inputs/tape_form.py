@@ -5,41 +5,80 @@ from typing import Final
 import streamlit as st
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.app.inputs.lengths import length_field
-from pose_fit.app.session import FIELD
-from pose_fit.app.views.messages import show_notices
+from pose_fit.app.inputs.lengths import length_field, length_of
+from pose_fit.app.session import Fields
+from pose_fit.app.texts.form_texts import TAPE, TapeTexts
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.views.messages import fault_text, show_notices
 from pose_fit.casebook.clue import TapeClue
 from pose_fit.errors import PersonError
 from pose_fit.inseam.from_tape import Care, inseam_from_tape
 from pose_fit.inseam.tape_questions import question_tape
 
-__all__ = ["ask_tape"]
+__all__ = ["ask_tape", "forget_tape", "tape_of"]
 
-_CARE_WORDS: Final[dict[Care, str]] = {
-    "careful": "with care: barefoot, book pressed up, upright",
-    "hasty": "in a hurry, in shoes, or by somebody else",
-}
+_NUMBERS: Final = (1, 2, 3)
+_USUAL: Final[Care] = "careful"
 
 
-def ask_tape(page: str, child: Child) -> TapeClue | None:
-    """The readings and their inseam; None while nothing usable was entered."""
-    readings_mm = [
-        length_field(f"Reading {number}", f"{page}.tape.{number}", example_mm=600)
-        for number in (1, 2, 3)
-    ]
-    given_mm = [reading_mm for reading_mm in readings_mm if reading_mm is not None]
-    key = f"{FIELD}{page}.care"
-    st.session_state.setdefault(key, "careful")
-    care: Care = st.radio("Taken", tuple(_CARE_WORDS), format_func=_CARE_WORDS.__getitem__, key=key)
-    for reading_mm in given_mm:
+def tape_of(page: str) -> TapeClue | None:
+    """The readings entered so far and their inseam; None without a usable one."""
+    care: Care = Fields(f"{page}.tape").value("care", _USUAL)
+    try:
+        return _clue(_readings_mm(page), care)
+    except PersonError:
+        return None
+
+
+def ask_tape(page: str, child: Child, *, with_button: bool = False) -> TapeClue | None:
+    """Three readings and how they were taken; with a button they are taken together."""
+    say, fields = in_language(TAPE), Fields(f"{page}.tape")
+    st.session_state.setdefault(fields.key("care"), _USUAL)
+    if with_button:
+        with st.form(fields.key("form"), border=False):
+            _ask_readings(page, fields, say)
+            st.form_submit_button(say.show, type="primary")
+    else:
+        _ask_readings(page, fields, say)
+    readings_mm = _readings_mm(page)
+    for reading_mm in readings_mm:
         show_notices(
             question_tape(reading_mm, age_y=child.age_y, sex=child.sex, stature_mm=child.stature_mm)
         )
-    if not given_mm:
-        return None
     try:
-        inseam = inseam_from_tape(given_mm, care=care)
+        return _clue(readings_mm, fields.value("care", _USUAL))
     except PersonError as error:
-        st.error(str(error), icon=":material/edit:")
+        st.error(fault_text(error), icon=":material/edit:")
         return None
-    return TapeClue(readings_mm=tuple(given_mm), care=care, inseam=inseam)
+
+
+def _ask_readings(page: str, fields: Fields, say: TapeTexts) -> None:
+    for column, number in zip(st.columns(3), _NUMBERS, strict=True):
+        with column:
+            label = say.reading.format(number=number)
+            length_field(label, f"{page}.tape.{number}", example_mm=600)
+    st.radio(
+        say.care,
+        tuple(say.cares),
+        format_func=say.cares.__getitem__,
+        key=fields.key("care"),
+        horizontal=True,
+    )
+
+
+def forget_tape(page: str) -> None:
+    """Empty the form."""
+    Fields(f"{page}.tape").forget()
+
+
+def _readings_mm(page: str) -> tuple[float, ...]:
+    readings = (length_of(f"{page}.tape.{number}") for number in _NUMBERS)
+    return tuple(reading_mm for reading_mm in readings if reading_mm is not None)
+
+
+def _clue(readings_mm: tuple[float, ...], care: Care) -> TapeClue | None:
+    """The clue; PersonError where the readings cannot be an inseam."""
+    if not readings_mm:
+        return None
+    inseam = inseam_from_tape(readings_mm, care=care)
+    return TapeClue(readings_mm=readings_mm, care=care, inseam=inseam)

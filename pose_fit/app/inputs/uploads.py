@@ -7,9 +7,8 @@ from typing import Any, Final
 
 from pose_fit.photo.photo import Photo, read_photo
 
-__all__ = ["PICTURE_TYPES", "SAMPLE_FOLDER", "Sample", "photo_of_upload", "samples"]
+__all__ = ["SAMPLE_FOLDER", "Sample", "photo_of_upload", "samples"]
 
-PICTURE_TYPES: Final = ("jpg", "jpeg", "png", "webp", "heic", "heif")
 #: Beside the package in a clone; an installed package has none, and offers none.
 SAMPLE_FOLDER: Final = Path(__file__).parents[3] / "sample_images"
 _KIND_WORDS: Final = {

@@ -2,15 +2,13 @@
 
 from typing import Final
 
-import streamlit as st
-
-from pose_fit.app.inputs.pointing import mark_points, points_of
-from pose_fit.app.session import FIELD, Shot
+from pose_fit.app.inputs.pointing import PointPlaces, Spot, edit_places, points_of
+from pose_fit.app.session import Shot
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.photo.photo import Place
 from pose_fit.refusal import Refusal
 
-__all__ = ["child_pointed_at", "offer_choosing"]
+__all__ = ["asks_which_child", "child_pointed_at", "point_at_child"]
 
 _NAME: Final = "child"
 #: Codes that tell of more than one person.
@@ -25,14 +23,12 @@ def child_pointed_at(shot: Shot) -> Place | None:
     return points[0] if points else None
 
 
-def offer_choosing(shot: Shot, result: PhotoMeasurement | Refusal) -> None:
-    """Let the visitor click on the child that is meant, where several people are seen."""
+def asks_which_child(result: PhotoMeasurement | Refusal) -> bool:
+    """Whether several people are told of."""
     told = result.reasons if isinstance(result, Refusal) else result.inseam.warnings
-    if not _SEVERAL & {notice.code for notice in told}:
-        return
-    # A refusal asks at once; where somebody was measured it is there to be changed.
-    if isinstance(result, PhotoMeasurement) and not st.toggle(
-        "Choose another person", key=f"{FIELD}which.{shot.key}"
-    ):
-        return
-    mark_points(shot, _NAME, wanted=("the middle of the child to be measured",))
+    return bool(_SEVERAL & {notice.code for notice in told})
+
+
+def point_at_child(shot: Shot, label: str) -> None:
+    """Let the visitor click on the child that is meant."""
+    edit_places(shot, _NAME, PointPlaces(points_of(shot, _NAME)), [Spot("0", label)])

@@ -1,76 +1,136 @@
 """What only who was there knows of the pictures: soles, cloth on the legs, heels on the floor."""
 
-from collections.abc import Iterable
-from typing import Final
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Literal
 
 import streamlit as st
 
-from pose_fit.app.session import FIELD
-from pose_fit.checks.stance import HEELS_UNSEEN
-from pose_fit.refusal import Refusal
-from pose_fit.task.legwear import Legwear
-from pose_fit.task.stated import Stated
+from pose_fit.app.session import Fields, Shot, said_of
+from pose_fit.app.texts.form_texts import WORN
+from pose_fit.app.texts.language import in_language
+from pose_fit.task.legwear import LEGWEAR, Legwear
 
-__all__ = ["ask_worn", "fill_in_worn", "offer_heels"]
+__all__ = ["ask_feet", "ask_heels", "ask_legs", "ask_worn", "copy_worn"]
 
-#: Soles worn in the picture, millimetres, by what is said of the feet; None where nothing is.
-_FEET: Final[dict[str, float | None]] = {
-    "not said": None,
-    "barefoot or in thin socks": 0.0,
-    "in shoes": None,
-}
-_LEGS: Final[dict[str, Legwear | None]] = {
-    "not said": None,
-    "leggings, tights or bare legs": "snug",
-    "shorts or trousers of ordinary cut": "fitted",
-    "loose trousers that hang low": "loose",
-    "a skirt, dress or long top over them": "hidden",
-}
+Feet = Literal["barefoot", "shoes", "not_known"]
+FEET: tuple[Feet, ...] = ("barefoot", "shoes", "not_known")
 
 
-def ask_worn(page: str) -> Stated:
-    """What the child wears in the pictures, and whether its heels were on the floor."""
+def ask_feet(shots: Sequence[Shot]) -> None:
+    """One press says what is on the feet, in every picture of this page."""
+    say = in_language(WORN)
+    words = {"barefoot": say.barefoot, "shoes": say.shoes, "not_known": say.not_known}
+    with st.container(horizontal=True, key="ask_feet"):
+        for feet in FEET:
+            st.button(words[feet], key=f"feet.{feet}", on_click=_say_feet, args=(shots, feet))
+
+
+def ask_legs(shots: Sequence[Shot]) -> None:
+    """One press says what is on the legs, in every picture of this page."""
+    say = in_language(WORN)
+    with st.container(horizontal=True, key="ask_legs"):
+        for legwear in LEGWEAR:
+            st.button(
+                say.legwear[legwear],
+                key=f"legs.{legwear}",
+                on_click=_say_legs,
+                args=(shots, legwear),
+            )
+
+
+def ask_heels(shots: Sequence[Shot]) -> None:
+    """Two presses for pictures that leave it open whether the heels were on the floor."""
+    say = in_language(WORN)
+    st.markdown(f"**{say.heels if len(shots) == 1 else say.heels_in_all}**")
+    with st.container(horizontal=True):
+        for words, down in ((say.heels_yes, True), (say.heels_no, False)):
+            key = f"heels.{down}.{shots[0].key}"
+            look: Literal["primary", "secondary"] = "primary" if down else "secondary"
+            st.button(words, key=key, type=look, on_click=_say_heels, args=(shots, down))
+    if any("heels" in said_of(shot).answered for shot in shots):
+        st.info(say.heels_retake, icon=":material/photo_camera:")
+
+
+def ask_worn(shots: Sequence[Shot]) -> None:
+    """The same as a form, to look at and to change."""
+    if not shots:
+        return
+    say, said = in_language(WORN), said_of(shots[0])
+    fields = Fields(f"shot.{shots[0].key}.worn")
+    soles_mm, legwear = said.stated.soles_mm, said.stated.legwear
+    feet_words = {"barefoot": say.barefoot, "shoes": say.shoes, "not_known": say.not_known}
+    feet_now: Feet = "not_known"
+    if soles_mm is not None:
+        feet_now = "shoes" if soles_mm > 0 else "barefoot"
+    elif "shoes" in said.answered:
+        feet_now = "shoes"
+    fields.fill("feet", feet_now)
     left, right = st.columns(2)
-    feet = left.selectbox("Feet in the picture", tuple(_FEET), key=f"{FIELD}{page}.feet")
-    legs = right.selectbox("Legs in the picture", tuple(_LEGS), key=f"{FIELD}{page}.legs")
-    soles_mm = _FEET[feet]
-    if feet == "in shoes":
-        soles_mm = left.number_input(
-            "Their soles (mm)",
+    left.selectbox(
+        say.feet,
+        FEET,
+        format_func=feet_words.__getitem__,
+        key=fields.key("feet"),
+        on_change=lambda: _say_feet(shots, fields.value("feet", "not_known")),
+    )
+    if feet_now == "shoes":
+        fields.fill("soles", soles_mm)
+        left.number_input(
+            say.soles,
             min_value=0.0,
             max_value=60.0,
-            value=None,
             step=1.0,
-            key=f"{FIELD}{page}.worn",
-            placeholder="not measured",
+            key=fields.key("soles"),
+            placeholder=say.soles_unknown,
+            on_change=lambda: _say_soles(shots, fields.value("soles", None)),
         )
-    heels_down = right.checkbox(
-        "Both heels were on the floor",
-        key=_heels_key(page),
-        help="From the front a program hardly sees it. Tick it if you do, were there, or asked.",
+    leg_words: dict[Legwear | None, str] = {None: say.not_known}
+    for one in LEGWEAR:
+        leg_words[one] = say.legwear[one]
+    fields.fill("legs", legwear)
+    right.selectbox(
+        say.legs,
+        tuple(leg_words),
+        format_func=leg_words.__getitem__,
+        key=fields.key("legs"),
+        on_change=lambda: _say_legs(shots, fields.value("legs", None)),
     )
-    return Stated(soles_mm=soles_mm, legwear=_LEGS[legs], heels_down=heels_down)
 
 
-def fill_in_worn(page: str, *, soles_mm: float, heels_down: bool) -> None:
-    """Fill the fields with what is told of a sample."""
-    state = st.session_state
-    state[f"{FIELD}{page}.feet"] = "in shoes" if soles_mm > 0 else "barefoot or in thin socks"
-    state[f"{FIELD}{page}.worn"] = soles_mm or None
-    state[f"{FIELD}{page}.legs"] = "not said"
-    state[_heels_key(page)] = heels_down
+def copy_worn(before: Sequence[Shot], shot: Shot) -> None:
+    """A further picture of the same child shows the same clothes, until somebody says otherwise."""
+    if before:
+        model, said = said_of(before[-1]), said_of(shot)
+        said.stated = replace(
+            said.stated, soles_mm=model.stated.soles_mm, legwear=model.stated.legwear
+        )
+        said.answered |= model.answered & {"feet", "shoes", "legs"}
 
 
-def offer_heels(page: str, refusals: Iterable[Refusal]) -> None:
-    """One press answers the question whether the heels were on the floor, where it was asked."""
-    codes = {reason.code for refusal in refusals for reason in refusal.reasons}
-    if HEELS_UNSEEN in codes:
-        st.button("Yes, both heels were on the floor", on_click=_say_heels_down, args=(page,))
+def _say_feet(shots: Sequence[Shot], feet: Feet) -> None:
+    for shot in shots:
+        said = said_of(shot)
+        said.stated = replace(said.stated, soles_mm=0.0 if feet == "barefoot" else None)
+        said.answered.add("feet")
+        said.answered.discard("shoes")
+        if feet == "shoes":
+            said.answered.add("shoes")
 
 
-def _say_heels_down(page: str) -> None:
-    st.session_state[_heels_key(page)] = True
+def _say_soles(shots: Sequence[Shot], soles_mm: float | None) -> None:
+    for shot in shots:
+        said_of(shot).stated = replace(said_of(shot).stated, soles_mm=soles_mm)
 
 
-def _heels_key(page: str) -> str:
-    return f"{FIELD}{page}.heels"
+def _say_legs(shots: Sequence[Shot], legwear: Legwear | None) -> None:
+    for shot in shots:
+        said_of(shot).stated = replace(said_of(shot).stated, legwear=legwear)
+        said_of(shot).answered.add("legs")
+
+
+def _say_heels(shots: Sequence[Shot], heels_down: bool) -> None:
+    for shot in shots:
+        said = said_of(shot)
+        said.stated = replace(said.stated, heels_down=heels_down)
+        said.answered.add("heels")

@@ -1,43 +1,53 @@
-"""Refusals, warnings and advice, said kindly."""
+"""Refusals, warnings and advice, said kindly in the visitor's language."""
 
 from collections.abc import Sequence
-from typing import Final
 
 import streamlit as st
 
-from pose_fit.refusal import Ask, Notice, Refusal
+from pose_fit.app.style import raw
+from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.notice_texts import FAULTS_ES, MESSAGES, notice_text
+from pose_fit.errors import PoseFitError
+from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["plain", "show_notices", "show_refusal"]
-
-
-#: How to state on the page what would help.
-_ASKS: Final[dict[Ask, str]] = {
-    "age": "Fill in the age.",
-    "crotch": "Click where the legs part.",
-    "floor": "Click the tip of the toes.",
-    "heels_down": "If you know that both heels were on the floor, tick it.",
-    "person": "Or click on the child.",
-    "points": "Or click the points of the object yourself.",
-    "ruler": "Fill in what the sheet’s ruler measures.",
-    "size": "Choose the object, and fill in its size.",
-    "soles": "Fill in how thick the soles are.",
-    "taken": "Fill in the day of the picture.",
-}
+__all__ = ["fault_text", "plain", "show_notes", "show_notices", "show_refusal"]
 
 
-def show_refusal(refusal: Refusal, *, title: str = "This picture cannot be measured") -> None:
+def show_refusal(refusal: Refusal, *, title: str | None = None) -> None:
     """Why, and what to do instead."""
-    lines = [f"**{title}.**", *(f"- {plain(reason.message)}" for reason in refusal.reasons)]
-    helps = [*(_ASKS[ask] for ask in refusal.asks), *refusal.remedies]
+    say = in_language(MESSAGES)
+    lines = [f"**{title or say.not_measured}**"]
+    lines += [f"- {plain(notice_text(reason, language()))}" for reason in refusal.reasons]
+    # The library's remedies are English; each Spanish reason says its own.
+    helps = [say.asks[ask] for ask in refusal.asks]
+    if language() == "en":
+        helps += refusal.remedies
     if helps:
-        lines += ["", "**What helps:**", *(f"- {plain(line)}" for line in helps)]
+        lines += ["", f"**{say.helps}**", *(f"- {plain(line)}" for line in helps)]
     st.warning("\n".join(lines), icon=":material/photo_camera:")
 
 
 def show_notices(notices: Sequence[Notice]) -> None:
     """What to know about a value."""
     for notice in notices:
-        st.info(plain(notice.message), icon=":material/info:")
+        st.info(plain(notice_text(notice, language())), icon=":material/info:")
+
+
+def show_notes(notices: Sequence[Notice]) -> None:
+    """The same, quietly, below an answer."""
+    if notices:
+        lines = "".join(f"<li>{raw(notice_text(notice, language()))}</li>" for notice in notices)
+        st.html(f'<ul class="pf-notes">{lines}</ul>')
+
+
+def fault_text(error: PoseFitError) -> str:
+    """What is wrong with an entry: in full in English, by its kind in another language."""
+    if language() == "en":
+        return plain(str(error))
+    return next(
+        (text for kind, text in FAULTS_ES.items() if isinstance(error, kind)),
+        FAULTS_ES[PoseFitError],
+    )
 
 
 def plain(text: str) -> str:

@@ -1,87 +1,82 @@
-"""What the pictures gave: the estimate, or why there is none, and the picture with its marks."""
+"""The measured pictures with their marks, face hidden, side by side, and what each said."""
 
 from collections.abc import Sequence
 from typing import Final
 
 import streamlit as st
+from PIL import Image
 
-from pose_fit.app.family.together import combined_photos
-from pose_fit.app.inputs.correcting import offer_correcting
-from pose_fit.app.inputs.which_child import offer_choosing
-from pose_fit.app.inputs.worn import offer_heels
+from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.measuring import Outcome
-from pose_fit.app.style import inline_svg, picture
-from pose_fit.app.views.estimate_view import show_value
-from pose_fit.app.views.messages import plain, show_notices, show_refusal
+from pose_fit.app.session import said_of
+from pose_fit.app.style import inline_svg, jpeg_source, raw
+from pose_fit.app.texts.family_texts import FAMILY
+from pose_fit.app.texts.language import in_language, language, unit
+from pose_fit.app.texts.legend_texts import LEGEND
+from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.drawing.overlay import overlay_picture
-from pose_fit.errors import ReferenceObjectError
-from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
-from pose_fit.metrology.units import both_units
-from pose_fit.refusal import Refusal
 
-__all__ = ["marks_in_words", "show_legend", "show_marks", "show_photo_estimate"]
+__all__ = ["marks_in_words", "show_legend", "show_pictures"]
 
-_LEGEND: Final = (
-    ("#ffc400", "circle", "hip, knee and ankle"),
-    ("#00c8ff", "cross", "object of known size"),
-    ("#3cdc78", "line", "floor"),
-    ("#ff5aa0", "band", "crotch line and where it is 19 times in 20"),
+_COLOURS: Final = (
+    ("#ffc400", "circle"),
+    ("#00c8ff", "cross"),
+    ("#3cdc78", "line"),
+    ("#ff5aa0", "band"),
 )
 
 
-def show_photo_estimate(page: str, outcomes: Sequence[Outcome]) -> Inseam | None:
-    """The estimate from all pictures, refusals and faults said; None where none was measured."""
-    measured = [
-        outcome.result for outcome in outcomes if isinstance(outcome.result, PhotoMeasurement)
-    ]
-    for outcome in outcomes:
-        if isinstance(outcome.result, Refusal):
-            show_refusal(outcome.result, title=f"{outcome.shot.name} cannot be measured")
-        elif isinstance(outcome.result, ReferenceObjectError):
-            st.warning(plain(str(outcome.result)), icon=":material/ads_click:")
-    results = [outcome.result for outcome in outcomes]
-    offer_heels(page, [result for result in results if isinstance(result, Refusal)])
-    inseam = combined_photos([measurement.inseam for measurement in measured])
-    if inseam is not None:
-        show_value(inseam)
-        if len(measured) > 1:
-            singles = ", ".join(both_units(one.inseam.mean_mm) for one in measured)
-            st.caption(f"From {len(measured)} pictures: {singles}.")
-        show_notices(inseam.warnings)
-    return inseam
-
-
-def show_marks(outcomes: Sequence[Outcome]) -> None:
-    """Each measured picture, face hidden, with its marks, and what can be put right in it."""
-    for outcome in outcomes:
+def show_pictures(outcomes: Sequence[Outcome], *, odd: int | None) -> None:
+    """Every picture with what it said; ``odd`` is the place of the one unlike the others."""
+    say = in_language(FAMILY)
+    figures = []
+    for place, outcome in enumerate(outcomes):
+        number = place + 1
         result = outcome.result
         if isinstance(result, PhotoMeasurement):
-            picture(overlay_picture(result), alt=marks_in_words(outcome.shot.name, result))
-            show_legend()
-            st.caption("Is the object marked wrongly? Switch on “Mark it by hand” above.")
-        if not isinstance(result, ReferenceObjectError):
-            offer_choosing(outcome.shot, result)
-            offer_correcting(outcome.shot, result)
+            length = length_text(result.inseam.mean_mm)
+            words = say.picture_odd if place == odd else say.picture_says
+            caption = words.format(number=number, length=length)
+            alt = marks_in_words(outcome.shot.name, result)
+        else:
+            caption = say.picture_refused.format(number=number)
+            alt = outcome.shot.name
+        figures.append(
+            f'<figure class="{"pf-odd" if place == odd else ""}"><img class="pf-picture"'
+            f' alt="{raw(alt)}" src="{_source(outcome)}"><figcaption>{raw(caption)}</figcaption>'
+            "</figure>"
+        )
+    st.html(f'<div class="pf-pictures pf-of-{min(len(figures), 3)}">{"".join(figures)}</div>')
 
 
 def marks_in_words(name: str, result: PhotoMeasurement) -> str:
     """The marks for those who do not see them."""
-    seen = "seen" if result.sights.crotch is not None else "not seen, taken from the joints"
-    return (
-        f"{name} with marks, face hidden: hips, knees and ankles joined by lines; the"
-        f" {result.sights.reference.kind} marked by crosses; a line at the floor; a line at the crotch,"
-        f" {both_units(result.inseam.mean_mm)} above it, with a band for its interval. Where the"
-        f" legs part was {seen}."
-    )
+    length = length_text(result.inseam.mean_mm)
+    return in_language(FAMILY).marked.format(name=name, length=length)
 
 
 def show_legend() -> None:
     """What each mark is."""
+    words = LEGEND[language()]
     items = "".join(
-        f"<li>{inline_svg(_sign(shape, colour))}{words}</li>" for colour, shape, words in _LEGEND
+        f"<li>{inline_svg(_sign(shape, colour))}{raw(told)}</li>"
+        for (colour, shape), told in zip(_COLOURS, words, strict=True)
     )
     st.html(f'<ul class="pf-legend">{items}</ul>')
+
+
+def _source(outcome: Outcome) -> str:
+    """The picture as the page's own data, made once for each result."""
+    said = said_of(outcome.shot)
+    shown = id(outcome.result), unit(), language()
+    if said.shown is None or said.shown[0] != shown:
+        if isinstance(outcome.result, PhotoMeasurement):
+            picture = overlay_picture(outcome.result, unit=unit(), texts=DRAWING_TEXTS[language()])
+        else:
+            picture = Image.fromarray(outcome.shot.photo.pixels)
+        said.shown = shown, jpeg_source(picture, longest_px=900)
+    return said.shown[1]
 
 
 def _sign(shape: str, colour: str) -> str:

@@ -1,0 +1,26 @@
+// What Streamlit's page lacks for screen readers: its language, a main landmark, names without icons.
+(() => {
+  document.documentElement.lang = "LANGUAGE";
+  const mend = () => {
+    const main = document.querySelector('[data-testid="stMain"]');
+    if (main && main.getAttribute("role") !== "main") main.setAttribute("role", "main");
+    const footer = document.querySelector(".st-key-footer");
+    if (footer && footer.getAttribute("role") !== "contentinfo")
+      footer.setAttribute("role", "contentinfo");
+    document
+      .querySelectorAll('[data-testid="stIconMaterial"]:not([aria-hidden])')
+      .forEach((icon) => icon.setAttribute("aria-hidden", "true"));
+    // The button of a field for files is named by its field.
+    document.querySelectorAll('[data-testid="stFileUploaderDropzone"]').forEach((field) => {
+      const button = field.querySelector("button");
+      const name = field.getAttribute("aria-label");
+      if (button && name && button.getAttribute("aria-label") !== name)
+        button.setAttribute("aria-label", name);
+    });
+  };
+  mend();
+  if (!window.pfMending) {
+    window.pfMending = new MutationObserver(mend);
+    window.pfMending.observe(document.body, { childList: true, subtree: true });
+  }
+})();

@@ -1,0 +1,1 @@
+"""Every text of the pages for families, in English and in Spanish."""

@@ -1,0 +1,268 @@
+"""Texts of the parent's page."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from pose_fit.app.texts.language import Language
+
+__all__ = ["FAMILY", "FamilyTexts", "Sureness"]
+
+Sureness = Literal["sure", "fairly", "not_sure"]
+
+
+@dataclass(frozen=True, slots=True)
+class FamilyTexts:
+    """The parent's page, from top to bottom."""
+
+    title: str
+    sentence: str
+    stance_alt: str
+    upload: str
+    upload_help: str
+    tape_instead: str
+    print_sheet: str
+    other_sheet: str
+    how_title: str
+    how: str
+    sample: str
+    sample_choose: str
+    sample_show: str
+    sample_note: str
+    looking: str
+    looking_at: str
+    progress: str
+    start_again: str
+    try_first: str
+    none_title: str
+    none_words: str
+    not_one: str
+    no_picture_title: str
+    question_title: str
+    how_sure: str
+    sureness: Mapping[Sureness, str]
+    inseam: str
+    surer: str
+    add_pictures: str
+    add_picture: str
+    add_tape: str
+    say_age: str
+    nothing_more: str
+    next_title: str
+    runner_up: str
+    next_size: str
+    settle_first: str
+    not_in_stock: str
+    picture: str
+    pictures_title: str
+    picture_says: str
+    picture_odd: str
+    picture_refused: str
+    pictures_agree: str
+    pictures_disagree: str
+    pictures_large: str
+    remove: str
+    wrong_object: str
+    other_person: str
+    point_child: str
+    marked: str
+    tape_title: str
+    trousers: str
+    stature: str
+    tape_agrees: str
+    tape_differs: str
+    others: str
+    table: tuple[str, str, str, str]
+    list_note: str
+    growth: str
+    numbers: str
+    assumed: str
+    card: str
+    send: str
+    own_bicycle: str
+    catalogue: str
+    between: str
+    weights: str
+    unsure_table: tuple[str, str, str]
+    unsure_note: str
+    for_surer: str
+    by_stature: str
+
+
+FAMILY: Final[Mapping[Language, FamilyTexts]] = {
+    "en": FamilyTexts(
+        title="Which bicycle fits?",
+        sentence="Take a picture of your child against a wall, beside our sheet or a sheet of paper.",
+        stance_alt="A child stands barefoot with both heels at a wall, feet a hand apart. A sheet"
+        " hangs on the wall beside the knees. Somebody holds a phone level at the height of the"
+        " child’s hips, 2 to 3 metres (7 to 10 feet) away.",
+        upload="Take or choose pictures",
+        upload_help="Three are best: from where you stand, a step to the left, a step to the right."
+        " Up to {limit} MB each.",
+        tape_instead="Use a tape instead",
+        print_sheet="Print the sheet (PDF)",
+        other_sheet="The sheet on {paper} (PDF)",
+        how_title="How to take the picture",
+        how="1. Print the sheet at 100 %, not “fit to page”.\n"
+        "2. Hang it flat on the wall, its middle at the height of the child’s knees. No printer?"
+        " A blank sheet of paper, a door or a bicycle wheel will do.\n"
+        "3. The child stands beside it, facing you, heels at the wall, feet a hand apart, barefoot"
+        " or in thin socks.\n"
+        "4. Hold the phone level at the height of the child’s hips, 2 to 3 m (7 to 10 ft) away.\n"
+        "5. Take three pictures: from there, a step to the left, a step to the right. Send the"
+        " original files.",
+        sample="Try it with a sample picture",
+        sample_choose="Sample picture",
+        sample_show="Measure this sample",
+        sample_note="A rendered child, nobody’s photo. Its true inseam is {length}.",
+        looking="Looking at your picture …",
+        looking_at="Picture {number} of {count}: {name}",
+        progress="Measuring",
+        start_again="Start again",
+        try_first="Try this one first",
+        none_title="None of these fits",
+        none_words="Look for a bicycle with the top tube {low} to {high} above the floor.",
+        not_one="The pictures do not agree",
+        no_picture_title="No answer yet",
+        question_title="One question first",
+        how_sure="How sure?",
+        sureness={"sure": "Sure", "fairly": "Fairly sure", "not_sure": "Not sure yet"},
+        inseam="Inseam",
+        surer="To be surer:",
+        add_pictures="Add two more pictures: a step to the left, a step to the right",
+        add_picture="Add one more picture",
+        add_tape="Add a tape reading",
+        say_age="Say the child’s age",
+        nothing_more="Nothing more to measure. Try it with an adult holding the bicycle.",
+        next_title="Next to it",
+        runner_up="Runner-up",
+        next_size="Next size up",
+        settle_first="May fit",
+        not_in_stock="Would fit, not in stock",
+        picture="Picture",
+        pictures_title="What was measured",
+        picture_says="{number}: {length}",
+        picture_odd="{number}: {length}, unlike the others",
+        picture_refused="{number}: not measured",
+        pictures_agree="The pictures agree.",
+        pictures_disagree="The pictures do not agree. Take the odd one again, or remove it.",
+        pictures_large="Look closer, or put something right",
+        remove="Remove {name}",
+        wrong_object="Something else is beside the child",
+        other_person="Measure another person",
+        point_child="the middle of the child to be measured",
+        marked="{name} with marks, face hidden: hips, knees and ankles joined by lines; the object"
+        " of known size marked by crosses; a line at the floor; a line at the crotch, {length}"
+        " above it, with a band for how sure it is.",
+        tape_title="Tape",
+        trousers="Trousers",
+        stature="Body height",
+        tape_agrees="Picture and tape agree: {length} apart.",
+        tape_differs="Picture and tape do not agree: {length} apart. One is likely wrong. Take both"
+        " again before you rely on either.",
+        others="Other bicycles",
+        table=("Bicycle", "What to do", "Room", "How long"),
+        list_note="The first {shown} of {count} are shown.",
+        growth="How long it will last",
+        numbers="Numbers for the curious",
+        assumed="What was said or assumed",
+        card="Fit card to keep or print",
+        send="Let the shop check it",
+        own_bicycle="Does the bicycle the child has still fit?",
+        catalogue="Which bicycles",
+        between="19 times in 20 between {low} and {high}.",
+        weights="Weights: {weights}.",
+        unsure_table=("What is unsure", "±", "Part of it"),
+        unsure_note="± is one standard uncertainty. Parts are shares of the variance.",
+        for_surer="For a surer value",
+        by_stature="From the body height alone. A picture or a tape is much surer.",
+    ),
+    "es": FamilyTexts(
+        title="¿Qué bicicleta le queda bien?",
+        sentence="Haga una foto de su hijo contra una pared, junto a nuestra hoja o a una hoja de"
+        " papel.",
+        stance_alt="Un niño de pie, descalzo, con los dos talones en la pared y los pies separados un"
+        " palmo. Junto a las rodillas cuelga una hoja. Alguien sostiene un teléfono recto a la altura"
+        " de las caderas del niño, a 2 o 3 metros.",
+        upload="Hacer o elegir fotos",
+        upload_help="Mejor tres: desde donde está, un paso a la izquierda y un paso a la derecha."
+        " Hasta {limit} MB cada una.",
+        tape_instead="Usar una cinta métrica",
+        print_sheet="Imprimir la hoja (PDF)",
+        other_sheet="La hoja en {paper} (PDF)",
+        how_title="Cómo hacer la foto",
+        how="1. Imprima la hoja al 100 %, sin «ajustar a la página».\n"
+        "2. Cuélguela lisa en la pared, con el centro a la altura de las rodillas. ¿Sin impresora?"
+        " Sirve una hoja en blanco, una puerta o una rueda de bicicleta.\n"
+        "3. El niño se pone al lado, de frente, talones en la pared, pies separados un palmo,"
+        " descalzo o con calcetines finos.\n"
+        "4. Sostenga el teléfono recto a la altura de las caderas del niño, a 2 o 3 m.\n"
+        "5. Haga tres fotos: desde ahí, un paso a la izquierda y un paso a la derecha. Envíe los"
+        " archivos originales.",
+        sample="Probar con una foto de muestra",
+        sample_choose="Foto de muestra",
+        sample_show="Medir esta muestra",
+        sample_note="Un niño dibujado por ordenador, no una foto real. Su entrepierna es {length}.",
+        looking="Mirando su foto …",
+        looking_at="Foto {number} de {count}: {name}",
+        progress="Midiendo",
+        start_again="Empezar de nuevo",
+        try_first="Pruebe primero esta",
+        none_title="Ninguna le queda bien",
+        none_words="Busque una bicicleta con el tubo superior entre {low} y {high} del suelo.",
+        not_one="Las fotos no coinciden",
+        no_picture_title="Todavía sin respuesta",
+        question_title="Antes, una pregunta",
+        how_sure="¿Seguro?",
+        sureness={"sure": "Seguro", "fairly": "Bastante seguro", "not_sure": "Aún no es seguro"},
+        inseam="Entrepierna",
+        surer="Para estar más seguro:",
+        add_pictures="Añada dos fotos: un paso a la izquierda y un paso a la derecha",
+        add_picture="Añada otra foto",
+        add_tape="Añadir una medida con cinta",
+        say_age="Decir la edad del niño",
+        nothing_more="No hay más que medir. Pruébela con un adulto que sujete la bicicleta.",
+        next_title="Cerca de esta",
+        runner_up="La segunda",
+        next_size="Una talla más",
+        settle_first="Puede irle bien",
+        not_in_stock="Le iría bien, agotada",
+        picture="Foto",
+        pictures_title="Qué se midió",
+        picture_says="{number}: {length}",
+        picture_odd="{number}: {length}, distinta de las otras",
+        picture_refused="{number}: sin medir",
+        pictures_agree="Las fotos coinciden.",
+        pictures_disagree="Las fotos no coinciden. Repita o quite la que es distinta.",
+        pictures_large="Mirar de cerca o corregir algo",
+        remove="Quitar {name}",
+        wrong_object="Hay otra cosa junto al niño",
+        other_person="Medir a otra persona",
+        point_child="el centro del niño que hay que medir",
+        marked="{name} con marcas y la cara oculta: caderas, rodillas y tobillos unidos por líneas; el"
+        " objeto de tamaño conocido marcado con cruces; una línea en el suelo; una línea en la"
+        " entrepierna, {length} más arriba, con una banda que dice lo segura que es.",
+        tape_title="Cinta",
+        trousers="Pantalón",
+        stature="Estatura",
+        tape_agrees="La foto y la cinta coinciden: {length} de diferencia.",
+        tape_differs="La foto y la cinta no coinciden: {length} de diferencia. Una estará mal."
+        " Repita las dos antes de fiarse.",
+        others="Otras bicicletas",
+        table=("Bicicleta", "Qué hacer", "Espacio", "Cuánto dura"),
+        list_note="Se muestran las primeras {shown} de {count}.",
+        growth="Cuánto tiempo le servirá",
+        numbers="Números para curiosos",
+        assumed="Lo que se dijo o se supuso",
+        card="Ficha para guardar o imprimir",
+        send="Que la tienda lo compruebe",
+        own_bicycle="¿Aún le sirve la bicicleta que tiene?",
+        catalogue="Qué bicicletas",
+        between="19 de cada 20 veces entre {low} y {high}.",
+        weights="Pesos: {weights}.",
+        unsure_table=("Qué es inseguro", "±", "Parte"),
+        unsure_note="± es una incertidumbre típica. Las partes lo son de la varianza.",
+        for_surer="Para un valor más seguro",
+        by_stature="Solo por la estatura. Una foto o una cinta es mucho más segura.",
+    ),
+}

@@ -1,0 +1,135 @@
+"""The words for a bicycle, and what to do about one that is not recommended."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from pose_fit.app.texts.language import Language
+from pose_fit.fit.feet import Feet
+from pose_fit.fit.shown import Shown
+
+__all__ = ["FIT", "FitTexts"]
+
+
+@dataclass(frozen=True, slots=True)
+class FitTexts:
+    """About bicycles."""
+
+    shown: Mapping[Shown, str]
+    meanings: Mapping[Shown, str]
+    feet: Mapping[Feet, str]
+    no_top_tube: str
+    above_bar: str
+    below_bar: str
+    months: str
+    months_soon: str
+    months_long: str
+    ready_in: str
+    ready_never: str
+    outgrown: str
+    unknown: str
+    out_of_stock: str
+    cautions: tuple[str, ...]
+    drawing_alt: str
+
+
+FIT: Final[Mapping[Language, FitTexts]] = {
+    "en": FitTexts(
+        shown={
+            "touching": "too big: the bar touches",
+            "too big": "too big",
+            "tight": "fits, but tight",
+            "good": "fits",
+            "roomy": "fits, with room to spare",
+            "outgrown": "too small",
+            "measure this bicycle": "measure this bicycle",
+            "measure the child again": "measure the child again",
+            "try with an adult holding it": "try with an adult holding it",
+        },
+        meanings={
+            "touching": "not to be ridden.",
+            "too big": "choose a smaller one, or wait.",
+            "tight": "clear of the bar, by less than usual.",
+            "good": "the wanted room above the bar; saddle and handlebar fit.",
+            "roomy": "more room than needed; saddle and handlebar still fit.",
+            "outgrown": "the saddle is too low, or the knees meet the handlebar.",
+            "measure this bicycle": "it may fit; a tape in the shop tells.",
+            "measure the child again": "it may fit; a surer inseam tells.",
+            "try with an adult holding it": "it may fit; only trying tells.",
+        },
+        feet={
+            "both feet flat": "both feet flat on the ground",
+            "tiptoes": "on tiptoe",
+            "perhaps tiptoes": "perhaps on tiptoe",
+            "not at the lowest saddle": "feet do not reach the ground",
+        },
+        no_top_tube="no bar to clear",
+        above_bar="{length} above the bar",
+        below_bar="bar {length} too high",
+        months="lasts about {months} months",
+        months_soon="soon outgrown",
+        months_long="lasts three years or more",
+        ready_in="right in about {months} months",
+        ready_never="not within three years",
+        outgrown="outgrown",
+        unknown="not known",
+        out_of_stock="not in stock",
+        cautions=(
+            "This says which bicycles to try. Let the child stand over it in riding shoes, with an"
+            " adult holding it.",
+            "A qualified fitter decides, and checks brakes, steering and bolts.",
+            "A helmet that fits, on every ride. Ask what the law says where you live.",
+        ),
+        drawing_alt="This child standing over {name}, to scale: {word}. Inseam {inseam},"
+        " standover {standover}.",
+    ),
+    "es": FitTexts(
+        shown={
+            "touching": "demasiado grande: la barra toca",
+            "too big": "demasiado grande",
+            "tight": "le queda bien, pero justa",
+            "good": "le queda bien",
+            "roomy": "le queda bien, con espacio de sobra",
+            "outgrown": "demasiado pequeña",
+            "measure this bicycle": "mida esta bicicleta",
+            "measure the child again": "mida otra vez al niño",
+            "try with an adult holding it": "pruébela con un adulto que la sujete",
+        },
+        meanings={
+            "touching": "no se puede montar.",
+            "too big": "elija una más pequeña, o espere.",
+            "tight": "no toca la barra, pero por menos de lo habitual.",
+            "good": "el espacio deseado sobre la barra; sillín y manillar encajan.",
+            "roomy": "más espacio del necesario; sillín y manillar aún encajan.",
+            "outgrown": "el sillín es bajo, o las rodillas tocan el manillar.",
+            "measure this bicycle": "puede irle bien; una cinta en la tienda lo dice.",
+            "measure the child again": "puede irle bien; una medida más segura lo dice.",
+            "try with an adult holding it": "puede irle bien; solo probarla lo dice.",
+        },
+        feet={
+            "both feet flat": "los dos pies planos en el suelo",
+            "tiptoes": "de puntillas",
+            "perhaps tiptoes": "quizá de puntillas",
+            "not at the lowest saddle": "los pies no llegan al suelo",
+        },
+        no_top_tube="sin barra que librar",
+        above_bar="{length} sobre la barra",
+        below_bar="la barra queda {length} alta",
+        months="dura unos {months} meses",
+        months_soon="pronto será pequeña",
+        months_long="dura tres años o más",
+        ready_in="le irá en unos {months} meses",
+        ready_never="no antes de tres años",
+        outgrown="ya es pequeña",
+        unknown="no se sabe",
+        out_of_stock="agotada",
+        cautions=(
+            "Esto dice qué bicicletas probar. El niño debe ponerse sobre ella con sus zapatos, con un"
+            " adulto que la sujete.",
+            "Decide un profesional, que revisa frenos, dirección y tornillos.",
+            "Un casco de su talla, siempre. Pregunte qué dice la ley donde vive.",
+        ),
+        drawing_alt="Este niño de pie sobre {name}, a escala: {word}. Entrepierna {inseam}, altura"
+        " del tubo {standover}.",
+    ),
+}

@@ -1,0 +1,58 @@
+"""Texts around the pages: title, links, privacy."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from pose_fit.app.texts.language import Language
+
+__all__ = ["SITE", "SiteTexts"]
+
+
+@dataclass(frozen=True, slots=True)
+class SiteTexts:
+    """Around every page."""
+
+    title: str
+    my_child: str
+    present: str
+    my_case: str
+    shop: str
+    pages: str
+    inches: str
+    centimetres: str
+    privacy: str
+    forget: str
+    getting_ready: str
+
+
+SITE: Final[Mapping[Language, SiteTexts]] = {
+    "en": SiteTexts(
+        title="Which bicycle fits?",
+        my_child="My child",
+        present="A present",
+        my_case="My case",
+        shop="For the shop",
+        pages="Pages, language and unit",
+        inches="inches first",
+        centimetres="centimetres first",
+        privacy="Pictures and entries stay in this machine’s memory for half an hour, for this browser"
+        " alone. They go nowhere else unless you send them to the shop.",
+        forget="Forget my pictures and entries now",
+        getting_ready="Getting ready to look at pictures. Once, a few seconds …",
+    ),
+    "es": SiteTexts(
+        title="¿Qué bicicleta le queda bien?",
+        my_child="Mi hijo o hija",
+        present="Un regalo",
+        my_case="Mi caso",
+        shop="Para la tienda",
+        pages="Páginas, idioma y unidad",
+        inches="primero pulgadas",
+        centimetres="primero centímetros",
+        privacy="Las fotos y los datos quedan media hora en la memoria de este equipo, solo para este"
+        " navegador. No van a ningún otro sitio, salvo que usted los envíe a la tienda.",
+        forget="Olvidar ahora mis fotos y datos",
+        getting_ready="Preparando el examen de fotos. Una vez, unos segundos …",
+    ),
+}

@@ -1,0 +1,67 @@
+"""One bicycle in a few words: what to do, the room above the bar, how long it lasts."""
+
+import math
+from typing import Final
+
+from pose_fit.app.inputs.lengths import length_text
+from pose_fit.app.texts.family_texts import Sureness
+from pose_fit.app.texts.fit_texts import FIT
+from pose_fit.app.texts.language import in_language
+from pose_fit.drawing.colours import SHOWN_COLOUR, SHOWN_SIGN
+from pose_fit.fit.feet import feet_on_ground
+from pose_fit.fit.judge import Fit
+from pose_fit.growth.lasting import Lasting
+
+__all__ = ["feet", "how_long", "how_sure", "mark_of", "room", "word"]
+
+#: From this probability of fitting an answer is called sure.
+_SURE_FROM: Final = 0.9
+
+
+def word(fit: Fit) -> str:
+    """What stands on the bicycle: its word where it is cleared, else what to do about it."""
+    return in_language(FIT).shown[fit.shown]
+
+
+def mark_of(fit: Fit) -> tuple[str, str]:
+    """Sign and colour that go with the word."""
+    return SHOWN_SIGN[fit.shown], SHOWN_COLOUR[fit.shown]
+
+
+def feet(fit: Fit) -> str | None:
+    """How the feet reach the ground from the lowest saddle; None where that is not known."""
+    reach = feet_on_ground(fit)
+    return None if reach is None else in_language(FIT).feet[reach]
+
+
+def how_sure(fit: Fit) -> Sureness:
+    """How sure the answer about this bicycle is."""
+    if fit.unsure or not fit.recommended:
+        return "not_sure"
+    return "sure" if fit.fitting >= _SURE_FROM else "fairly"
+
+
+def room(fit: Fit) -> str:
+    """Between crotch and top tube."""
+    say = in_language(FIT)
+    if not fit.bicycle.has_top_tube:
+        return say.no_top_tube
+    spare_mm = fit.clearance_mm
+    words = say.above_bar if spare_mm > 0 else say.below_bar
+    return words.format(length=length_text(abs(spare_mm)))
+
+
+def how_long(line: Lasting) -> str:
+    """Months until it is outgrown, or until it is right."""
+    say = in_language(FIT)
+    if line.ready_months > 0:
+        if not math.isfinite(line.ready_months):
+            return say.ready_never
+        return say.ready_in.format(months=f"{max(line.ready_months, 1):.0f}")
+    if not math.isfinite(line.until_mm):
+        return say.unknown
+    if math.isinf(line.outgrown_months):
+        return say.months_long
+    if line.outgrown_months < 1:
+        return say.months_soon if line.recommended else say.outgrown
+    return say.months.format(months=f"{line.outgrown_months:.0f}")

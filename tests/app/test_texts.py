@@ -1,0 +1,135 @@
+"""Both languages say everything, with the same places to fill in; and nothing the library says is lost."""
+
+import ast
+import dataclasses
+import importlib
+import pkgutil
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from string import Formatter
+
+import pytest
+
+import pose_fit.app.texts
+from pose_fit.app.texts.language import LANGUAGES, language_of, paper_of, unit_of
+from pose_fit.app.texts.notice_texts import NOTICES_ES, SOURCES_ES
+from pose_fit.checks import retake
+
+ROOT = Path(__file__).parents[2] / "pose_fit"
+
+
+def tables() -> Iterator[tuple[str, Mapping]]:
+    """Every table of texts by language."""
+    for found in pkgutil.iter_modules(pose_fit.app.texts.__path__):
+        module = importlib.import_module(f"pose_fit.app.texts.{found.name}")
+        for name, value in vars(module).items():
+            if isinstance(value, dict) and set(value) & set(LANGUAGES):
+                yield f"{found.name}.{name}", value
+
+
+TABLES = dict(tables())
+
+
+def leaves(value: object, path: str = "") -> Iterator[tuple[str, str]]:
+    if dataclasses.is_dataclass(value):
+        for field in dataclasses.fields(value):
+            yield from leaves(getattr(value, field.name), f"{path}.{field.name}")
+    elif isinstance(value, Mapping):
+        for key, inner in value.items():
+            yield from leaves(inner, f"{path}[{key}]")
+    elif isinstance(value, tuple):
+        for place, inner in enumerate(value):
+            yield from leaves(inner, f"{path}[{place}]")
+    else:
+        yield path, value
+
+
+def holes(text: str) -> set[str]:
+    return {name for _, name, _, _ in Formatter().parse(text) if name is not None}
+
+
+def test_there_are_tables():
+    assert len(TABLES) > 10
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_no_text_is_missing_in_either_language_and_places_to_fill_in_match(name):
+    english, *others = (dict(leaves(TABLES[name][one])) for one in LANGUAGES)
+    assert english
+    for other in others:
+        assert set(other) == set(english)
+        for path, text in other.items():
+            assert text.strip() or not english[path].strip(), path
+            assert holes(text) == holes(english[path]), path
+
+
+@pytest.mark.parametrize("name", [name for name in TABLES if "language" not in name])
+def test_a_sentence_is_translated_not_copied(name):
+    english, spanish = (dict(leaves(TABLES[name][one])) for one in ("en", "es"))
+    copied = [path for path, text in english.items() if len(text) > 20 and text == spanish[path]]
+    assert copied == []
+
+
+def emitted_codes() -> set[str]:
+    """Codes of every notice that the library makes, as far as they are written down."""
+    codes = set()
+    for path in ROOT.rglob("*.py"):
+        if "app" in path.relative_to(ROOT).parts or "cli" in path.relative_to(ROOT).parts:
+            continue
+        tree = ast.parse(path.read_text("utf-8"))
+        named = {
+            target.id: node.value.value
+            for node in ast.walk(tree)
+            if isinstance(node, ast.AnnAssign)
+            and isinstance(node.value, ast.Constant)
+            and isinstance(target := node.target, ast.Name)
+        }
+        for node in ast.walk(tree):
+            if not (
+                isinstance(node, ast.Call)
+                and isinstance(node.func, ast.Name)
+                and node.func.id == "Notice"
+                and node.args
+            ):
+                continue
+            code = node.args[0]
+            if isinstance(code, ast.Constant):
+                codes.add(code.value)
+            elif isinstance(code, ast.Name) and isinstance(named.get(code.id), str):
+                codes.add(named[code.id])
+    return codes
+
+
+def test_every_code_of_the_library_has_a_spanish_sentence():
+    codes = emitted_codes()
+    assert len(codes) > 50
+    assert codes - set(NOTICES_ES) == set()
+
+
+def test_every_source_of_a_photo_s_uncertainty_has_a_spanish_name():
+    assert set(retake._RETAKE) - set(SOURCES_ES) == set()
+
+
+def test_spanish_sentences_end_as_sentences_and_hold_no_measurement():
+    for code, text in NOTICES_ES.items():
+        assert text.endswith("."), code
+        assert "{" not in text
+
+
+@pytest.mark.parametrize(
+    ("locale", "language", "unit", "paper"),
+    [
+        ("en-US", "en", "in", "letter"),
+        ("en", "en", "in", "letter"),
+        (None, "en", "in", "letter"),
+        ("en-GB", "en", "cm", "a4"),
+        ("es-ES", "es", "cm", "a4"),
+        ("es-MX", "es", "cm", "letter"),
+        ("es-US", "es", "in", "letter"),
+        ("es", "es", "cm", "a4"),
+        ("fr-FR", "en", "cm", "a4"),
+        ("de-Latn-AT", "en", "cm", "a4"),
+    ],
+)
+def test_language_unit_and_paper_follow_the_browser(locale, language, unit, paper):
+    assert (language_of(locale), unit_of(locale), paper_of(locale)) == (language, unit, paper)
