@@ -44,7 +44,7 @@ BOWED: Final = 0.35
 #: The whole child must be this large in the picture.
 _REMEDY: Final = (
     "Take the whole child from hair to feet, standing straight and looking ahead without a hat, or"
-    " click the top of the head and the floor between the heels."
+    " point at the top of the head and the floor between the heels."
 )
 
 
@@ -77,12 +77,14 @@ def height_reference(
                 ),
             ),
             (_REMEDY,),
+            asks=("points",),
         )
     crown = find_crown(photo, body)
     if crown is None:
         return Refusal(
             (Notice("crown_hidden", "The top of the head is not seen clearly in the picture."),),
             (_REMEDY,),
+            asks=("points",),
         )
     leg_mm, ankle_mm = _leg_mm(height.stature_mm)
     ankle = people().ankle_height_from_hip_to_ankle
