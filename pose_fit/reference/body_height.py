@@ -27,9 +27,10 @@ __all__ = ["STATURE_SD_MM", "BodyHeight", "height_reference"]
 
 #: A height that somebody knows, from a doctor's visit or a mark on the door frame (judgement).
 STATURE_SD_MM: Final = 10.0
-#: Hair above the head that a measuring board presses down, and how far knees, back and neck give
-#: way while nobody measures (judgement): mean and standard uncertainty.
-HAIR_MM: Final = (10.0, 8.0)
+#: Hair above the head that a measuring board presses down, with the outline's own margin (the first
+#: rendered set), and how far knees, back and neck give way while nobody measures (judgement): mean
+#: and standard uncertainty.
+HAIR_MM: Final = (18.0, 10.0)
 SLUMP_MM: Final = (3.0, 7.0)
 #: Soles where nobody said: barefoot to sports shoes.
 _SOLES_MM: Final = (10.0, 9.0)

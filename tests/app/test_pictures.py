@@ -65,6 +65,17 @@ def test_what_is_true_of_a_sample_leaves_with_it(page):
     assert page.widget("selectbox", "What is on the feet").value == "not_known"
 
 
+def test_the_object_of_one_picture_is_not_asked_of_the_next(page):
+    own(page, "door_1")
+    page.enter("button_group", "What is beside the child?", "door")
+    page.press("Start again")
+    own(page, "sheet_3")
+    assert "Try this one first" in page.text
+    page.press("Remove")
+    own(page, "door_1")
+    assert page.widget("button_group", "What is beside the child?").value is None
+
+
 def test_one_s_own_picture_takes_the_place_of_a_sample(page):
     pick(page, "sheet_1")
     own(page, "sheet_3", label="Add")

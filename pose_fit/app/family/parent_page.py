@@ -16,11 +16,23 @@ from pose_fit.app.family.refused_pictures import show_refused
 from pose_fit.app.family.sending import offer_sending
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
-from pose_fit.app.inputs.child_form import ask_child, ask_rider, child_of, policy_of, rider_of
-from pose_fit.app.inputs.clues_form import ask_trousers, trousers_of
+from pose_fit.app.inputs.child_form import (
+    ask_child,
+    ask_rider,
+    child_of,
+    forget_child,
+    policy_of,
+    rider_of,
+)
+from pose_fit.app.inputs.clues_form import ask_trousers, forget_trousers, trousers_of
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, take_uploads
-from pose_fit.app.inputs.reference_form import ask_ruler, has_no_object, object_of
+from pose_fit.app.inputs.reference_form import (
+    ask_ruler,
+    forget_object,
+    has_no_object,
+    object_of,
+)
 from pose_fit.app.inputs.tape_form import ask_tape, tape_of
 from pose_fit.app.inputs.worn import ask_feet, ask_legs, ask_worn
 from pose_fit.app.measuring import Outcome, measure_shots, together
@@ -302,3 +314,6 @@ def _show_numbers(found: _Found, inseam: Inseam, say: FamilyTexts) -> None:
 def _start_again() -> None:
     remove_all(PAGE)
     leave_tape(PAGE)
+    forget_object(PAGE)
+    forget_child(PAGE)
+    forget_trousers(PAGE)

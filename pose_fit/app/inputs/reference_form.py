@@ -22,6 +22,7 @@ __all__ = [
     "ask_points",
     "ask_ruler",
     "can_be_marked",
+    "forget_object",
     "has_no_object",
     "least_points",
     "mark_object",
@@ -73,6 +74,11 @@ def has_no_object(page: str) -> bool:
     return Fields(f"{page}.object").value("kind", None) == _NOTHING
 
 
+def forget_object(page: str) -> None:
+    """Empty the form: another picture may show another object."""
+    Fields(f"{page}.object").forget()
+
+
 def suggest_object(page: str, kind: ReferenceKind) -> None:
     """Choose a kind for the visitor, who has not chosen yet."""
     st.session_state.setdefault(Fields(f"{page}.object").key("kind"), kind)
@@ -82,7 +88,8 @@ def ask_object(page: str) -> None:
     """Kind, size and place of the object, with drawings."""
     say, fields = in_language(OBJECT), Fields(f"{page}.object")
     words: dict[str, str] = dict(say.kinds) | {_NOTHING: say.nothing}
-    show_objects(say.kinds)
+    if fields.value("kind", None) is None:
+        show_objects(say.kinds)
     kind = st.pills(
         say.question, tuple(words), format_func=words.__getitem__, key=fields.key("kind")
     )
