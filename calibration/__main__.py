@@ -5,6 +5,7 @@ python -m calibration observe --bench DIR
 python -m calibration fit --bench DIR
 python -m calibration score --bench DIR
 python -m calibration doubtful --bench DIR
+python -m calibration look-alikes
 """
 
 import json
@@ -92,6 +93,19 @@ def doubtful(
         if not (render_into / f"{picture.name}.jpg").exists():
             render_picture(picture, render_into, samples=5)
             typer.echo(f"PICTURE {picture.name}")
+
+
+@app.command("look-alikes")
+def look_alikes(
+    out: Annotated[Path, typer.Option(help="The report.")] = Path(
+        "calibration/results/look_alikes.md"
+    ),
+) -> None:
+    """What is told of bright things that are no paper and of bodies that are not one child."""
+    from calibration.doubtful.look_alikes import look_alike_report
+    from pose_fit.body.mediapipe_pose import pose_model
+
+    out.write_text(look_alike_report(pose_model()), encoding="utf-8")
 
 
 _Bench = Annotated[Path, typer.Option(help="Folder of the rendered photos and their truths.")]

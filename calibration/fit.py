@@ -9,6 +9,7 @@ line's end, which make the readings by the legs and the fused ones right on aver
 
 import datetime as dt
 import json
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
@@ -26,6 +27,7 @@ from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import foot_reach_mm
 from pose_fit.inseam.photo_reading import read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 from pose_fit.sights.wall_base import SKIRTING_DEPTH_MM
 from pose_fit.task.legwear import LEGWEAR
 
@@ -41,11 +43,13 @@ FREE_SHARE: Final = 0.35
 BESIDE_SD_MM: Final = 30.0
 #: Standing people sway and lean more than posed bodies do: least standard uncertainties of the
 #: depths of ankle before heel, hip before ankle, knee, and line's end before hip, in parts.
-LEAST_DEPTH_SDS: Final = (0.012, 0.030, 0.015, 0.025)
+LEAST_DEPTH_SDS: Final = (0.018, 0.035, 0.018, 0.030)
 #: Least standard uncertainty of how far feet and shoes reach, and of what differs between
 #: pictures and people.
-LEAST_REACH_SD_MM: Final = 15.0
+LEAST_REACH_SD_MM: Final = 22.0
 LEAST_WORLD_SD_MM: Final = 4.0
+#: Intervals are not made narrower than this part of what their sources say.
+LEAST_FACTOR: Final = 0.85
 
 _Array = NDArray[np.float64]
 
@@ -78,10 +82,10 @@ def fit_model(observations: Sequence[Observation], *, world_sd_mm: float = 8.0) 
     """
     seen = [Seen(item.truth, item.sights) for item in observations if item.sights is not None]
     model = replace(_single_errors(seen), world_sd_mm=max(world_sd_mm, LEAST_WORLD_SD_MM))
-    for _ in range(2):
-        model = _with_right_legs(seen, model)
+    model = _with_right_legs(seen, model)
     model = _with_honest_legs(seen, model)
-    return _with_right_crotches(seen, model)
+    model = _with_right_crotches(seen, model)
+    return replace(model, interval_factor=_interval_factor(seen, model))
 
 
 def left_out_models(observations: Sequence[Observation]) -> dict[str, ErrorModel]:
@@ -214,6 +218,11 @@ def _hang_mm(item: Seen) -> float:
     return float(seen_mm[1] - crotch_mm[1])
 
 
+def _shows_line(item: Seen) -> bool:
+    crotch = item.sights.crotch
+    return crotch is not None and crotch.kind == "line" and item.truth["legwear"] != "hidden"
+
+
 def _look_down(item: Seen) -> float:
     """How steeply the true camera looks down on the crotch: tangent of the angle."""
     to_crotch_mm = true_mm(item.truth, "crotch")[0] - item.truth["camera"]["position_mm"]
@@ -235,7 +244,7 @@ def _hang_model(seen: Sequence[Seen]) -> _Hang:
     The end is seen on the front of the body. How far before the crotch is told by photos from
     above, in which it looks lower. Each spread holds what the worlds differ by.
     """
-    shown = [item for item in seen if item.sights.crotches and item.truth["legwear"] != "hidden"]
+    shown = [item for item in seen if _shows_line(item)]
     hangs = np.array([_hang_mm(item) for item in shown])
     lower = np.array([_look_down(item) * item.truth["inseam_mm"] for item in shown])
     places = np.array([LEGWEAR.index(stated_legwear(item.truth)) for item in shown])
@@ -248,16 +257,34 @@ def _hang_model(seen: Sequence[Seen]) -> _Hang:
         f_scale=5.0,
     ).x
     left = hangs - before * lower
-    means, sds = [], []
-    for worn in is_worn.T:
-        groups = [left[worn & (worlds == world)] for world in sorted(set(worlds))]
-        groups = [group for group in groups if group.size >= 8] or [left[worn]]
-        centres = np.array([np.median(group) for group in groups])
-        within = np.mean([_spread(group) ** 2 for group in groups])
-        between = centres.var(ddof=1) if centres.size > 1 else 0.0
-        means.append(float(centres.mean()))
-        sds.append(float(np.sqrt(within + between)))
-    return _Hang(np.array(means), np.array(sds), float(before))
+    cores = [_core(left[worn], worlds[worn]) for worn in is_worn.T]
+    return _Hang(
+        np.array([mean for mean, _ in cores]), np.array([sd for _, sd in cores]), float(before)
+    )
+
+
+#: Ends that are no crotch lie anywhere in this range, millimetres below the crotch.
+_CLUTTER_MM: Final = (-120.0, 180.0)
+
+
+def _core(values: _Array, worlds: _Array) -> tuple[float, float]:
+    """Mean and spread of the right ends among wrong ones, each world counting alike.
+
+    Expectation and maximisation (Dempster, Laird and Rubin 1977) of a normal among even clutter:
+    how often an end is wrong the finder's shares of belief say, not the spread.
+    """
+    counts = {world: int((worlds == world).sum()) for world in set(worlds)}
+    even = np.array([1 / counts[world] for world in worlds])
+    density = 1 / (_CLUTTER_MM[1] - _CLUTTER_MM[0])
+    mean, sd, share = float(np.median(values)), 15.0, 0.8
+    for _ in range(60):
+        normal = share * np.exp(-0.5 * ((values - mean) / sd) ** 2) / (sd * np.sqrt(2 * np.pi))
+        right = normal / (normal + (1 - share) * density)
+        weights = even * right
+        mean = float(weights @ values / weights.sum())
+        sd = max(float(np.sqrt(weights @ (values - mean) ** 2 / weights.sum())), 4.0)
+        share = float(weights.sum() / even.sum())
+    return mean, sd
 
 
 def _reach_mm(item: Seen) -> float:
@@ -318,6 +345,20 @@ def _with_right_crotches(seen: Sequence[Seen], model: ErrorModel) -> ErrorModel:
 
     means_mm = np.array(model.hang_means_mm) - _pooled(shown, error).mean
     return replace(model, hang_means_mm=_three(means_mm))
+
+
+def _interval_factor(seen: Sequence[Seen], model: ErrorModel) -> float:
+    """What makes 95 % mean 95 %, each world counting alike; never below `LEAST_FACTOR`."""
+    ratios, counts = [], []
+    sizes = Counter(world_of(item.truth) for item in seen)
+    for item in seen:
+        length = read_inseam(item.sights, model=model).length
+        ratios.append(abs(length.mean_mm - float(item.truth["inseam_mm"])) / length.sd_mm)
+        counts.append(1 / sizes[world_of(item.truth)])
+    order = np.argsort(ratios)
+    shares = np.cumsum(np.array(counts)[order]) / np.sum(counts)
+    reached = float(np.array(ratios)[order][np.searchsorted(shares, 0.95)])
+    return _round(max(reached / COVERAGE_FACTOR_95, LEAST_FACTOR), 3)
 
 
 def _round(value: float, digits: int = 4) -> float:

@@ -141,8 +141,9 @@ _USUAL: Final = {
     "soles": ("0", "20.5mm"),
     "riding_soles": ("15", "0.5in"),
     "taken": ("2025-05-10", "2026-01-02"),
-    "measured_on": ("2025-05-10", "2025-11-01"),
     "today": ("2026-01-02", "2026-11-26"),
+    "measured": ("2025-05-01", "2026-01-01"),
+    "table": ("pairs.csv", "pairs.csv", "stock.csv"),
     "age": ("6.4", "7y6m", "12"),
     "stature": ("1210", "50in"),
     "inseam": ("25.5in", "64.8cm", "25 1/4 in"),
@@ -189,8 +190,10 @@ def _calls(draw: Callable[..., Any], command: str) -> Call:
         words += draw(st.sampled_from(_OBJECTS))
         options = [option for option in options if option.name not in _OF_OBJECTS]
     for option in options:
-        needed = option.required or option.name in ("inseam", "bikes", "reference")
-        if draw(st.integers(0, 99)) >= ((80 if care == 0 else 98) if needed else 20):
+        needed = option.required or option.name in ("inseam", "bikes", "heels_down")
+        # Some four of the options, however many there are, or hardly any call would come through.
+        chance = (80 if care == 0 else 98) if needed else max(400 // len(options), 5)
+        if draw(st.integers(0, 99)) >= chance:
             continue
         slip = draw(st.integers(0, 5)) <= (3, 1, 0)[care] if care <= 2 else False
         values = _values(option) if slip else _usual(option)
@@ -299,6 +302,7 @@ def _make_files(call: Call) -> None:
     Path("stock.csv").write_bytes(stock)
     Path("bytes.csv").write_bytes(next(cases(1, seed=call.table_seed, files={"": stock})).content)
     Path("cells.csv").write_bytes(_cells_changed(stock, call.table_seed))
+    Path("pairs.csv").write_bytes(_cells_changed(_PAIRS, call.table_seed))
     Path("list.csv").write_bytes(_cells_changed(_LIST, call.table_seed))
     Path("folder").mkdir()
     Path("folder", "one.jpg").write_bytes(case.content)
@@ -312,6 +316,12 @@ _LIST: Final = (
     b'damaged,door,80in,"1,1 9,1 9,9 1,9",wall,,,,no,,,\n'
     b'empty.jpg,length,1m,"1,1 9,9",beside,,20,loose,,,m,\n'
     b"missing.jpg,wheel,47-406,,,,,,,,,\n"
+)
+
+
+_PAIRS: Final = b"photo_mm,photo_sd_mm,tape_1_mm,tape_2_mm,taken_by,day\n" + b"".join(
+    b"%d,15,%d,%d,A,2026-03-%02d\n" % (600 + 9 * n, 604 + 8 * n, 602 + 9 * n, n + 1)
+    for n in range(8)
 )
 
 

@@ -5,6 +5,7 @@
 
 import gc
 import io
+import os
 import sys
 import tempfile
 import traceback
@@ -15,11 +16,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
 
+import cv2
 import numpy as np
 import pillow_heif
+from numpy.typing import NDArray
 from PIL import Image
 
 from pose_fit.errors import PhotoFileError
+from pose_fit.photo.clip import is_clip, read_clip
 from pose_fit.photo.photo import Photo, read_photo
 
 __all__ = ["Case", "Outcome", "Tally", "cases", "outcome_of", "read_damaged", "sound_files"]
@@ -42,7 +46,7 @@ class Outcome:
 
 
 def sound_files() -> Mapping[str, bytes]:
-    """Small pictures of every kind that is read, with metadata where the kind has them."""
+    """Small pictures and clips of every kind that is read, with metadata where the kind has them."""
     rng = np.random.default_rng(4)
     coarse = rng.integers(0, 255, (12, 16, 3), np.uint8)
     picture = Image.fromarray(coarse).resize((320, 240), Image.Resampling.BICUBIC)
@@ -71,7 +75,22 @@ def sound_files() -> Mapping[str, bytes]:
         "heic clear": _bytes(clear, "HEIF", exif=exif),
         "gif": _bytes(picture.quantize(64), "GIF", save_all=True, append_images=[picture]),
         "bmp": _bytes(picture, "BMP"),
+        **{kind: _film(coarse, kind) for kind in ("mp4", "mov", "webm")},
     }
+
+
+def _film(coarse: NDArray[np.uint8], kind: str) -> bytes:
+    """Ten frames of a picture that moves."""
+    os.environ.setdefault("OPENCV_FFMPEG_LOGLEVEL", "-8")
+    frame = cv2.resize(coarse, (320, 240), interpolation=cv2.INTER_CUBIC)
+    code = "vp80" if kind == "webm" else "mp4v"
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder, f"film.{kind}")
+        film = cv2.VideoWriter(str(path), cv2.VideoWriter_fourcc(*code), 10, (320, 240))
+        for number in range(10):
+            film.write(np.roll(frame, 8 * number, axis=1))
+        film.release()
+        return path.read_bytes()
 
 
 def _bytes(picture: Image.Image, form: str, **options: Any) -> bytes:
@@ -127,7 +146,7 @@ def outcome_of(case: Case, folder: Path) -> Outcome:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error")
-            photo = read_photo(path)
+            photo = read_clip(path)[0] if is_clip(path) else read_photo(path)
         _check(photo)
     except PhotoFileError as refusal:
         if str(path) in str(refusal):

@@ -27,10 +27,10 @@ from pose_fit.inseam.observe_sights import observe_sights
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.photo.camera_prior import camera_prior
+from pose_fit.photo.click_error import click_sd_px
 from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.photogrammetry.plane import Stance, solve_plane
 from pose_fit.reference.find_reference import find_reference
-from pose_fit.reference.from_points import click_sd_px
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.task.legwear import Legwear

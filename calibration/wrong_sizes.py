@@ -153,10 +153,11 @@ def _outcomes(folder: Path, truth: Mapping[str, Any]) -> list[Outcome]:
     return found
 
 
-def _chosen(folder: Path, count: int) -> list[Mapping[str, Any]]:
-    files = sorted(folder.glob("*.json"))
-    step = max(1, len(files) // count)
-    return [json.loads(file.read_text("utf-8")) for file in files[::step]]
+def _chosen(folder: Path, count: int, kinds: Sequence[str]) -> list[Mapping[str, Any]]:
+    truths = [json.loads(file.read_text("utf-8")) for file in sorted(folder.glob("*.json"))]
+    truths = [truth for truth in truths if truth["reference"]["kind"] in kinds]
+    step = max(1, len(truths) // count)
+    return truths[::step][:count]
 
 
 def report(outcomes: Sequence[Outcome], shop: Shop) -> str:
@@ -228,13 +229,18 @@ def _touching(some: Sequence[Outcome], shop: Shop) -> int:
 def main(
     bench: Annotated[list[Path], typer.Option(help="Folders of rendered photos and truths.")],
     count: Annotated[int, typer.Option(help="Photos of each folder.")] = 25,
+    kinds: Annotated[str, typer.Option(help="Objects, comma between them.")] = (
+        "letter,a4,door,wheel,sheet"
+    ),
     workers: Annotated[int, typer.Option(help="Processes.")] = 2,
     out: Annotated[Path, typer.Option(help="The report.")] = Path(
         "calibration/results/wrong_sizes.md"
     ),
 ) -> None:
     """Measure the photos under right and wrong sizes, and write the report."""
-    jobs = [(folder, truth) for folder in bench for truth in _chosen(folder, count)]
+    jobs = [
+        (folder, truth) for folder in bench for truth in _chosen(folder, count, kinds.split(","))
+    ]
     with ProcessPoolExecutor(workers) as pool:
         found = list(pool.map(_outcomes, *zip(*jobs, strict=True), chunksize=4))
     outcomes = [one for some in found for one in some]

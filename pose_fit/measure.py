@@ -1,12 +1,16 @@
 """The main job: one photo and what is said of it become an inseam, or a refusal."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
-from pose_fit.body.body import PoseModel
+from pose_fit.anthropometry.child import Child
+from pose_fit.anthropometry.plausibility import Plausibility
+from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.body.moved_joints import MovedJoints
+from pose_fit.checks.book_seen import book_crotch, check_book
 from pose_fit.checks.covered_legs import check_legs_seen
-from pose_fit.checks.find_person import find_person
+from pose_fit.checks.find_person import Person, find_person
 from pose_fit.checks.known_child import plausibilities
 from pose_fit.checks.picture_origin import check_seams, origin_of
 from pose_fit.checks.picture_quality import quality_of, refusal_for
@@ -38,12 +42,14 @@ from pose_fit.inseam.observe_sights import observe_sights
 from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.inseam.photo_reading import PhotoReading, read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of
+from pose_fit.metrology.uncertain import UncertainLength
 from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.plane import PlaneScale, Stance
-from pose_fit.photogrammetry.seen_object import see_object
-from pose_fit.reference.find_object import find_object
-from pose_fit.refusal import Refusal
+from pose_fit.photogrammetry.seen_object import SeenObject, see_object
+from pose_fit.reference.find_book_label import find_book_label
+from pose_fit.reference.find_object import FoundObject, find_object
+from pose_fit.refusal import Notice, Refusal
 from pose_fit.sights.clicked import check_clicks
 from pose_fit.task.photo_task import PhotoTask
 
@@ -94,84 +100,38 @@ def measure_photo(
     InputError
         A point given for crotch, floor or person lies outside the picture.
     """
-    pose, model = pose or pose_model(), model or error_model()
-    said, child = task.stated, task.child
-    if said.joints_px:
-        pose = MovedJoints(pose, dict(said.joints_px))
-    person = find_person(photo, pose, person_px=said.person_px)
-    if isinstance(person, Refusal):
-        return person
-    body, quality = person.body, quality_of(photo, person.body)
-    refusal = check_posture(photo, body)
-    if refusal is None:
-        refusal = quality.refusal
-    if refusal is None:
-        refusal = check_one_head(photo, body)
-    if refusal is None:
-        refusal = check_legs_seen(photo, body)
-    if refusal is None:
-        refusal = check_clicks(photo, body, crotch_px=said.crotch_px, floor_px=said.floor_px)
-    if refusal is not None:
-        return refusal
-    thing = find_object(photo, body, task.reference, child=child, soles_mm=said.soles_mm)
-    if isinstance(thing, Refusal):
-        return refusal_for(quality.doubts, thing)
-    origin = origin_of(photo)
-    refusal = check_seams(photo, origin, body, thing.reference)
-    if refusal is None:
-        refusal = check_points(photo, body, thing.reference)
-    if refusal is not None:
-        return refusal
-    stance = Stance(body.hips_px, body.ankles_px)
-    seen = see_object(thing, camera_prior(photo), stance)
-    reference, plane = seen.reference, seen.plane
-    refusal = check_reference(reference, plane)
-    if refusal is None:
-        refusal = check_places(reference, plane, stance)
-    if refusal is not None:
-        return refusal
-    legs = legs_of(plane, body, beside=seen.is_beside, model=model)
-    observed = observe_sights(photo, body, reference, plane, legs, said, model=model)
+    model = model or error_model()
+    scene = _scene(photo, task, pose or pose_model())
+    if isinstance(scene, Refusal):
+        return scene
+    legs = scene.legs(scene.seen.plane, model)
+    observed = _observed(scene, legs, task, model)
+    if isinstance(observed, Refusal):
+        return observed
     # Checks and plausibility judge the picture alone; what is known of the child joins last.
     reading = read_inseam(observed, model=model)
-    refusal = check_reading(observed, reading)
-    if refusal is None:
-        refusal = check_scale(photo, body, plane, reference, reading)
-    if refusal is not None:
-        return refusal
-
-    def taller_by(other: PlaneScale) -> float:
-        others = legs_of(other, body, beside=seen.is_beside, model=model)
-        return others.straight_mm / legs.straight_mm
-
-    somebody = seen_person(photo, body, plane, reference, legs, reading.length)
-    sizes = weigh_sizes(seen, somebody, child, taller_by=taller_by)
-    refusal = check_size(sizes, reading.length)
-    if refusal is None:
-        refusal = check_person(somebody, reference)
-    if refusal is not None:
-        return refusal
-    length = with_sizes(with_raised_heels(legs, reading), sizes)
-    warnings = (
-        *person.notices,
-        *quality.doubts,
-        *origin.notices,
-        *stance_warnings(legs, reading),
-        *posture_warnings(body),
-        *reference_warnings(reference, plane, thing.request),
-        *size_warnings(sizes, length),
-        *reading_warnings(observed, reading),
+    refusal = _first(
+        lambda: check_reading(observed, reading),
+        lambda: check_scale(photo, scene.body, scene.seen.plane, scene.seen.reference, reading),
     )
-    judged = plausibilities(Inseam(length, "photo"), child)
-    implausible = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
-    if implausible:
-        return Refusal(tuple(implausible), (CHECK_WHO,))
-    refusal = check_stance(body, plane, legs, reading, heels_down=said.heels_down)
-    if refusal is None:
-        refusal = check_one_answer(observed, reading)
     if refusal is not None:
         return refusal
-    known = known_of(child) if task.use_child else None
+    sizes = _sizes(scene, legs, reading, task.child, model)
+    if isinstance(sizes, Refusal):
+        return sizes
+    length = with_sizes(with_raised_heels(legs, reading), sizes)
+    judged = plausibilities(Inseam(length, "photo"), task.child)
+    refusal = _first(
+        lambda: _implausible(judged),
+        lambda: check_stance(
+            scene.body, scene.seen.plane, legs, reading, heels_down=task.stated.heels_down
+        ),
+        lambda: check_one_answer(observed, reading),
+    )
+    if refusal is not None:
+        return refusal
+    warnings = _warnings(scene, observed, legs, reading, sizes, length)
+    known = known_of(task.child) if task.use_child else None
     if known is not None:
         reading = read_inseam(observed, model=model, known=known)
         length = with_sizes(with_raised_heels(legs, reading), sizes)
@@ -179,6 +139,132 @@ def measure_photo(
         length,
         "photo",
         (*warnings, *(entry.notice for entry in judged if entry.notice)),
-        retake_advice(length, legwear=said.legwear),
+        retake_advice(length, legwear=task.stated.legwear),
     )
     return PhotoMeasurement(photo, observed, legs, reading, inseam, sizes)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Scene:
+    """Who and what is in the picture, and the plane by each size the object may have."""
+
+    photo: Photo
+    person: Person
+    thing: FoundObject
+    seen: SeenObject
+    notices: tuple[Notice, ...]
+
+    @property
+    def body(self) -> Body:
+        return self.person.body
+
+    def legs(self, plane: PlaneScale, model: ErrorModel) -> LegGeometry:
+        """The legs by a plane."""
+        return legs_of(plane, self.body, beside=self.seen.is_beside, model=model)
+
+
+def _scene(photo: Photo, task: PhotoTask, pose: PoseModel) -> _Scene | Refusal:
+    """Person, object and planes, each checked before the next is looked for."""
+    stated = task.stated
+    if stated.joints_px:
+        pose = MovedJoints(pose, dict(stated.joints_px))
+    person = find_person(photo, pose, person_px=stated.person_px)
+    if isinstance(person, Refusal):
+        return person
+    body, quality = person.body, quality_of(photo, person.body)
+    refusal = _first(
+        lambda: check_posture(photo, body),
+        lambda: quality.refusal,
+        lambda: check_one_head(photo, body),
+        lambda: check_legs_seen(photo, body),
+        lambda: check_clicks(photo, body, crotch_px=stated.crotch_px, floor_px=stated.floor_px),
+    )
+    if refusal is not None:
+        return refusal
+    thing = find_object(photo, body, task.reference, child=task.child, soles_mm=stated.soles_mm)
+    if isinstance(thing, Refusal):
+        return refusal_for(quality.doubts, thing)
+    origin, reference = origin_of(photo), thing.reference
+    refusal = _first(
+        lambda: check_seams(photo, origin, body, reference),
+        lambda: check_points(photo, body, reference),
+    )
+    if refusal is not None:
+        return refusal
+    stance = Stance(body.hips_px, body.ankles_px)
+    seen = see_object(thing, camera_prior(photo), stance)
+    refusal = _first(
+        lambda: check_reference(seen.reference, seen.plane),
+        lambda: check_places(seen.reference, seen.plane, stance),
+    )
+    if refusal is not None:
+        return refusal
+    notices = (*person.notices, *quality.doubts, *origin.notices)
+    return _Scene(photo, person, thing, seen, notices)
+
+
+def _observed(
+    scene: _Scene, legs: LegGeometry, task: PhotoTask, model: ErrorModel
+) -> PhotoSights | Refusal:
+    """Crotch, toes and wall base; a book between the legs shows the crotch in their place."""
+    seen = scene.seen
+    observed = observe_sights(
+        scene.photo, scene.body, seen.reference, seen.plane, legs, task.stated, model=model
+    )
+    label = find_book_label(scene.photo, scene.body)
+    if isinstance(label, Refusal):
+        return label
+    if label is None:
+        return observed
+    book = book_crotch(label, seen.plane, legs, is_reference=seen.reference.kind == "book")
+    refusal = check_book(label, book, seen.plane, legs)
+    return refusal if refusal is not None else replace(observed, crotches=(), book=book)
+
+
+def _sizes(
+    scene: _Scene, legs: LegGeometry, reading: PhotoReading, child: Child, model: ErrorModel
+) -> tuple[SizeWeight, ...] | Refusal:
+    """Every size the object may have, weighed; a refusal where another is as likely."""
+    seen = scene.seen
+    somebody = seen_person(
+        scene.photo, scene.body, seen.plane, seen.reference, legs, reading.length
+    )
+    sizes = weigh_sizes(
+        seen,
+        somebody,
+        child,
+        taller_by=lambda other: scene.legs(other, model).straight_mm / legs.straight_mm,
+    )
+    refusal = _first(
+        lambda: check_size(sizes, reading.length),
+        lambda: check_person(somebody, seen.reference),
+    )
+    return sizes if refusal is None else refusal
+
+
+def _warnings(
+    scene: _Scene,
+    observed: PhotoSights,
+    legs: LegGeometry,
+    reading: PhotoReading,
+    sizes: tuple[SizeWeight, ...],
+    length: UncertainLength,
+) -> tuple[Notice, ...]:
+    return (
+        *scene.notices,
+        *stance_warnings(legs, reading),
+        *posture_warnings(scene.body),
+        *reference_warnings(scene.seen.reference, scene.seen.plane, scene.thing.request),
+        *size_warnings(sizes, length),
+        *reading_warnings(observed, reading),
+    )
+
+
+def _implausible(judged: tuple[Plausibility, ...]) -> Refusal | None:
+    notices = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
+    return Refusal(tuple(notices), (CHECK_WHO,)) if notices else None
+
+
+def _first(*checks: Callable[[], Refusal | None]) -> Refusal | None:
+    """What the first check that fails says; those after it are not asked."""
+    return next((refusal for check in checks if (refusal := check()) is not None), None)

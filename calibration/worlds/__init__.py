@@ -11,6 +11,7 @@ never saw, so a figure says what to expect where nothing was fitted.
     drape       the same cloth let fall (simulation)
     outfits     how each world dresses a child           -> Outfit
     rooms       furniture, doors ajar, people, boards    -> pieces of the room
+    book        a book between the legs under its label  -> Book
     draw        world, child, photo                      -> WorldScene (parameters only)
     make        all of it                                -> photo and truth
 

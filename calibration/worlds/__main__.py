@@ -48,16 +48,11 @@ def bake(stock: Path) -> None:
 
 def render(args: argparse.Namespace) -> None:
     """Render this process's share of the photos; what fails is told and left out."""
-    import cv2
-
-    from calibration.worlds.make import Label, render_world, stage_world
+    from calibration.worlds.make import render_world, stage_world
 
     stock = load_stock(args.stock / "shapes.npz")
     drawn_children = json.loads((args.stock / "children.json").read_text(encoding="utf-8"))
     width_px, height_px = (int(part) for part in args.size.split("x"))
-    label = None
-    if args.book is not None:
-        label = Label(cv2.imread(str(args.book), cv2.IMREAD_GRAYSCALE), args.label_width)
     worlds = [world for world in WORLDS if not args.worlds or world.name in args.worlds.split(",")]
     todo = [
         (index, world)
@@ -84,11 +79,12 @@ def render(args: argparse.Namespace) -> None:
                 if args.book:
                     if drawn.outfit.wear in ("skirt", "dress"):
                         continue
-                    folder = args.out / world.name / "book"
-                if (folder / f"{drawn.name}.json").exists():
+                    folder = args.out / "book" / world.name
+                name = f"{drawn.name}_book" if args.book else drawn.name
+                if (folder / f"{name}.json").exists():
                     continue
                 body = body or stock.body_like(child, pick=drawn.shape_pick)
-                made = stage_world(drawn, body=body, stock=stock, label=label)
+                made = stage_world(drawn, body=body, stock=stock, with_book=args.book)
                 staged = time.monotonic()
                 lit, film = render_world(made, folder, samples=args.samples, on_gpu=args.gpu)
             except Exception:
@@ -119,8 +115,7 @@ def main() -> None:
     rendering.add_argument("--size", default="900x1200")
     rendering.add_argument("--samples", type=int, default=64)
     rendering.add_argument("--gpu", action="store_true")
-    rendering.add_argument("--book", type=Path, help="a book between the legs: its label, a PNG")
-    rendering.add_argument("--label-width", type=float, default=110.0, help="millimetres")
+    rendering.add_argument("--book", action="store_true", help="a book between the legs")
     args = parser.parse_args()
     if args.command == "bake":
         bake(args.stock)

@@ -1,19 +1,21 @@
 """A hardback pushed up between the legs, with the printed label over its end."""
 
+from typing import Final
+
 import numpy as np
 from numpy.random import Generator
-from numpy.typing import NDArray
 
 from calibration.scenes.body import SKIN_VERTICES
 from calibration.scenes.posing import Posed
 from calibration.scenes.references import Book
+from pose_fit.reference.book_label import LABEL_HEIGHT_MM, LABEL_WIDTH_MM, label_image
 
 __all__ = ["book_between"]
 
+_PX_PER_MM: Final = 5.0
 
-def book_between(
-    posed: Posed, rng: Generator, *, label: NDArray[np.uint8], width_mm: float, turn_deg: float
-) -> Book:
+
+def book_between(posed: Posed, rng: Generator, *, turn_deg: float) -> Book:
     """The book at the skin's crotch: cloth gives way, and the spine lies against the body.
 
     A person holds it level within a degree or so, and up to a few millimetres short of the
@@ -33,20 +35,19 @@ def book_between(
     under_mm = float(np.clip(rng.normal(1.0, 2.0), -3.0, 6.0))
     # The label stands out a little before the thighs.
     skin = posed.vertices_mm[:SKIN_VERTICES]
-    near = np.abs(skin[:, 0] - crotch_mm[0]) < width_mm / 2
+    near = np.abs(skin[:, 0] - crotch_mm[0]) < LABEL_WIDTH_MM / 2
     near &= (skin[:, 1] > crotch_mm[1] - 10) & (skin[:, 1] < crotch_mm[1] + 130)
     before_mm = float(crotch_mm[2] - skin[near, 2].min() + rng.uniform(15, 45))
     top = crotch_mm + np.array([0.0, under_mm, 0.0])
     origin = top + axes @ np.array([0.0, 0.0, -before_mm])
-    share = label.shape[0] / label.shape[1]
     return Book(
         origin_mm=origin,
         axes=axes,
         thickness_mm=thickness,
         height_mm=float(rng.uniform(140, 200)),
         depth_mm=depth,
-        label_width_mm=width_mm,
-        label_height_mm=width_mm * share,
-        label=label,
+        label_width_mm=LABEL_WIDTH_MM,
+        label_height_mm=LABEL_HEIGHT_MM,
+        label=label_image(px_per_mm=_PX_PER_MM),
         rgb=(float(rng.uniform(0.02, 0.4)), float(rng.uniform(0.02, 0.3)), 0.08),
     )

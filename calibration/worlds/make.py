@@ -25,15 +25,7 @@ from calibration.worlds.people import Proportions
 from calibration.worlds.rooms import Thing, thing_pieces
 from calibration.worlds.stances import stand
 
-__all__ = ["Label", "WorldStage", "render_world", "stage_world", "truth_of_world"]
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """What is printed for the end of a book: (H, W) picture and its true width."""
-
-    picture: NDArray[np.uint8]
-    width_mm: float
+__all__ = ["WorldStage", "render_world", "stage_world", "truth_of_world"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,18 +37,23 @@ class WorldStage:
     worn: Dressed
     book: Book | None
 
+    @property
+    def name(self) -> str:
+        """File name without its ending."""
+        return self.drawn.name if self.book is None else f"{self.drawn.name}_book"
+
 
 def stage_world(
-    drawn: WorldScene, *, body: Body, stock: Stock, label: Label | None = None
+    drawn: WorldScene, *, body: Body, stock: Stock, with_book: bool = False
 ) -> WorldStage:
     """Stand, dress and surround the child; ``body`` is the child's own.
 
-    With a ``label`` a book is between the legs, its end under the label.
+    With a book it is between the legs, its end under the printed label.
     """
     scene = drawn.scene
     heel_mm = {"bare": 0.0, "socks": SOCK_MM, "shoes": SHOE_MM}[scene.dress.footwear]
     stance = scene.stance
-    if label is not None:
+    if with_book:
         stance = replace(stance, ankle_separation_mm=max(stance.ankle_separation_mm, 120.0))
         scene = replace(scene, stance=stance)
         # A long top is held up, or nobody sees the label.
@@ -85,11 +82,9 @@ def stage_world(
         else:
             around += thing_pieces(thing, keep_off_mm=keep_off)
     book = None
-    if label is not None:
+    if with_book:
         rng = np.random.default_rng((scene.seed, scene.index, scene.photo, 5))
-        book = book_between(
-            posed, rng, label=label.picture, width_mm=label.width_mm, turn_deg=stance.turn_deg
-        )
+        book = book_between(posed, rng, turn_deg=stance.turn_deg)
     return WorldStage(
         drawn=drawn,
         staged=replace(staged, pieces=[*staged.pieces, *around]),
@@ -159,7 +154,7 @@ def truth_of_world(made: WorldStage) -> dict[str, Any]:
     truth = truth_of(
         scene,
         drawn=staged.drawn,
-        photo=f"{scene.name}.jpg",
+        photo=f"{made.name}.jpg",
         posed=posed,
         landmarks=staged.landmarks,
         mounted=staged.mounted,
@@ -272,6 +267,6 @@ def render_world(
         seed=scene.seed * 1_000_000 + scene.index * 100 + scene.photo,
     )
     folder.mkdir(parents=True, exist_ok=True)
-    write_photo(picture, scene.film, folder / f"{scene.name}.jpg")
-    write_truth(json.loads(json.dumps(truth_of_world(made))), folder / f"{scene.name}.json")
+    write_photo(picture, scene.film, folder / f"{made.name}.jpg")
+    write_truth(json.loads(json.dumps(truth_of_world(made))), folder / f"{made.name}.json")
     return lit - began, time.monotonic() - lit

@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from pose_fit.app.family.case_status import case_status_page
+from pose_fit.app.family.case_status import GO_MEASURE, case_status_page
 from pose_fit.app.family.gift_page import gift_page
 from pose_fit.app.family.parent_page import parent_page
 from pose_fit.app.session import keep_fields
@@ -38,6 +38,8 @@ def run() -> None:
         st.Page(staff_page, title=say.shop, url_path="shop"),
     )
     page = st.navigation(pages, position="hidden")
+    if st.session_state.pop(GO_MEASURE, False):
+        st.switch_page(pages[0])
     try:
         page.run()
     except PoseFitError as error:

@@ -1,7 +1,6 @@
 """Is the book held as it should be, and where in space is the label's top edge?"""
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -12,8 +11,9 @@ from pose_fit.metrology.propagation import weighted_mean
 from pose_fit.photogrammetry.plane import PlaneScale, cast
 from pose_fit.reference.find_book_label import BookLabel
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.sights.candidates import BookCrotch
 
-__all__ = ["BookCrotch", "book_crotch", "check_book"]
+__all__ = ["book_crotch", "check_book"]
 
 #: A spine further from level than this is no longer held against the crotch on both sides.
 MAX_TILT_RAD: Final = math.radians(6.0)
@@ -31,6 +31,8 @@ _THIGH_SD_MM: Final = 20.0
 #: middle of the body, and its top a millimetre or two off the skin or the label off its top.
 _PITCH_SD_RAD: Final = math.radians(2.5)
 _CONTACT_SD_MM: Final = 2.0
+#: A label that is the reference lies in its own plane but for its bend.
+_FLAT_SD_MM: Final = 2.0
 
 _REMEDY: Final = (
     "Push the book up until its spine touches, hold the spine level from side to side and front to"
@@ -38,31 +40,16 @@ _REMEDY: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class BookCrotch:
-    """The crotch as the book shows it.
+def book_crotch(
+    label: BookLabel, plane: PlaneScale, legs: LegGeometry, *, is_reference: bool = False
+) -> BookCrotch:
+    """Where the top edge is, by how large the label looks and by where books are held.
 
-    Attributes
+    Parameters
     ----------
-    point_px
-        (2,) middle of the label's top edge, upright pixels.
-    depth_mm, depth_sd_mm
-        How far it stands before the reference's plane.
-    edge_sd_px
-        Standard uncertainty of the edge in the picture.
-    level_sd_mm
-        Standard uncertainty of the crotch's height over the edge's.
+    is_reference
+        The label itself gives the plane, so that its size says nothing more.
     """
-
-    point_px: NDArray[np.float64]
-    depth_mm: float
-    depth_sd_mm: float
-    edge_sd_px: float
-    level_sd_mm: float
-
-
-def book_crotch(label: BookLabel, plane: PlaneScale, legs: LegGeometry) -> BookCrotch:
-    """Where the top edge is, by how large the label looks and by where books are held."""
     near_mm, far_mm = 0.0, 200.0
     sizes = [_size(label, plane, depth_mm) for depth_mm in (near_mm, far_mm)]
     # What a plane nearer to the camera shows is smaller in proportion.
@@ -74,15 +61,18 @@ def book_crotch(label: BookLabel, plane: PlaneScale, legs: LegGeometry) -> BookC
     stands_out_mm, stands_out_sd_mm = _STANDS_OUT_MM
     before_mm = _THIGH_PART * legs.straight_mm + stands_out_mm
     held_sd_mm = math.hypot(stands_out_sd_mm, _THIGH_SD_MM)
-    depth_mm, depth_sd_mm = weighted_mean(
-        [by_size_mm, hips_mm + before_mm], [by_size_sd_mm, held_sd_mm]
-    )
+    if is_reference:
+        depth_mm, depth_sd_mm = by_size_mm, _FLAT_SD_MM
+    else:
+        depth_mm, depth_sd_mm = weighted_mean(
+            [by_size_mm, hips_mm + before_mm], [by_size_sd_mm, held_sd_mm]
+        )
     return BookCrotch(
-        label.middle_px,
-        depth_mm,
-        depth_sd_mm,
-        label.sd_px,
-        math.hypot(_CONTACT_SD_MM, _PITCH_SD_RAD * before_mm),
+        point_px=label.middle_px,
+        edge_sd_px=label.sd_px,
+        depth_mm=depth_mm,
+        depth_sd_mm=depth_sd_mm,
+        level_sd_mm=math.hypot(_CONTACT_SD_MM, _PITCH_SD_RAD * before_mm),
     )
 
 

@@ -51,8 +51,8 @@ WARN_BRIGHTEST: Final = 64.0
 MIN_BRIGHTEST: Final = 36.0
 #: Share of the legs that is burnt out to white, and the level from which it is. A white wall behind
 #: them may be white: what counts is whether the legs are seen.
-WARN_BURNT: Final = 0.30
-MAX_BURNT: Final = 0.55
+WARN_BURNT: Final = 0.10
+MAX_BURNT: Final = 0.25
 _BURNT: Final = 250
 
 _REMEDIES: Final = {

@@ -227,14 +227,6 @@ def _stance(body: Body) -> list[Notice]:
         reasons.append(Notice("sitting", "The child seems to sit or crouch."))
     elif (min(ratios) < low or max(ratios) > high) and not _are_knees_alike(body):
         reasons.append(Notice("leg_bent", "One leg is bent."))
-    if not reasons and abs(np.log(ratios[0] / ratios[1])) > MAX_SHANKS_UNLIKE:
-        reasons.append(
-            Notice(
-                "leg_raised",
-                "One shank looks much shorter than the other: that foot is in the air, or the knee"
-                " is bent.",
-            )
-        )
     ankles = body.points_px(("left_ankle", "right_ankle"))
     if not reasons and abs(float(ankles[0, 1] - ankles[1, 1])) > MAX_ANKLES_UNEVEN * leg_px:
         reasons.append(Notice("leg_raised", "One foot is off the floor, or the child is walking."))
@@ -246,6 +238,14 @@ def _stance(body: Body) -> list[Notice]:
     straight = min(_straightness(body, side) for side in ("left", "right"))
     if not reasons and straight < MIN_STRAIGHT:
         reasons.append(Notice("leg_bent", "A knee is bent."))
+    if not reasons and abs(np.log(ratios[0] / ratios[1])) > MAX_SHANKS_UNLIKE:
+        reasons.append(
+            Notice(
+                "leg_raised",
+                "One shank looks much shorter than the other: that foot is in the air, or the knee"
+                " is bent.",
+            )
+        )
     return reasons
 
 

@@ -160,9 +160,10 @@ def _told(unsure_mm: float) -> str:
 
 def reading_warnings(sights: PhotoSights, reading: PhotoReading) -> tuple[Notice, ...]:
     """What makes the reading less sure."""
-    if not sights.crotches or reading.crotch_weight < 0.5:
+    if sights.book is None and (not sights.crotches or reading.crotch_weight < 0.5):
         return (_CROTCH_HIDDEN,)
-    guessed = (_CROTCH_GUESSED,) if sights.crotches[0].kind == "guess" else ()
+    is_guess = sights.book is None and sights.crotches[0].kind == "guess"
+    guessed = (_CROTCH_GUESSED,) if is_guess else ()
     crotch, legs = reading.best("crotch"), reading.best("legs")
     if not (crotch and legs and abs(reading.disagreement) > WARN_DISAGREEMENT):
         return guessed

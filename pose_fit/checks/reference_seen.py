@@ -4,6 +4,7 @@ from typing import Final
 
 import numpy as np
 
+from pose_fit.checks.obliquity import TOLD_OF_RAD, TOO_OBLIQUE_RAD
 from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.reference.find_sheet import LOG_SCALE_SD_MEASURED, LOG_SCALE_SD_UNMEASURED
 from pose_fit.reference.reference import PointReference, Reference
@@ -14,9 +15,6 @@ __all__ = ["check_reference", "reference_warnings"]
 
 #: Above this the reference's points do not fit the object it is said to be.
 MAX_MISFIT: Final = 4.0
-#: Seen more obliquely than this a flat object tells little of its own scale.
-MAX_OBLIQUITY_RAD: Final = float(np.radians(45.0))
-WARN_OBLIQUITY_RAD: Final = float(np.radians(25.0))
 #: A reference smaller than this in the picture is measured worse than the child.
 MIN_REFERENCE_PX: Final = 24.0
 
@@ -40,7 +38,7 @@ def check_reference(reference: Reference, plane: PlaneScale) -> Refusal | None:
             ),
             ("Check which object it is, and mark its corners or ends exactly.",),
         )
-    if plane.obliquity_rad > MAX_OBLIQUITY_RAD:
+    if plane.obliquity_rad > TOO_OBLIQUE_RAD:
         return Refusal(
             (
                 Notice(
@@ -65,7 +63,7 @@ def reference_warnings(
         warnings.append(
             Notice("door_height_assumed", "The door’s height was not given: 80 in was assumed.")
         )
-    if plane.obliquity_rad > WARN_OBLIQUITY_RAD:
+    if plane.obliquity_rad > TOLD_OF_RAD:
         warnings.append(
             Notice("view_oblique", f"The view is {np.degrees(plane.obliquity_rad):.0f}° oblique.")
         )

@@ -16,7 +16,8 @@ _RETAKE: Final = {
     "focal length": "Send the original picture file: messengers strip the lens data from it.",
     "lens": "Keep the child in the middle of the picture and do not use the widest lens.",
     "reference size": "Measure the reference with a tape (on the printed sheet, its ruler).",
-    WHICH_SIZE: "Check the object’s size: measure it, or read the code on the tyre.",
+    WHICH_SIZE: "Check the object’s size (on a wheel the code on the tyre), and give the child’s age or"
+    " height: they tell which size it is.",
     "reference shape": "Use the printed sheet, whose shape is known exactly.",
     "camera tilt": "Hold the phone level at hip height, and hang the reference beside the knees.",
     "distance from the wall": "Have both heels touch the wall that the reference hangs on.",
@@ -29,6 +30,7 @@ _RETAKE: Final = {
     "shoe soles": "Measure barefoot, or give the thickness of the soles.",
     "floor": "Leave a hand of floor visible below the feet, and the wall base beside them.",
     "foot length": "Have both heels touch the wall, toes forward.",
+    "book": "Hold the book’s spine level, its label a little before the thighs.",
     "crotch edge": "Use more light, and legwear in a colour unlike the wall.",
     "crotch click": "Point at the crotch again, with the picture enlarged.",
     "floor click": "Point at the tip of the toes again, with the picture enlarged.",

@@ -8,9 +8,8 @@ the body's own: one ankle above the other, or both too high above the floor.
 from collections.abc import Mapping
 from typing import Final
 
-import numpy as np
-
 from pose_fit.body.body import Body
+from pose_fit.checks.obliquity import FEET_APART_IN_DEPTH_RAD, HEELS_HIDDEN_RAD
 from pose_fit.checks.posture import feet_in_depth, stands_staggered
 from pose_fit.inseam.photo_equation import Floor, LegGeometry
 from pose_fit.inseam.photo_reading import PhotoReading
@@ -51,9 +50,6 @@ WARN_ODDS: Final = 5.0
 RAISED_HEELS_SD: Final = 0.06
 #: A reading with a larger relative standard uncertainty says nothing of the heels.
 SURE_ENOUGH: Final = 0.06
-#: Views more oblique than these put the feet at different depths, or hide how high they are.
-MAX_OBLIQUITY_RAD: Final = float(np.radians(25.0))
-MAX_OBLIQUITY_HIGH_RAD: Final = float(np.radians(22.0))
 #: Thigh over shank: 0.85 to 1.2 standing; knees that come forward look lower, so that it grows.
 USUAL_THIGHS: Final = 1.12
 KNEES_FORWARD: Final = 1.13
@@ -77,17 +73,14 @@ def check_stance(
         uneven_mm > MAX_ANKLES_UNEVEN * legs.straight_mm
         and not is_staggered
         and feet_in_depth(body) < EQUALLY_FAR
-        and plane.obliquity_rad < MAX_OBLIQUITY_RAD
+        and plane.obliquity_rad < FEET_APART_IN_DEPTH_RAD
     ):
         return _refused(
             "leg_bent",
             f"One ankle is {both_units(uneven_mm)} above the other: that leg is bent.",
         )
     high_mm = _high_mm(legs, reading)
-    if (
-        high_mm > MAX_ANKLES_HIGH * legs.straight_mm
-        and plane.obliquity_rad < MAX_OBLIQUITY_HIGH_RAD
-    ):
+    if high_mm > MAX_ANKLES_HIGH * legs.straight_mm and plane.obliquity_rad < HEELS_HIDDEN_RAD:
         seen = (
             f"The ankles are {both_units(high_mm)} higher above the floor than a standing child’s"
         )

@@ -2,7 +2,7 @@
 
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -20,6 +20,11 @@ from pose_fit.cli.stated_options import with_facts
 from pose_fit.cli.wrong_calls import wrong_calls_explained
 from pose_fit.errors import PhotoFileError
 from pose_fit.task.facts import PHOTO, RIDER
+
+if TYPE_CHECKING:
+    from pose_fit.cli.measured_files import FileRead
+    from pose_fit.metrology.units import Unit
+    from pose_fit.task.photo_task import PhotoTask
 
 __all__ = ["measure"]
 
@@ -56,7 +61,11 @@ def measure(
     as_json: AsJson = False,
     overlay: Annotated[
         Path | None,
-        typer.Option(metavar="OUT.png", help="Write the picture with its marks, face hidden."),
+        typer.Option(
+            metavar="OUT.png",
+            help="Write the picture with its marks, face hidden; of a refused photo, with what was"
+            " found.",
+        ),
     ] = None,
 ) -> None:
     """Measure the child in each photo or clip, and judge the bicycles of a catalogue.
@@ -88,18 +97,30 @@ def measure(
                 unreadable = True
                 continue
             refused |= not show.photo(read, is_one_of_several=is_one_child)
-            if read.dated is None:
-                continue
-            readings.append(read.dated)
             if overlay is not None:
-                from pose_fit.drawing.overlay import write_overlay
-
-                write_overlay(read.measurement, overlay)
+                _write_marks(read, task, overlay, unit=units)
+            if read.dated is not None:
+                readings.append(read.dated)
         if is_one_child and readings:
             if by_tape is not None:
                 readings.append(Dated(by_tape, day, task.child))
-            refused |= not show.child(readings)
+            refused |= not show.child(readings, photo=None, status="measured")
     if unreadable:
         raise typer.Exit(EXIT_WRONG_CALL)
     if refused:
         raise typer.Exit(EXIT_REFUSED)
+
+
+def _write_marks(read: "FileRead", task: "PhotoTask", path: Path, *, unit: "Unit") -> None:
+    """The marked picture; nothing where a refused photo shows nobody."""
+    from pose_fit.body.mediapipe_pose import pose_model
+    from pose_fit.drawing.overlay import overlay_picture, write_picture
+    from pose_fit.drawing.refused import refused_picture
+    from pose_fit.refusal import Refusal
+
+    if isinstance(read.result, Refusal):
+        picture = refused_picture(read.photo, task, pose=pose_model())
+    else:
+        picture = overlay_picture(read.result, unit=unit)
+    if picture is not None:
+        write_picture(picture, path)

@@ -13,7 +13,7 @@ from pose_fit.growth.picture_day import Dated, picture_day
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.measure_clip import measure_clip
 from pose_fit.photo.clip import is_clip, read_clip
-from pose_fit.photo.photo import read_photo
+from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 
@@ -22,9 +22,13 @@ __all__ = ["FileRead", "measured_files", "without_copies"]
 
 @dataclass(frozen=True, slots=True)
 class FileRead:
-    """What one file gave: a measurement with its day, or a refusal."""
+    """What one file gave: a measurement with its day, or a refusal.
+
+    ``photo`` is the file's photo; of a clip its first frame.
+    """
 
     name: str
+    photo: Photo
     result: PhotoMeasurement | Refusal
     day: dt.date
     child: Child
@@ -78,7 +82,7 @@ def measured_files(
         result = measure_clip(photos, task)
         if not isinstance(result, Refusal):
             result = replace(result, inseam=result.inseam.with_warnings(*notices))
-        yield FileRead(str(path), result, day, task.child)
+        yield FileRead(str(path), photos[0], result, day, task.child)
 
 
 def _with_progress(paths: Sequence[Path]) -> Iterator[Path]:

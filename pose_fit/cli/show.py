@@ -55,27 +55,23 @@ class Show:
         self._print(told, [short_line(read.name, dated.inseam, unit=self.unit)])
         return True
 
-    def child(self, readings: Sequence[Dated]) -> bool:
-        """All readings of one child together."""
+    def child(self, readings: Sequence[Dated], **first: str | None) -> bool:
+        """All readings of one child together; ``first`` are keys before those of the inseam."""
         together = combined(readings)
         if isinstance(together, Refusal):
             return self._refused(None, together)
-        told = {"photo": None, "status": "measured", **inseam_object(together.inseam)}
-        return self._answered(None, together, told)
-
-    def inseam(self, reading: Dated) -> bool:
-        """An inseam without a photo."""
-        return self._answered(None, reading, inseam_object(reading.inseam))
+        return self._answered(None, together, {**first, **inseam_object(together.inseam)})
 
     def _answered(self, name: str | None, measured: Dated, told: dict[str, Any]) -> bool:
         carried = measured.carried_to(self.today)
         told |= today_object(measured, carried)
+        lines = [] if name is None else [name]
         if isinstance(carried, Refusal):
-            lines = refused_lines(name, carried, unit=self.unit)
-            self._print(told, [*inseam_lines(measured.inseam, unit=self.unit), *lines, ""])
+            lines += inseam_lines(measured.inseam, unit=self.unit)
+            lines += refused_lines("No advice for today.", carried, unit=self.unit)
+            self._print(told, [*lines, ""])
             return not self.stock
         answer = answer_of(carried.inseam, self.stock, self.rider, carried.child)
-        lines = [] if name is None else [name]
         if answer is None:
             lines += inseam_lines(carried.inseam, unit=self.unit)
         else:
@@ -88,7 +84,8 @@ class Show:
         return True
 
     def _refused(self, name: str | None, refusal: Refusal) -> bool:
-        lines = refused_lines(name, refusal, unit=self.unit)
+        title = "No result." if name is None else f"{name}: not measured."
+        lines = refused_lines(title, refusal, unit=self.unit)
         self._print(refused_object(name, refusal), lines if name is None else [*lines, ""])
         return False
 

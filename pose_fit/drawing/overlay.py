@@ -21,7 +21,7 @@ from pose_fit.photo.photo import Photo
 from pose_fit.privacy.hide_faces import with_face_hidden
 from pose_fit.reference.reference import Reference
 
-__all__ = ["found_picture", "overlay_format", "overlay_picture", "write_overlay"]
+__all__ = ["found_picture", "overlay_format", "overlay_picture", "write_picture"]
 
 _FORMATS: Final = {".png": "PNG", ".jpg": "JPEG", ".jpeg": "JPEG", ".webp": "WEBP"}
 _LEG: Final = (255, 196, 0)
@@ -71,8 +71,8 @@ def found_picture(
     return Image.alpha_composite(picture, glass).convert("RGB")
 
 
-def write_overlay(picture: Image.Image | PhotoMeasurement, path: str | Path) -> None:
-    """Write a picture, or that of a measurement, as PNG, JPEG or WebP by the file's ending.
+def write_picture(picture: Image.Image, path: str | Path) -> None:
+    """Write a picture as PNG, JPEG or WebP by the file's ending.
 
     Raises
     ------
@@ -81,8 +81,7 @@ def write_overlay(picture: Image.Image | PhotoMeasurement, path: str | Path) -> 
     """
     form = overlay_format(path)
     encoded = io.BytesIO()
-    drawn = overlay_picture(picture) if isinstance(picture, PhotoMeasurement) else picture
-    drawn.save(encoded, form)
+    picture.save(encoded, form)
     write_whole(path, encoded.getvalue())
 
 

@@ -3,14 +3,20 @@
 A full disk, a signal or a loss of power leaves what stood there before.
 """
 
+import errno
 import os
 import secrets
 import stat
+import time
 from pathlib import Path
+from typing import Final
 
 from pose_fit.errors import OutputError, printable
 
 __all__ = ["cannot_write", "write_whole"]
+
+#: How long the reader of a pipe has to come.
+_READER_PATIENCE_S: Final = 2.0
 
 
 def write_whole(path: str | Path, data: bytes) -> None:
@@ -45,9 +51,9 @@ def _write(path: Path, data: bytes) -> None:
         there = None
     if there is not None and not stat.S_ISREG(there.st_mode):
         if stat.S_ISFIFO(there.st_mode):
-            # Fails where nobody reads, which would be waited for without end.
-            os.close(os.open(path, os.O_WRONLY | os.O_NONBLOCK))
-        path.write_bytes(data)
+            _write_to_pipe(path, data)
+        else:
+            path.write_bytes(data)
         return
     path = Path(os.path.realpath(path))
     if there is not None:
@@ -66,3 +72,19 @@ def _write(path: Path, data: bytes) -> None:
     except BaseException:
         part.unlink(missing_ok=True)
         raise
+
+
+def _write_to_pipe(path: Path, data: bytes) -> None:
+    """Write to whoever reads, or fail where nobody comes, instead of waiting without end."""
+    until_s = time.monotonic() + _READER_PATIENCE_S
+    while True:
+        try:
+            pipe = os.open(path, os.O_WRONLY | os.O_NONBLOCK)
+            break
+        except OSError as fault:
+            if fault.errno != errno.ENXIO or time.monotonic() > until_s:
+                raise
+            time.sleep(0.02)
+    os.set_blocking(pipe, True)
+    with open(pipe, "wb") as file:
+        file.write(data)

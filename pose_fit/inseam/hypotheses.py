@@ -61,6 +61,8 @@ def hypotheses_of(
     one that is believed has to agree with the rest better than by such a chance.
     """
     crotches = _options([one.weight for one in sights.crotches], SEARCHED_PART * straight_mm)
+    if sights.book is not None:
+        crotches = [(len(sights.crotches), 0.0)]
     toes = _options([one.weight for one in sights.toes], SEARCHED_BELOW_PART * straight_mm)
     bases = _options([one.weight for one in sights.wall_bases], SEARCHED_MM)
     heels = [(False, 0.0)]
@@ -113,7 +115,7 @@ def readings_of(hypotheses: tuple[Hypothesis, ...], equation: PhotoEquation) -> 
     by_hip = people().inseam_from_hip_height
     heights = len(equation.heights)
     shape = (len(hypotheses), len(READINGS))
-    forms = np.zeros((*shape, heights + equation.crotches + 1))
+    forms = np.zeros((*shape, heights + equation.drops + 1))
     present, independent = np.zeros(shape, bool), np.zeros(shape, bool)
     constants_mm = np.zeros(shape)
     for row, hypothesis in enumerate(hypotheses):

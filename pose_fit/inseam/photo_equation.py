@@ -192,6 +192,8 @@ class PhotoEquation:
     ----------
     crotches, toes, wall_bases
         How many candidates there are of each.
+    has_book
+        A book between the legs shows the crotch.
     wheel_radius_mm
         The reference is a wheel of this radius standing on the same floor, or None.
     """
@@ -200,6 +202,12 @@ class PhotoEquation:
     toes: int
     wall_bases: int
     wheel_radius_mm: float | None
+    has_book: bool = False
+
+    @property
+    def drops(self) -> int:
+        """How many places the crotch may be: each candidate, and the book's."""
+        return self.crotches + self.has_book
 
     @property
     def heights(self) -> tuple[tuple[Floor, int], ...]:
@@ -222,7 +230,8 @@ class PhotoEquation:
             (4,), shift parts of hip and ankle (2,), the child's departures from the
             regressions of ankle height and of inseam on hip height in mm (2,), soles in mm
             (1,); then, where there are any, each crotch in pixels (2,) and how far the line ends
-            below the crotch in mm (1,); the toes of each candidate in pixels (4,) and how far
+            below the crotch in mm (1,); a book's top edge in pixels (2,), its depth in mm (1,) and
+            how far it lies below the crotch in mm (1,); the toes of each candidate in pixels (4,) and how far
             they reach beyond the foot length's regression in mm (1,); two places on each wall
             base in pixels (4,) and how far it stands before the wall in mm (1,).
         """
@@ -243,6 +252,10 @@ class PhotoEquation:
             for crotch_px in crotches_px:
                 crotch_mm = cast(plane, crotch_px[..., None, :], depth_mm)[..., 0, :]
                 drops_mm.append(_along(crotch_mm - hips_mm, legs.down) - hang_mm)
+        if self.has_book:
+            edge_px, edge_depth_mm, level_mm = (next(given) for _ in range(3))
+            edge_mm = cast(plane, edge_px[..., None, :], edge_depth_mm)[..., 0, :]
+            drops_mm.append(_along(edge_mm - hips_mm, legs.down) - level_mm[..., 0])
         ankle = people().ankle_height_from_hip_to_ankle
         ankle_height_mm = (
             ankle.intercept_mm + ankle.slope * legs.straight_mm + departures_mm[..., 0]

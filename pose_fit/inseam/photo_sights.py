@@ -10,7 +10,7 @@ from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import LegGeometry, PhotoEquation, leg_geometry
 from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.reference.reference import CircleReference, Reference
-from pose_fit.sights.candidates import CrotchCandidate, ToesCandidate, WallBaseCandidate
+from pose_fit.sights.candidates import BookCrotch, CrotchCandidate, ToesCandidate, WallBaseCandidate
 from pose_fit.task.legwear import Legwear
 
 __all__ = ["PhotoSights", "legs_of"]
@@ -28,6 +28,8 @@ class PhotoSights:
         Soles worn in the photo.
     legwear
         What the child wears on the legs, None where nobody said.
+    book
+        The crotch by a book between the legs; there are no other crotches then.
     """
 
     plane: PlaneScale
@@ -39,6 +41,7 @@ class PhotoSights:
     soles_mm: float
     soles_sd_mm: float
     legwear: Legwear | None = None
+    book: BookCrotch | None = None
 
     @property
     def crotch(self) -> CrotchCandidate | None:
@@ -68,6 +71,7 @@ class PhotoSights:
             crotches=len(self.crotches),
             toes=len(self.toes),
             wall_bases=len(self.wall_bases),
+            has_book=self.book is not None,
             wheel_radius_mm=reference.radius_mm if isinstance(reference, CircleReference) else None,
         )
 
@@ -75,7 +79,7 @@ class PhotoSights:
         """The same photo with at most one candidate of each, by place."""
         return replace(
             self,
-            crotches=() if crotch is None else (self.crotches[crotch],),
+            crotches=() if crotch is None or self.book is not None else (self.crotches[crotch],),
             toes=() if toes is None else (self.toes[toes],),
             wall_bases=() if wall_base is None else (self.wall_bases[wall_base],),
         )

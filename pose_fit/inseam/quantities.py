@@ -15,8 +15,8 @@ from pose_fit.inseam.cloth_hang import hang_below_crotch_mm
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.metrology.propagation import Quantity, independent
+from pose_fit.photo.click_error import ON_BODY_SD_LEGS
 from pose_fit.sights.candidates import ToesCandidate
-from pose_fit.sights.clicked import CLICK_SD_PART
 from pose_fit.sights.wall_base import SKIRTING_DEPTH_MM
 
 __all__ = ["GAP_SOURCE", "quantities_of"]
@@ -59,6 +59,13 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
             for crotch in sights.crotches
         ]
         quantities.append(independent("clothing", [hang_mm], [hang_sd_mm], shared=True))
+    if sights.book is not None:
+        book = sights.book
+        quantities += [
+            independent("book", list(book.point_px), [book.edge_sd_px] * 2, shared=False),
+            independent("book", [book.depth_mm], [book.depth_sd_mm], shared=False),
+            independent("book", [0.0], [book.level_sd_mm], shared=False),
+        ]
     if sights.toes:
         reach_mm, reach_sd_mm = model.reach_mm
         reach_mm -= model.mean_depth_part(beside=sights.is_beside) * legs.straight_mm
@@ -116,7 +123,7 @@ def _posture(sights: PhotoSights, model: ErrorModel) -> Quantity:
 def _toes(toes: ToesCandidate, leg_px: float, *, model: ErrorModel) -> Quantity:
     """Lowest points of the feet; one point that stands for both makes them err as one."""
     places = toes.points_px.ravel()
-    sd_px = (CLICK_SD_PART if toes.is_clicked else model.toe_sd_part) * leg_px
+    sd_px = (ON_BODY_SD_LEGS if toes.is_clicked else model.toe_sd_part) * leg_px
     source = "floor click" if toes.is_clicked else "floor"
     if toes.is_single:
         return Quantity(places, np.tile(sd_px * np.eye(2), (2, 1)), (source,) * 2, (False,) * 2)

@@ -1,12 +1,14 @@
 """What the pairs of a shop correct: the offset of its photos, and the width of their intervals."""
 
 import math
+import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 
+from pose_fit.inseam.error_model import WORLD_SOURCE
 from pose_fit.inseam.from_tape import TAPE_CARE, repeatability_sd_mm
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
@@ -18,7 +20,7 @@ from pose_fit.pairs.offset_model import (
     slip_chances,
 )
 from pose_fit.pairs.pair import Pair
-from pose_fit.pairs.rendered_prior import RENDERED_SD_MM, RENDERED_SOURCE, rendered_sd_mm
+from pose_fit.pairs.rendered_prior import RENDERED_SD_MM, rendered_sd_mm
 from pose_fit.refusal import Notice
 
 __all__ = ["NO_CORRECTION", "Correction", "correction_from", "differences_of", "slipped_tapes"]
@@ -54,19 +56,17 @@ class Correction:
         if not self.pairs:
             return photo
         line_sd_mm = rendered_sd_mm(photo)
-        has_line = any(line.source == RENDERED_SOURCE for line in photo.length.budget)
+        has_line = any(line.source == WORLD_SOURCE for line in photo.length.budget)
         # Without such a line it is in all the others, in the same proportion.
         others = 1.0 if has_line else math.sqrt(1 - (line_sd_mm / photo.sd_mm) ** 2)
         kept = tuple(
             replace(line, sd_mm=line.sd_mm * others * self.scale)
             for line in photo.length.budget
-            if line.source != RENDERED_SOURCE
+            if line.source != WORLD_SOURCE
         )
-        # A photo whose line differs from the usual one errs as much more, or less.
-        part = line_sd_mm / RENDERED_SD_MM
-        budget = (*kept, Contribution(RENDERED_SOURCE, self.offset_sd_mm * part, shared=True))
+        budget = (*kept, Contribution(WORLD_SOURCE, self.offset_sd_mm, shared=True))
         budget = tuple(sorted(budget, key=lambda line: -line.sd_mm))
-        length = UncertainLength(photo.mean_mm - self.offset_mm * part, budget)
+        length = UncertainLength(photo.mean_mm - self.offset_mm, budget)
         return replace(photo, length=length).with_warnings(Notice("corrected", self.words))
 
     @property
@@ -98,7 +98,7 @@ def correction_from(pairs: Sequence[Pair], *, shop: str = "") -> Correction:
         for name, holders in shops.items()
     }
     own = sums.pop(shop, [])
-    found = posterior(own, other_shops=list(sums.values()))
+    found = posterior(own, other_shops=list(sums.values()), prior_sd_mm=_prior_sd_mm(pairs))
     return Correction(
         pairs=len(pairs),
         offset_mm=float(found.offset_mm),
@@ -133,11 +133,16 @@ def slipped_tapes(pairs: Sequence[Pair]) -> tuple[Pair, ...]:
         holders.setdefault((pair.shop, _holder(pair)), []).append(pair)
     slipped: set[int] = set()
     for held in holders.values():
-        chances = slip_chances(differences_of(held))
+        chances = slip_chances(differences_of(held), prior_sd_mm=_prior_sd_mm(pairs))
         slipped |= {
             id(pair) for pair, chance in zip(held, chances, strict=True) if chance > _LIKELY
         }
     return tuple(pair for pair in pairs if id(pair) in slipped)
+
+
+def _prior_sd_mm(pairs: Sequence[Pair]) -> float:
+    """The line of the photos' own budgets; they have the same unless the error model changed."""
+    return statistics.median(rendered_sd_mm(pair.photo) for pair in pairs)
 
 
 def _holder(pair: Pair) -> str:

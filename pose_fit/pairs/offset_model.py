@@ -7,7 +7,7 @@ For pair i of shop s, with the tape held by j, photo minus tape is
 o_s   offset of the photos in this shop: g of real children against rendered ones, the same
       everywhere (Student's t, so that a shop beyond the prior is not held back by it), and l_s
       of the shop: its wall, light and customers (normal). Together they have the standard
-      deviation of the budget line "rendered children, not real ones".
+      deviation of the budget line "from pictures to people".
 h_j   habit of whoever holds the tape, normal. It is the tape's error, not the photo's: however
       many pairs one person makes, the offset stays unknown by about as much.
 e_i   own error of the photo: normal with k times the standard uncertainty that its budget states
@@ -119,7 +119,10 @@ def _parts(pairs: Differences) -> tuple[_FloatArray, _FloatArray]:
 
 
 def posterior(
-    takers: Sequence[_FloatArray], *, other_shops: Sequence[Sequence[_FloatArray]] = ()
+    takers: Sequence[_FloatArray],
+    *,
+    other_shops: Sequence[Sequence[_FloatArray]] = (),
+    prior_sd_mm: float = RENDERED_SD_MM,
 ) -> Posterior:
     """The offset of a shop from its pairs, and from those of other shops.
 
@@ -129,11 +132,14 @@ def posterior(
         For each who held the tape, the sum of the log-likelihoods of their pairs, (..., X, K).
     other_shops
         Likewise of each other shop.
+    prior_sd_mm
+        Standard deviation of the offset before any pair: the photos' own budget line.
     """
-    general = np.log(_general_prior())[:, None] + np.log(_scale_prior())
+    shop_kernel = _shop_kernel(prior_sd_mm)
+    general = np.log(_general_prior(prior_sd_mm))[:, None] + np.log(_scale_prior())
     for others in other_shops:
-        general = general + _smoothed(_of_shop(others), _shop_kernel())
-    log = _smoothed(general, _shop_kernel()) + _of_shop(takers)
+        general = general + _smoothed(_of_shop(others), shop_kernel)
+    log = _smoothed(general, shop_kernel) + _of_shop(takers)
     weights = np.exp(log - log.max(axis=(-2, -1), keepdims=True))
     weights /= weights.sum(axis=(-2, -1), keepdims=True)
     by_offset = weights.sum(axis=-1)
@@ -143,11 +149,11 @@ def posterior(
     return Posterior(mean_mm, np.sqrt(np.maximum(square - mean_mm**2, 0.0)), scale)
 
 
-def slip_chances(pairs: Differences) -> _FloatArray:
+def slip_chances(pairs: Differences, *, prior_sd_mm: float = RENDERED_SD_MM) -> _FloatArray:
     """(N,) chance of each pair, all of one holder, that its tape slipped, given all of them."""
     sound, slipped = _parts(pairs)
     each = np.logaddexp(sound, slipped)
-    prior = _shop_kernel() @ _general_prior()
+    prior = _shop_kernel(prior_sd_mm) @ _general_prior(prior_sd_mm)
     log = each.sum(axis=0) + np.log(_habit_kernel() @ prior)[:, None] + np.log(_scale_prior())
     weights = np.exp(log - log.max())
     weights /= weights.sum()
@@ -174,8 +180,8 @@ def _habit_kernel() -> _FloatArray:
 
 
 @cache
-def _shop_kernel() -> _FloatArray:
-    return _kernel(RENDERED_SD_MM * _SHOP_SHARE**0.5)
+def _shop_kernel(prior_sd_mm: float) -> _FloatArray:
+    return _kernel(prior_sd_mm * _SHOP_SHARE**0.5)
 
 
 def _kernel(sd_mm: float) -> _FloatArray:
@@ -185,10 +191,10 @@ def _kernel(sd_mm: float) -> _FloatArray:
 
 
 @cache
-def _general_prior() -> _FloatArray:
+def _general_prior(prior_sd_mm: float) -> _FloatArray:
     """(X,) Student's t scaled to its share of the line's variance."""
     degrees = _PRIOR_DEGREES
-    variance = RENDERED_SD_MM**2 * (1 - _SHOP_SHARE)
+    variance = prior_sd_mm**2 * (1 - _SHOP_SHARE)
     unit = variance * (degrees - 2) / degrees
     density = (1 + _GRID_MM**2 / unit / degrees) ** (-(degrees + 1) / 2)
     return np.asarray(density / density.sum())

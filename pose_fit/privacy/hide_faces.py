@@ -78,24 +78,40 @@ def with_face_hidden(
         Those of :func:`face_detectors` by default.
     """
     pixels = photo.pixels.copy()
-    _hide_head(pixels, photo.working_px(body.points_px(_HEAD)))
+    _hide_found(pixels, photo, body, keep_px, face_detectors() if detectors is None else detectors)
+    # Whole heads last: a disc within a disc looks like an eye.
     child = body.mask > 0.5
     indices = [LANDMARKS.index(landmark) for landmark in _HEAD]
     for bystander in body.bystanders:
         kept = pixels[child]
         _hide_head(pixels, photo.working_px(bystander.points_px[indices]))
         pixels[child] = kept
-    measured = _measured(photo, body, keep_px)
-    faces = find_faces(photo.pixels, face_detectors() if detectors is None else detectors)
+    _hide_head(pixels, photo.working_px(body.points_px(_HEAD)))
+    return pixels
+
+
+def _hide_found(
+    pixels: NDArray[np.uint8],
+    photo: Photo,
+    body: Body,
+    keep_px: NDArray[np.float64] | None,
+    detectors: Sequence[FaceDetector],
+) -> None:
+    """Paint over what the detectors find, in place."""
+    faces = find_faces(photo.pixels, detectors)
     is_alone = not body.bystanders and sum(face.score >= _COMPANY for face in faces) < 2
+    hips_row = float(photo.working_px(body.hips_px)[1])
+    measured = _measured(photo, body, keep_px)
     for face in faces:
-        if is_alone and face.score < _LIKELY:
+        is_sure = face.score >= _SURELY
+        reaches_row = face.centre_px[1] + _FACE_RADII * face.width_px
+        # Beside the legs of a child alone there is nobody's face.
+        if is_alone and not is_sure and (face.score < _LIKELY or reaches_row > hips_row):
             continue
         kept = pixels[measured]
         _hide_face(pixels, face)
-        if face.score < _SURELY:
+        if not is_sure:
             pixels[measured] = kept
-    return pixels
 
 
 @functools.cache

@@ -16,9 +16,10 @@ from numpy.typing import NDArray
 from pose_fit.anthropometry.inseam_norms import inseam_at_stature
 from pose_fit.anthropometry.people import people
 from pose_fit.body.body import Body
+from pose_fit.photo.click_error import click_sd_px
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.find_crown import find_crown
-from pose_fit.reference.from_points import check_points, click_sd_px
+from pose_fit.reference.from_points import check_points
 from pose_fit.reference.reference import PointReference
 from pose_fit.refusal import Notice, Refusal
 
@@ -26,9 +27,10 @@ __all__ = ["STATURE_SD_MM", "BodyHeight", "height_reference"]
 
 #: A height that somebody knows, from a doctor's visit or a mark on the door frame (judgement).
 STATURE_SD_MM: Final = 10.0
-#: Hair above the head that a measuring board presses down, and how far knees, back and neck give
-#: way while nobody measures (judgement): mean and standard uncertainty.
-HAIR_MM: Final = (10.0, 8.0)
+#: Hair above the head that a measuring board presses down, with the outline's own margin (the first
+#: rendered set), and how far knees, back and neck give way while nobody measures (judgement): mean
+#: and standard uncertainty.
+HAIR_MM: Final = (18.0, 10.0)
 SLUMP_MM: Final = (3.0, 7.0)
 #: Soles where nobody said: barefoot to sports shoes.
 _SOLES_MM: Final = (10.0, 9.0)
@@ -42,7 +44,7 @@ BOWED: Final = 0.35
 #: The whole child must be this large in the picture.
 _REMEDY: Final = (
     "Take the whole child from hair to feet, standing straight and looking ahead without a hat, or"
-    " click the top of the head and the floor between the heels."
+    " point at the top of the head and the floor between the heels."
 )
 
 
@@ -75,12 +77,14 @@ def height_reference(
                 ),
             ),
             (_REMEDY,),
+            asks=("points",),
         )
     crown = find_crown(photo, body)
     if crown is None:
         return Refusal(
             (Notice("crown_hidden", "The top of the head is not seen clearly in the picture."),),
             (_REMEDY,),
+            asks=("points",),
         )
     leg_mm, ankle_mm = _leg_mm(height.stature_mm)
     ankle = people().ankle_height_from_hip_to_ankle

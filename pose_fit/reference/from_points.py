@@ -7,9 +7,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.errors import ReferenceObjectError
+from pose_fit.photo.click_error import click_sd_px
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.reference import CircleReference, Placement, PointReference
-from pose_fit.reference.sheet import PAPER_SIZE_MM, Paper
+from pose_fit.reference.sheet import PAPER_SD_MM, PAPER_SIZE_MM, Paper
 
 __all__ = [
     "DOOR_HEIGHTS_MM",
@@ -45,17 +46,15 @@ DOOR_LOG_SIZE_SD: Final = 0.002
 #: Interior door leaves are 610 to 915 mm wide (common sizes, secondary): the width is left open.
 DOOR_WIDTH_MM: Final = 762.0
 DOOR_LOG_ASPECT_SD: Final = 0.12
-#: Cut paper is true to half a millimetre in its short side (PAPER_SD_MM), and as much in its
-#: shape; it hangs a little wavy, which the second figure is larger for.
-PAPER_LOG_SIZE_SD: Final = 0.003
+#: As cut, on the short side; a sheet on a wall is a little wavy besides, so that its shape is as
+#: unsure.
+PAPER_LOG_SIZE_SD: Final = PAPER_SD_MM / PAPER_SIZE_MM["a4"][0]
 PAPER_LOG_ASPECT_SD: Final = 0.003
 #: A tape along the object, read to a few millimetres.
 LENGTH_LOG_SIZE_SD: Final = 0.004
 #: Points that spread less than this part across their longest way lie on one line: an object seen
 #: at 80 degrees, or an arc of a twelfth of a wheel, from which nothing is measured.
 ON_ONE_LINE: Final = 0.1
-#: How near a person clicks, as a part of the picture's diagonal.
-CLICK_SD_PART: Final = 0.0012
 #: How near a paper's corner is found by the program, working pixels: 0.2 on rendered photos,
 #: where paper is flat and lenses are clean.
 FOUND_SD_WORKING_PX: Final = 0.4
@@ -110,11 +109,6 @@ def _check_quad(points_px: NDArray[np.float64], kind: str) -> None:
         raise ReferenceObjectError(
             f"{kind}: wanted four corners clockwise from top left, found them in another order"
         )
-
-
-def click_sd_px(photo: Photo) -> float:
-    """Standard uncertainty of a clicked point, pixels of the upright picture."""
-    return max(CLICK_SD_PART * photo.diagonal_px, 1.0)
 
 
 def paper_reference(

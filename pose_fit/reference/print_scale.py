@@ -21,6 +21,7 @@ from pose_fit.reference.sheet import (
     BLOCK_HEIGHT_MM,
     BLOCK_WIDTH_MM,
     MARKER_SIDE_MM,
+    PAPER_SD_MM,
     PAPER_SIZE_MM,
 )
 
@@ -29,8 +30,6 @@ __all__ = ["MAX_LOG_SCALE", "PrintScale", "seen_print_scale"]
 #: Papers differ by 2.8 % in width and 6.1 % in height, so that a change of both up to this leaves
 #: no doubt which one it is; printers stay within (from memory, weak).
 MAX_LOG_SCALE: Final = 0.05
-#: Cut paper (from memory; ISO 216 allows 1.5 mm at 210 and 2 mm at 297).
-PAPER_SD_MM: Final = 0.5
 #: Scatter of a margin about its true width, working pixels: rendered photos of series 1 and 4.
 EDGE_SD_PX: Final = 0.18
 #: How far all edges of a picture together may look shifted by what its maker does to light:

@@ -20,6 +20,7 @@ __all__ = [
     "BLOCK_WIDTH_MM",
     "MARKER_IDS",
     "MARKER_SIDE_MM",
+    "PAPER_SD_MM",
     "PAPER_SIZE_MM",
     "RULER_MM",
     "Paper",
@@ -38,6 +39,9 @@ PAPER_SIZE_MM: Final[dict[str, tuple[float, float]]] = {
     "letter": (215.9, 279.4),
     "a4": (210.0, 297.0),
 }
+#: How true a side of cut paper is (from memory). ISO 216 allows more: 1.5 mm on sides up to 150 mm
+#: and 2 mm on those up to 600 mm.
+PAPER_SD_MM: Final = 0.5
 MARKER_SIDE_MM: Final = 88.0
 BLOCK_WIDTH_MM: Final = 190.0
 BLOCK_HEIGHT_MM: Final = 256.0

@@ -209,9 +209,9 @@ def short_line(name: str, inseam: Inseam, *, unit: Unit) -> str:
     return f"{name}: {both_units(inseam.mean_mm, first=unit)} ± {length_text(half_mm, unit)}"
 
 
-def refused_lines(name: str | None, refusal: Refusal, *, unit: Unit) -> list[str]:
-    """What cannot be measured, why, and what to do instead."""
-    lines = ["Not measured." if name is None else f"{name}: not measured."]
+def refused_lines(title: str, refusal: Refusal, *, unit: Unit) -> list[str]:
+    """What cannot be said, why, and what to do instead."""
+    lines = [title]
     for reason in refusal.reasons:
         lines += _wrapped(f"Why: {reason.message}", unit)
     for remedy in terminal_remedies(refusal):

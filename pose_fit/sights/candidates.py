@@ -11,7 +11,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["CrotchCandidate", "CrotchKind", "ToesCandidate", "WallBaseCandidate"]
+__all__ = ["BookCrotch", "CrotchCandidate", "CrotchKind", "ToesCandidate", "WallBaseCandidate"]
 
 #: The end of the line between the legs; the hem of a shirt into which that line runs; a place
 #: that a person clicked, on a line or through cloth.
@@ -41,6 +41,29 @@ class CrotchCandidate:
     def is_clicked(self) -> bool:
         """A person pointed at it."""
         return self.kind in ("click", "guess")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BookCrotch:
+    """The crotch as a book shows it that is pushed up between the legs, whatever is worn.
+
+    Attributes
+    ----------
+    point_px
+        (2,) array: middle of the label's top edge, upright pixels.
+    edge_sd_px
+        Standard uncertainty of the edge in the picture.
+    depth_mm, depth_sd_mm
+        How far the edge stands before the reference's plane.
+    level_sd_mm
+        Standard uncertainty of the crotch's height over the edge's.
+    """
+
+    point_px: NDArray[np.float64]
+    edge_sd_px: float
+    depth_mm: float
+    depth_sd_mm: float
+    level_sd_mm: float
 
 
 @dataclass(frozen=True, slots=True)

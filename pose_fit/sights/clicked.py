@@ -8,15 +8,13 @@ from numpy.typing import NDArray
 
 from pose_fit.body.body import Body
 from pose_fit.errors import InputError
+from pose_fit.photo.click_error import ON_BODY_SD_LEGS
 from pose_fit.photo.photo import Photo, Place
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.sights.candidates import CrotchCandidate, ToesCandidate
 
-__all__ = ["CLICK_SD_PART", "check_clicks", "clicked_crotch", "clicked_toes"]
+__all__ = ["check_clicks", "clicked_crotch", "clicked_toes"]
 
-#: Standard uncertainty of a click in each direction, in legs: some 4 of the 400 pixels that a leg
-#: takes on a phone's screen, half a fingertip's usual miss (common practice, no source).
-CLICK_SD_PART: Final = 0.010
 #: Where no line between the legs is to be seen, a person guesses the crotch through the cloth this
 #: well, in legs: some 25 mm on a child of eight (common practice, no source).
 GUESS_SD_PART: Final = 0.045
@@ -40,12 +38,15 @@ def check_clicks(
     if crotch_px is not None and not _is_at(photo, body, "crotch", crotch_px, _CROTCH_PARTS):
         reasons.append(
             Notice(
-                "crotch_click_elsewhere", "The crotch was not clicked between the hips and knees."
+                "crotch_click_elsewhere",
+                "The point for the crotch is not between the hips and knees.",
             )
         )
     if floor_px is not None and not _is_at(photo, body, "floor", floor_px, _FLOOR_PARTS):
         reasons.append(
-            Notice("floor_click_elsewhere", "The floor was not clicked at the tip of the toes.")
+            Notice(
+                "floor_click_elsewhere", "The point for the floor is not at the tip of the toes."
+            )
         )
     if not reasons:
         return None
@@ -66,7 +67,7 @@ def clicked_crotch(
     sight_sd_px = seen[0].edge_sd_px if seen else GUESS_SD_PART * body.leg_px
     clicked = CrotchCandidate(
         point_px=np.array(crotch_px, float),
-        edge_sd_px=math.hypot(CLICK_SD_PART * body.leg_px, sight_sd_px),
+        edge_sd_px=math.hypot(ON_BODY_SD_LEGS * body.leg_px, sight_sd_px),
         weight=1.0,
         kind="click" if seen else "guess",
     )

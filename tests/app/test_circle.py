@@ -64,7 +64,7 @@ def visitor(chromium: Any, address: str) -> Visit:
 def send_photo(visit: Visit, label: str) -> str:
     """The family's page, from a photo to the reply code."""
     visit.upload(SHEET.path)
-    visit.see(".pf-picture")
+    visit.see(".pf-answer")
     visit.open("Let the shop check it")
     visit.tab.get_by_label("A name or number").fill(label)
     visit.tab.get_by_text("Keep the picture with it").click()
@@ -72,6 +72,22 @@ def send_photo(visit: Visit, label: str) -> str:
     visit.see_text("Your reply code is")
     told = visit.tab.get_by_text("Your reply code is").first.inner_text()
     return re.search(r"[0-9A-Z]{4}-[0-9A-Z]{4}", told).group()
+
+
+def send_another(visit: Visit, code: str) -> None:
+    """From the case's page back to measuring, and to the same case again."""
+    visit.press("Measure and send another photo")
+    visit.see(".pf-answer")
+    visit.press("Leggings or bare legs")
+    earlier = visit.tab.get_by_label("Reply code, if the shop asked")
+    if not earlier.is_visible():
+        visit.open("Let the shop check it")
+    assert earlier.input_value() == code
+    keep = visit.tab.get_by_role("checkbox", name="Keep the picture with it")
+    if not keep.is_checked():
+        visit.tab.get_by_text("Keep the picture with it").click()
+    visit.press("Send to the shop")
+    visit.see_text("Your reply code is")
 
 
 def look_up(visit: Visit, code: str) -> None:
@@ -140,6 +156,10 @@ def test_from_photo_to_pair_to_corrected_estimate_to_the_familys_answer(shop, ch
     look_up(family, code)
     family.see_text("has not answered yet")
     family.picture("case_waiting")
+    send_another(family, code)
+    case = shop.book.case(case.case_id)
+    assert [photo.set_aside for photo in case.content.photos] == [True, False]
+    assert case.pictures == (0, 1)
 
     sign_in(staff, case.case_id)
     staff.see("img[alt^='The picture sent in with marks, face hidden']")

@@ -181,7 +181,7 @@ def test_a_click_that_leads_to_a_refusal_can_be_taken_back(page):
     page.enter("radio", "Point to", "crotch")
     page.widget("number_input", "crotch: y").set_value(5.0)
     page.run()
-    assert "was not clicked between the hips and knees" in page.text
+    assert "is not between the hips and knees" in page.text
     page.press("Take this one back")
     assert interval_in(page)[0] == pytest.approx(before)
 

@@ -2,6 +2,7 @@
 
 import io
 import re
+from pathlib import Path
 
 import pytest
 from PIL import Image
@@ -13,6 +14,7 @@ from pose_fit.inseam.inseam import Inseam
 
 from .browser import PASSPHRASE
 
+PICTURES = Path(__file__).parents[1] / "doubtful" / "pictures"
 SHEET = next(sample for sample in samples() if sample.truth["reference"] == "sheet")
 
 
@@ -122,6 +124,15 @@ def test_a_refused_picture_is_sent_too_and_no_picture_is_kept_without_a_person(
     (case,) = book.queue()
     assert not case.content.estimate
     # Nobody was found whose face could be hidden.
+    assert book.picture(case.case_id) is None
+
+
+def test_no_picture_of_several_people_is_kept(page, book):
+    several = PICTURES / "two_1.jpg"
+    page.upload("Take or choose", (several.name, several.read_bytes(), "image/jpeg"))
+    send(page, keep=True)
+    (case,) = book.queue()
+    assert [reason.code for reason in case.content.estimate.reasons] == ["several_people"]
     assert book.picture(case.case_id) is None
 
 

@@ -85,7 +85,7 @@ def test_a_list_is_measured_as_each_photo_alone_is(tmp_path: Path) -> None:
 
 def test_a_killed_run_goes_on_where_it_was_stopped(tmp_path: Path) -> None:
     folder, out = photos_in(tmp_path / "in"), tmp_path / "table.csv"
-    words = [str(folder), "--reference", "sheet", "--workers", "2", "--out"]
+    words = [str(folder), "--reference", "sheet", "--heels-down", "--workers", "2", "--out"]
     first = subprocess.Popen(
         [*COMMAND, *words, out], start_new_session=True, stdout=subprocess.DEVNULL
     )
@@ -128,7 +128,17 @@ def _is_anybody_left(group: int) -> bool:
 def test_an_interrupt_leaves_the_finished_rows_in_the_table(tmp_path: Path) -> None:
     folder, out = photos_in(tmp_path / "in"), tmp_path / "table.csv"
     running = subprocess.Popen(
-        [*COMMAND, str(folder), "--reference", "sheet", "--workers", "1", "--out", out],
+        [
+            *COMMAND,
+            str(folder),
+            "--reference",
+            "sheet",
+            "--heels-down",
+            "--workers",
+            "1",
+            "--out",
+            out,
+        ],
         start_new_session=True,
         stderr=subprocess.PIPE,
         text=True,

@@ -32,7 +32,7 @@ def test_a_cluster_gives_the_table_that_this_machine_gives(scheduler: str, tmp_p
     folder.mkdir()
     shutil.copy(SAMPLES / "sheet_1.jpg", folder / "sheet.jpg")
     (folder / "notes.jpg").write_text("no picture")
-    jobs = read_jobs(folder, {"reference": "sheet"}, Stock())
+    jobs = read_jobs(folder, {"reference": "sheet", "heels_down": "yes"}, Stock())
     with dask_workers(scheduler) as cluster:
         tally = run_batch(jobs, tmp_path / "far.csv", workers=cluster)
     assert tally == Tally(measured=1, refused=0, failed=1, kept=0)

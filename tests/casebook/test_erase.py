@@ -1,5 +1,6 @@
 """After a deletion the raw files hold nothing of the case."""
 
+import datetime as dt
 import os
 import sqlite3
 import subprocess
@@ -19,9 +20,16 @@ from pose_fit.casebook.case import CaseContent, PhotoRecord
 from pose_fit.casebook.clue import RemarkClue
 from pose_fit.casebook.conflict import CaseConflict
 from pose_fit.casebook.decision import Accepted, Overridden
-from pose_fit.casebook.events import ClueAdded, DetailsCorrected, PhotoReceived, PictureRemoved
+from pose_fit.casebook.events import (
+    ClueAdded,
+    DetailsCorrected,
+    PhotoReceived,
+    PictureRemoved,
+    TapeTaken,
+)
 from pose_fit.casebook.kept_picture import Picture
 from pose_fit.casebook.query import CaseQuery
+from pose_fit.casebook.shop_tape import ShopTape
 from pose_fit.errors import CaseBookError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.reference.request import ReferenceRequest
@@ -42,6 +50,9 @@ TRACES = tuple(
         "because of the walrus",
         "draft of a heron",
         "sparrow-of-today",
+        "Taped-by-a-Thrush",
+        "Wagtail 20",
+        "W1DGE0N7",
     )
 )
 #: Short enough that many pieces lie within one page of either database, long enough to be rare.
@@ -50,14 +61,22 @@ _PIECE = 40
 
 def _fill(book: CaseBook, picture: np.ndarray, body: Body | None = None) -> tuple[int, bytes]:
     """A case with traces in every table; its number and its JPEG."""
-    content = CaseContent(estimate=OTHER, label=NAME, photos=(PHOTO,))
+    content = CaseContent(estimate=OTHER, label=NAME, photos=(PHOTO,), child_code="W1DGE0N7")
     case = book.receive(
         content, by="family", pictures=[Picture(picture, body)], submission="sparrow-of-today"
     )
     remarked = book.act(case, ClueAdded(RemarkClue(text="zebra pyjamas"), OTHER), by="Ada")
     with pytest.raises(CaseConflict):
         book.act(case, DetailsCorrected("draft of a heron", Child()), by="Bo")
-    book.act(remarked, Overridden(560.0, 9.0, "because of the walrus"), by="Ada")
+    tape = ShopTape(
+        readings_mm=(571.0,),
+        taken_by="Taped-by-a-Thrush",
+        day=dt.date(2026, 3, 2),
+        touched=False,
+        bicycle="Wagtail 20",
+    )
+    taped = book.act(remarked, TapeTaken(tape), by="Ada")
+    book.act(taped, Overridden(560.0, 9.0, "because of the walrus"), by="Ada")
     return case.case_id, book.picture(case.case_id)
 
 

@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
@@ -46,7 +48,7 @@ def test_a_sharp_bright_picture_is_not_doubted(photo_of, legs):
         (lambda p: cv2.GaussianBlur(p, (0, 0), 7.0), "picture_blurred"),
         (lambda p: cv2.blur(p, (36, 1)), "picture_blurred"),
         (lambda p: p // 7, "picture_dark"),
-        (lambda p: np.clip(p.astype(int) * 3, 0, 255).astype(np.uint8), "picture_overexposed"),
+        (lambda p: np.clip(p.astype(int) * 5, 0, 255).astype(np.uint8), "picture_overexposed"),
     ],
     ids=["out of focus", "moved", "dark", "burnt out"],
 )
@@ -62,3 +64,14 @@ def test_the_whole_picture_is_judged_where_nobody_was_found(photo_of):
     night = quality_of_all(photo_of(np.full((400, 300), 9, np.uint8)))
     assert night.refusal is not None
     assert [reason.code for reason in night.refusal.reasons] == ["picture_dark"]
+
+
+def test_a_white_room_behind_legs_that_are_seen_is_not_overexposed(photo_of, legs, standing):
+    pixels, body = legs
+    white = np.where(pixels >= 120, 255, pixels).astype(np.uint8)
+    person = (white < 255).astype(np.float32)
+    assert quality_of(photo_of(white), replace(body, mask=person)).refusal is None
+    # White trousers before it are another thing.
+    lost = quality_of(photo_of(np.full_like(white, 254)), replace(body, mask=person)).refusal
+    assert lost is not None
+    assert "picture_overexposed" in [reason.code for reason in lost.reasons]

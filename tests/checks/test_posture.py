@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from pose_fit.checks.posture import check_posture, posture_warnings
+from pose_fit.checks.posture import check_posture, posture_warnings, stands_staggered
 
 SIZE_PX = (900, 1200)
 HIPS_PX, LEG_PX = (450.0, 640.0), 400.0
@@ -51,6 +51,8 @@ FROM_BEHIND = {
 }
 KNEE_OUT = {"left_knee": (0.36, 0.45)}
 RAISED = {"left_knee": (0.3, 0.35), "left_ankle": (0.14, 0.62)}
+#: Walking towards the camera: the shank behind points at it, and looks short.
+FOOT_IN_THE_AIR = {"left_knee": (0.12, 0.54), "left_ankle": (0.11, 0.90), "left_toe": (0.11, 1.08)}
 STRIDE = {"left_ankle": (0.62, 0.8), "right_ankle": (-0.62, 0.8)} | {
     "left_knee": (0.37, 0.4),
     "right_knee": (-0.37, 0.4),
@@ -68,6 +70,7 @@ LYING = {
         (FROM_BEHIND, "back_view"),
         (KNEE_OUT, "leg_bent"),
         (RAISED, "leg_raised"),
+        (FOOT_IN_THE_AIR, "leg_raised"),
         (STRIDE, "stride"),
         (LYING, "not_upright"),
     ],
@@ -110,3 +113,18 @@ def test_a_slightly_bent_knee_warns(posed):
     assert posture_warnings(straight) == ()
     _, bent = posed({"left_knee": (0.27, 0.52)})
     assert "knees_bent" in [notice.code for notice in posture_warnings(bent)]
+
+
+@pytest.mark.parametrize(
+    ("moved", "is_staggered"),
+    [
+        ({"left_knee": (0.13, 0.55), "left_ankle": (0.14, 1.07)}, True),
+        ({"left_knee": (0.13, 0.60), "left_ankle": (0.14, 1.07)}, False),
+        ({"left_knee": (0.13, 0.55), "left_ankle": (0.14, 1.07), "left_heel": (0.14, 1.10)}, False),
+    ],
+    ids=["nearer the camera", "knee bent", "heel raised"],
+)
+def test_a_foot_that_is_only_nearer_the_camera_is_told_from_a_bent_leg(posed, moved, is_staggered):
+    low = {"left_heel": (0.14, 1.15), "left_toe": (0.18, 1.20)}
+    _, body = posed(low | moved)
+    assert stands_staggered(body) == is_staggered

@@ -119,3 +119,29 @@ def test_heels_that_are_doubtful_widen_the_interval_by_what_they_may_add():
 def test_heels_on_the_floor_leave_the_interval_alone():
     level = reading(wall_base=10.0)
     assert with_raised_heels(legs(), level) is level.length
+
+
+def staggered(*, foot_down: float) -> tuple[Body, LegGeometry]:
+    """One foot a step nearer the camera: that leg looks longer, all of it, or only its shank."""
+    places = {f"{side}_hip": (x, 0.0) for side, x in (("left", 60.0), ("right", -60.0))}
+    for side, x, longer in (("left", 60.0, 1.09), ("right", -60.0, 1.0)):
+        places[f"{side}_knee"] = (x, 250.0 * longer)
+        places[f"{side}_ankle"] = (x, 500.0 * longer)
+        places[f"{side}_heel"] = (x, 530.0 * longer)
+        slope = foot_down if side == "left" else 40.0
+        places[f"{side}_toe"] = (x, 530.0 * longer + slope)
+    points = np.array([places.get(mark, (0.0, -300.0)) for mark in LANDMARKS])
+    body = Body(np.stack([points, points]), np.ones(len(LANDMARKS)), np.zeros((4, 4)))
+    sides = np.array([[60.0, 0, 0], [-60.0, 0, 0]])
+    down = np.array([0.0, 1.0, 0.0])
+    ankles = sides + np.outer([545.0, 500.0], down)
+    return body, LegGeometry(sides, sides + 250 * down, ankles, 500.0, 500.0, down)
+
+
+@pytest.mark.parametrize(("foot_down", "code"), [(42.0, None), (90.0, "leg_bent")])
+def test_one_foot_nearer_the_camera_is_no_bent_leg_but_is_told(foot_down, code):
+    body, uneven = staggered(foot_down=foot_down)
+    seen = reading(wall_foot=0.0)
+    refusal = check_stance(body, straight_view(), uneven, seen, heels_down=True)
+    assert (None if refusal is None else refusal.reasons[0].code) == code
+    assert [notice.code for notice in stance_warnings(uneven, seen)] == ["feet_staggered"]

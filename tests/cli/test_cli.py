@@ -12,6 +12,7 @@ from pose_fit.bicycle.catalogue import DEMO_CATALOGUE
 from pose_fit.cli.main import EXIT_REFUSED, EXIT_WRONG_CALL, app
 
 SAMPLES = Path(__file__).parents[2] / "sample_images"
+SHEET = ("--reference", "sheet", "--heels-down")
 KEYS = {
     "photo",
     "status",
@@ -44,7 +45,7 @@ def test_a_measured_photo_prints_one_json_object_with_every_key(tmp_path: Path) 
     overlay = tmp_path / "marks.png"
     sample = SAMPLES / "sheet_1.jpg"
     result = run(
-        *("measure", sample, "--reference", "sheet", "--bikes", DEMO_CATALOGUE),
+        *("measure", sample, *SHEET, "--bikes", DEMO_CATALOGUE),
         *("--json", "--overlay", overlay),
     )
     assert result.exit_code == 0, result.output
@@ -74,7 +75,7 @@ def test_a_photo_of_nobody_is_refused_with_reasons_and_no_number(nobody: Path) -
 
 
 def test_several_photos_give_a_line_each_and_any_refusal_sets_the_exit(nobody: Path) -> None:
-    result = run("measure", SAMPLES / "sheet_1.jpg", nobody, "--reference", "sheet", "--json")
+    result = run("measure", SAMPLES / "sheet_1.jpg", nobody, *SHEET, "--json")
     assert result.exit_code == EXIT_REFUSED
     assert [json.loads(line)["status"] for line in result.stdout.splitlines()] == [
         "measured",
@@ -86,7 +87,7 @@ def test_photos_of_one_child_are_combined_in_a_last_line(tmp_path: Path) -> None
     sample, darker = SAMPLES / "sheet_1.jpg", tmp_path / "darker.jpg"
     with Image.open(sample) as picture:
         picture.point(lambda value: 0.9 * value).save(darker, exif=picture.getexif())
-    result = run("measure", sample, darker, "--reference", "sheet", "--same-child", "--json")
+    result = run("measure", sample, darker, *SHEET, "--same-child", "--json")
     assert result.exit_code == 0, result.output
     first, _, combined = (json.loads(line) for line in result.stdout.splitlines())
     assert combined["photo"] is None
@@ -182,7 +183,7 @@ def test_each_command_has_help() -> None:
 
 def test_a_crotch_and_floor_that_a_person_gives_are_told_in_the_budget() -> None:
     sample = SAMPLES / "sheet_1.jpg"
-    found = run("measure", sample, "--reference", "sheet", "--json")
+    found = run("measure", sample, *SHEET, "--json")
     joints_px = json.loads(found.stdout)["landmarks_px"]
     hips, ankles = (
         np.mean([joints_px[f"{side}_{joint}"] for side in ("left", "right")], axis=0)
@@ -191,7 +192,7 @@ def test_a_crotch_and_floor_that_a_person_gives_are_told_in_the_budget() -> None
     crotch, toes = (hips + part * (ankles - hips) for part in (0.15, 1.12))
     places = [f"{x:.0f},{y:.0f}" for x, y in (crotch, toes)]
     result = run(
-        *("measure", sample, "--reference", "sheet", "--json"),
+        *("measure", sample, *SHEET, "--json"),
         *("--crotch", places[0], "--floor", places[1]),
     )
     assert result.exit_code == 0, result.output

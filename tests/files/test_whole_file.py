@@ -75,6 +75,13 @@ def test_a_pipe_is_written_straight(tmp_path):
         assert reader.stdout.read() == b"through"
 
 
+def test_a_pipe_that_nobody_reads_is_told_and_not_waited_for(tmp_path, monkeypatch):
+    monkeypatch.setattr("pose_fit.files.whole_file._READER_PATIENCE_S", 0.1)
+    os.mkfifo(tmp_path / "pipe")
+    with pytest.raises(OutputError, match="pipe: cannot be written"):
+        write_whole(tmp_path / "pipe", b"lost")
+
+
 @pytest.mark.parametrize(
     ("name", "why"),
     [

@@ -18,7 +18,7 @@ SAMPLE = Path(__file__).parents[2] / "sample_images" / "sheet_1.jpg"
 RATE = 30
 #: An upright phone's film, in pixels.
 SIZE = (720, 960)
-KINDS = {"mp4": "mp4v", "mov": "mp4v", "webm": "VP80"}
+KINDS = {"mp4": "mp4v", "mov": "mp4v", "webm": "vp80"}
 
 
 def write_clip(path: Path, *, count=60, step_px=1.0, blurred=(), size=SIZE, code=None) -> Path:

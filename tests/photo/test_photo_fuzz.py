@@ -3,6 +3,7 @@ from collections import Counter
 import pytest
 
 from calibration.fuzz_files import cases, outcome_of, sound_files
+from pose_fit.photo.clip import is_clip, read_clip
 from pose_fit.photo.photo import read_photo
 
 FILES = sound_files()
@@ -12,7 +13,8 @@ FILES = sound_files()
 def test_the_sound_files_open(tmp_path, kind):
     path = tmp_path / "sound"
     path.write_bytes(FILES[kind])
-    assert {read_photo(path).width_px, read_photo(path).height_px} == {320, 240}
+    photo = read_clip(path)[0] if is_clip(path) else read_photo(path)
+    assert {photo.width_px, photo.height_px} == {320, 240}
 
 
 @pytest.mark.parametrize("kind", FILES)

@@ -4,7 +4,7 @@ import pytest
 from scipy.spatial.transform import Rotation
 
 from pose_fit.photogrammetry.plane import project
-from pose_fit.reference.find_paper import find_paper_corners
+from pose_fit.reference.find_paper import find_paper_corners, find_papers
 from pose_fit.reference.sheet import PAPER_SIZE_MM
 from pose_fit.refusal import Refusal
 
@@ -151,3 +151,46 @@ def test_a_paper_no_brighter_than_the_wall_is_refused(look):
     quad_px = corners_px(pose(), PAPER_SIZE_MM["a4"])
     pixels = picture([quad_px], paper_light=0.253)
     assert refusal_code(look(pixels, "a4")) == "reference_missing"
+
+
+def bright(pixels, low_px, high_px, level=245):
+    """A bright upright rectangle drawn into a picture."""
+    (left, top), (right, bottom) = low_px, high_px
+    pixels[top:bottom, left:right] = level
+    return pixels
+
+
+def test_the_sheet_is_the_surest_candidate_and_the_others_come_after(photo_of, standing):
+    true_px = corners_px(pose(), PAPER_SIZE_MM["a4"])
+    pixels = picture([true_px])
+    # A lit patch above the head, of the paper's size.
+    bright(pixels, (560, 60), (650, 187))
+    photo = photo_of(pixels)
+    candidates = find_papers(
+        photo, standing(photo, hips_px=(420.0, 640.0), leg_px=230.0), paper="a4"
+    )
+    assert len(candidates) == 2
+    np.testing.assert_allclose(candidates[0].corners_px, true_px, atol=0.5)
+    assert candidates[0].score > 0.8 > 0.2 > candidates[1].score
+
+
+def test_a_patch_above_the_head_is_not_taken(look):
+    assert refusal_code(look(bright(picture([]), (560, 60), (650, 187)), "a4")) == "paper_unsure"
+
+
+def test_a_pane_whose_bars_run_on_is_not_taken(look):
+    """A window: bright panes between dark bars that do not end at a pane's corner."""
+    pixels = picture([])
+    bright(pixels, (560, 520), (842, 910))
+    for x_px in (650, 746):
+        pixels[520:910, x_px : x_px + 6] = 40
+    for y_px in (647, 780):
+        pixels[y_px : y_px + 6, 560:842] = 40
+    assert refusal_code(look(pixels, "a4")) in ("paper_unsure", "reference_missing")
+
+
+def test_a_patch_that_one_side_fades_into_the_wall_is_not_taken(look):
+    pixels = bright(picture([]), (560, 600), (650, 727))
+    wall = int(np.median(pixels[760:800, 560:650]))
+    pixels[600:727, 560:650] = np.linspace(wall + 4, 245, 90)[None, :, None].astype(np.uint8)
+    assert refusal_code(look(pixels, "a4")) in ("paper_unsure", "reference_missing")

@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 
 from pose_fit.errors import ReferenceObjectError
+from pose_fit.photo.click_error import click_sd_px
 from pose_fit.reference.from_points import (
     DOOR_HEIGHT_MM,
     check_points,
-    click_sd_px,
     door_reference,
     length_reference,
     paper_reference,

@@ -167,3 +167,14 @@ def test_lengths_that_cannot_be_are_wrong_calls_that_name_the_option(
     result = run("advise", *words, "--bikes", catalogue)
     assert result.exit_code == EXIT_WRONG_CALL, result.output
     assert result.stderr.startswith(f"pose-fit: {words[-2] if '--lift' not in words else '--lift'}")
+
+
+def test_clues_that_contradict_each_other_are_no_result(catalogue: Path) -> None:
+    words = ("advise", "--inseam", "27in", "--trousers", "15in", "--bikes", catalogue)
+    result = run(*words)
+    assert result.exit_code == EXIT_REFUSED, result.output
+    assert "too far apart for one child" in " ".join(result.stdout.split())
+    assert json.loads(run(*words, "--json").stdout)["inseam_mm"] is None
+    together = run("advise", "--inseam", "25in", "--trousers", "23.5in", "--bikes", catalogue)
+    assert together.exit_code == 0
+    assert "Inseam from all that was given" in " ".join(together.stdout.split())

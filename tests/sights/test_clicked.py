@@ -14,10 +14,11 @@ from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.errors import InputError
 from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.photo.click_error import ON_BODY_SD_LEGS
 from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
-from pose_fit.sights.clicked import CLICK_SD_PART, GUESS_SD_PART, Place
+from pose_fit.sights.clicked import GUESS_SD_PART, Place
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
@@ -124,7 +125,7 @@ def test_a_lower_crotch_is_a_shorter_inseam_and_a_lower_floor_a_longer_one() -> 
 
 def test_a_click_errs_by_its_part_of_a_leg_in_the_reading_that_it_ends() -> None:
     """Known answer: with the crotch shifted by one standard uncertainty the reading shifts so."""
-    by_px = CLICK_SD_PART * untouched().sights.body.leg_px
+    by_px = ON_BODY_SD_LEGS * untouched().sights.body.leg_px
     straight_mm = untouched().legs.straight_mm
     readings = [
         {(one.top, one.floor): one.value_mm for one in measured(crotch_px=clicked).reading.readings}
@@ -132,7 +133,7 @@ def test_a_click_errs_by_its_part_of_a_leg_in_the_reading_that_it_ends() -> None
     ]
     shift_mm = readings[0]["crotch", "toes"] - readings[1]["crotch", "toes"]
     # The picture's leg ends at the landmarks and the crotch hangs before it: within a tenth.
-    assert shift_mm == pytest.approx(CLICK_SD_PART * straight_mm, rel=0.1)
+    assert shift_mm == pytest.approx(ON_BODY_SD_LEGS * straight_mm, rel=0.1)
 
 
 def test_through_cloth_without_a_line_a_click_is_a_guess() -> None:

@@ -1,5 +1,6 @@
 """The end of the line between the legs, in drawn pictures whose crotch is known."""
 
+import cv2
 import numpy as np
 import pytest
 from hypothesis import assume, given, settings
@@ -98,3 +99,15 @@ def test_a_hem_is_believed_less_and_what_ends_elsewhere_stays_a_candidate() -> N
     assert hidden[0].weight < clear.weight
     # What looks like a hem may be a print: the line's own end above it is kept.
     assert min(one.point_px[1] for one in hidden) < 360.0 - 0.025 * LEG_PX
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_pattern_is_no_line_between_the_legs(seed: int) -> None:
+    """A knee-length dress with a fine print: a path through it is not where the legs part."""
+    rng = np.random.default_rng(seed)
+    y, x = np.mgrid[0:HEIGHT_PX, 0:WIDTH_PX].astype(float)
+    spots = cv2.GaussianBlur(rng.normal(size=(HEIGHT_PX, WIDTH_PX)), (0, 0), 2.5)
+    is_dress = (np.abs(x - WIDTH_PX / 2) < 95) & (y > 100) & (y < 560)
+    print_levels = 130 + 90 * spots / np.abs(spots).max()
+    picture = np.where(is_dress, print_levels, 200.0)[..., None] * np.ones(3)
+    assert find_crotch(photo_of(picture, noise=1.5, seed=seed), body()) == ()

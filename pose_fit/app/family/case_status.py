@@ -19,9 +19,13 @@ from pose_fit.casebook.decision import PhotoAsked
 from pose_fit.casebook.events import Action, ChildJoined, PictureRemoved
 from pose_fit.errors import CaseBookError
 
-__all__ = ["PAGE", "case_status_page"]
+__all__ = ["EARLIER_CODE", "GO_MEASURE", "PAGE", "case_status_page"]
 
 PAGE: Final = "case"
+#: The measuring page's field for the code of a case that is there already.
+EARLIER_CODE: Final = f"{FIELD}parent.send.earlier"
+#: Set where the visitor wants to go and measure.
+GO_MEASURE: Final = f"{PAGE}.go_measure"
 _CODE: Final = f"{FIELD}{PAGE}.code"
 _TOLD: Final = f"{PAGE}.told"
 #: Whoever tries codes one after the other gets nowhere.
@@ -98,10 +102,11 @@ def _show_standing(case: Case) -> None:
 
 def _offer_another_photo(case: Case) -> None:
     st.markdown("**Another photo**")
-    st.markdown(
-        "Measure it under *My child* and give the code"
-        f" **{case.reply_code}** when you send it. It joins this case; the earlier photos stay."
-    )
+    st.caption("It joins this case. The earlier photos stay until you delete them.")
+    if st.button("Measure and send another photo", key=f"{PAGE}.again"):
+        st.session_state[EARLIER_CODE] = case.reply_code
+        st.session_state[GO_MEASURE] = True
+        st.rerun()
 
 
 def _offer_joining(book: CaseBook, case: Case) -> None:

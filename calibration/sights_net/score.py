@@ -1,0 +1,173 @@
+"""Each sight of the network, in the world its weights never saw, beside the program's finders.
+
+    python -m calibration.sights_net.score WORLDS_DATA NETS
+
+``WORLDS_DATA/<world>`` holds photos, truths and what the program saw (``observations.pkl``),
+``NETS/<world>.onnx`` the weights trained without that world. The windows are those that the
+pose model's hips and ankles give. Errors are along the leg, downwards positive, millimetres
+at the sight's own depth.
+"""
+
+import pickle
+import sys
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageOps
+
+from calibration.sights_net.see import Seen, SightsModel
+from calibration.true_view import leg_down_px, true_px
+
+_WORLDS: Final = ("suit", "sewn", "draped", "leggings", "baggy", "summer")
+#: The network says a sight is sure where this share of its distribution is in one place.
+_SURE: Final = 0.5
+#: An error beyond this, in parts of the leg, is a blunder.
+_BLUNDER: Final = 0.06
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """Errors of one photo in parts of its leg, NaN where nothing was seen."""
+
+    world: str
+    stance: str
+    legwear: str
+    errors: Mapping[str, float]
+    sureness: Mapping[str, float]
+    leg_mm: float
+
+
+def rows_of(folder: Path, model: SightsModel, world: str) -> Iterable[_Row]:
+    """The photos of a world that the program measured."""
+    seen = pickle.loads((folder / "observations.pkl").read_bytes())
+    for item in seen.values():
+        if item.sights is None:
+            continue
+        truth = item.truth
+        with Image.open(folder / truth["photo"]) as image:
+            picture = np.asarray(ImageOps.exif_transpose(image).convert("RGB"))
+        body = item.sights.body
+        net = model.see(picture, body.hips_px, body.ankles_px)
+        yield _Row(
+            world,
+            str(truth["stance_group"]),
+            str(truth["legwear"]),
+            _errors(truth, item.sights, net),
+            {name: one.sureness for name, one in net.items()},
+            float(truth["inseam_mm"]),
+        )
+
+
+def _errors(truth: Mapping[str, Any], sights: Any, net: Mapping[str, Seen]) -> dict[str, float]:
+    down = leg_down_px(truth)
+    leg_px = float(np.hypot(*down))
+    down = down / leg_px
+    crotch = true_px(truth, "crotch")[0]
+    cloth = truth["cloth_crotch_px"]
+    toes = true_px(truth, "shod_toe_left", "shod_toe_right")
+    heels = true_px(truth, "shod_heel_left", "shod_heel_right")
+    base = np.array(truth["wall_base_px"])
+    base = base[np.argsort(base[:, 0])]
+
+    def apart(point: NDArray[np.float64], true: NDArray[np.float64]) -> float:
+        return float((np.asarray(point) - true) @ down / leg_px)
+
+    def off_base(point: NDArray[np.float64]) -> float:
+        row = float(np.interp(point[0], base[:, 0], base[:, 1]))
+        return float((point[1] - row) * down[1] / leg_px)
+
+    errors = {
+        "net crotch": apart(net["crotch"].point_px, crotch),
+        "net toes": float(
+            np.mean(
+                [
+                    apart(net[f"toe_{side}"].point_px, toe)
+                    for side, toe in zip(("right", "left"), toes, strict=True)
+                ]
+            )
+        ),
+        "net heels": float(
+            np.mean(
+                [
+                    apart(net[f"heel_{side}"].point_px, heel)
+                    for side, heel in zip(("right", "left"), heels, strict=True)
+                ]
+            )
+        ),
+        "net base": float(
+            np.mean([off_base(net[f"base_{s}"].point_px) for s in ("left", "right")])
+        ),
+    }
+    if cloth is not None:
+        errors["net cloth crotch"] = apart(net["cloth_crotch"].point_px, np.array(cloth))
+    if sights.crotch is not None:
+        errors["now crotch"] = apart(sights.crotch.point_px, crotch)
+        if cloth is not None:
+            errors["now cloth crotch"] = apart(sights.crotch.point_px, np.array(cloth))
+    if sights.toes_px is not None:
+        errors["now toes"] = apart(sights.toes_px.mean(axis=0), toes.mean(axis=0))
+    if sights.wall_base_px is not None:
+        errors["now base"] = float(np.mean([off_base(p) for p in sights.wall_base_px]))
+    return errors
+
+
+def table(rows: list[_Row]) -> list[str]:
+    """Lines of a Markdown table, a sight and world each."""
+    lines = [
+        "| sight | world | photos | median | spread (16 to 84 %) | blunders | seen |",
+        "|---|---|--:|--:|--:|--:|--:|",
+    ]
+    for sight in ("cloth crotch", "crotch", "toes", "heels", "base"):
+        for world in (*_WORLDS, "all"):
+            own = [row for row in rows if world in (row.world, "all")]
+            if sight.endswith("crotch"):
+                own = [row for row in own if row.legwear != "hidden"]
+            for who in ("now", "net", "net, sure"):
+                found = np.array([_error(row, who, sight) for row in own])
+                known = found[np.isfinite(found)]
+                if len(known) < 5:
+                    continue
+                low, middle, high = np.quantile(known, [0.16, 0.5, 0.84])
+                leg_mm = float(np.median([row.leg_mm for row in own]))
+                lines.append(
+                    f"| {sight}: {who} | {world} | {len(own)} | {leg_mm * middle:+.1f} mm"
+                    f" | {leg_mm * (high - low) / 2:.1f} mm"
+                    f" | {100 * np.mean(np.abs(known) > _BLUNDER):.1f} %"
+                    f" | {100 * len(known) / len(own):.0f} % |"
+                )
+    return lines
+
+
+def _error(row: _Row, who: str, sight: str) -> float:
+    """Error in parts of the leg; NaN where the sight is not to be had or, asked to be, not sure."""
+    if who != "net, sure":
+        return row.errors.get(f"{who} {sight}", np.nan)
+    names = {
+        "cloth crotch": ("cloth_crotch",),
+        "crotch": ("crotch",),
+        "toes": ("toe_left", "toe_right"),
+        "heels": ("heel_left", "heel_right"),
+        "base": ("base_left", "base_right"),
+    }[sight]
+    if min(row.sureness[name] for name in names) < _SURE:
+        return np.nan
+    return row.errors.get(f"net {sight}", np.nan)
+
+
+def main() -> None:
+    """Score all worlds that were observed and print the table."""
+    data, nets = Path(sys.argv[1]), Path(sys.argv[2])
+    rows: list[_Row] = []
+    for world in _WORLDS:
+        if (data / world / "observations.pkl").exists() and (nets / f"{world}.onnx").exists():
+            rows += rows_of(data / world, SightsModel(nets / f"{world}.onnx"), world)
+    print("\n".join(table(rows)))
+    (nets / "rows.pkl").write_bytes(pickle.dumps(rows))
+
+
+if __name__ == "__main__":
+    main()
