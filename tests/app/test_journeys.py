@@ -19,7 +19,7 @@ SAMPLES = {sample.path.stem: sample for sample in samples()}
 
 def test_parent_from_upload_to_fit_card(visit):
     assert visit.download("Print the sheet (PDF)").startswith(b"%PDF")
-    visit.upload(SAMPLES["sheet_3"].path)
+    visit.upload(SAMPLES["a4_1"].path)
     visit.see(".pf-answer")
     visit.press("Leggings or bare legs")
     visit.see(".pf-answer")
