@@ -136,7 +136,8 @@ def test_pictures_of_one_child_average_and_one_can_be_taken_away(page):
     data = SAMPLES["sheet_1"].path.read_bytes()
     # The same scene twice, as two files: what they share must not average away.
     page.upload("Take or choose pictures", ("one.jpg", data, JPEG), ("two.jpg", data + b"\0", JPEG))
-    page.press("Yes, both heels were down")
+    if "Were both heels on the floor" in page.text:
+        page.press("Yes, both heels were down")
     assert "The pictures agree" in page.text
     page.press("Remove one.jpg")
     assert "The pictures agree" not in page.text
