@@ -45,9 +45,9 @@ BESIDE_SD_MM: Final = 30.0
 #: depths of ankle before heel, hip before ankle, knee, and line's end before hip, in parts.
 LEAST_DEPTH_SDS: Final = (0.018, 0.035, 0.018, 0.030)
 #: Least standard uncertainty of how far feet and shoes reach, and of what differs between
-#: pictures and people.
+#: pictures and people: rendered worlds share one body model, people do not.
 LEAST_REACH_SD_MM: Final = 22.0
-LEAST_WORLD_SD_MM: Final = 4.0
+LEAST_WORLD_SD_MM: Final = 6.0
 #: Intervals are not made narrower than this part of what their sources say.
 LEAST_FACTOR: Final = 0.85
 

@@ -126,7 +126,8 @@ def measure_photo(
         lambda: check_stance(
             scene.body, scene.seen.plane, legs, reading, heels_down=task.stated.heels_down
         ),
-        lambda: check_one_answer(observed, reading),
+        # A stance that is not the usual one is as a rule why the picture gives two answers.
+        lambda: check_one_answer(observed, reading, also=stance_warnings(legs, reading)),
     )
     if refusal is not None:
         return refusal

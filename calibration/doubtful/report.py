@@ -33,11 +33,11 @@ HEELS_SEEN: Final = (
     " higher by 0.050 of the leg where a standing child's scatter by 0.031. Above the feet's lowest"
     " points they do by 1.2 of their scatter, the knees' height over the thighs by 0.8, the height"
     " of the narrowest place of the lower leg by 0.8, thigh over shank by 0.3. The foot's narrower"
-    " outline separates more, but only because these feet point straight ahead. A limit that"
-    " refuses one standing child in a hundred finds 6 of the 16, one that asks one in twelve 10, and"
-    " no limit finds all. So a picture that a child on tiptoe would make at least half as often as a"
-    " standing one gives no number until somebody says that both heels were on the floor, and where"
-    " the ankles look high even then, the interval is widened by what raised heels may add."
+    " outline separates more, but only because these feet point straight ahead. So all of it is"
+    " weighed together: how much more often a child on tiptoe would make the picture than one on"
+    " both heels, over every choice of candidates. Where that is above 0.78 the picture gives no"
+    " number until somebody says that both heels were on the floor, and where it is above 5 even"
+    " then the interval is widened by what raised heels may add."
 )
 
 #: The result before anything was changed because of it.

@@ -79,6 +79,8 @@ class Analysis:
         The shipped one, fitted on all worlds.
     results
         All first photos of a child.
+    everything
+        All photos, further ones of a child and free stances too.
     worst
         The photos in scope with the largest errors, each with its errors apart.
     rivals, rivals_sheet
@@ -89,6 +91,7 @@ class Analysis:
 
     model: ErrorModel
     results: tuple[Result, ...]
+    everything: tuple[Result, ...]
     figures: tuple[Figure, ...]
     sources: tuple[SourceErrors, ...]
     evidence: tuple[Evidence, ...]
@@ -135,6 +138,7 @@ def analyse(folder: Path) -> Analysis:
     return Analysis(
         model=model,
         results=tuple(results),
+        everything=tuple(everything),
         figures=(*figures_of(items), *contact),
         sources=tuple(
             errors_by_source(scope, models=models),

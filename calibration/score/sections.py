@@ -12,7 +12,7 @@ from calibration.score.decisions import AGE_BAND_Y, DRAWS, STATURE_BAND_MM
 from calibration.score.groups import GROUPINGS, budget_medians_mm, groups_by, stance_of
 from calibration.score.metrics import Metrics, metrics_of
 from calibration.score.must_show import Figure
-from calibration.score.scored import Scored, in_scope, refused
+from calibration.score.scored import Scored, in_scope, measured, refused
 from calibration.score.sources import TOGETHER
 from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, table
 
@@ -104,12 +104,13 @@ _BLUNDER_MM: Final = 45.0
 
 def world_section(analysis: Analysis) -> str:
     """Each world left out, by stance; and the blunders by name."""
+    items = measured(analysis.everything)
     rows = []
-    for world in sorted({world_of(item.truth) for item in analysis.items}):
-        for stance in sorted({stance_of(item.truth) for item in analysis.items}):
+    for world in sorted({world_of(item.truth) for item in items}):
+        for stance in sorted({stance_of(item.truth) for item in items}):
             own = [
                 item
-                for item in analysis.items
+                for item in items
                 if world_of(item.truth) == world and stance_of(item.truth) == stance
             ]
             if own:
@@ -123,16 +124,27 @@ def world_section(analysis: Analysis) -> str:
             mm(item.error_mm, sign=True),
             mm(item.sd_mm),
         ]
-        for item in sorted(analysis.items, key=lambda item: -abs(item.error_mm))
+        for item in sorted(items, key=lambda item: -abs(item.error_mm))
         if abs(item.error_mm) > _BLUNDER_MM
     ]
     heads = ("photo", "world", "reference", "legwear", "error", "standard uncertainty")
     told = table(heads, blunders) if blunders else "None.\n"
     return (
-        "## Each world left out\n\nAll measured photos, those out of scope too.\n\n"
+        "## Each world left out\n\nAll measured photos, further ones of a child and those out of scope"
+        " too.\n\n"
         + table(("world left out", "stance", *METRIC_HEADS), rows)
+        + "\nBy reference and stance:\n\n"
+        + table(("reference", "stance", *METRIC_HEADS), _by_reference(items))
         + f"\n### Errors above {_BLUNDER_MM:.0f} mm, by name\n\n{told}"
     )
+
+
+def _by_reference(items: Sequence[Scored]) -> list[list[str]]:
+    groups: dict[tuple[str, str], list[Scored]] = {}
+    for item in items:
+        key = str(item.truth["reference"]["kind"]), stance_of(item.truth)
+        groups.setdefault(key, []).append(item)
+    return [[*key, *metric_cells(_metrics(own))] for key, own in sorted(groups.items())]
 
 
 def refusal_section(analysis: Analysis) -> str:

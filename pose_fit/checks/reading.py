@@ -129,10 +129,15 @@ def check_reading(sights: PhotoSights, reading: PhotoReading) -> Refusal | None:
     return None
 
 
-def check_one_answer(sights: PhotoSights, reading: PhotoReading) -> Refusal | None:
-    """A question where the picture gives two answers and nobody has clicked which, else None."""
+def check_one_answer(
+    sights: PhotoSights, reading: PhotoReading, *, also: tuple[Notice, ...] = ()
+) -> Refusal | None:
+    """A question where the picture gives two answers and nobody has clicked which, else None.
+
+    ``also`` is what may be the reason for it, told after the question.
+    """
     answers = two_answers(reading)
-    return None if answers is None or _is_clicked(sights, answers) else _question(answers)
+    return None if answers is None or _is_clicked(sights, answers) else _question(answers, also)
 
 
 def _is_clicked(sights: PhotoSights, answers: TwoAnswers) -> bool:
@@ -142,7 +147,7 @@ def _is_clicked(sights: PhotoSights, answers: TwoAnswers) -> bool:
     return any(one.is_clicked for one in sights.toes)
 
 
-def _question(answers: TwoAnswers) -> Refusal:
+def _question(answers: TwoAnswers, also: tuple[Notice, ...]) -> Refusal:
     both = f"{both_units(answers.low_mm)} or {both_units(answers.high_mm)}"
     if answers.click == "crotch":
         told = f"The picture gives two answers, {both}: the legs may part at two places."
@@ -150,7 +155,7 @@ def _question(answers: TwoAnswers) -> Refusal:
     else:
         told = f"The picture gives two answers, {both}: the floor may be at two heights."
         remedy = "Take the picture again with the feet and a hand of floor in full view."
-    return Refusal((Notice(TWO_ANSWERS, told),), (remedy,), asks=(answers.click,))
+    return Refusal((Notice(TWO_ANSWERS, told), *also), (remedy,), asks=(answers.click,))
 
 
 def _told(unsure_mm: float) -> str:

@@ -42,7 +42,7 @@ USUALLY_HIGH: Final[Mapping[Floor, float]] = {"wall base": 0.020, "toes": 0.004}
 MAX_ANKLES_HIGH: Final = 0.07
 #: From here somebody has to say that the heels were down: how much more often a child on tiptoe
 #: would make the picture than a standing one.
-ASK_ODDS: Final = 1.0
+ASK_ODDS: Final = 0.78
 #: From here there is doubt whatever is said.
 WARN_ODDS: Final = 5.0
 #: Heels raised by half a right angle lift the body by up to 0.12 of the leg: two standard
@@ -125,7 +125,9 @@ def _are_heels_doubtful(reading: PhotoReading) -> bool:
 
 
 def _are_heels_asked_about(reading: PhotoReading) -> bool:
-    return _says_enough(reading) and reading.raised_odds > ASK_ODDS
+    # Raised heels themselves can make a photo unsure: then the floors contradict the ankles.
+    is_plain = reading.raised_odds > WARN_ODDS
+    return is_plain or (_says_enough(reading) and reading.raised_odds > ASK_ODDS)
 
 
 def _says_enough(reading: PhotoReading) -> bool:

@@ -103,8 +103,14 @@ def test_long_thighs_with_high_ankles_are_bent_knees():
 
 
 def test_an_unsure_photo_says_nothing_of_the_heels():
-    assert codes(legs(), reading(wall_base=50.0, sd_mm=40.0, odds=9.0)) == ([], [])
-    assert codes(legs(), reading()) == ([], [])
+    unsure = reading(wall_base=50.0, sd_mm=40.0, odds=2.0)
+    assert codes(legs(), unsure, heels_down=False) == ([], [])
+    assert codes(legs(), reading(), heels_down=False) == ([], [])
+
+
+def test_floors_that_contradict_the_ankles_are_asked_about_however_unsure_they_leave_it():
+    torn = reading(wall_base=50.0, sd_mm=40.0, odds=2 * WARN_ODDS)
+    assert codes(legs(), torn, heels_down=False) == (["heels_unseen"], [])
 
 
 def test_heels_that_are_doubtful_widen_the_interval_by_what_they_may_add():

@@ -88,7 +88,9 @@ def test_every_reading_finds_the_known_inseam_however_the_feet_stand(spread_mm: 
 def measured() -> PhotoMeasurement:
     photo = read_photo(SAMPLES / "sheet_3.jpg")
     result = measure_photo(
-        photo, PhotoTask(ReferenceRequest("sheet"), Stated(soles_mm=0.0)), pose=pose_model()
+        photo,
+        PhotoTask(ReferenceRequest("sheet"), Stated(soles_mm=0.0, heels_down=True)),
+        pose=pose_model(),
     )
     assert isinstance(result, PhotoMeasurement)
     return result

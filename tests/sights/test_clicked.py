@@ -52,7 +52,7 @@ def told(
         picture or photo(),
         PhotoTask(
             ReferenceRequest("sheet"),
-            Stated(soles_mm=0.0, crotch_px=crotch_px, floor_px=floor_px),
+            Stated(soles_mm=0.0, heels_down=True, crotch_px=crotch_px, floor_px=floor_px),
         ),
         pose=known(),
     )
