@@ -134,7 +134,8 @@ def report(shops: int, *, seed: int) -> str:
     lines = [
         "# Simulated shops",
         "",
-        f"Output of `python -m calibration.simulated_shops --shops {shops}` (seed {seed}). Coverage of"
+        f"Output of `python -m calibration.simulated_shops --shops {shops}` (seed {seed}); the budget"
+        f" line for rendered children is {RENDERED_SD_MM:.0f} mm before any pair. Coverage of"
         " the stated 95 % interval of the next child's photo after n pairs, per cent.",
         "",
         "| offsets of the shops | shops | "

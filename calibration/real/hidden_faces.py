@@ -34,7 +34,7 @@ LOOKED_AT: Final = (
     " a detector's frame drawn over them in the file, a fighter in a helmet seen from the side. In"
     " one more, a stadium in a picture of 640 pixels, 366 faces of 4 to 10 pixels stay; they are not"
     " in the table. Discs on clothes and hands are the price: two or three in a picture of a group,"
-    " on 11 samples of one child alone six, none on legs or reference."
+    " none on the 11 samples of a child alone."
 )
 
 

@@ -30,6 +30,16 @@ Asked = Literal["letter", "a4", "length"]
 _SPAN_MM: Final = 1330.0
 
 
+#: What was seen when each picture with a number was looked at.
+LOOKED_AT: Final = (
+    "Each picture with a number was looked at. Two stand straight in shorts, the crotch found where"
+    " the legs part. One walks towards the camera on a line, feet one before the other, and is not"
+    " flagged: from the front its legs look like standing ones. The four others are flagged for what"
+    " is wrong: a tennis player with bent knees, a pencil skirt, a long jacket, and one foot before"
+    " the other."
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
     """What was told: codes of the refusal or warnings, and the inseam with its uncertainty."""
@@ -102,7 +112,7 @@ def report(found: Sequence[Answer]) -> str:
         " No sheet of paper hangs in any of them, so that each number under `letter` or `a4` is an"
         " error. Under `length` the person's own shoulders to ankles count as 1.33 m.",
         "",
-        "| asked | pictures | numbers | of them unflagged | several people given a number |",
+        "| asked | pictures | numbers | of them unflagged | of them not one standing person |",
         "|---|--:|--:|--:|--:|",
     ]
     for asked in get_args(Asked):
@@ -111,11 +121,11 @@ def report(found: Sequence[Answer]) -> str:
         lines.append(
             f"| {asked} | {len(part)} | {len(numbers)} |"
             f" {sum(not one.codes for one in numbers)} |"
-            f" {sum(one.picture.seen not in (STANDING,) for one in numbers)} |"
+            f" {sum(one.picture.seen != STANDING for one in numbers)} |"
         )
     refused = Counter(one.codes[0] for one in found if one.inseam_mm is None)
     told = ", ".join(f"{code} {count}" for code, count in refused.most_common())
-    lines += ["", f"First reasons of refusals: {told}.", "", "## Numbers", ""]
+    lines += ["", f"First reasons of refusals: {told}.", "", LOOKED_AT, "", "## Numbers", ""]
     lines += _table(one for one in found if one.inseam_mm is not None)
     lines += ["", "## All answers", "", *_table(found)]
     return "\n".join(lines) + "\n"

@@ -4,7 +4,7 @@ Streamlit starts a new session with every reload. What a visitor entered is ther
 too, for half an hour after the last touch, and never on a disk. A visit is found by the secret in
 its address together with the secret that the server gave this browser in a cookie: 128 random bits
 each. The address alone, sent to somebody or read over a shoulder, opens nothing. The staff side is
-left out: a reload signs out.
+left out: who signed in there stands in the case book (:mod:`pose_fit.app.shop.sign_in`).
 """
 
 import hashlib
@@ -18,7 +18,7 @@ import streamlit as st
 
 from pose_fit.app.session import FIELD
 
-__all__ = ["BROWSER_COOKIE", "forget_visit", "keep_visit", "resume_visit"]
+__all__ = ["BROWSER_COOKIE", "browser_secret", "forget_visit", "keep_visit", "resume_visit"]
 
 #: Given by the server with the first answer, read by no script.
 BROWSER_COOKIE: Final = "pose_fit_browser"

@@ -11,6 +11,7 @@ from pose_fit.casebook.decision import Accepted, Decision, Overridden, PhotoAske
 from pose_fit.casebook.shop_tape import ShopTape
 from pose_fit.casebook.typed_text import LABEL_LENGTH, clean_text
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.reference.reference import ReferenceKind
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 
@@ -57,6 +58,8 @@ class PhotoRecord:
         The object of known size, what was stated of the photo, and the child.
     result
         The inseam this photo alone gave, or why it gave none.
+    reference
+        The object it was measured by, which the task may have left open; None of a refusal.
     points
         Joints as they were found.
     set_aside
@@ -70,6 +73,7 @@ class PhotoRecord:
     taken_on: dt.date | None = None
     task: PhotoTask
     result: Estimate
+    reference: ReferenceKind | None = None
     points: tuple[PicturePoint, ...] = ()
     set_aside: bool = False
 

@@ -88,7 +88,7 @@ def pair_of(case: Case) -> Pair | None:
         return None
     photo = photos_inseam(case, on=tape.day)
     assert photo is not None
-    kinds = {photo.task.reference.kind for photo in photos}
+    kinds = {photo.reference or photo.task.reference.kind for photo in photos}
     legwear = {photo.task.stated.legwear for photo in photos}
     return Pair(
         name=f"case {case.case_id}",

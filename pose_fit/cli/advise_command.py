@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from pose_fit.cli.options import AsJson, Details, Stretch, Units
+from pose_fit.cli.options import EXIT_REFUSED, AsJson, Details, Stretch, Units
 from pose_fit.cli.stated_options import with_facts
 from pose_fit.cli.wrong_calls import wrong_calls_explained
 from pose_fit.task.facts import CHILD, RIDER
@@ -56,14 +56,16 @@ def advise(
     """
     with wrong_calls_explained():
         from pose_fit.cli.show import Show
-        from pose_fit.cli.typed_clues import Clues, day_of, known_inseam, stock_of
+        from pose_fit.cli.typed_clues import Clues, day_of, known_inseams, stock_of
         from pose_fit.fit.stock import rider_of
         from pose_fit.growth.picture_day import Dated
         from pose_fit.task.typed import child_of
 
         stock, child = stock_of(bikes, stretch=stretch), child_of(typed)
         clues = Clues(tuple(inseam or ()), sd, trousers, lift, lift_bike)
-        known = known_inseam(clues, child, stock.bicycles)
         today = day_of(None)
+        known = [Dated(one, today, child) for one in known_inseams(clues, child, stock.bicycles)]
         show = Show(stock, rider_of(typed), today, unit=units, details=details, as_json=as_json)
-        show.inseam(Dated(known, today, child))
+        is_answered = show.child(known)
+    if not is_answered:
+        raise typer.Exit(EXIT_REFUSED)

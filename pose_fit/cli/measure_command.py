@@ -104,7 +104,7 @@ def measure(
         if is_one_child and readings:
             if by_tape is not None:
                 readings.append(Dated(by_tape, day, task.child))
-            refused |= not show.child(readings)
+            refused |= not show.child(readings, photo=None, status="measured")
     if unreadable:
         raise typer.Exit(EXIT_WRONG_CALL)
     if refused:

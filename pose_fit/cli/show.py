@@ -55,17 +55,12 @@ class Show:
         self._print(told, [short_line(read.name, dated.inseam, unit=self.unit)])
         return True
 
-    def child(self, readings: Sequence[Dated]) -> bool:
-        """All readings of one child together."""
+    def child(self, readings: Sequence[Dated], **first: str | None) -> bool:
+        """All readings of one child together; ``first`` are keys before those of the inseam."""
         together = combined(readings)
         if isinstance(together, Refusal):
             return self._refused(None, together)
-        told = {"photo": None, "status": "measured", **inseam_object(together.inseam)}
-        return self._answered(None, together, told)
-
-    def inseam(self, reading: Dated) -> bool:
-        """An inseam without a photo."""
-        return self._answered(None, reading, inseam_object(reading.inseam))
+        return self._answered(None, together, {**first, **inseam_object(together.inseam)})
 
     def _answered(self, name: str | None, measured: Dated, told: dict[str, Any]) -> bool:
         carried = measured.carried_to(self.today)

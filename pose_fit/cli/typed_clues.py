@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from pose_fit.fit.stock import Stock
     from pose_fit.inseam.inseam import Inseam
 
-__all__ = ["Clues", "check_photos", "day_of", "known_inseam", "stock_of", "tape_inseam"]
+__all__ = ["Clues", "check_photos", "day_of", "known_inseams", "stock_of", "tape_inseam"]
 
 #: A reading less sure than this says nothing of a child's inseam.
 _MAX_SD_MM: Final = 100.0
@@ -70,27 +70,26 @@ class Clues:
     lift_bike: str | None
 
 
-def known_inseam(clues: Clues, child: "Child", bicycles: "tuple[Bicycle, ...]") -> "Inseam":
-    """The inseam from all measured clues together, or else from stature, or else from age.
+def known_inseams(
+    clues: Clues, child: "Child", bicycles: "tuple[Bicycle, ...]"
+) -> "tuple[Inseam, ...]":
+    """The inseam by every measured clue, or else one from stature, or else from age.
 
     Raises
     ------
     InputError
         Nothing is known, or a clue is unusable.
     """
-    from pose_fit.inseam.combine import combine_inseams
     from pose_fit.inseam.from_age import inseam_from_age
     from pose_fit.inseam.from_stature import inseam_from_stature
 
-    measured = list(_measured_clues(clues, child, bicycles))
-    if len(measured) > 1:
-        return combine_inseams(measured).inseam
+    measured = tuple(_measured_clues(clues, child, bicycles))
     if measured:
-        return measured[0]
+        return measured
     if child.stature_mm is not None:
-        return inseam_from_stature(child.stature_mm, sex=child.sex)
+        return (inseam_from_stature(child.stature_mm, sex=child.sex),)
     if child.age_y is not None:
-        return inseam_from_age(child.age_y, sex=child.sex)
+        return (inseam_from_age(child.age_y, sex=child.sex),)
     raise InputError("wanted one of --inseam, --trousers, --lift, --stature or --age, found none")
 
 

@@ -176,9 +176,9 @@ def _contradiction(readings: Sequence[Dated]) -> Refusal:
         (
             Notice(
                 "not_one_child",
-                f"They say {values}: too far apart for one child. They show different children, or"
-                " one of them is wrong.",
+                f"They say {values}: too far apart for one child. They are of different children,"
+                " or one of them is wrong.",
             ),
         ),
-        ("Check that all show the same child, and leave out the one that is wrong.",),
+        ("Check that all are of the same child, and leave out the one that is wrong.",),
     )

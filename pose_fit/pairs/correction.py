@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from pose_fit.inseam.error_model import WORLD_SOURCE
 from pose_fit.inseam.from_tape import TAPE_CARE, repeatability_sd_mm
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
@@ -19,7 +20,7 @@ from pose_fit.pairs.offset_model import (
     slip_chances,
 )
 from pose_fit.pairs.pair import Pair
-from pose_fit.pairs.rendered_prior import RENDERED_SD_MM, RENDERED_SOURCE, rendered_sd_mm
+from pose_fit.pairs.rendered_prior import RENDERED_SD_MM, rendered_sd_mm
 from pose_fit.refusal import Notice
 
 __all__ = ["NO_CORRECTION", "Correction", "correction_from", "differences_of", "slipped_tapes"]
@@ -55,15 +56,15 @@ class Correction:
         if not self.pairs:
             return photo
         line_sd_mm = rendered_sd_mm(photo)
-        has_line = any(line.source == RENDERED_SOURCE for line in photo.length.budget)
+        has_line = any(line.source == WORLD_SOURCE for line in photo.length.budget)
         # Without such a line it is in all the others, in the same proportion.
         others = 1.0 if has_line else math.sqrt(1 - (line_sd_mm / photo.sd_mm) ** 2)
         kept = tuple(
             replace(line, sd_mm=line.sd_mm * others * self.scale)
             for line in photo.length.budget
-            if line.source != RENDERED_SOURCE
+            if line.source != WORLD_SOURCE
         )
-        budget = (*kept, Contribution(RENDERED_SOURCE, self.offset_sd_mm, shared=True))
+        budget = (*kept, Contribution(WORLD_SOURCE, self.offset_sd_mm, shared=True))
         budget = tuple(sorted(budget, key=lambda line: -line.sd_mm))
         length = UncertainLength(photo.mean_mm - self.offset_mm, budget)
         return replace(photo, length=length).with_warnings(Notice("corrected", self.words))
@@ -75,10 +76,11 @@ class Correction:
             return "No correction: there is no pair of photo and tape yet."
         children = "child" if self.pairs == 1 else "children"
         half_mm = 1.96 * self.offset_sd_mm
-        word = "long" if self.offset_mm > 0 else "short"
+        word = "shorter" if self.offset_mm > 0 else "longer"
         return (
-            f"Corrected by {abs(self.offset_mm):.0f} mm: {self.pairs} {children} measured by photo"
-            f" and by tape show that photos read that much too {word}, give or take {half_mm:.0f} mm."
+            f"Corrected: {abs(self.offset_mm):.0f} mm {word}, give or take {half_mm:.0f} mm, as"
+            f" {self.pairs} {children} measured by photo and by tape show. Any further difference may"
+            " be chance or the tape."
         )
 
 

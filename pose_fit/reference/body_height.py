@@ -27,9 +27,10 @@ __all__ = ["STATURE_SD_MM", "BodyHeight", "height_reference"]
 
 #: A height that somebody knows, from a doctor's visit or a mark on the door frame (judgement).
 STATURE_SD_MM: Final = 10.0
-#: Hair above the head that a measuring board presses down, and how far knees, back and neck give
-#: way while nobody measures (judgement): mean and standard uncertainty.
-HAIR_MM: Final = (10.0, 8.0)
+#: Hair above the head that a measuring board presses down, with the outline's own margin (the first
+#: rendered set), and how far knees, back and neck give way while nobody measures (judgement): mean
+#: and standard uncertainty.
+HAIR_MM: Final = (18.0, 10.0)
 SLUMP_MM: Final = (3.0, 7.0)
 #: Soles where nobody said: barefoot to sports shoes.
 _SOLES_MM: Final = (10.0, 9.0)
@@ -43,7 +44,7 @@ BOWED: Final = 0.35
 #: The whole child must be this large in the picture.
 _REMEDY: Final = (
     "Take the whole child from hair to feet, standing straight and looking ahead without a hat, or"
-    " click the top of the head and the floor between the heels."
+    " point at the top of the head and the floor between the heels."
 )
 
 
@@ -76,12 +77,14 @@ def height_reference(
                 ),
             ),
             (_REMEDY,),
+            asks=("points",),
         )
     crown = find_crown(photo, body)
     if crown is None:
         return Refusal(
             (Notice("crown_hidden", "The top of the head is not seen clearly in the picture."),),
             (_REMEDY,),
+            asks=("points",),
         )
     leg_mm, ankle_mm = _leg_mm(height.stature_mm)
     ankle = people().ankle_height_from_hip_to_ankle

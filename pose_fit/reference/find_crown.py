@@ -16,8 +16,11 @@ __all__ = ["Crown", "find_crown"]
 #: between the shoulders. The face's middle lies half way up the head.
 _REACH: Final = 1.6
 _ASIDE: Final = 0.45
-#: A mask that is uncertain over more than this part of the face's height shows no edge.
-_MAX_BLUR: Final = 0.35
+#: The head ends where fewer than this share of the looks put it on the person: what few of them
+#: see above the rest is hair.
+_END: Final = 0.25
+#: A mask that fades over more than this, in the same distances, shows no edge.
+_MAX_BLUR: Final = 0.9
 _SEEN: Final = 0.5
 
 
@@ -64,8 +67,8 @@ def find_crown(photo: Photo, body: Body) -> Crown | None:
     limits = np.array(photo.pixels.shape[1::-1]) - 2.0
     if not ((point_px > 2) & (point_px < limits)).all():
         return None
-    # The mask's edge is good to a part of the way over which it fades.
-    sd_px = max(0.5 * blurs_px[top], 0.03 * size_px)
+    # The mask's edge is good to a quarter of the way over which it fades.
+    sd_px = max(0.25 * blurs_px[top], 0.03 * size_px)
     return Crown(photo.upright_px(point_px), sd_px * photo.working_scale)
 
 
@@ -83,4 +86,4 @@ def _top(shares: NDArray[np.float32], places: NDArray[np.float64]) -> tuple[floa
         part = (high - level) / max(high - low, 1e-6)
         return float(places[first - 1] + part * (places[first] - places[first - 1]))
 
-    return ends(0.5), ends(0.2) - ends(0.8)
+    return ends(_END), ends(0.2) - ends(0.8)

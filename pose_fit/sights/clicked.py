@@ -38,12 +38,15 @@ def check_clicks(
     if crotch_px is not None and not _is_at(photo, body, "crotch", crotch_px, _CROTCH_PARTS):
         reasons.append(
             Notice(
-                "crotch_click_elsewhere", "The crotch was not clicked between the hips and knees."
+                "crotch_click_elsewhere",
+                "The point for the crotch is not between the hips and knees.",
             )
         )
     if floor_px is not None and not _is_at(photo, body, "floor", floor_px, _FLOOR_PARTS):
         reasons.append(
-            Notice("floor_click_elsewhere", "The floor was not clicked at the tip of the toes.")
+            Notice(
+                "floor_click_elsewhere", "The point for the floor is not at the tip of the toes."
+            )
         )
     if not reasons:
         return None

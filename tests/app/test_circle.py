@@ -64,7 +64,7 @@ def visitor(chromium: Any, address: str) -> Visit:
 def send_photo(visit: Visit, label: str) -> str:
     """The family's page, from a photo to the reply code."""
     visit.upload(SHEET.path)
-    visit.see(".pf-picture")
+    visit.see(".pf-answer")
     visit.open("Let the shop check it")
     visit.tab.get_by_label("A name or number").fill(label)
     visit.tab.get_by_text("Keep the picture with it").click()
@@ -77,7 +77,8 @@ def send_photo(visit: Visit, label: str) -> str:
 def send_another(visit: Visit, code: str) -> None:
     """From the case's page back to measuring, and to the same case again."""
     visit.press("Measure and send another photo")
-    visit.see(".pf-picture")
+    visit.see(".pf-answer")
+    visit.press("Leggings or bare legs")
     earlier = visit.tab.get_by_label("Reply code, if the shop asked")
     if not earlier.is_visible():
         visit.open("Let the shop check it")

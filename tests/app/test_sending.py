@@ -2,6 +2,7 @@
 
 import io
 import re
+from pathlib import Path
 
 import pytest
 from PIL import Image
@@ -13,6 +14,7 @@ from pose_fit.inseam.inseam import Inseam
 
 from .browser import PASSPHRASE
 
+PICTURES = Path(__file__).parents[1] / "doubtful" / "pictures"
 SHEET = next(sample for sample in samples() if sample.truth["reference"] == "sheet")
 
 
@@ -125,6 +127,15 @@ def test_a_refused_picture_is_sent_too_and_no_picture_is_kept_without_a_person(
     assert book.picture(case.case_id) is None
 
 
+def test_no_picture_of_several_people_is_kept(page, book):
+    several = PICTURES / "two_1.jpg"
+    page.upload("Take or choose", (several.name, several.read_bytes(), "image/jpeg"))
+    send(page, keep=True)
+    (case,) = book.queue()
+    assert [reason.code for reason in case.content.estimate.reasons] == ["several_people"]
+    assert book.picture(case.case_id) is None
+
+
 def test_another_picture_follows_by_its_code(page, book):
     pick(page, "letter_1")
     send(page)
@@ -225,7 +236,6 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
 def test_staff_who_ask_the_family_about_the_heels_measure_what_was_left_open(page, open_page, book):
     letter = next(sample for sample in samples() if sample.path.stem == "letter_2")
     page.upload("Take or choose", ("letter.jpg", letter.path.read_bytes(), "image/jpeg"))
-    page.enter("button_group", "What is beside the child?", "letter")
     assert "Were both heels on the floor?" in page.text
     send(page, keep=True)
     (case,) = book.queue()

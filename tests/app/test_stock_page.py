@@ -39,7 +39,9 @@ def test_the_list_is_uploaded_measured_and_seen_by_families(book, open_page, pag
     assert (bicycle.standover_mm, bicycle.standover_source) == (530.0, "measured")
     assert "measured: Birch 20, standover 20.9 in (53.0 cm)" in staff.text
     # A family with a tape reading.
-    page.enter("text_input", "Reading 1", "23.5 in")
+    page.press("Use a tape instead")
+    page.widget("text_input", "Reading 1").set_value("23.5 in")
+    page.press("Show the answer")
     assert "Birch 20" in page.text
     assert "Pipwren" not in page.text
 

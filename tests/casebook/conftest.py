@@ -97,6 +97,7 @@ def content() -> CaseContent:
                     Child(age_y=7.5, sex="f"),
                 ),
                 result=Inseam(tape.length, "photo"),
+                reference="wheel",
                 points=(PicturePoint("left_hip", 1401.5, 2110.25),),
             ),
             PhotoRecord(

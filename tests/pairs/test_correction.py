@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from calibration.simulated_shops import SCENARIOS, after_each, report, shop
+from pose_fit.inseam.error_model import WORLD_SOURCE
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.pairs import offset_model
@@ -18,14 +19,14 @@ from pose_fit.pairs.correction import (
 )
 from pose_fit.pairs.offset_model import HABIT_SD_MM, Differences, log_likelihood, posterior
 from pose_fit.pairs.range_check import range_notices
-from pose_fit.pairs.rendered_prior import RENDERED_SD_MM, RENDERED_SOURCE, rendered_sd_mm
+from pose_fit.pairs.rendered_prior import RENDERED_SD_MM, rendered_sd_mm
 
 from .test_agreement import DAY, pair, pairs_of
 
 PHOTO = Inseam(
     UncertainLength(
         600.0,
-        (Contribution("posture", 10.0), Contribution(RENDERED_SOURCE, RENDERED_SD_MM, True)),
+        (Contribution("posture", 10.0), Contribution(WORLD_SOURCE, RENDERED_SD_MM, True)),
     ),
     "photo",
 )
@@ -75,12 +76,13 @@ def test_the_grid_agrees_with_the_closed_form(monkeypatch):
 
 def test_pairs_move_the_estimate_and_shrink_the_line_that_stands_for_rendered_children():
     found = correction_from(drawn(60, 12.0))
-    assert found.offset_mm == pytest.approx(12.0, abs=4.0)
+    # One holder's habit could be part of the difference, and keeps as much of it back.
+    assert 6.0 < found.offset_mm < 12.0
     corrected = found.applied_to(PHOTO)
     assert corrected.mean_mm == pytest.approx(600.0 - found.offset_mm)
-    line = next(line for line in corrected.length.budget if line.source == RENDERED_SOURCE)
+    line = next(line for line in corrected.length.budget if line.source == WORLD_SOURCE)
     assert (line.sd_mm, line.shared) == (found.offset_sd_mm, True)
-    assert HABIT_SD_MM * 0.8 < line.sd_mm < RENDERED_SD_MM / 2
+    assert HABIT_SD_MM * 0.8 < line.sd_mm < 0.6 * RENDERED_SD_MM
     assert corrected.sd_mm < PHOTO.sd_mm
     assert corrected.warnings[-1].code == "corrected"
     assert "60 children" in corrected.warnings[-1].message

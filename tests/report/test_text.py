@@ -56,6 +56,18 @@ def test_an_answer_fits_a_screen_and_names_every_bicycle(
     assert named + (int(left_out[1]) if left_out else 0) >= 24
 
 
+@pytest.mark.parametrize("sample", ["sheet_1", "sheet_2", "letter_1", "a4_1"])
+def test_the_answer_of_a_photo_fits_a_screen_with_all_its_notes(
+    catalogue: Path, sample: str
+) -> None:
+    photo = SAMPLES / f"{sample}.jpg"
+    result = run("measure", photo, "--heels-down", "--bikes", catalogue)
+    assert result.exit_code == 0, result.output + result.stderr
+    lines = result.stdout.splitlines()
+    assert len(lines) < 30
+    assert max(map(len, lines[1:])) <= 80
+
+
 @pytest.mark.parametrize("words", CASES, ids=" ".join)
 def test_the_first_lines_are_what_to_do_how_sure_and_the_inseam(
     catalogue: Path, words: tuple[str, ...]
@@ -167,3 +179,14 @@ def test_lengths_that_cannot_be_are_wrong_calls_that_name_the_option(
     result = run("advise", *words, "--bikes", catalogue)
     assert result.exit_code == EXIT_WRONG_CALL, result.output
     assert result.stderr.startswith(f"pose-fit: {words[-2] if '--lift' not in words else '--lift'}")
+
+
+def test_clues_that_contradict_each_other_are_no_result(catalogue: Path) -> None:
+    words = ("advise", "--inseam", "27in", "--trousers", "15in", "--bikes", catalogue)
+    result = run(*words)
+    assert result.exit_code == EXIT_REFUSED, result.output
+    assert "too far apart for one child" in " ".join(result.stdout.split())
+    assert json.loads(run(*words, "--json").stdout)["inseam_mm"] is None
+    together = run("advise", "--inseam", "25in", "--trousers", "23.5in", "--bikes", catalogue)
+    assert together.exit_code == 0
+    assert "Inseam from all that was given" in " ".join(together.stdout.split())

@@ -3,6 +3,8 @@
 import dataclasses
 import datetime as dt
 import json
+import re
+from pathlib import Path
 
 import pytest
 import typer.main
@@ -33,6 +35,7 @@ from pose_fit.task.typed import overridden, task_of
 
 #: Fields of the records that nobody types: they follow from another, or are moved by hand.
 NOT_TYPED = {"width_mm", "size_sd_mm", "joints_px", "soles_sd_mm", "thigh_share", "shank_share"}
+ROOT = Path(__file__).parents[2]
 COMMANDS = typer.main.get_command(app).commands  # type: ignore[attr-defined]
 
 
@@ -168,3 +171,18 @@ def test_another_reference_takes_nothing_of_the_common_one_over():
         "age": "7",
     }
     assert overridden(common, {"ruler": "178"})["ruler"] == "178"
+
+
+def test_no_text_of_the_library_names_an_option_or_a_button():
+    """What one surface says is in ``report`` or in ``app``: the rest is for both."""
+    spoken = re.compile(
+        r'"[^"]*(?:--[a-z]{3}|\b[Cc]lick (?:on|where|the|it)\b|\b[Tt]ick it\b|\b[Pp]ress the\b)[^"]*"'
+    )
+    found = [
+        f"{path.relative_to(ROOT)}: {text}"
+        for path in sorted((ROOT / "pose_fit").rglob("*.py"))
+        if path.relative_to(ROOT).parts[1] not in ("app", "cli", "report")
+        and path.name != "facts.py"
+        for text in spoken.findall(path.read_text("utf-8"))
+    ]
+    assert found == []

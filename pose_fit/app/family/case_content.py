@@ -27,6 +27,7 @@ def photo_records(outcomes: Sequence[Outcome]) -> list[tuple[Outcome, PhotoRecor
             taken_on=photo.taken_on,
             task=outcome.task,
             result=result if isinstance(result, Refusal) else result.inseam,
+            reference=None if isinstance(result, Refusal) else result.observed.reference.kind,
             points=() if isinstance(result, Refusal) else found_points(result),
         )
         records.append((outcome, record))

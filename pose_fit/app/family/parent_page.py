@@ -16,11 +16,23 @@ from pose_fit.app.family.refused_pictures import show_refused
 from pose_fit.app.family.sending import offer_sending
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
-from pose_fit.app.inputs.child_form import ask_child, ask_rider, child_of, policy_of, rider_of
-from pose_fit.app.inputs.clues_form import ask_trousers, trousers_of
+from pose_fit.app.inputs.child_form import (
+    ask_child,
+    ask_rider,
+    child_of,
+    forget_child,
+    policy_of,
+    rider_of,
+)
+from pose_fit.app.inputs.clues_form import ask_trousers, forget_trousers, trousers_of
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, take_uploads
-from pose_fit.app.inputs.reference_form import ask_ruler, has_no_object, object_of
+from pose_fit.app.inputs.reference_form import (
+    forget_object,
+    has_no_object,
+    object_of,
+    offer_ruler,
+)
 from pose_fit.app.inputs.tape_form import ask_tape, tape_of
 from pose_fit.app.inputs.worn import ask_feet, ask_legs, ask_worn
 from pose_fit.app.measuring import Outcome, measure_shots, together
@@ -185,7 +197,7 @@ def _ask_next(asked: NextQuestion, pictures: Sequence[Shot], inseam: Inseam) -> 
                 ask_legs(pictures)
             case "ruler":
                 st.markdown(say.surer)
-                ask_ruler(PAGE)
+                offer_ruler(PAGE)
             case "pictures":
                 st.markdown(say.surer)
                 label = say.add_pictures if len(pictures) == 1 else say.add_picture
@@ -302,3 +314,6 @@ def _show_numbers(found: _Found, inseam: Inseam, say: FamilyTexts) -> None:
 def _start_again() -> None:
     remove_all(PAGE)
     leave_tape(PAGE)
+    forget_object(PAGE)
+    forget_child(PAGE)
+    forget_trousers(PAGE)

@@ -102,7 +102,8 @@ def _ask_for_object(page: str, outcomes: Sequence[Outcome]) -> None:
 
 def _show_one(page: str, outcome: Outcome) -> None:
     result, shot = outcome.result, outcome.shot
-    _picture(outcome)
+    if not (isinstance(result, Refusal) and asks_which_child(result)):
+        _picture(outcome)
     if isinstance(result, InputError):
         st.warning(fault_text(result), icon=":material/edit:")
     elif isinstance(result, PhotoMeasurement):

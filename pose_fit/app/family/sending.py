@@ -86,6 +86,7 @@ def offer_sending(
         )
         st.text_input(say.earlier, key=fields.key("earlier"))
         keep = st.checkbox(say.keep, help=say.keep_help, key=fields.key("keep"))
+        st.caption(say.unseen)
         pressed = st.form_submit_button(say.send, type="primary")
     letter = _letter(outcomes, clues, child, estimate, fields.value("label", ""), needed_on)
     before = sent_before.get(letter.mark)

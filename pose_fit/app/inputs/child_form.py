@@ -13,7 +13,7 @@ from pose_fit.app.views.messages import fault_text
 from pose_fit.errors import PersonError
 from pose_fit.fit.policy import Policy, Rider, Skill
 
-__all__ = ["ask_child", "ask_rider", "child_of", "policy_of", "rider_of"]
+__all__ = ["ask_child", "ask_rider", "child_of", "forget_child", "policy_of", "rider_of"]
 
 _USUAL_SKILL: Final[Skill] = "sure"
 
@@ -55,6 +55,12 @@ def ask_child(page: str) -> None:
         Child(stature_mm=stature_mm)
     except PersonError as error:
         st.error(fault_text(error), icon=":material/edit:")
+
+
+def forget_child(page: str) -> None:
+    """Empty the fields of the child and of how it rides."""
+    Fields(f"{page}.child").forget()
+    Fields(f"{page}.rider").forget()
 
 
 def rider_of(page: str) -> Rider:

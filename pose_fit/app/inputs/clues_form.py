@@ -5,6 +5,7 @@ import streamlit as st
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.inputs.bicycle_form import OwnBicycle
 from pose_fit.app.inputs.lengths import length_field, length_of
+from pose_fit.app.session import Fields
 from pose_fit.app.texts.clue_texts import TROUSERS
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.views.messages import fault_text, show_refusal
@@ -18,12 +19,12 @@ from pose_fit.inseam.from_trousers import inseam_from_trousers
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
 
-__all__ = ["ask_trousers", "guess_from_body", "reading_of_lift", "trousers_of"]
+__all__ = ["ask_trousers", "forget_trousers", "guess_from_body", "reading_of_lift", "trousers_of"]
 
 
 def trousers_of(page: str) -> TrousersClue | None:
     """The trousers as entered so far; None without a seam that can be."""
-    seam_mm, hem_mm = length_of(f"{page}.seam"), length_of(f"{page}.hem")
+    seam_mm, hem_mm = length_of(f"{page}.trousers.seam"), length_of(f"{page}.trousers.hem")
     try:
         return None if seam_mm is None else _trousers(seam_mm, hem_mm)
     except InputError:
@@ -35,14 +36,21 @@ def ask_trousers(page: str) -> TrousersClue | None:
     say = in_language(TROUSERS)
     left, right = st.columns(2)
     with left:
-        seam_mm = length_field(say.seam, f"{page}.seam", example_mm=520, note=say.seam_note)
+        seam_mm = length_field(
+            say.seam, f"{page}.trousers.seam", example_mm=520, note=say.seam_note
+        )
     with right:
-        hem_mm = length_field(say.hem, f"{page}.hem", example_mm=30, note=say.hem_note)
+        hem_mm = length_field(say.hem, f"{page}.trousers.hem", example_mm=30, note=say.hem_note)
     try:
         return None if seam_mm is None else _trousers(seam_mm, hem_mm)
     except InputError as error:
         st.error(fault_text(error), icon=":material/edit:")
         return None
+
+
+def forget_trousers(page: str) -> None:
+    """Empty the fields."""
+    Fields(f"{page}.trousers").forget()
 
 
 def _trousers(seam_mm: float, hem_mm: float | None) -> TrousersClue:

@@ -8,6 +8,7 @@ import streamlit as st
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.inputs.pointing import points_of
+from pose_fit.app.inputs.reference_form import forget_object
 from pose_fit.app.inputs.uploads import Sample, photo_of_upload
 from pose_fit.app.inputs.worn import copy_worn
 from pose_fit.app.known_object import FOUND_BY_ITSELF, ObjectOfKnownSize
@@ -97,6 +98,8 @@ def remove_picture(page: str, shot: Shot) -> None:
     """Let go of a picture and everything found in it."""
     session_pose().forget(shot.photo)
     forget_shot(page, shot)
+    if not shots(page):
+        forget_object(page)
 
 
 def remove_all(page: str) -> None:

@@ -22,11 +22,13 @@ __all__ = [
     "ask_points",
     "ask_ruler",
     "can_be_marked",
+    "forget_object",
     "has_no_object",
     "least_points",
     "mark_object",
     "marked_points",
     "object_of",
+    "offer_ruler",
     "points_on",
     "suggest_object",
 ]
@@ -73,6 +75,11 @@ def has_no_object(page: str) -> bool:
     return Fields(f"{page}.object").value("kind", None) == _NOTHING
 
 
+def forget_object(page: str) -> None:
+    """Empty the form: another picture may show another object."""
+    Fields(f"{page}.object").forget()
+
+
 def suggest_object(page: str, kind: ReferenceKind) -> None:
     """Choose a kind for the visitor, who has not chosen yet."""
     st.session_state.setdefault(Fields(f"{page}.object").key("kind"), kind)
@@ -82,7 +89,8 @@ def ask_object(page: str) -> None:
     """Kind, size and place of the object, with drawings."""
     say, fields = in_language(OBJECT), Fields(f"{page}.object")
     words: dict[str, str] = dict(say.kinds) | {_NOTHING: say.nothing}
-    show_objects(say.kinds)
+    if fields.value("kind", None) is None:
+        show_objects(say.kinds)
     kind = st.pills(
         say.question, tuple(words), format_func=words.__getitem__, key=fields.key("kind")
     )
@@ -108,6 +116,15 @@ def ask_object(page: str) -> None:
             format_func=say.placements.__getitem__,
             key=fields.key(f"placement.{kind}"),
         )
+
+
+def offer_ruler(page: str) -> None:
+    """One press, then the field for what the ruler on the printed sheet measures."""
+    fields = Fields(f"{page}.object")
+    if fields.value("ruler_wanted", False):
+        ask_ruler(page)
+    else:
+        st.button(in_language(OBJECT).ruler_ask, on_click=fields.fill, args=("ruler_wanted", True))
 
 
 def ask_ruler(page: str) -> None:

@@ -105,7 +105,7 @@ def _asked_of_heels(shot: Shot, task: PhotoTask) -> PhotoTask:
 def _show_facts(record: PhotoRecord) -> None:
     reference, stated = record.task.reference, record.task.stated
     told = [
-        f"object: {reference.kind}",
+        f"object: {record.reference or reference.kind}",
         {"wall": "on the wall", "beside": "beside", None: "place not said"}[reference.placement],
     ]
     if reference.size_mm is not None:
@@ -201,7 +201,11 @@ def _keep(
 ) -> None:
     photos = list(case.content.photos)
     photos[place] = replace(
-        photos[place], task=task, result=result.inseam, points=found_points(result)
+        photos[place],
+        task=task,
+        result=result.inseam,
+        reference=result.observed.reference.kind,
+        points=found_points(result),
     )
     measured = [
         photo.result for photo in photos if isinstance(photo.result, Inseam) and not photo.set_aside

@@ -12,6 +12,7 @@ from typing import Any, Final
 import streamlit as st
 
 from pose_fit.app.views.messages import plain
+from pose_fit.app.visits import browser_secret
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.staff_accounts import PASSPHRASE_LENGTH, StaffMember
 from pose_fit.errors import CaseBookError, SignInError
@@ -22,8 +23,6 @@ __all__ = ["sign_out", "signed_in"]
 _IDLE_S: Final = 30 * 60
 _NAME: Final = "staff.name"
 _SEEN: Final = "staff.seen_s"
-#: The cookie with this browser's secret, which no script can read.
-_COOKIE: Final = "pose_fit_browser"
 
 
 def signed_in(book: CaseBook) -> str | None:
@@ -43,7 +42,7 @@ def signed_in(book: CaseBook) -> str | None:
 
 def sign_out(book: CaseBook) -> None:
     """Forget who was here, and what they were looking at."""
-    book.visits.end(_browser_secret())
+    book.visits.end(browser_secret())
     for key in [key for key in st.session_state if str(key).startswith("staff.")]:
         del st.session_state[key]
     if _provider_is_configured() and st.user.is_logged_in:
@@ -53,7 +52,7 @@ def sign_out(book: CaseBook) -> None:
 def _kept_name(book: CaseBook) -> str | None:
     name: str | None = st.session_state.get(_NAME)
     if name is None:
-        known = book.visits.member(_browser_secret())
+        known = book.visits.member(browser_secret())
         if known is not None:
             st.session_state[_NAME] = name = known.name
             st.session_state[_SEEN] = time.monotonic()
@@ -95,7 +94,7 @@ def _ask_passphrase(book: CaseBook) -> None:
 
 
 def _enter(book: CaseBook, member: StaffMember) -> None:
-    book.visits.begin(member, _browser_secret())
+    book.visits.begin(member, browser_secret())
     st.session_state[_NAME] = member.name
     st.session_state[_SEEN] = time.monotonic()
     st.rerun()
@@ -129,10 +128,6 @@ def _ask_first_account(book: CaseBook) -> None:
         st.error(plain(str(error)), icon=":material/edit:")
         return
     _enter(book, member)
-
-
-def _browser_secret() -> str:
-    return str(st.context.cookies.get(_COOKIE, ""))
 
 
 @st.cache_resource(show_spinner=False)

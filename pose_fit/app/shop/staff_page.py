@@ -46,9 +46,9 @@ def _show(book: CaseBook, by: str) -> None:
     if case is not None:
         show_case(book, case, by=by)
         return
-    part = st.segmented_control(
-        "Part of the book", _PARTS, default=_PARTS[0], key=f"{FIELD}staff.part"
-    )
+    key = f"{FIELD}staff.part"
+    st.session_state.setdefault(key, _PARTS[0])
+    part = st.segmented_control("Part of the book", _PARTS, key=key)
     match part:
         case "Find and export":
             show_find(book, by=by)

@@ -217,6 +217,7 @@ class SendingTexts:
     earlier: str
     keep: str
     keep_help: str
+    unseen: str
     send: str
     sent: str
     sent_before: str
@@ -231,6 +232,8 @@ SENDING: Final[Mapping[Language, SendingTexts]] = {
         earlier="Reply code, if the shop asked for another picture",
         keep="Keep the picture with it, face hidden, so that the shop can check it",
         keep_help="Without it only numbers are kept. The shop can delete either for good.",
+        unseen="The shop never sees a face, your original files, or a picture with several people in"
+        " it. Without the tick it sees no picture at all.",
         send="Send to the shop",
         sent="Sent. Your reply code is **{code}**. Quote it when you ask, or send another picture.",
         sent_before="This was sent already; it was not sent again.",
@@ -243,6 +246,8 @@ SENDING: Final[Mapping[Language, SendingTexts]] = {
         earlier="Código de respuesta, si la tienda pidió otra foto",
         keep="Guardar la foto, con la cara oculta, para que la tienda la compruebe",
         keep_help="Sin ella solo se guardan números. La tienda puede borrarlo todo para siempre.",
+        unseen="La tienda nunca ve una cara, ni sus archivos originales, ni una foto con varias"
+        " personas. Sin la marca no ve ninguna foto.",
         send="Enviar a la tienda",
         sent="Enviado. Su código de respuesta es **{code}**. Dígalo al preguntar o al enviar otra"
         " foto.",

@@ -59,8 +59,8 @@ FIT: Final[Mapping[Language, FitTexts]] = {
         },
         feet={
             "both feet flat": "both feet flat on the ground",
-            "tiptoes": "on tiptoe",
-            "perhaps tiptoes": "perhaps on tiptoe",
+            "tiptoes": "reaches the ground on tiptoe",
+            "perhaps tiptoes": "may just reach the ground",
             "not at the lowest saddle": "feet do not reach the ground",
         },
         no_top_tube="no bar to clear",
@@ -108,8 +108,8 @@ FIT: Final[Mapping[Language, FitTexts]] = {
         },
         feet={
             "both feet flat": "los dos pies planos en el suelo",
-            "tiptoes": "de puntillas",
-            "perhaps tiptoes": "quizá de puntillas",
+            "tiptoes": "llega al suelo de puntillas",
+            "perhaps tiptoes": "quizá llega justo al suelo",
             "not at the lowest saddle": "los pies no llegan al suelo",
         },
         no_top_tube="sin barra que librar",

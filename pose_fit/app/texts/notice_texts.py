@@ -208,6 +208,7 @@ NOTICES_ES: Final[Mapping[str, str]] = {
 SOURCES_ES: Final[Mapping[str, str]] = {
     "ankle height": "altura del tobillo",
     "age or sex not known": "edad o sexo sin decir",
+    "book": "el libro",
     "camera tilt": "inclinación de la cámara",
     "children grow unlike each other": "los niños crecen de forma distinta",
     "clothing": "ropa",
