@@ -47,7 +47,7 @@ LEAST_DEPTH_SDS: Final = (0.018, 0.035, 0.018, 0.030)
 #: Least standard uncertainty of how far feet and shoes reach, and of what differs between
 #: pictures and people: rendered worlds share one body model, people do not.
 LEAST_REACH_SD_MM: Final = 22.0
-LEAST_WORLD_SD_MM: Final = 6.0
+LEAST_WORLD_SD_MM: Final = 8.0
 #: Intervals are not made narrower than this part of what their sources say.
 LEAST_FACTOR: Final = 0.85
 
@@ -72,7 +72,9 @@ def worlds_of(observations: Sequence[Observation]) -> list[str]:
     return sorted({world_of(item.truth) for item in observations})
 
 
-def fit_model(observations: Sequence[Observation], *, world_sd_mm: float = 8.0) -> ErrorModel:
+def fit_model(
+    observations: Sequence[Observation], *, world_sd_mm: float = LEAST_WORLD_SD_MM
+) -> ErrorModel:
     """The error model from the observations whose truth is known.
 
     Parameters
