@@ -258,9 +258,34 @@ def _hang_model(seen: Sequence[Seen]) -> _Hang:
     ).x
     left = hangs - before * lower
     cores = [_core(left[worn], worlds[worn]) for worn in is_worn.T]
-    return _Hang(
-        np.array([mean for mean, _ in cores]), np.array([sd for _, sd in cores]), float(before)
-    )
+    counts = is_worn.sum(axis=0).astype(float)
+    means, sds = (np.array(column) for column in zip(*cores, strict=True))
+    return _Hang(_rising(means, counts), np.sqrt(_rising(sds**2, counts)), float(before))
+
+
+def _rising(values: _Array, counts: _Array) -> _Array:
+    """The nearest values that do not fall: looser cloth hangs no higher and is no surer.
+
+    Isotonic regression by pooling adjacent violators (Barlow et al. 1972).
+    """
+    pools = [
+        ([place], value, count)
+        for place, (value, count) in enumerate(zip(values, counts, strict=True))
+    ]
+    place = 0
+    while place + 1 < len(pools):
+        (one, low, few), (other, high, many) = pools[place : place + 2]
+        if low <= high:
+            place += 1
+            continue
+        pools[place : place + 2] = [
+            (one + other, (low * few + high * many) / (few + many), few + many)
+        ]
+        place = max(place - 1, 0)
+    rising = np.empty(len(values))
+    for places, value, _ in pools:
+        rising[places] = value
+    return rising
 
 
 #: Ends that are no crotch lie anywhere in this range, millimetres below the crotch.
