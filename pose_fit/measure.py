@@ -79,7 +79,9 @@ class PhotoMeasurement:
     def sights(self) -> PhotoSights:
         """The candidates of the likeliest hypothesis alone."""
         likeliest = self.reading.likeliest
-        return self.observed.only(likeliest.crotch, likeliest.toes, likeliest.wall_base)
+        return self.observed.only(
+            likeliest.crotch, likeliest.toes, likeliest.wall_base, likeliest.heels
+        )
 
 
 def measure_photo(

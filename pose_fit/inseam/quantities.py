@@ -48,7 +48,6 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
         independent("shoe soles", [sights.soles_mm], [sights.soles_sd_mm], shared=True),
     ]
     if sights.crotches:
-        hang_mm, hang_sd_mm = hang_below_crotch_mm(sights.legwear, model=model)
         quantities += [
             independent(
                 "crotch click" if crotch.is_clicked else "crotch edge",
@@ -58,7 +57,18 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
             )
             for crotch in sights.crotches
         ]
-        quantities.append(independent("clothing", [hang_mm], [hang_sd_mm], shared=True))
+        if not all(crotch.is_at_skin for crotch in sights.crotches):
+            hang_mm, hang_sd_mm = hang_below_crotch_mm(sights.legwear, model=model)
+            quantities.append(independent("clothing", [hang_mm], [hang_sd_mm], shared=True))
+        if any(crotch.is_at_skin for crotch in sights.crotches):
+            # How far behind the line's end it lies is unsure by what the depth itself is.
+            below = Quantity(
+                np.array([0.0, model.line_before_crotch]),
+                np.array([[model.skin_crotch_sd_part], [0.0]]),
+                ("clothing",),
+                (True,),
+            )
+            quantities.append(below)
     if sights.book is not None:
         book = sights.book
         quantities += [
@@ -79,6 +89,17 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
             for base in sights.wall_bases
         ]
         quantities.append(independent("floor", [before_mm], [before_sd_mm], shared=True))
+    if sights.heels:
+        heel_sd_px = model.heel_sd_part * body.leg_px
+        # The same shoes and light mislead about both.
+        factor = np.tile(heel_sd_px * np.eye(2), (2, 1))
+        quantities += [
+            Quantity(heels.points_px.ravel(), factor, ("floor",) * 2, (False,) * 2)
+            for heels in sights.heels
+        ]
+        before_mm = -model.mean_depth_part(beside=sights.is_beside) * legs.straight_mm
+        before_sd_mm = model.ankle_before_heel[1] * legs.straight_mm if sights.is_beside else 0.0
+        quantities.append(independent("posture", [before_mm], [before_sd_mm], shared=False))
     return quantities
 
 

@@ -11,11 +11,18 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["BookCrotch", "CrotchCandidate", "CrotchKind", "ToesCandidate", "WallBaseCandidate"]
+__all__ = [
+    "BookCrotch",
+    "CrotchCandidate",
+    "CrotchKind",
+    "HeelsCandidate",
+    "ToesCandidate",
+    "WallBaseCandidate",
+]
 
 #: The end of the line between the legs; the hem of a shirt into which that line runs; a place
-#: that a person clicked, on a line or through cloth.
-CrotchKind = Literal["line", "hem", "click", "guess"]
+#: that a person clicked, on a line or through cloth; the skin's crotch as the network guesses it.
+CrotchKind = Literal["line", "hem", "click", "guess", "learned"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +48,11 @@ class CrotchCandidate:
     def is_clicked(self) -> bool:
         """A person pointed at it."""
         return self.kind in ("click", "guess")
+
+    @property
+    def is_at_skin(self) -> bool:
+        """It is where the body's crotch is, not where a line or cloth ends before it."""
+        return self.kind == "learned"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -88,6 +100,22 @@ class ToesCandidate:
     def is_single(self) -> bool:
         """One point stands for both feet, so that both err as one."""
         return bool((self.points_px[0] == self.points_px[1]).all())
+
+
+@dataclass(frozen=True, slots=True)
+class HeelsCandidate:
+    """Where the back edges of both heels or shoes stand on the floor.
+
+    Attributes
+    ----------
+    points_px
+        (2, 2) array, upright pixels, left and right in the picture.
+    weight
+        Share of belief, 0 to 1.
+    """
+
+    points_px: NDArray[np.float64]
+    weight: float
 
 
 @dataclass(frozen=True, slots=True)
