@@ -79,9 +79,7 @@ class PhotoMeasurement:
     def sights(self) -> PhotoSights:
         """The candidates of the likeliest hypothesis alone."""
         likeliest = self.reading.likeliest
-        return self.observed.only(
-            likeliest.crotch, likeliest.toes, likeliest.wall_base, likeliest.heels
-        )
+        return self.observed.only(likeliest.crotch, likeliest.toes, likeliest.wall_base)
 
 
 def measure_photo(

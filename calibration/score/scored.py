@@ -52,9 +52,7 @@ class Scored:
     def believed(self) -> PhotoSights:
         """The candidates of the likeliest hypothesis alone."""
         likeliest = self.reading.likeliest
-        return self.sights.only(
-            likeliest.crotch, likeliest.toes, likeliest.wall_base, likeliest.heels
-        )
+        return self.sights.only(likeliest.crotch, likeliest.toes, likeliest.wall_base)
 
     @property
     def true_mm(self) -> float:

@@ -124,7 +124,6 @@ def errors_apart(item: Scored, *, model: ErrorModel) -> list[SourceError]:
         crotch=None if hypothesis.crotch is None else 0,
         toes=None if hypothesis.toes is None else 0,
         wall_base=None if hypothesis.wall_base is None else 0,
-        heels=None if hypothesis.heels is None else 0,
     )
     forms = readings_of((sole,), equation)
     there = forms.present[0]
@@ -203,12 +202,6 @@ def true_inputs(item: Scored, quantities: Sequence[Quantity]) -> _Inputs:
         values[place] = _true_wall_base_px(item, origin_mm, values[_PLANE], float(before_mm[0]))
         values[place + 1] = before_mm
         sources["wall base"] = (place, place + 1)
-        place += 2
-    if sights.heels:
-        # The picture's left is the child's right.
-        values[place] = true_px(truth, "heel_right", "heel_left").ravel()
-        values[place + 1] = quantities[place + 1].mean
-        sources["heels on the floor"] = (place, place + 1)
         place += 2
     if place != len(quantities):
         raise ValueError(f"wanted the truth of {len(quantities)} inputs, found {place}")

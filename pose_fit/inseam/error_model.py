@@ -55,8 +55,6 @@ class ErrorModel:
         Error of a foot's lowest point in the picture along the legs, in legs.
     wall_base_sd_part
         Error of a place on the wall base in the picture, in legs.
-    heel_sd_part
-        Error of the place where both heels stand in the picture along the legs, in legs.
     line_before_crotch
         Visible end of the line between the legs before the skin's crotch, in parts.
     skin_crotch_sd_part
@@ -88,7 +86,6 @@ class ErrorModel:
     reach_mm: tuple[float, float]
     toe_sd_part: float
     wall_base_sd_part: float
-    heel_sd_part: float
     line_before_crotch: float
     skin_crotch_sd_part: float
     interval_factor: float

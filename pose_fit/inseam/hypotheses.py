@@ -25,12 +25,12 @@ READINGS: Final[tuple[tuple[Top, Floor], ...]] = tuple(product(("legs", "crotch"
 
 @dataclass(frozen=True, slots=True)
 class Hypothesis:
-    """One choice: the place of the believed candidate of each sight, or None, and the stance.
+    """One choice: the place of the believed candidate of each sight, or None, and the heels.
 
     Attributes
     ----------
     heels_free
-        The child stands with the heels off the wall.
+        The heels are off the wall.
     log_prior
         Logarithm of its weight before the readings are compared: the finders' shares of
         belief, and what it means that a wrong candidate may lie anywhere.
@@ -39,19 +39,12 @@ class Hypothesis:
     crotch: int | None
     toes: int | None
     wall_base: int | None
-    heels: int | None
     heels_free: bool
     log_prior: float
 
     def floors(self, equation: PhotoEquation) -> dict[Floor, int]:
         """The believed floors with the place of their hip height among the equation's values."""
-        chosen: dict[Floor, int | None] = {
-            "ankles": 0,
-            "toes": self.toes,
-            "wall base": self.wall_base,
-            "wheel": 0,
-            "heels": self.heels,
-        }
+        chosen = {"ankles": 0, "toes": self.toes, "wall base": self.wall_base, "wheel": 0}
         return {
             floor: place
             for place, (floor, candidate) in enumerate(equation.heights)
@@ -72,21 +65,15 @@ def hypotheses_of(
         crotches = [(len(sights.crotches), 0.0)]
     toes = _options([one.weight for one in sights.toes], SEARCHED_BELOW_PART * straight_mm)
     bases = _options([one.weight for one in sights.wall_bases], SEARCHED_MM)
-    heels = _options([one.weight for one in sights.heels], SEARCHED_BELOW_PART * straight_mm)
-    stances = [(False, 0.0)]
+    heels = [(False, 0.0)]
     if not sights.is_beside:
         share = model.free_share
-        stances = [(False, math.log(1 - share)), (True, math.log(share))]
+        heels = [(False, math.log(1 - share)), (True, math.log(share))]
     return tuple(
-        Hypothesis(crotch, toe, base, heel, free, sum(logs))
-        for (
-            (crotch, *of_crotch),
-            (toe, *of_toe),
-            (base, *of_base),
-            (heel, *of_heel),
-            (free, *of_stance),
-        ) in product(crotches, toes, bases, heels, stances)
-        for logs in ((*of_crotch, *of_toe, *of_base, *of_heel, *of_stance),)
+        Hypothesis(crotch, toe, base, free, of_crotch + of_toe + of_base + of_heels)
+        for (crotch, of_crotch), (toe, of_toe), (base, of_base), (free, of_heels) in product(
+            crotches, toes, bases, heels
+        )
     )
 
 

@@ -16,7 +16,7 @@ from pose_fit.reference.reference import Reference
 from pose_fit.sights.candidates import ToesCandidate, WallBaseCandidate
 from pose_fit.sights.clicked import clicked_crotch, clicked_toes
 from pose_fit.sights.crotch import find_crotch
-from pose_fit.sights.learned import beside_learned, find_learned
+from pose_fit.sights.learned import find_learned, with_learned
 from pose_fit.sights.toes import find_toes
 from pose_fit.sights.wall_base import find_wall_base
 from pose_fit.task.stated import Stated
@@ -40,13 +40,13 @@ def observe_sights(
     *,
     model: ErrorModel,
 ) -> PhotoSights:
-    """Candidates for crotch, toes, heels and wall base; none is weighed against another one yet."""
+    """Candidates for crotch, toes and wall base; none is weighed against another one yet."""
     crotches = find_crotch(photo, body) if stated.legwear != "hidden" else ()
     learned = find_learned(photo, body)
     if stated.crotch_px is not None:
         crotches = clicked_crotch(body, stated.crotch_px, seen=crotches)
     elif stated.legwear != "hidden":
-        crotches = beside_learned(crotches, learned.crotches)
+        crotches = with_learned(crotches, learned, leg_px=body.leg_px)
     toes = find_toes(photo, body) if stated.floor_px is None else clicked_toes(stated.floor_px)
     soles_mm, soles_sd_mm = (
         UNKNOWN_SOLES_MM if stated.soles_mm is None else (stated.soles_mm, SOLES_SD_MM)
@@ -61,7 +61,6 @@ def observe_sights(
             down=legs.down,
             occupied_px=reference.image_px,
         )
-        wall_bases = beside_learned(wall_bases, learned.wall_bases)
     return PhotoSights(
         plane=plane,
         reference=reference,
@@ -72,8 +71,7 @@ def observe_sights(
         soles_mm=soles_mm,
         soles_sd_mm=soles_sd_mm,
         legwear=stated.legwear,
-        heels=learned.heels,
-        is_unfamiliar=learned.is_unfamiliar,
+        is_unfamiliar=learned is None,
     )
 
 

@@ -43,8 +43,8 @@ __all__ = [
 #: crotch in measured people; or the crotch itself, where the legs part.
 Top = Literal["legs", "crotch"]
 #: What the lower end is: the ankles, less their height in measured people; the lowest points
-#: of the feet; the line where wall and floor meet; the foot of a wheel; or the heels.
-Floor = Literal["ankles", "toes", "wall base", "wheel", "heels"]
+#: of the feet; the line where wall and floor meet; or the foot of a wheel.
+Floor = Literal["ankles", "toes", "wall base", "wheel"]
 FLOORS: Final[tuple[Floor, ...]] = get_args(Floor)
 
 #: Distance between the ankles in the stance that defines the inseam: feet slightly apart.
@@ -190,7 +190,7 @@ class PhotoEquation:
 
     Attributes
     ----------
-    crotches, toes, wall_bases, heels
+    crotches, toes, wall_bases
         How many candidates there are of each.
     has_book
         A book between the legs shows the crotch.
@@ -205,7 +205,6 @@ class PhotoEquation:
     wall_bases: int
     wheel_radius_mm: float | None
     has_book: bool = False
-    heels: int = 0
     at_skin: tuple[bool, ...] = ()
 
     @property
@@ -216,8 +215,7 @@ class PhotoEquation:
     @property
     def heights(self) -> tuple[tuple[Floor, int], ...]:
         """Floor and candidate of each hip height, in the order of the values."""
-        wheels = int(self.wheel_radius_mm is not None)
-        counts = (1, self.toes, self.wall_bases, wheels, self.heels)
+        counts = (1, self.toes, self.wall_bases, int(self.wheel_radius_mm is not None))
         return tuple(
             (floor, place)
             for floor, count in zip(FLOORS, counts, strict=True)
@@ -239,8 +237,7 @@ class PhotoEquation:
             and how far behind the line's end, in parts (2,); a book's top edge in pixels (2,), its depth in mm (1,) and
             how far it lies below the crotch in mm (1,); the toes of each candidate in pixels (4,) and how far
             they reach beyond the foot length's regression in mm (1,); two places on each wall
-            base in pixels (4,) and how far it stands before the wall in mm (1,); each pair of
-            heels in pixels (4,) and how far beyond the gap they stand in mm (1,).
+            base in pixels (4,) and how far it stands before the wall in mm (1,).
         """
         given = iter(inputs)
         plane, joints_px, gap_mm, depth_parts, shift_parts, departures_mm, soles_mm = (
@@ -319,12 +316,6 @@ class PhotoEquation:
         if self.wheel_radius_mm is not None:
             radius_mm = self.wheel_radius_mm * reference_size(plane)
             yield radius_mm - _along(hips_mm, legs.down)
-        if self.heels:
-            heels_px = [next(given) for _ in range(self.heels)]
-            depth_mm = gap_mm + next(given)
-            for one_px in heels_px:
-                heels_mm = cast(plane, _pairs(one_px), depth_mm) - hips_mm[..., None, :]
-                yield _along(heels_mm, legs.down[..., None, :]).mean(axis=-1)
 
 
 def _pairs(flat_px: NDArray[np.float64]) -> NDArray[np.float64]:

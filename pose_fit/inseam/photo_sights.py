@@ -13,7 +13,6 @@ from pose_fit.reference.reference import CircleReference, Reference
 from pose_fit.sights.candidates import (
     BookCrotch,
     CrotchCandidate,
-    HeelsCandidate,
     ToesCandidate,
     WallBaseCandidate,
 )
@@ -28,7 +27,7 @@ class PhotoSights:
 
     Attributes
     ----------
-    crotches, toes, wall_bases, heels
+    crotches, toes, wall_bases
         Candidates of each, the likeliest by the picture first.
     soles_mm, soles_sd_mm
         Soles worn in the photo.
@@ -50,7 +49,6 @@ class PhotoSights:
     soles_sd_mm: float
     legwear: Legwear | None = None
     book: BookCrotch | None = None
-    heels: tuple[HeelsCandidate, ...] = ()
     is_unfamiliar: bool = False
 
     @property
@@ -80,27 +78,19 @@ class PhotoSights:
         return PhotoEquation(
             crotches=len(self.crotches),
             at_skin=tuple(one.is_at_skin for one in self.crotches),
-            heels=len(self.heels),
             toes=len(self.toes),
             wall_bases=len(self.wall_bases),
             has_book=self.book is not None,
             wheel_radius_mm=reference.radius_mm if isinstance(reference, CircleReference) else None,
         )
 
-    def only(
-        self,
-        crotch: int | None,
-        toes: int | None,
-        wall_base: int | None,
-        heels: int | None = None,
-    ) -> "PhotoSights":
+    def only(self, crotch: int | None, toes: int | None, wall_base: int | None) -> "PhotoSights":
         """The same photo with at most one candidate of each, by place."""
         return replace(
             self,
             crotches=() if crotch is None or self.book is not None else (self.crotches[crotch],),
             toes=() if toes is None else (self.toes[toes],),
             wall_bases=() if wall_base is None else (self.wall_bases[wall_base],),
-            heels=() if heels is None else (self.heels[heels],),
         )
 
 

@@ -89,17 +89,6 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
             for base in sights.wall_bases
         ]
         quantities.append(independent("floor", [before_mm], [before_sd_mm], shared=True))
-    if sights.heels:
-        heel_sd_px = model.heel_sd_part * body.leg_px
-        # The same shoes and light mislead about both.
-        factor = np.tile(heel_sd_px * np.eye(2), (2, 1))
-        quantities += [
-            Quantity(heels.points_px.ravel(), factor, ("floor",) * 2, (False,) * 2)
-            for heels in sights.heels
-        ]
-        before_mm = -model.mean_depth_part(beside=sights.is_beside) * legs.straight_mm
-        before_sd_mm = model.ankle_before_heel[1] * legs.straight_mm if sights.is_beside else 0.0
-        quantities.append(independent("posture", [before_mm], [before_sd_mm], shared=False))
     return quantities
 
 

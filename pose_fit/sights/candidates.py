@@ -15,7 +15,6 @@ __all__ = [
     "BookCrotch",
     "CrotchCandidate",
     "CrotchKind",
-    "HeelsCandidate",
     "ToesCandidate",
     "WallBaseCandidate",
 ]
@@ -100,22 +99,6 @@ class ToesCandidate:
     def is_single(self) -> bool:
         """One point stands for both feet, so that both err as one."""
         return bool((self.points_px[0] == self.points_px[1]).all())
-
-
-@dataclass(frozen=True, slots=True)
-class HeelsCandidate:
-    """Where the back edges of both heels or shoes stand on the floor.
-
-    Attributes
-    ----------
-    points_px
-        (2, 2) array, upright pixels, left and right in the picture.
-    weight
-        Share of belief, 0 to 1.
-    """
-
-    points_px: NDArray[np.float64]
-    weight: float
 
 
 @dataclass(frozen=True, slots=True)
