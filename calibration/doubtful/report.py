@@ -29,7 +29,7 @@ __all__ = ["write_report"]
 HEELS_SEEN: Final = (
     "From the front raised heels are hardly seen: the pose model draws a usual foot where a raised"
     " one is. On 16 pictures on tiptoe (heels raised by 18 to 52 degrees, the body by 26 to 73 mm)"
-    " and 200 of standing children, the ankles above the foot of the wall stand out most: they look"
+    " and 200 of standing children, the ankles above the wall base stand out most: they look"
     " higher by 0.050 of the leg where a standing child's scatter by 0.031. Above the feet's lowest"
     " points they do by 1.2 of their scatter, the knees' height over the thighs by 0.8, the height"
     " of the narrowest place of the lower leg by 0.8, thigh over shank by 0.3. The foot's narrower"

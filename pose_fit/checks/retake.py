@@ -35,7 +35,7 @@ _RETAKE: Final = {
     "crotch click": "Point at the crotch again, with the picture enlarged.",
     "floor click": "Point at the tip of the toes again, with the picture enlarged.",
     "clothing": "Wear close-fitting legwear: loose cloth hides where the legs part.",
-    BETWEEN_SOURCE: "Click where the legs part and where the toes meet the floor.",
+    BETWEEN_SOURCE: "Point at where the legs part and at where the toes meet the floor.",
 }
 #: Advice that who wears snug legwear has followed already.
 _FOLLOWED_IF_SNUG: Final = "clothing"

@@ -43,9 +43,11 @@ def observe_sights(
     """Candidates for crotch, toes and wall base; none is weighed against another one yet."""
     crotches = find_crotch(photo, body) if stated.legwear != "hidden" else ()
     learned = find_learned(photo, body)
+    # Without a line between the legs it may be a skirt, through which the network sees nothing.
+    may_be_skirt = stated.legwear == "hidden" or (stated.legwear is None and not crotches)
     if stated.crotch_px is not None:
         crotches = clicked_crotch(body, stated.crotch_px, seen=crotches)
-    elif stated.legwear != "hidden":
+    elif not may_be_skirt:
         crotches = with_learned(crotches, learned, leg_px=body.leg_px)
     toes = find_toes(photo, body) if stated.floor_px is None else clicked_toes(stated.floor_px)
     soles_mm, soles_sd_mm = (

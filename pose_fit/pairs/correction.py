@@ -76,10 +76,11 @@ class Correction:
             return "No correction: there is no pair of photo and tape yet."
         children = "child" if self.pairs == 1 else "children"
         half_mm = 1.96 * self.offset_sd_mm
-        word = "long" if self.offset_mm > 0 else "short"
+        word = "shorter" if self.offset_mm > 0 else "longer"
         return (
-            f"Corrected by {abs(self.offset_mm):.0f} mm: {self.pairs} {children} measured by photo"
-            f" and by tape show that photos read that much too {word}, give or take {half_mm:.0f} mm."
+            f"Corrected: {abs(self.offset_mm):.0f} mm {word}, give or take {half_mm:.0f} mm, as"
+            f" {self.pairs} {children} measured by photo and by tape show. Any further difference may"
+            " be chance or the tape."
         )
 
 

@@ -22,7 +22,7 @@ __all__ = ["answer_lines", "detail_lines", "inseam_lines", "refused_lines", "sho
 
 WIDTH: Final = 80
 #: Lines of an answer, rows of its table at least, and notes above it; the rest is in ``--details``.
-MOST_LINES: Final = 29
+MOST_LINES: Final = 27
 _LEAST_ROWS: Final = 3
 _MOST_NOTES: Final = 3
 

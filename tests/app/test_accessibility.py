@@ -54,7 +54,7 @@ def test_the_parents_page_from_the_first_screen_to_the_answer_with_everything_un
     visit.open("How to take the picture")
     visit.open("Try it with a sample")
     assert faults(visit) == []
-    visit.upload(SAMPLES["sheet_1"])
+    visit.upload(SAMPLES["a4_1"])
     visit.see(".pf-answer")
     assert in_both_schemes(visit) == []
     for heading in FOLDS:

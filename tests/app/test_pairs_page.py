@@ -106,7 +106,7 @@ def test_the_next_case_is_corrected_says_so_and_one_press_turns_it_off(book, ope
     told_in = float(re.search(r'pf-value">([\d.]+) in', page.text).group(1))
     assert 23.0 < told_in < 23.5
     page.press("Turn the correction off")
-    assert "Corrected by" not in page.text
+    assert "Corrected\\:" not in page.text
     assert "The correction is off" in page.text
     assert 'pf-value">23.6 in' in page.text
     page.press("Turn the correction on")

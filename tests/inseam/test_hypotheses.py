@@ -94,8 +94,10 @@ def test_a_hem_high_above_the_crotch_is_weighed_down() -> None:
         )
         for _ in range(60)
     ]
-    # Believed in by the picture alone with 0.55 against 0.35.
-    assert np.mean(wrong) < 0.1
+    # Believed in by the picture alone with 0.55 against 0.35. The hips, which contradict it, are
+    # themselves unsure by 28 mm or so: less than a third of the belief is left on average.
+    assert np.mean(wrong) < 0.55 / 3
+    assert np.median(wrong) < 0.05
 
 
 def test_weights_add_up_to_one() -> None:

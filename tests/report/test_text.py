@@ -56,6 +56,18 @@ def test_an_answer_fits_a_screen_and_names_every_bicycle(
     assert named + (int(left_out[1]) if left_out else 0) >= 24
 
 
+@pytest.mark.parametrize("sample", ["sheet_1", "sheet_2", "letter_1", "a4_1"])
+def test_the_answer_of_a_photo_fits_a_screen_with_all_its_notes(
+    catalogue: Path, sample: str
+) -> None:
+    photo = SAMPLES / f"{sample}.jpg"
+    result = run("measure", photo, "--heels-down", "--bikes", catalogue)
+    assert result.exit_code == 0, result.output + result.stderr
+    lines = result.stdout.splitlines()
+    assert len(lines) < 30
+    assert max(map(len, lines[1:])) <= 80
+
+
 @pytest.mark.parametrize("words", CASES, ids=" ".join)
 def test_the_first_lines_are_what_to_do_how_sure_and_the_inseam(
     catalogue: Path, words: tuple[str, ...]

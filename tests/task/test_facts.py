@@ -176,7 +176,7 @@ def test_another_reference_takes_nothing_of_the_common_one_over():
 def test_no_text_of_the_library_names_an_option_or_a_button():
     """What one surface says is in ``report`` or in ``app``: the rest is for both."""
     spoken = re.compile(
-        r'"[^"]*(?:--[a-z]{3}|\b[Cc]lick on\b|\b[Tt]ick it\b|\b[Pp]ress the\b)[^"]*"'
+        r'"[^"]*(?:--[a-z]{3}|\b[Cc]lick (?:on|where|the|it)\b|\b[Tt]ick it\b|\b[Pp]ress the\b)[^"]*"'
     )
     found = [
         f"{path.relative_to(ROOT)}: {text}"

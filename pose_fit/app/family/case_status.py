@@ -139,11 +139,7 @@ def _show_kept(book: CaseBook, case: Case) -> None:
     photos, pictures = len(case.content.photos), len(case.pictures)
     lines = ["your child’s age, sex and height where you gave them, and the measurements"]
     if photos:
-        lines.append(
-            f"{pictures} of {photos} pictures, faces hidden; of the others only numbers"
-            if photos > 1
-            else ("the picture, face hidden" if pictures else "no picture, only numbers")
-        )
+        lines.append(_kept_words(photos, pictures))
     if case.content.shop_tape is not None:
         lines.append("what the tape said in the shop")
     st.markdown("\n".join(f"- {line}" for line in lines))
@@ -155,6 +151,14 @@ def _show_kept(book: CaseBook, case: Case) -> None:
         st.session_state[_TOLD] = f"Your case is deleted. {erasure.remnant}".strip()
         del st.session_state[_CODE]
         st.rerun()
+
+
+def _kept_words(photos: int, pictures: int) -> str:
+    if not pictures:
+        return "no picture, only numbers"
+    if pictures < photos:
+        return f"{pictures} of {photos} pictures, faces hidden; of the others only numbers"
+    return "the picture, face hidden" if photos == 1 else f"{photos} pictures, faces hidden"
 
 
 def _change(book: CaseBook, case: Case, action: Action, told: str) -> None:

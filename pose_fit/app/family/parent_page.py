@@ -28,10 +28,10 @@ from pose_fit.app.inputs.clues_form import ask_trousers, forget_trousers, trouse
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, take_uploads
 from pose_fit.app.inputs.reference_form import (
-    ask_ruler,
     forget_object,
     has_no_object,
     object_of,
+    offer_ruler,
 )
 from pose_fit.app.inputs.tape_form import ask_tape, tape_of
 from pose_fit.app.inputs.worn import ask_feet, ask_legs, ask_worn
@@ -197,7 +197,7 @@ def _ask_next(asked: NextQuestion, pictures: Sequence[Shot], inseam: Inseam) -> 
                 ask_legs(pictures)
             case "ruler":
                 st.markdown(say.surer)
-                ask_ruler(PAGE)
+                offer_ruler(PAGE)
             case "pictures":
                 st.markdown(say.surer)
                 label = say.add_pictures if len(pictures) == 1 else say.add_picture

@@ -19,6 +19,7 @@ __all__ = ["Box", "MarkPlaces", "PointPlaces", "Spot", "edit_places", "points_of
 _SHOWN_PX: Final = 1000
 _DARK: Final = (0, 0, 0)
 _CHOSEN: Final = (255, 255, 255)
+_FIRST_WITHOUT_PLACE: Final = ""
 
 #: Left, top, right, bottom in working pixels.
 Box = tuple[int, int, int, int]
@@ -129,6 +130,9 @@ def _choose(fields: Fields, places: Places, spots: Sequence[Spot]) -> Spot:
     }
     key = fields.key("spot")
     wanted = st.session_state.pop(f"next.{key}", None)
+    if wanted == _FIRST_WITHOUT_PLACE:
+        missing = [s.name for s in spots if s.seen is None and places.get(s.name) is None]
+        wanted = missing[0] if missing else st.session_state.get(key)
     if wanted is not None or st.session_state.get(key) not in labels:
         st.session_state[key] = wanted if wanted in labels else spots[0].name
     if len(spots) == 1:
@@ -176,8 +180,8 @@ def _take_click(
     )
     x_px, y_px = shot.photo.upright_px(working_px)
     places.put(chosen.name, (round(float(x_px), 1), round(float(y_px), 1)))
-    missing = [spot.name for spot in spots if spot.seen is None and places.get(spot.name) is None]
-    _renew(fields, missing[0] if missing and chosen.seen is None else chosen.name)
+    # What the program did not see itself is pointed at in turn.
+    _renew(fields, _FIRST_WITHOUT_PLACE if chosen.seen is None else chosen.name)
 
 
 def _type_place(shot: Shot, fields: Fields, places: Places, spot: Spot) -> None:

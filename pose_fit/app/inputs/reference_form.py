@@ -28,6 +28,7 @@ __all__ = [
     "mark_object",
     "marked_points",
     "object_of",
+    "offer_ruler",
     "points_on",
     "suggest_object",
 ]
@@ -115,6 +116,15 @@ def ask_object(page: str) -> None:
             format_func=say.placements.__getitem__,
             key=fields.key(f"placement.{kind}"),
         )
+
+
+def offer_ruler(page: str) -> None:
+    """One press, then the field for what the ruler on the printed sheet measures."""
+    fields = Fields(f"{page}.object")
+    if fields.value("ruler_wanted", False):
+        ask_ruler(page)
+    else:
+        st.button(in_language(OBJECT).ruler_ask, on_click=fields.fill, args=("ruler_wanted", True))
 
 
 def ask_ruler(page: str) -> None:

@@ -136,6 +136,7 @@ class ObjectTexts:
     tyre_example: str
     tyre_unread: str
     tyre_diameter: str
+    ruler_ask: str
     ruler: str
     ruler_default: str
     ruler_help: str
@@ -181,6 +182,7 @@ OBJECT: Final[Mapping[Language, ObjectTexts]] = {
         tyre_example="for example 47-406",
         tyre_unread="This is not a tyre size. Look for the two numbers with the hyphen.",
         tyre_diameter="Outside diameter {length}",
+        ruler_ask="Measure the ruler on the printed sheet",
         ruler="The ruler on your printed sheet measures (mm)",
         ruler_default="{ruler} if printed true to scale",
         ruler_help="Lay a tape along the printed line. Printers often shrink a page a little.",
@@ -224,6 +226,7 @@ OBJECT: Final[Mapping[Language, ObjectTexts]] = {
         tyre_example="por ejemplo 47-406",
         tyre_unread="Esto no es una medida de neumático. Busque los dos números con guion.",
         tyre_diameter="Diámetro exterior {length}",
+        ruler_ask="Medir la regla de la hoja impresa",
         ruler="La regla de su hoja impresa mide (mm)",
         ruler_default="{ruler} si se imprimió a tamaño real",
         ruler_help="Ponga una cinta a lo largo de la línea. Las impresoras suelen reducir un poco.",

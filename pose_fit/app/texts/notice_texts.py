@@ -115,6 +115,7 @@ NOTICES_ES: Final[Mapping[str, str]] = {
     "heels_unseen": "La foto no muestra con seguridad si los talones estaban en el suelo.",
     # What was found
     "crotch_hidden": "No se ve dónde se separan las piernas: la ropa lo tapa o los pies se juntan.",
+    "legs_unfamiliar": "Las piernas no se parecen a las que el programa conoce: el margen es mayor.",
     "crotch_guessed": "La entrepierna señalada queda detrás de la ropa y cuenta como suposición.",
     "crotch_click_elsewhere": "La entrepierna no se señaló entre caderas y rodillas.",
     "floor_click_elsewhere": "El suelo no se señaló en la punta de los pies.",
@@ -208,6 +209,7 @@ NOTICES_ES: Final[Mapping[str, str]] = {
 SOURCES_ES: Final[Mapping[str, str]] = {
     "ankle height": "altura del tobillo",
     "age or sex not known": "edad o sexo sin decir",
+    "book": "el libro",
     "camera tilt": "inclinación de la cámara",
     "children grow unlike each other": "los niños crecen de forma distinta",
     "clothing": "ropa",
