@@ -10,7 +10,8 @@ ROOT = Path(__file__).parents[1] / "pose_fit"
 
 #: Packages and top modules, each leaning only on those before it.
 LAYERS = (
-    ("errors", "refusal"),
+    ("errors", "notice_codes"),
+    ("refusal",),
     ("metrology", "files"),
     ("photo",),
     ("anthropometry", "bicycle"),

@@ -124,7 +124,7 @@ def check_reading(sights: PhotoSights, reading: PhotoReading) -> Refusal | None:
         return Refusal(
             (
                 Notice(
-                    "readings_disagree",
+                    "crotch_and_hips_disagree",
                     f"The hips say {both_units(legs.value_mm)} and the place where the legs part"
                     f" {both_units(crotch.value_mm)},"
                     f" {both_units(abs(legs.value_mm - crotch.value_mm))} apart: one of them is"
