@@ -122,7 +122,6 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "inseam_rare": "Muy pocos niños así tienen esa medida. Compruebe los datos.",
     "legs_unfamiliar": "Las piernas de esta foto no se parecen a las conocidas; la medida es menos segura.",
     "crotch_hidden": "No se ve dónde se separan las piernas: la ropa lo tapa o los pies se juntan.",
-    "legs_unfamiliar": "Las piernas no se parecen a las que el programa conoce: el margen es mayor.",
     "crotch_guessed": "La entrepierna señalada queda detrás de la ropa y cuenta como suposición.",
     "crotch_click_elsewhere": "La entrepierna no se señaló entre caderas y rodillas.",
     "floor_click_elsewhere": "El suelo no se señaló en la punta de los pies.",
