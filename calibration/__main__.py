@@ -117,13 +117,17 @@ def observe(
     fresh: Annotated[
         bool, typer.Option("--fresh", help="Look again: the measuring code has changed.")
     ] = False,
+    networks: Annotated[
+        Path | None,
+        typer.Option(help="Folder of networks trained without one world each, WORLD.onnx."),
+    ] = None,
 ) -> None:
     """Measure every photo and keep what was seen beside the photos."""
     from calibration.observe import observe_folder
 
     if fresh:
         (bench / "observations.pkl").unlink(missing_ok=True)
-    observations = observe_folder(bench)
+    observations = observe_folder(bench, networks=networks)
     without = sum(item.sights is None for item in observations)
     typer.echo(f"{len(observations)} photos, {without} of them refused")
 

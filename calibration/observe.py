@@ -33,6 +33,7 @@ from pose_fit.photogrammetry.plane import Stance, solve_plane
 from pose_fit.reference.find_reference import find_reference
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.sights.legs_network import LegsNetwork, legs_network
 from pose_fit.task.legwear import Legwear
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
@@ -109,8 +110,13 @@ def read_photos(folder: Path) -> list[tuple[Path, Mapping[str, Any]]]:
     return found
 
 
-def observe_folder(folder: Path, *, workers: int = 2) -> list[Observation]:
-    """Observations of all finished photos of a folder, seen ones read from its cache."""
+def observe_folder(
+    folder: Path, *, networks: Path | None = None, workers: int = 2
+) -> list[Observation]:
+    """Observations of all finished photos of a folder, seen ones read from its cache.
+
+    ``networks`` holds a network for each world, ``WORLD.onnx``, that was trained without it.
+    """
     cache_file = folder / "observations.pkl"
     seen: dict[str, Observation] = {}
     if cache_file.exists():
@@ -118,7 +124,8 @@ def observe_folder(folder: Path, *, workers: int = 2) -> list[Observation]:
     photos = read_photos(folder)
     missing = [(photo, truth) for photo, truth in photos if truth["photo"] not in seen]
     with ProcessPoolExecutor(workers) as pool:
-        jobs = pool.map(_observe, *zip(*missing, strict=True), chunksize=4) if missing else iter(())
+        asked = [(photo, truth, networks) for photo, truth in missing]
+        jobs = pool.map(_observe, *zip(*asked, strict=True), chunksize=4) if missing else iter(())
         for observation in _progress(jobs, len(missing)):
             seen[observation.truth["photo"]] = observation
     cache_file.write_bytes(pickle.dumps(seen))
@@ -154,19 +161,22 @@ class _Seen:
         return self._body
 
 
-def _observe(path: Path, truth: Mapping[str, Any]) -> Observation:
+def _observe(path: Path, truth: Mapping[str, Any], networks: Path | None) -> Observation:
     photo = read_photo(path)
     task, body = task_of(truth, photo), pose_model().find(photo)
     try:
         result = measure_photo(photo, task, pose=_Seen(body))
         refusal = result if isinstance(result, Refusal) else None
-        sights = _sights(photo, task, body)
+        network = None if networks is None else legs_network(networks / f"{truth['world']}.onnx")
+        sights = _sights(photo, task, body, network)
     except PoseFitError as fault:
         return Observation(truth, Refusal((Notice("wrong_call", str(fault)),)), None)
     return Observation(truth, refusal, sights)
 
 
-def _sights(photo: Photo, task: PhotoTask, body: Body | None) -> PhotoSights | None:
+def _sights(
+    photo: Photo, task: PhotoTask, body: Body | None, network: LegsNetwork | None
+) -> PhotoSights | None:
     """What is seen in the photo, whatever is refused for it."""
     if body is None:
         return None
@@ -179,7 +189,9 @@ def _sights(photo: Photo, task: PhotoTask, body: Body | None) -> PhotoSights | N
     plane = solve_plane(reference, camera_prior(photo), stance=stance)
     model = error_model()
     legs = legs_of(plane, body, beside=reference.placement == "beside", model=model)
-    sights = observe_sights(photo, body, reference, plane, legs, task.stated, model=model)
+    sights = observe_sights(
+        photo, body, reference, plane, legs, task.stated, model=model, network=network
+    )
     # The mask is large and no longer needed.
     return replace(sights, body=replace(body, mask=np.zeros((1, 1), np.float32)))
 

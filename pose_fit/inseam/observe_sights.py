@@ -17,6 +17,7 @@ from pose_fit.sights.candidates import ToesCandidate, WallBaseCandidate
 from pose_fit.sights.clicked import clicked_crotch, clicked_toes
 from pose_fit.sights.crotch import find_crotch
 from pose_fit.sights.learned import find_learned, with_learned
+from pose_fit.sights.legs_network import LegsNetwork
 from pose_fit.sights.toes import find_toes
 from pose_fit.sights.wall_base import find_wall_base
 from pose_fit.task.stated import Stated
@@ -39,10 +40,14 @@ def observe_sights(
     stated: Stated,
     *,
     model: ErrorModel,
+    network: LegsNetwork | None = None,
 ) -> PhotoSights:
-    """Candidates for crotch, toes and wall base; none is weighed against another one yet."""
+    """Candidates for crotch, toes and wall base; none is weighed against another one yet.
+
+    ``network`` is the shipped one where none is given.
+    """
     crotches = find_crotch(photo, body) if stated.legwear != "hidden" else ()
-    learned = find_learned(photo, body)
+    learned = find_learned(photo, body, network=network)
     # Without a line between the legs it may be a skirt, through which the network sees nothing.
     may_be_skirt = stated.legwear == "hidden" or (stated.legwear is None and not crotches)
     if stated.crotch_px is not None:
