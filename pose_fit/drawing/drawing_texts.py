@@ -34,8 +34,6 @@ class DrawingTexts:
     saddle_too_low: str
     saddle_too_high: str
     saddle_by_toes: str
-    # Zones of clearance, one word each.
-    zones: Mapping[Shown, str]
     # Growth and intervals.
     months_from_now: str
     inseam_expected: str
@@ -73,14 +71,6 @@ ENGLISH: Final = DrawingTexts(
     saddle_too_low="Saddle at its highest, {length} too low",
     saddle_too_high="Saddle at its lowest, {length} too high",
     saddle_by_toes="Saddle as high as the toes reach the ground",
-    zones={
-        "touching": "touching",
-        "too big": "too big",
-        "tight": "tight",
-        "good": "good",
-        "roomy": "roomy",
-        "outgrown": "outgrown",
-    },
     months_from_now="months from now",
     inseam_expected="inseam expected; shaded: 19 times in 20",
     outgrown_at="{name}: outgrown at {length}",
@@ -126,14 +116,6 @@ _SPANISH: Final = DrawingTexts(
     saddle_too_low="Sillín en lo más alto, {length} demasiado bajo",
     saddle_too_high="Sillín en lo más bajo, {length} demasiado alto",
     saddle_by_toes="Sillín tan alto como permiten las puntas de los pies",
-    zones={
-        "touching": "toca",
-        "too big": "grande",
-        "tight": "justa",
-        "good": "bien",
-        "roomy": "holgada",
-        "outgrown": "pequeña",
-    },
     months_from_now="meses desde hoy",
     inseam_expected="entrepierna esperada; sombra: 19 de cada 20 veces",
     outgrown_at="{name}: pequeña desde {length}",
