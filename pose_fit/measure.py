@@ -89,9 +89,7 @@ def measure_photo(
     pose: PoseModel | None = None,
     model: ErrorModel | None = None,
 ) -> PhotoMeasurement | Refusal:
-    """The inseam of the child in the photo, or why it cannot be measured.
-
-    ``pose`` and ``model`` are those of the program where none is given.
+    """The inseam of the child, or why not; ``pose`` and ``model`` are the program's by default.
 
     Raises
     ------

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from pose_fit.notice_codes import NoticeCode
+
 __all__ = ["Ask", "Notice", "Refusal"]
 
 #: Facts that somebody could state to get further, by the names they have in ``task.facts``. Each
@@ -25,7 +27,7 @@ Ask = Literal[
 class Notice:
     """A stable code for programs and one sentence for people."""
 
-    code: str
+    code: NoticeCode
     message: str
 
 

@@ -10,7 +10,8 @@ ROOT = Path(__file__).parents[1] / "pose_fit"
 
 #: Packages and top modules, each leaning only on those before it.
 LAYERS = (
-    ("errors", "refusal"),
+    ("errors", "notice_codes"),
+    ("refusal",),
     ("metrology", "files"),
     ("photo",),
     ("anthropometry", "bicycle"),
@@ -107,3 +108,19 @@ def test_no_two_modules_of_one_name() -> None:
     names = Counter(path.stem for path in MODULES.values() if path.stem != "__init__")
     names -= Counter(path.stem for path in (ROOT / "casebook" / "migrations").rglob("*.py"))
     assert [name for name, count in names.items() if count > 1] == []
+
+
+#: Longest function; the signatures of commands list their options.
+MOST_LINES = 60
+
+
+def test_no_function_is_long() -> None:
+    long = [
+        f"{module}.{node.name}: {lines} lines"
+        for module, path in MODULES.items()
+        if _place(module) != "cli"
+        for node in ast.walk(ast.parse(path.read_text("utf-8")))
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
+        and (lines := (node.end_lineno or 0) - node.lineno + 1) > MOST_LINES
+    ]
+    assert long == []

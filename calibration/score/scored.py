@@ -34,7 +34,7 @@ _JUDGED_ANEW: Final = {
     "implausible",
     "leg_bent",
     "on_tiptoe",
-    "readings_disagree",
+    "crotch_and_hips_disagree",
     "too_unsure",
     "two_answers",
 }

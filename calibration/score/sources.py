@@ -187,7 +187,8 @@ def true_inputs(item: Scored, quantities: Sequence[Quantity]) -> _Inputs:
     place, sights = _SOLES + 1, item.believed
     if sights.crotches:
         values[place] = true_px(truth, "crotch")[0]
-        values[place + 1] = np.zeros(1)
+        at_skin = quantities[place + 1].mean
+        values[place + 1] = np.zeros(1) if len(at_skin) == 1 else at_skin
         # The end lies before the crotch, so that its depth and its height err together.
         sources["end of the line between the legs"] = (place, place + 1, _DEPTHS)
         place += 2

@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageOps
 
-from calibration.sights_net.window import WINDOW_PX, targets_px, window_map
+from calibration.sights_net.window import targets_px
+from pose_fit.sights.legs_network import WINDOW_PX, window_map
 
 __all__ = ["CROP_MARGIN_PX", "write_crops"]
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import torch
 
 from calibration.sights_net.net import SightsNet
-from calibration.sights_net.window import WINDOW_PX
+from pose_fit.sights.legs_network import WINDOW_PX
 
 
 def main() -> None:

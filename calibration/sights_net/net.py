@@ -5,7 +5,7 @@ from typing import Any
 import torch
 from torch import nn
 
-from calibration.sights_net.window import SIGHTS
+from pose_fit.sights.legs_network import SIGHTS
 
 __all__ = ["SightsNet"]
 

@@ -19,8 +19,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageOps
 
-from calibration.sights_net.see import Seen, SightsModel
 from calibration.true_view import leg_down_px, true_px
+from pose_fit.sights.legs_network import LegsNetwork, NetworkSight, legs_network
 
 _WORLDS: Final = ("suit", "sewn", "draped", "leggings", "baggy", "summer")
 #: The network says a sight is sure where this share of its distribution is in one place.
@@ -41,7 +41,7 @@ class _Row:
     leg_mm: float
 
 
-def rows_of(folder: Path, model: SightsModel, world: str) -> Iterable[_Row]:
+def rows_of(folder: Path, model: LegsNetwork, world: str) -> Iterable[_Row]:
     """The photos of a world that the program measured."""
     seen = pickle.loads((folder / "observations.pkl").read_bytes())
     for item in seen.values():
@@ -62,7 +62,9 @@ def rows_of(folder: Path, model: SightsModel, world: str) -> Iterable[_Row]:
         )
 
 
-def _errors(truth: Mapping[str, Any], sights: Any, net: Mapping[str, Seen]) -> dict[str, float]:
+def _errors(
+    truth: Mapping[str, Any], sights: Any, net: Mapping[str, NetworkSight]
+) -> dict[str, float]:
     down = leg_down_px(truth)
     leg_px = float(np.hypot(*down))
     down = down / leg_px
@@ -164,7 +166,7 @@ def main() -> None:
     rows: list[_Row] = []
     for world in _WORLDS:
         if (data / world / "observations.pkl").exists() and (nets / f"{world}.onnx").exists():
-            rows += rows_of(data / world, SightsModel(nets / f"{world}.onnx"), world)
+            rows += rows_of(data / world, legs_network(nets / f"{world}.onnx"), world)
     print("\n".join(table(rows)))
     (nets / "rows.pkl").write_bytes(pickle.dumps(rows))
 

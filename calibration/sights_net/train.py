@@ -14,7 +14,7 @@ import torch
 from torch.nn import functional
 
 from calibration.sights_net.net import SightsNet, places
-from calibration.sights_net.window import LEG_PX, SIGHTS, WINDOW_HIP_ROW, WINDOW_PX
+from pose_fit.sights.legs_network import LEG_PX, SIGHTS, WINDOW_HIP_ROW, WINDOW_PX
 
 _MARGIN: Final = 56
 _BATCH: Final = 64

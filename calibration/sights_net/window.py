@@ -1,4 +1,4 @@
-"""The window along the legs, and the sights looked for in it."""
+"""Where the network is taught that the sights are, in its window along the legs."""
 
 from typing import Final
 
@@ -6,51 +6,12 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = [
-    "BASE_ASIDE",
-    "LEG_PX",
-    "SIGHTS",
-    "STRIDE",
-    "WINDOW_HIP_ROW",
-    "WINDOW_PX",
-    "targets_px",
-    "window_map",
-]
+from pose_fit.sights.legs_network import LEG_PX, WINDOW_PX
 
-#: Height and width of the window, and rows a leg's length from hips to ankles.
-WINDOW_PX: Final = (320, 224)
-LEG_PX: Final = 190.0
-#: Row of the line between the hips.
-WINDOW_HIP_ROW: Final = 28.0
-#: Window pixels a cell of the maps.
-STRIDE: Final = 2
+__all__ = ["BASE_ASIDE", "targets_px"]
+
 #: The wall's base is looked for this far to each side of the legs, in parts of the leg.
 BASE_ASIDE: Final = 0.38
-#: Sides are those of the picture.
-SIGHTS: Final = (
-    "crotch",
-    "cloth_crotch",
-    "toe_left",
-    "toe_right",
-    "heel_left",
-    "heel_right",
-    "base_left",
-    "base_right",
-)
-
-
-def window_map(hips_px: NDArray[np.float64], ankles_px: NDArray[np.float64]) -> NDArray[np.float64]:
-    """(2, 3) affine map from window (column, row) to picture pixels.
-
-    ``hips_px`` and ``ankles_px`` are the middles between the two hips and ankles, (2,).
-    """
-    along = ankles_px - hips_px
-    scale = float(np.hypot(*along)) / LEG_PX
-    along = along / np.hypot(*along)
-    across = np.array([along[1], -along[0]])
-    middle = (WINDOW_PX[1] - 1) / 2
-    corner = hips_px - scale * (middle * across + WINDOW_HIP_ROW * along)
-    return np.column_stack([across * scale, along * scale, corner])
 
 
 def targets_px(truth: dict[str, object], to_picture: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -12,6 +12,7 @@ from pose_fit.anthropometry.inseam_norms import (
 )
 from pose_fit.anthropometry.known_ranges import check_sex
 from pose_fit.metrology.units import both_units
+from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Notice
 
 __all__ = [
@@ -24,6 +25,11 @@ __all__ = [
 ]
 
 Band = Literal["usual", "unusual", "rare", "implausible"]
+_CODES: Final[dict[Band, NoticeCode]] = {
+    "unusual": "inseam_unusual",
+    "rare": "inseam_rare",
+    "implausible": "inseam_implausible",
+}
 
 #: Beyond this many standard deviations a reading is a blunder, not a child.
 IMPLAUSIBLE_Z: Final = 4.0
@@ -72,7 +78,7 @@ class Plausibility:
         side = "longer" if self.z > 0 else "shorter"
         low_mm, high_mm = self.expected_mm - 2 * self.sd_mm, self.expected_mm + 2 * self.sd_mm
         return Notice(
-            f"inseam_{self.band}",
+            _CODES[self.band],
             f"An inseam of {both_units(self.inseam_mm)} is {side} than expected of {self.basis}:"
             f" about 95 in 100 would be measured between {both_units(low_mm)} and"
             f" {both_units(high_mm)}.",

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.metrology.propagation import weighted_mean
+from pose_fit.notice_codes import NoticeCode
 from pose_fit.photogrammetry.plane import PlaneScale, cast
 from pose_fit.reference.find_book_label import BookLabel
 from pose_fit.refusal import Notice, Refusal
@@ -111,5 +112,5 @@ def check_book(
     return None
 
 
-def _refused(code: str, message: str) -> Refusal:
+def _refused(code: NoticeCode, message: str) -> Refusal:
     return Refusal((Notice(code, message),), (_REMEDY,))

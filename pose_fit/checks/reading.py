@@ -52,6 +52,13 @@ _CROTCH_GUESSED: Final = Notice(
 )
 
 
+_LEGS_UNFAMILIAR: Final = Notice(
+    "legs_unfamiliar",
+    "The legs look unlike those the program learned from. It uses fewer signs of the crotch, and"
+    " the range is wider.",
+)
+
+
 @dataclass(frozen=True, slots=True)
 class TwoAnswers:
     """Two separate inseams, each with its weight, and the click that tells which is right."""
@@ -117,7 +124,7 @@ def check_reading(sights: PhotoSights, reading: PhotoReading) -> Refusal | None:
         return Refusal(
             (
                 Notice(
-                    "readings_disagree",
+                    "crotch_and_hips_disagree",
                     f"The hips say {both_units(legs.value_mm)} and the place where the legs part"
                     f" {both_units(crotch.value_mm)},"
                     f" {both_units(abs(legs.value_mm - crotch.value_mm))} apart: one of them is"
@@ -165,15 +172,17 @@ def _told(unsure_mm: float) -> str:
 
 def reading_warnings(sights: PhotoSights, reading: PhotoReading) -> tuple[Notice, ...]:
     """What makes the reading less sure."""
+    is_unfamiliar = sights.is_unfamiliar and sights.book is None
+    unfamiliar = (_LEGS_UNFAMILIAR,) if is_unfamiliar else ()
     if sights.book is None and (not sights.crotches or reading.crotch_weight < 0.5):
-        return (_CROTCH_HIDDEN,)
+        return (*unfamiliar, _CROTCH_HIDDEN)
     is_guess = sights.book is None and sights.crotches[0].kind == "guess"
-    guessed = (_CROTCH_GUESSED,) if is_guess else ()
+    notices = (*unfamiliar, *((_CROTCH_GUESSED,) if is_guess else ()))
     crotch, legs = reading.best("crotch"), reading.best("legs")
     if not (crotch and legs and abs(reading.disagreement) > WARN_DISAGREEMENT):
-        return guessed
+        return notices
     return (
-        *guessed,
+        *notices,
         Notice(
             "readings_differ",
             f"The hips say {both_units(legs.value_mm)}, the place where the legs part"

@@ -16,6 +16,7 @@ from pose_fit.body.body import Body
 from pose_fit.checks.seen_person import EYES_LOG_SD, eyes_apart_mm, has_face, is_facing
 from pose_fit.inseam.photo_reading import PhotoReading
 from pose_fit.metrology.units import both_units
+from pose_fit.notice_codes import NoticeCode
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.reference.reference import Reference
@@ -71,5 +72,5 @@ def check_person(seen: SeenPerson, reference: Reference) -> Refusal | None:
     )
 
 
-def _refused(message: str, *, code: str = "reference_scale") -> Refusal:
+def _refused(message: str, *, code: NoticeCode = "reference_scale") -> Refusal:
     return Refusal((Notice(code, message),), (_REMEDY,))

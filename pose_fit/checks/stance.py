@@ -15,6 +15,7 @@ from pose_fit.inseam.photo_equation import Floor, LegGeometry
 from pose_fit.inseam.photo_reading import PhotoReading
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.metrology.units import both_units
+from pose_fit.notice_codes import NoticeCode
 from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.refusal import Notice, Refusal
 
@@ -180,5 +181,5 @@ def _by_floor_mm(reading: PhotoReading) -> dict[Floor, float]:
     return {one.floor: one.value_mm for one in reading.readings if one.top == "legs"}
 
 
-def _refused(code: str, message: str) -> Refusal:
+def _refused(code: NoticeCode, message: str) -> Refusal:
     return Refusal((Notice(code, message),), (_STAND,))

@@ -9,12 +9,14 @@ from pose_fit.fit.choice import Choice, NextSize, NoneFits
 from pose_fit.fit.cockpit import RECOMMENDED_FLEXION_RAD, Cockpit
 from pose_fit.fit.feet import Feet
 from pose_fit.fit.judge import Fit
+from pose_fit.fit.judged import CrampedBy
 from pose_fit.fit.lift import expected_lift
 from pose_fit.fit.policy import MIN_CLEARANCE_MM
 from pose_fit.fit.settle import Action, settle_by
 from pose_fit.fit.shown import Shown
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95, UncertainLength
 from pose_fit.metrology.units import Unit, both_units
+from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Notice, Refusal
 
 __all__ = [
@@ -42,6 +44,12 @@ HEADLINES: Final[dict[Shown, str]] = {
     "measure this bicycle": "Measure this bicycle first",
     "measure the child again": "Measure the child again first",
     "try with an adult holding it": "Try with an adult holding it",
+}
+_CRAMPED_CODES: Final[dict[CrampedBy, NoticeCode]] = {
+    "nothing": "cramped_nothing",
+    "saddle": "cramped_saddle",
+    "knees": "cramped_knees",
+    "lift": "cramped_lift",
 }
 _FEET: Final[dict[Feet, str]] = {
     "both feet flat": "Both feet reach the ground flat from the lowest saddle.",
@@ -167,7 +175,7 @@ def _outgrown(fit: Fit, seat: Cockpit | Refusal, audience: Audience, unit: Unit)
             f" Outgrown from an inseam of {fit.changes.cramped_from_mm:.0f} mm, standard"
             f" uncertainty {fit.changes.cramped_sd_mm:.0f} mm."
         )
-    return Notice(f"cramped_{fit.changes.cramped_by}", text)
+    return Notice(_CRAMPED_CODES[fit.changes.cramped_by], text)
 
 
 def _room(fit: Fit, audience: Audience, unit: Unit) -> Notice:

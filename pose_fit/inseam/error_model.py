@@ -55,6 +55,11 @@ class ErrorModel:
         Error of a foot's lowest point in the picture along the legs, in legs.
     wall_base_sd_part
         Error of a place on the wall base in the picture, in legs.
+    line_before_crotch
+        Visible end of the line between the legs before the skin's crotch, in parts.
+    skin_crotch_sd_part
+        Error of the skin's crotch as the network guesses it, in parts: what returns in other
+        photos of the child. Its mean is 0.
     interval_factor
         Every contribution is multiplied by this, so that 95 % means 95 % on the bench.
     world_sd_mm
@@ -81,6 +86,8 @@ class ErrorModel:
     reach_mm: tuple[float, float]
     toe_sd_part: float
     wall_base_sd_part: float
+    line_before_crotch: float
+    skin_crotch_sd_part: float
     interval_factor: float
     world_sd_mm: float
 

@@ -16,6 +16,7 @@ from pose_fit.reference.reference import Reference
 from pose_fit.sights.candidates import ToesCandidate, WallBaseCandidate
 from pose_fit.sights.clicked import clicked_crotch, clicked_toes
 from pose_fit.sights.crotch import find_crotch
+from pose_fit.sights.learned import find_learned, with_learned
 from pose_fit.sights.toes import find_toes
 from pose_fit.sights.wall_base import find_wall_base
 from pose_fit.task.stated import Stated
@@ -41,8 +42,13 @@ def observe_sights(
 ) -> PhotoSights:
     """Candidates for crotch, toes and wall base; none is weighed against another one yet."""
     crotches = find_crotch(photo, body) if stated.legwear != "hidden" else ()
+    learned = find_learned(photo, body)
+    # Without a line between the legs it may be a skirt, through which the network sees nothing.
+    may_be_skirt = stated.legwear == "hidden" or (stated.legwear is None and not crotches)
     if stated.crotch_px is not None:
         crotches = clicked_crotch(body, stated.crotch_px, seen=crotches)
+    elif not may_be_skirt:
+        crotches = with_learned(crotches, learned, leg_px=body.leg_px)
     toes = find_toes(photo, body) if stated.floor_px is None else clicked_toes(stated.floor_px)
     soles_mm, soles_sd_mm = (
         UNKNOWN_SOLES_MM if stated.soles_mm is None else (stated.soles_mm, SOLES_SD_MM)
@@ -67,6 +73,7 @@ def observe_sights(
         soles_mm=soles_mm,
         soles_sd_mm=soles_sd_mm,
         legwear=stated.legwear,
+        is_unfamiliar=learned is None,
     )
 
 

@@ -196,6 +196,8 @@ class PhotoEquation:
         A book between the legs shows the crotch.
     wheel_radius_mm
         The reference is a wheel of this radius standing on the same floor, or None.
+    at_skin
+        Which crotches are the skin's own; none where it is left out.
     """
 
     crotches: int
@@ -203,6 +205,7 @@ class PhotoEquation:
     wall_bases: int
     wheel_radius_mm: float | None
     has_book: bool = False
+    at_skin: tuple[bool, ...] = ()
 
     @property
     def drops(self) -> int:
@@ -229,8 +232,9 @@ class PhotoEquation:
             joints in pixels (12,), gap in mm (1,), depth parts of hip, knee, ankle and crotch
             (4,), shift parts of hip and ankle (2,), the child's departures from the
             regressions of ankle height and of inseam on hip height in mm (2,), soles in mm
-            (1,); then, where there are any, each crotch in pixels (2,) and how far the line ends
-            below the crotch in mm (1,); a book's top edge in pixels (2,), its depth in mm (1,) and
+            (1,); then, where there are any, each crotch in pixels (2,), how far the line ends
+            below the crotch in mm (1,), and of those at the skin how far they lie below the crotch
+            and how far behind the line's end, in parts (2,); a book's top edge in pixels (2,), its depth in mm (1,) and
             how far it lies below the crotch in mm (1,); the toes of each candidate in pixels (4,) and how far
             they reach beyond the foot length's regression in mm (1,); two places on each wall
             base in pixels (4,) and how far it stands before the wall in mm (1,).
@@ -244,14 +248,9 @@ class PhotoEquation:
         joint_parts, crotch_part = depth_parts[..., :3], depth_parts[..., 3:]
         legs = _Legs.of(plane, _pairs(joints_px), gap_mm, joint_parts, shift_parts)
         hips_mm = legs.hips_mm.mean(axis=-2)
-        drops_mm = []
+        drops_mm: list[NDArray[np.float64]] = []
         if self.crotches:
-            crotches_px = [next(given) for _ in range(self.crotches)]
-            hang_mm = next(given)[..., 0]
-            depth_mm = gap_mm + crotch_part * legs.straight_mm[..., None]
-            for crotch_px in crotches_px:
-                crotch_mm = cast(plane, crotch_px[..., None, :], depth_mm)[..., 0, :]
-                drops_mm.append(_along(crotch_mm - hips_mm, legs.down) - hang_mm)
+            drops_mm += self._drops(given, plane, gap_mm, crotch_part, legs)
         if self.has_book:
             edge_px, edge_depth_mm, level_mm = (next(given) for _ in range(3))
             edge_mm = cast(plane, edge_px[..., None, :], edge_depth_mm)[..., 0, :]
@@ -268,6 +267,27 @@ class PhotoEquation:
             for below_hips_mm in self._floors(given, plane, gap_mm, legs, hips_mm)
         ]
         return np.stack(np.broadcast_arrays(*heights_mm, *drops_mm, departures_mm[..., 1]), axis=-1)
+
+    def _drops(
+        self,
+        given: Iterator[NDArray[np.float64]],
+        plane: NDArray[np.float64],
+        gap_mm: NDArray[np.float64],
+        line_part: NDArray[np.float64],
+        legs: "_Legs",
+    ) -> Iterator[NDArray[np.float64]]:
+        """How far each crotch lies below the hips."""
+        hips_mm, straight_mm = legs.hips_mm.mean(axis=-2), legs.straight_mm[..., None]
+        at_skin = self.at_skin or (False,) * self.crotches
+        crotches_px = [next(given) for _ in range(self.crotches)]
+        hang_mm = np.zeros(1) if all(at_skin) else next(given)
+        skin_parts = next(given) if any(at_skin) else np.zeros(2)
+        for crotch_px, is_at_skin in zip(crotches_px, at_skin, strict=True):
+            part = line_part - skin_parts[..., 1:] if is_at_skin else line_part
+            below_mm = skin_parts[..., :1] * straight_mm if is_at_skin else hang_mm
+            depth_mm = gap_mm + part * straight_mm
+            crotch_mm = cast(plane, crotch_px[..., None, :], depth_mm)[..., 0, :]
+            yield _along(crotch_mm - hips_mm, legs.down) - below_mm[..., 0]
 
     def _floors(
         self,

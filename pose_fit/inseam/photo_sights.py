@@ -10,7 +10,12 @@ from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import LegGeometry, PhotoEquation, leg_geometry
 from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.reference.reference import CircleReference, Reference
-from pose_fit.sights.candidates import BookCrotch, CrotchCandidate, ToesCandidate, WallBaseCandidate
+from pose_fit.sights.candidates import (
+    BookCrotch,
+    CrotchCandidate,
+    ToesCandidate,
+    WallBaseCandidate,
+)
 from pose_fit.task.legwear import Legwear
 
 __all__ = ["PhotoSights", "legs_of"]
@@ -26,6 +31,8 @@ class PhotoSights:
         Candidates of each, the likeliest by the picture first.
     soles_mm, soles_sd_mm
         Soles worn in the photo.
+    is_unfamiliar
+        The legs are unlike all that the network was trained on.
     legwear
         What the child wears on the legs, None where nobody said.
     book
@@ -42,6 +49,7 @@ class PhotoSights:
     soles_sd_mm: float
     legwear: Legwear | None = None
     book: BookCrotch | None = None
+    is_unfamiliar: bool = False
 
     @property
     def crotch(self) -> CrotchCandidate | None:
@@ -69,6 +77,7 @@ class PhotoSights:
         reference = self.reference
         return PhotoEquation(
             crotches=len(self.crotches),
+            at_skin=tuple(one.is_at_skin for one in self.crotches),
             toes=len(self.toes),
             wall_bases=len(self.wall_bases),
             has_book=self.book is not None,

@@ -48,17 +48,7 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
         independent("shoe soles", [sights.soles_mm], [sights.soles_sd_mm], shared=True),
     ]
     if sights.crotches:
-        hang_mm, hang_sd_mm = hang_below_crotch_mm(sights.legwear, model=model)
-        quantities += [
-            independent(
-                "crotch click" if crotch.is_clicked else "crotch edge",
-                list(crotch.point_px),
-                [crotch.edge_sd_px] * 2,
-                shared=False,
-            )
-            for crotch in sights.crotches
-        ]
-        quantities.append(independent("clothing", [hang_mm], [hang_sd_mm], shared=True))
+        quantities += _crotches(sights, model)
     if sights.book is not None:
         book = sights.book
         quantities += [
@@ -79,6 +69,32 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
             for base in sights.wall_bases
         ]
         quantities.append(independent("floor", [before_mm], [before_sd_mm], shared=True))
+    return quantities
+
+
+def _crotches(sights: PhotoSights, model: ErrorModel) -> list[Quantity]:
+    """Each crotch in the picture; how far cloth hangs, and how well its skin is guessed."""
+    quantities = [
+        independent(
+            "crotch click" if crotch.is_clicked else "crotch edge",
+            list(crotch.point_px),
+            [crotch.edge_sd_px] * 2,
+            shared=False,
+        )
+        for crotch in sights.crotches
+    ]
+    if not all(crotch.is_at_skin for crotch in sights.crotches):
+        hang_mm, hang_sd_mm = hang_below_crotch_mm(sights.legwear, model=model)
+        quantities.append(independent("clothing", [hang_mm], [hang_sd_mm], shared=True))
+    if any(crotch.is_at_skin for crotch in sights.crotches):
+        # How far behind the line's end it lies is unsure by what the depth itself is.
+        below = Quantity(
+            np.array([0.0, model.line_before_crotch]),
+            np.array([[model.skin_crotch_sd_part], [0.0]]),
+            ("clothing",),
+            (True,),
+        )
+        quantities.append(below)
     return quantities
 
 

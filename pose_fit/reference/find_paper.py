@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.body.body import Body
+from pose_fit.notice_codes import NoticeCode
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.edges import Edge, corners_of, edges_of_quad, linear_light
 from pose_fit.reference.sheet import PAPER_SIZE_MM, Paper
@@ -324,5 +325,5 @@ def _sides_px(corners_px: NDArray[np.float64]) -> NDArray[np.float64]:
     return sides
 
 
-def _refused(code: str, message: str) -> Refusal:
+def _refused(code: NoticeCode, message: str) -> Refusal:
     return Refusal((Notice(code, message),), (_REMEDY,), asks=("points",))

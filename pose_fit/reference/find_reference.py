@@ -5,6 +5,7 @@ import math
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.anthropometry.stature_since import stature_since
@@ -66,27 +67,7 @@ def find_reference(
             assert corners is not None
             return paper_reference(photo, corners, paper=paper, placement=placement, found=found)
         case "wheel":
-            assert request.size_mm is not None
-            assert request.width_mm is not None
-            assert request.size_sd_mm is not None
-            found = points_px is None
-            rim = (
-                find_rim_points(photo, body, diameter_mm=request.size_mm, width_mm=request.width_mm)
-                if found
-                else points_px
-            )
-            if isinstance(rim, Refusal):
-                return rim
-            assert rim is not None
-            return wheel_reference(
-                photo,
-                rim,
-                diameter_mm=request.size_mm,
-                width_mm=request.width_mm,
-                diameter_sd_mm=request.size_sd_mm,
-                placement=placement,
-                found=found,
-            )
+            return _wheel(photo, body, request, points_px)
         case "door":
             assert points_px is not None
             return door_reference(photo, points_px, height_mm=request.size_mm, placement=placement)
@@ -103,6 +84,30 @@ def find_reference(
             raise ValueError("an object that nobody named is looked for by find_object")
         case "book":
             return _book(photo, body, bar_mm=request.ruler_mm)
+
+
+def _wheel(
+    photo: Photo, body: Body, request: ReferenceRequest, points_px: NDArray[np.float64] | None
+) -> Reference | Refusal:
+    assert request.placement is not None
+    assert request.size_mm is not None
+    assert request.width_mm is not None
+    assert request.size_sd_mm is not None
+    rim = points_px
+    if rim is None:
+        found = find_rim_points(photo, body, diameter_mm=request.size_mm, width_mm=request.width_mm)
+        if isinstance(found, Refusal):
+            return found
+        rim = found
+    return wheel_reference(
+        photo,
+        rim,
+        diameter_mm=request.size_mm,
+        width_mm=request.width_mm,
+        diameter_sd_mm=request.size_sd_mm,
+        placement=request.placement,
+        found=points_px is None,
+    )
 
 
 def _book(photo: Photo, body: Body, *, bar_mm: float | None) -> Reference | Refusal:

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.metrology.propagation import weighted_mean
+from pose_fit.notice_codes import NoticeCode
 from pose_fit.photo.photo import Photo
 from pose_fit.photo.window import window_around
 from pose_fit.reference.edges import linear_light
@@ -103,5 +104,5 @@ def _print_scale(
     return PrintScale(mean, sd)
 
 
-def _refused(code: str, message: str) -> Refusal:
+def _refused(code: NoticeCode, message: str) -> Refusal:
     return Refusal((Notice(code, message),), (_REMEDY,))

@@ -11,11 +11,17 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["BookCrotch", "CrotchCandidate", "CrotchKind", "ToesCandidate", "WallBaseCandidate"]
+__all__ = [
+    "BookCrotch",
+    "CrotchCandidate",
+    "CrotchKind",
+    "ToesCandidate",
+    "WallBaseCandidate",
+]
 
 #: The end of the line between the legs; the hem of a shirt into which that line runs; a place
-#: that a person clicked, on a line or through cloth.
-CrotchKind = Literal["line", "hem", "click", "guess"]
+#: that a person clicked, on a line or through cloth; the skin's crotch as the network guesses it.
+CrotchKind = Literal["line", "hem", "click", "guess", "learned"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +47,11 @@ class CrotchCandidate:
     def is_clicked(self) -> bool:
         """A person pointed at it."""
         return self.kind in ("click", "guess")
+
+    @property
+    def is_at_skin(self) -> bool:
+        """It is where the body's crotch is, not where a line or cloth ends before it."""
+        return self.kind == "learned"
 
 
 @dataclass(frozen=True, slots=True, eq=False)

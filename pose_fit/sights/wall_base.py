@@ -99,31 +99,8 @@ def find_wall_base(
     above_mm, below_mm = _WINDOW_MM
     heights_mm = np.arange(-above_mm - 3 * _EDGE_MM, below_mm + 3 * _EDGE_MM, _STEP_MM)
     free = _free_mask(photo, body, occupied_px)
-    near_mm, far_mm = _ACROSS_MM
-    places_mm = np.arange(near_mm, far_mm, 2 * _STEP_MM)
-    spots: list[NDArray[np.float32]] = []
-    signs = (-1.0, 1.0)
-    for sign in signs:
-        grid_mm = (
-            origin_mm + heights_mm[:, None, None] * down + sign * places_mm[None, :, None] * across
-        )
-        spots_px = photo.working_px(project(plane.parameters, grid_mm.reshape(-1, 3)))
-        spots.append(spots_px.reshape(*grid_mm.shape[:2], 2).astype(np.float32))
-    reach_px = np.concatenate([places.reshape(-1, 2) for places in spots])
-    # Three pixels more on each side serve the interpolation.
-    rows, columns = window_around(photo.pixels.shape, reach_px, margin_px=3.0)
-    corner = np.array([columns.start, rows.start], np.float32)
-    lab = cv2.cvtColor(photo.pixels[rows, columns].astype(np.float32) / 255, cv2.COLOR_RGB2LAB)
-    scores = [
-        _edge_scores(
-            _Side(
-                _sampled(np.asarray(lab, np.float32), places - corner),
-                _sampled(free, places),
-                sign * places_mm,
-            )
-        )
-        for sign, places in zip(signs, spots, strict=True)
-    ]
+    strip_mm = origin_mm + heights_mm[:, None, None] * down
+    scores = [_edge_scores(side) for side in _sides(photo, plane, strip_mm, across, free)]
     return tuple(
         WallBaseCandidate(
             project(
@@ -139,6 +116,39 @@ def find_wall_base(
         )
         for line, weight in _weighed(_best_lines(scores, heights_mm))
     )
+
+
+def _sides(
+    photo: Photo,
+    plane: PlaneScale,
+    strip_mm: NDArray[np.float64],
+    across: NDArray[np.float64],
+    free: NDArray[np.float32],
+) -> list[_Side]:
+    """Wall and floor left and right of the child, sampled in millimetres of the wall's plane.
+
+    ``strip_mm`` are the (R, 1, 3) places below the child, one for each height.
+    """
+    places_mm = np.arange(*_ACROSS_MM, 2 * _STEP_MM)
+    signs = (-1.0, 1.0)
+    spots: list[NDArray[np.float32]] = []
+    for sign in signs:
+        grid_mm = strip_mm + sign * places_mm[None, :, None] * across
+        spots_px = photo.working_px(project(plane.parameters, grid_mm.reshape(-1, 3)))
+        spots.append(spots_px.reshape(*grid_mm.shape[:2], 2).astype(np.float32))
+    reach_px = np.concatenate([places.reshape(-1, 2) for places in spots])
+    # Three pixels more on each side serve the interpolation.
+    rows, columns = window_around(photo.pixels.shape, reach_px, margin_px=3.0)
+    corner = np.array([columns.start, rows.start], np.float32)
+    lab = cv2.cvtColor(photo.pixels[rows, columns].astype(np.float32) / 255, cv2.COLOR_RGB2LAB)
+    return [
+        _Side(
+            _sampled(np.asarray(lab, np.float32), places - corner),
+            _sampled(free, places),
+            sign * places_mm,
+        )
+        for sign, places in zip(signs, spots, strict=True)
+    ]
 
 
 def _free_mask(photo: Photo, body: Body, occupied_px: NDArray[np.float64]) -> NDArray[np.float32]:

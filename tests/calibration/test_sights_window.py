@@ -3,15 +3,8 @@
 import numpy as np
 import pytest
 
-from calibration.sights_net.window import (
-    BASE_ASIDE,
-    LEG_PX,
-    SIGHTS,
-    WINDOW_HIP_ROW,
-    WINDOW_PX,
-    targets_px,
-    window_map,
-)
+from calibration.sights_net.window import BASE_ASIDE, targets_px
+from pose_fit.sights.legs_network import LEG_PX, SIGHTS, WINDOW_HIP_ROW, WINDOW_PX, window_map
 
 HIPS, ANKLES = np.array([400.0, 500.0]), np.array([430.0, 820.0])
 MIDDLE = (WINDOW_PX[1] - 1) / 2

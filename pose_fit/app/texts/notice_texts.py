@@ -19,6 +19,7 @@ from pose_fit.errors import (
     ReferenceObjectError,
     TyreMarkingError,
 )
+from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Ask, Notice
 
 __all__ = [
@@ -78,7 +79,7 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
 
 _RETAKE_ES: Final = "Repita la foto con el niño de pie, recto, con los dos talones en la pared."
 
-NOTICES_ES: Final[Mapping[str, str]] = {
+NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     # The picture
     "picture_dark": "La foto es demasiado oscura en las piernas. Repítala con más luz.",
     "picture_overexposed": "La foto está quemada de luz. Repítala sin el sol de frente.",
@@ -114,10 +115,17 @@ NOTICES_ES: Final[Mapping[str, str]] = {
     "on_tiptoe": f"El niño parece estar de puntillas. {_RETAKE_ES}",
     "heels_unseen": "La foto no muestra con seguridad si los talones estaban en el suelo.",
     # What was found
+    "book_slipped": "El libro no está arriba del todo entre las piernas. Súbalo hasta que toque y repita la foto.",
+    "reference_ambiguous": "Hay varios objetos que podrían servir de medida. Deje uno solo o señálelo.",
+    "reference_hidden": "El objeto de medida se ve solo en parte. Repita la foto con el objeto entero a la vista.",
+    "person_unlikely": "Con ese tamaño del objeto, la persona tendría medidas que no existen. Compruebe el objeto.",
+    "inseam_rare": "Muy pocos niños así tienen esa medida. Compruebe los datos.",
+    "legs_unfamiliar": "Las piernas de esta foto no se parecen a las conocidas; la medida es menos segura.",
     "crotch_hidden": "No se ve dónde se separan las piernas: la ropa lo tapa o los pies se juntan.",
     "crotch_guessed": "La entrepierna señalada queda detrás de la ropa y cuenta como suposición.",
     "crotch_click_elsewhere": "La entrepierna no se señaló entre caderas y rodillas.",
     "floor_click_elsewhere": "El suelo no se señaló en la punta de los pies.",
+    "crotch_and_hips_disagree": f"Las caderas y la entrepierna dicen medidas muy distintas: una no es cierta. {_RETAKE_ES}",
     "readings_disagree": "Las medidas no coinciden entre sí. Repita las dos antes de fiarse.",
     "readings_differ": "Las dos lecturas de la foto difieren algo; por eso es menos segura.",
     "implausible": "Ningún niño tiene piernas así. Compruebe qué objeto hay en la foto.",
@@ -144,7 +152,7 @@ NOTICES_ES: Final[Mapping[str, str]] = {
     "crown_hidden": "La parte alta de la cabeza no se ve bien. Repita la foto.",
     "head_bowed": "La cabeza está inclinada. Repita la foto mirando al frente.",
     "book_label_hidden": "La etiqueta del libro no se ve entera. Repita la foto.",
-    "book_label_tilted": "La etiqueta del libro está torcida. Repita la foto con el libro recto.",
+    "book_tilted": "La etiqueta del libro está torcida. Repita la foto con el libro recto.",
     # Several readings, and other days
     "not_one_child": "Las medidas no pueden ser de un mismo niño. Quite la que está mal.",
     "two_answers": "La foto admite dos respuestas. Diga cuál vale o repita la foto.",

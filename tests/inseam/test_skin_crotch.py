@@ -1,0 +1,60 @@
+"""A crotch at the skin beside one at the line's end: the same geometry, another hang and depth."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from calibration.simulate import Drawn, draw_child
+from pose_fit.checks.reading import reading_warnings
+from pose_fit.inseam.error_model import error_model
+from pose_fit.inseam.photo_reading import read_inseam
+
+MODEL = error_model()
+NO_HANG = replace(
+    MODEL, hang_means_mm=(0.0, 0.0, 0.0), line_before_crotch=0.0, skin_crotch_sd_part=0.0
+)
+
+
+def child() -> Drawn:
+    return draw_child(np.random.default_rng(11), model=MODEL, pitch_rad=0.2)
+
+
+def with_kinds(drawn: Drawn, *kinds: str):
+    (line,) = drawn.sights.crotches
+    crotches = tuple(replace(line, kind=kind, weight=0.9 / len(kinds)) for kind in kinds)
+    return replace(drawn.sights, crotches=crotches)
+
+
+def crotch_mm(sights, model) -> float:
+    reading = read_inseam(sights, model=model).best("crotch")
+    assert reading is not None
+    return reading.value_mm
+
+
+def test_without_hang_and_depth_both_kinds_read_alike() -> None:
+    line, skin = (crotch_mm(with_kinds(child(), kind), NO_HANG) for kind in ("line", "learned"))
+    assert skin == pytest.approx(line, abs=1e-6)
+
+
+def test_a_crotch_behind_the_line_reads_lower_from_above() -> None:
+    """From above what is farther back is higher in the picture: at one pixel it lies lower."""
+    deeper = replace(NO_HANG, line_before_crotch=0.07)
+    skin = with_kinds(child(), "learned")
+    assert crotch_mm(skin, deeper) < crotch_mm(skin, NO_HANG) - 5.0
+
+
+def test_line_and_skin_are_alternatives_whose_weights_add_up_to_one() -> None:
+    both = read_inseam(with_kinds(child(), "line", "learned"), model=MODEL)
+    assert sum(one.weight for one in both.hypotheses) == pytest.approx(1.0)
+    assert {one.hypothesis.crotch for one in both.hypotheses} == {0, 1, None}
+    hangs = [line.source for line in both.length.budget if line.source == "clothing"]
+    assert hangs == ["clothing"]
+
+
+def test_unfamiliar_legs_are_told() -> None:
+    sights = child().sights
+    for unfamiliar in (False, True):
+        seen = replace(sights, is_unfamiliar=unfamiliar)
+        codes = {one.code for one in reading_warnings(seen, read_inseam(seen, model=MODEL))}
+        assert ("legs_unfamiliar" in codes) == unfamiliar

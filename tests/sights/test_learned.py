@@ -1,0 +1,115 @@
+"""The network's crotch: its window, its file, and how it counts beside the lines found by rule."""
+
+from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
+from importlib import resources
+
+import cv2
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pose_fit.sights.candidates import CrotchCandidate
+from pose_fit.sights.learned import LearnedCrotch, belief_in, find_learned, with_learned
+from pose_fit.sights.legs_network import SIGHTS, LegsNetwork, NetworkSight, legs_network
+from tests.sights.test_crotch import HIP_Y_PX, LEG_PX, body, drawn
+
+WEIGHTS = resources.files("pose_fit.sights").joinpath("legs.onnx")
+HIPS, ANKLES = np.array([300.0, HIP_Y_PX]), np.array([300.0, HIP_Y_PX + LEG_PX])
+SHARES = st.floats(0.0, 0.95)
+
+
+def line(y_px: float, weight: float) -> CrotchCandidate:
+    return CrotchCandidate(np.array([300.0, y_px]), 2.0, weight)
+
+
+def learned(belief: float, *, cloth_y_px: float = 350.0) -> LearnedCrotch:
+    skin = CrotchCandidate(np.array([300.0, 335.0]), 6.0, belief, "learned")
+    return LearnedCrotch(skin, np.array([300.0, cloth_y_px]))
+
+
+class Told(LegsNetwork):
+    """A network that sees everything at one place, as surely as it is told."""
+
+    def __init__(self, sureness: Mapping[str, float]) -> None:
+        self._sureness = sureness
+
+    def see(self, picture, hips_px, ankles_px) -> dict[str, NetworkSight]:
+        place = np.array([300.0, 340.0])
+        return {name: NetworkSight(place, 5.0, self._sureness[name]) for name in SIGHTS}
+
+
+def test_the_file_is_small_and_opens_with_opencv() -> None:
+    assert len(WEIGHTS.read_bytes()) < 4e6
+    net = cv2.dnn.readNetFromONNX(np.frombuffer(WEIGHTS.read_bytes(), np.uint8))
+    assert not net.empty()
+
+
+def test_it_sees_the_crotch_of_drawn_legs_again_and_again() -> None:
+    seen = [find_learned(drawn(crotch_y_px=340.0), body()) for _ in range(2)]
+    assert seen[0] is not None
+    assert seen[1] is not None
+    assert seen[0].skin.point_px == pytest.approx(seen[1].skin.point_px, abs=1e-9)
+    assert seen[0].skin.point_px == pytest.approx([300.0, 340.0], abs=0.08 * LEG_PX)
+
+
+def test_it_follows_the_picture() -> None:
+    """A shift of picture and body shifts what is seen as far."""
+    pixels = drawn().pixels
+    moved = np.roll(pixels, (20, 10), axis=(0, 1))
+    step = np.array([10.0, 20.0])
+    one = legs_network().see(pixels, HIPS, ANKLES)["crotch"]
+    other = legs_network().see(moved, HIPS + step, ANKLES + step)["crotch"]
+    assert other.point_px - one.point_px == pytest.approx(step, abs=0.5)
+
+
+def test_threads_do_not_disturb_each_other() -> None:
+    pictures = [drawn(crotch_y_px=y_px).pixels for y_px in (330.0, 350.0, 370.0, 390.0)]
+
+    def look(pixels: np.ndarray) -> np.ndarray:
+        return legs_network().see(pixels, HIPS, ANKLES)["crotch"].point_px
+
+    alone = [look(pixels) for pixels in pictures]
+    with ThreadPoolExecutor(4) as pool:
+        together = list(pool.map(look, pictures * 3))
+    assert np.allclose(together, alone * 3)
+
+
+@given(st.floats(0, 1), st.floats(0, 1))
+def test_a_surer_crotch_is_believed_more(one: float, other: float) -> None:
+    low, high = sorted((one, other))
+    assert 0 < belief_in(low) <= belief_in(high) < 1
+    assert belief_in(0.49) < 0.6
+
+
+@given(SHARES, st.lists(SHARES, max_size=3), st.floats(300, 450))
+def test_weights_never_add_up_to_more_than_one(
+    belief: float, shares: list[float], cloth_y_px: float
+) -> None:
+    total = max(sum(shares), 0.95)
+    lines = tuple(line(340.0 + 30 * n, share * 0.95 / total) for n, share in enumerate(shares))
+    both = with_learned(lines, learned(belief, cloth_y_px=cloth_y_px), leg_px=LEG_PX)
+    weights = [one.weight for one in both]
+    assert len(both) == len(lines) + 1
+    assert sum(weights) <= 1 + 1e-9
+    assert weights == sorted(weights, reverse=True)
+
+
+def test_a_line_where_the_cloth_is_seen_counts_as_much_as_the_network() -> None:
+    both = with_learned((line(352.0, 0.8),), learned(0.9), leg_px=LEG_PX)
+    assert [one.weight for one in both] == pytest.approx([0.45, 0.45])
+    apart = with_learned((line(420.0, 0.8),), learned(0.9), leg_px=LEG_PX)
+    assert [(one.kind, one.weight) for one in apart] == [
+        ("learned", pytest.approx(0.9)),
+        ("line", pytest.approx(0.08)),
+    ]
+
+
+def test_legs_unlike_all_that_it_knows_leave_the_lines_as_they_are() -> None:
+    sure = dict.fromkeys(SIGHTS, 0.9)
+    assert find_learned(drawn(), body(), network=Told(sure)) is not None
+    flat = sure | dict.fromkeys(SIGHTS[2:7], 0.2)
+    assert find_learned(drawn(), body(), network=Told(flat)) is None
+    lines = (line(340.0, 0.8),)
+    assert with_learned(lines, None, leg_px=LEG_PX) == lines
