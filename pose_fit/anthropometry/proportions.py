@@ -21,7 +21,6 @@ __all__ = [
     "ankle_height",
     "foot_length",
     "inseam_from_hip_height",
-    "inseam_from_hip_to_ankle",
     "shank_length",
     "stature_from_inseam",
     "thigh_length",
@@ -102,27 +101,6 @@ def inseam_from_hip_height(hip_height_mm: float) -> Predicted:
         The height is not finite and above 0.
     """
     return _predict(people().inseam_from_hip_height, hip_height_mm)
-
-
-def inseam_from_hip_to_ankle(hip_to_ankle_mm: float) -> Predicted:
-    """Inseam from the length hip to ankle joint centre alone: both relations in one.
-
-    The person parts of ankle height and of hip joint to crotch are taken as
-    independent, the systematic parts too.
-
-    Raises
-    ------
-    PersonError
-        The length lies outside :data:`HIP_TO_ANKLE_RANGE_MM`.
-    """
-    ankle = ankle_height(hip_to_ankle_mm)
-    crotch = inseam_from_hip_height(hip_to_ankle_mm + ankle.mean_mm)
-    return Predicted(
-        mean_mm=crotch.mean_mm,
-        person_sd_mm=math.hypot(crotch.person_sd_mm, crotch.slope * ankle.person_sd_mm),
-        systematic_sd_mm=math.hypot(crotch.systematic_sd_mm, crotch.slope * ankle.systematic_sd_mm),
-        slope=crotch.slope * (1 + ankle.slope),
-    )
 
 
 def shank_length(hip_to_ankle_mm: float) -> Predicted:

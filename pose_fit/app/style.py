@@ -20,7 +20,6 @@ __all__ = [
     "raw",
     "svg_source",
     "table",
-    "thumbnail",
     "use_style",
 ]
 
@@ -86,14 +85,6 @@ def picture(image: Image.Image, *, alt: str, longest_px: int = 1000) -> None:
     """Show a picture inside the page itself, so that no link to it exists."""
     source = jpeg_source(image, longest_px=longest_px)
     st.html(f'<img class="pf-picture" alt="{raw(alt)}" src="{source}">')
-
-
-def thumbnail(image: Image.Image, *, alt: str, text: str) -> None:
-    """A small picture with text beside it."""
-    source = jpeg_source(image, longest_px=240)
-    st.html(
-        f'<div class="pf-thumbnail"><img alt="{raw(alt)}" src="{source}"><span>{raw(text)}</span></div>'
-    )
 
 
 def jpeg_source(image: Image.Image, *, longest_px: int) -> str:

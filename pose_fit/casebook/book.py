@@ -251,11 +251,6 @@ class CaseBook:
         with self._database.reading() as connection:
             return coded_case(connection, reply_code)
 
-    def case_of_submission(self, submission: str) -> Case | None:
-        """The case that a sending of this name made or changed, or None."""
-        with self._database.reading() as connection:
-            return sent_before(connection, submission)
-
     def picture(self, case_id: int, place: int = 0) -> bytes | None:
         """The JPEG kept of a case's photo, or None."""
         jpeg: bytes | None = self._of_picture(PICTURES.c.jpeg, case_id, place)

@@ -1,10 +1,8 @@
-"""Draw a child on a bicycle to scale, as SVG: standing over it, and pedalling.
+"""Draw a child standing over a bicycle to scale, as SVG.
 
 Draws what ``figure.py`` and ``judge.py`` worked out, and works nothing out itself but where the
 labels go.
 """
-
-import math
 
 from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.drawing.figure import BicycleFigure, Figure, Point
@@ -23,14 +21,12 @@ from pose_fit.drawing.shapes import (
     draw_saddle,
     draw_trunk,
     draw_wheel,
-    first_unit,
 )
 from pose_fit.drawing.svg import Page
-from pose_fit.fit.cockpit import Cockpit
 from pose_fit.fit.judge import Fit
 from pose_fit.metrology.units import Unit, both_units
 
-__all__ = ["pedalling_svg", "standing_svg"]
+__all__ = ["standing_svg"]
 
 
 def standing_svg(
@@ -41,7 +37,7 @@ def standing_svg(
     child, bicycle = shape.standing, shape.bicycle
     draw_floor(page)
     draw_leg(page, child.far, inseam_mm=shape.inseam_mm, sole_mm=shape.sole_mm, near=False)
-    _draw_bicycle(page, bicycle, _level_pedals(bicycle))
+    _draw_bicycle(page, bicycle)
     draw_leg(page, child.near, inseam_mm=shape.inseam_mm, sole_mm=shape.sole_mm, near=True)
     draw_trunk(page, child, inseam_mm=shape.inseam_mm)
     draw_head(page, child)
@@ -79,60 +75,6 @@ def standing_svg(
     )
 
 
-def pedalling_svg(
-    shape: Figure, fit: Fit, *, unit: Unit = "in", texts: DrawingTexts = ENGLISH
-) -> str:
-    """The child pedalling, with the saddle in its range and the knee's way to the grips."""
-    page = _page(shape)
-    child, bicycle, seat = shape.pedalling, shape.bicycle, shape.seat
-    draw_floor(page)
-    draw_leg(page, child.far, inseam_mm=shape.inseam_mm, sole_mm=shape.sole_mm, near=False)
-    _draw_bicycle(page, bicycle, shape.pedals)
-    draw_leg(page, child.near, inseam_mm=shape.inseam_mm, sole_mm=shape.sole_mm, near=True)
-    draw_trunk(page, child, inseam_mm=shape.inseam_mm)
-    draw_head(page, child)
-    draw_arm(page, child, inseam_mm=shape.inseam_mm)
-
-    back_x = bicycle.rear_axle[0] - bicycle.wheel_radius_mm - 60
-    low_mm, high_mm = seat.saddle_range_mm
-    saddle_y, knee = bicycle.saddle[1], shape.knee_front
-    page.box((back_x - 14, high_mm), 28, high_mm - low_mm, fill="#d9e7e4", stroke=FRAME, radius=14)
-    page.polyline(
-        [(back_x, saddle_y), (bicycle.saddle[0] - 120, saddle_y)],
-        stroke=QUIET, width=4, dash="4 14",
-    )  # fmt: skip
-    page.circle((back_x, saddle_y), 14, fill=INK)
-    page.badge((back_x, high_mm + 62), "A")
-    page.dimension(knee, bicycle.grip, stroke=INK)
-    page.badge(((knee[0] + bicycle.grip[0]) / 2 + 62, (knee[1] + bicycle.grip[1]) / 2 - 40), "B")
-    legend = _seat_legend(seat, saddle_y, unit, texts)
-    where = _saddle_words(shape, unit, texts)
-    draw_lettered(page, legend, unit)
-    draw_banner(page, fit, where, texts)
-    return page.svg(
-        title=texts.pedalling_title.format(
-            length=both_units(shape.inseam_mm, unit), name=fit.bicycle.name
-        ),
-        description=_description(fit, where, legend, texts),
-    )
-
-
-def _seat_legend(
-    seat: Cockpit, saddle_mm: float, unit: Unit, texts: DrawingTexts
-) -> list[tuple[str, str]]:
-    low, high = (first_unit(end_mm, unit) for end_mm in seat.saddle_range_mm)
-    knee, hip = (
-        f"{math.degrees(angle_rad):.0f}"
-        for angle_rad in (seat.knee_flexion_bottom_rad, seat.hip_angle_rad)
-    )
-    where = texts.saddle_at.format(length=both_units(saddle_mm, unit), low=low, high=high)
-    return [
-        ("A", where),
-        ("B", texts.knee_to_grips.format(length=both_units(seat.knee_gap_mm, unit))),
-        ("", texts.knee_bent.format(knee=knee, hip=hip)),
-    ]
-
-
 def _description(fit: Fit, second: str, legend: list[tuple[str, str]], texts: DrawingTexts) -> str:
     lines = "; ".join(text for _, text in legend)
     return f"{texts.to_scale}. {second}. {lines}. {texts.headlines[fit.shown]}."
@@ -140,12 +82,10 @@ def _description(fit: Fit, second: str, legend: list[tuple[str, str]], texts: Dr
 
 def _page(shape: Figure) -> Page:
     bicycle = shape.bicycle
-    children = (shape.standing, shape.pedalling)
     left_mm = bicycle.rear_axle[0] - bicycle.wheel_radius_mm - 150
     right_mm = bicycle.front_axle[0] + bicycle.wheel_radius_mm + 150
-    top_mm = max(
-        bicycle.grip[1], *(child.head_centre[1] + 0.65 * child.head_mm for child in children)
-    )
+    child = shape.standing
+    top_mm = max(bicycle.grip[1], child.head_centre[1] + 0.65 * child.head_mm)
     # Room for the legend below and the banner above is in units of the picture's own width.
     unit = (right_mm - left_mm) / 1500
     return Page(
@@ -160,16 +100,7 @@ def _spare_words(fit: Fit, unit: Unit, texts: DrawingTexts) -> str:
     return words.format(length=both_units(abs(fit.clearance_mm), unit))
 
 
-def _saddle_words(shape: Figure, unit: Unit, texts: DrawingTexts) -> str:
-    short_mm = shape.seat.saddle_wanted_mm - shape.seat.saddle_mm
-    if short_mm > 1:
-        return texts.saddle_too_low.format(length=both_units(short_mm, unit))
-    if short_mm < -1:
-        return texts.saddle_too_high.format(length=both_units(-short_mm, unit))
-    return texts.saddle_by_toes
-
-
-def _draw_bicycle(page: Page, bicycle: BicycleFigure, pedals: tuple[Point, Point]) -> None:
+def _draw_bicycle(page: Page, bicycle: BicycleFigure) -> None:
     for axle in (bicycle.rear_axle, bicycle.front_axle):
         draw_wheel(
             page, axle, radius_mm=bicycle.wheel_radius_mm, tyre_width_mm=bicycle.tyre_width_mm
@@ -203,7 +134,7 @@ def _draw_bicycle(page: Page, bicycle: BicycleFigure, pedals: tuple[Point, Point
         stroke=TYRE, width=30,
     )  # fmt: skip
     draw_saddle(page, bicycle.saddle, 1.1 * scale)
-    _cranks(page, bicycle, pedals)
+    _cranks(page, bicycle)
 
 
 def _part_scale(bicycle: BicycleFigure) -> float:
@@ -211,13 +142,10 @@ def _part_scale(bicycle: BicycleFigure) -> float:
     return min(1.0, 0.35 + bicycle.wheel_radius_mm / 450)
 
 
-def _level_pedals(bicycle: BicycleFigure) -> tuple[Point, Point]:
+def _cranks(page: Page, bicycle: BicycleFigure) -> None:
+    """Level, out of the way of the legs."""
     x, y = bicycle.bottom_bracket
-    return (x + bicycle.crank_mm, y), (x - bicycle.crank_mm, y)
-
-
-def _cranks(page: Page, bicycle: BicycleFigure, pedals: tuple[Point, Point]) -> None:
-    near, far = pedals
+    near, far = pedals = (x + bicycle.crank_mm, y), (x - bicycle.crank_mm, y)
     page.circle(bicycle.bottom_bracket, 46, fill="none", stroke=METAL, width=14)
     page.polyline([far, bicycle.bottom_bracket, near], stroke=METAL, width=16)
     for pedal in pedals:

@@ -17,7 +17,6 @@ class DrawingTexts:
     # A child on a bicycle.
     headlines: Mapping[Shown, str]
     standing_title: str
-    pedalling_title: str
     pushing_title: str
     to_scale: str
     inseam_and_sole: str
@@ -29,13 +28,6 @@ class DrawingTexts:
     no_top_tube: str
     no_pedals: str
     saddle_at: str
-    knee_to_grips: str
-    knee_bent: str
-    saddle_too_low: str
-    saddle_too_high: str
-    saddle_by_toes: str
-    # Zones of clearance, one word each.
-    zones: Mapping[Shown, str]
     # Growth and intervals.
     months_from_now: str
     inseam_expected: str
@@ -56,7 +48,6 @@ class DrawingTexts:
 ENGLISH: Final = DrawingTexts(
     headlines=HEADLINES,
     standing_title="A child of inseam {length} standing over {name}",
-    pedalling_title="A child of inseam {length} pedalling {name}",
     pushing_title="A child of inseam {length} on {name}",
     to_scale="Side view to scale",
     inseam_and_sole="inseam and sole {length}",
@@ -68,19 +59,6 @@ ENGLISH: Final = DrawingTexts(
     no_top_tube="No top tube to clear: judged by its saddle",
     no_pedals="No pedals: both feet push on the ground",
     saddle_at="saddle at {length}, of {low} to {high}",
-    knee_to_grips="front of the knee to the grips {length}",
-    knee_bent="knee bent {knee}° at the bottom; trunk to thigh {hip}° at the top",
-    saddle_too_low="Saddle at its highest, {length} too low",
-    saddle_too_high="Saddle at its lowest, {length} too high",
-    saddle_by_toes="Saddle as high as the toes reach the ground",
-    zones={
-        "touching": "touching",
-        "too big": "too big",
-        "tight": "tight",
-        "good": "good",
-        "roomy": "roomy",
-        "outgrown": "outgrown",
-    },
     months_from_now="months from now",
     inseam_expected="inseam expected; shaded: 19 times in 20",
     outgrown_at="{name}: outgrown at {length}",
@@ -109,7 +87,6 @@ _SPANISH: Final = DrawingTexts(
         "try with an adult holding it": "Probar con un adulto que la sujete",
     },
     standing_title="Un niño con entrepierna de {length} de pie sobre {name}",
-    pedalling_title="Un niño con entrepierna de {length} pedaleando en {name}",
     pushing_title="Un niño con entrepierna de {length} en {name}",
     to_scale="Vista lateral a escala",
     inseam_and_sole="entrepierna y suela {length}",
@@ -121,19 +98,6 @@ _SPANISH: Final = DrawingTexts(
     no_top_tube="Sin tubo superior: decide el sillín",
     no_pedals="Sin pedales: los dos pies empujan en el suelo",
     saddle_at="sillín a {length}, entre {low} y {high}",
-    knee_to_grips="de la rodilla a los puños {length}",
-    knee_bent="rodilla doblada {knee}° abajo; tronco y muslo {hip}° arriba",
-    saddle_too_low="Sillín en lo más alto, {length} demasiado bajo",
-    saddle_too_high="Sillín en lo más bajo, {length} demasiado alto",
-    saddle_by_toes="Sillín tan alto como permiten las puntas de los pies",
-    zones={
-        "touching": "toca",
-        "too big": "grande",
-        "tight": "justa",
-        "good": "bien",
-        "roomy": "holgada",
-        "outgrown": "pequeña",
-    },
     months_from_now="meses desde hoy",
     inseam_expected="entrepierna esperada; sombra: 19 de cada 20 veces",
     outgrown_at="{name}: pequeña desde {length}",

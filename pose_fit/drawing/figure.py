@@ -1,4 +1,4 @@
-"""Points of a child and a bicycle seen from the side, standing over it and pedalling.
+"""Points of a child and a bicycle seen from the side, the child standing over it.
 
 Worked out here, drawn by ``child_on_bicycle.py``. Frame as in ``side_view.py``: origin on the ground
 below the bottom bracket, x forward, y up, millimetres. Lengths a catalogue does not hold but a
@@ -14,12 +14,10 @@ import numpy as np
 
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.tyre import Tyre
-from pose_fit.fit.cockpit import Cockpit, cockpit, trunk_lean_rad
-from pose_fit.fit.fleet import Fleet
+from pose_fit.fit.cockpit import cockpit
 from pose_fit.fit.leg import Leg
 from pose_fit.fit.lift import straddle_mm
 from pose_fit.fit.policy import Rider
-from pose_fit.fit.side_view import LegPose, leg_pose
 from pose_fit.fit.upper_body import UpperBody
 from pose_fit.refusal import Notice, Refusal
 
@@ -38,8 +36,6 @@ Point = tuple[float, float]
 
 _HEAD_ANGLE_RAD: Final = math.radians(70.0)
 _RAKE_MM: Final = 38.0
-#: Crank of the near leg when pedalling: where the knee comes nearest to the handlebar.
-_NEAR_CRANK_RAD: Final = math.radians(40.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,20 +86,12 @@ class RiderFigure:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A child on a bicycle: standing over it, and pedalling.
-
-    ``knee_front`` is the near knee's surface on the line to the grips; ``pedals`` are the near and
-    the far one while pedalling.
-    """
+    """A child standing over a bicycle."""
 
     inseam_mm: float
     sole_mm: float
     bicycle: BicycleFigure
     standing: RiderFigure
-    pedalling: RiderFigure
-    seat: Cockpit
-    knee_front: Point
-    pedals: tuple[Point, Point]
 
 
 def figure(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) -> Figure | Refusal:
@@ -117,21 +105,11 @@ def figure(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) ->
         return shape
     leg = Leg.of_inseam(np.array([inseam_mm]), rider=rider)
     body = UpperBody.of_inseam(inseam_mm)
-    pedalling, pedals = _pedalling(bicycle, shape, leg, body, seat.saddle_mm)
-    knee, depth_mm = pedalling.near.knee, float(leg.knee_depth_mm[0])
-    share = depth_mm / max(math.dist(knee, shape.grip), depth_mm)
     return Figure(
         inseam_mm=inseam_mm,
         sole_mm=rider.soles_mm,
         bicycle=shape,
         standing=_standing(inseam_mm, shape, leg, body),
-        pedalling=pedalling,
-        seat=seat,
-        knee_front=(
-            knee[0] + share * (shape.grip[0] - knee[0]),
-            knee[1] + share * (shape.grip[1] - knee[1]),
-        ),
-        pedals=pedals,
     )
 
 
@@ -225,44 +203,6 @@ def _standing(inseam_mm: float, shape: BicycleFigure, leg: Leg, body: UpperBody)
         crotch, hip, shoulder, elbow, hand, head, body.head_mm,
         straight(0.0), straight(0.09 * inseam_mm),
     )  # fmt: skip
-
-
-def _pedalling(
-    bicycle: Bicycle, shape: BicycleFigure, leg: Leg, body: UpperBody, saddle_mm: float
-) -> tuple[RiderFigure, tuple[Point, Point]]:
-    """The seated child, and its near and far pedal."""
-    angles_rad = np.array([[_NEAR_CRANK_RAD], [_NEAR_CRANK_RAD + math.pi]])
-    pose = leg_pose(
-        Fleet.of((bicycle,)), leg, saddle_mm=np.array([saddle_mm]), crank_rad=angles_rad
-    )
-    near, far = _pedal_leg(pose, 0, leg), _pedal_leg(pose, 1, leg)
-    hip = near.hip
-    lean_rad, _ = trunk_lean_rad(hip, shape.grip, body, saddle_mm=saddle_mm)
-    trunk_mm = body.shoulder_above_seat_mm - (hip[1] - saddle_mm)
-    shoulder = hip[0] + trunk_mm * math.cos(lean_rad), hip[1] + trunk_mm * math.sin(lean_rad)
-    elbow, hand = arm_to(shoulder, shape.grip, body)
-    head = head_over(shoulder, body, lean_rad)
-    rider = RiderFigure(shape.saddle, hip, shoulder, elbow, hand, head, body.head_mm, near, far)
-    return rider, (_at(pose.ball, 0), _at(pose.ball, 1))
-
-
-def _at(points: tuple[np.ndarray, np.ndarray], place: int) -> Point:  # type: ignore[type-arg]
-    x, y = (np.broadcast_to(values, (2, 1))[place, 0] for values in points)
-    return float(x), float(y)
-
-
-def _pedal_leg(pose: LegPose, place: int, leg: Leg) -> LegFigure:
-    ball, ankle = _at(pose.ball, place), _at(pose.ankle, place)
-    above_mm = float(leg.ankle_mm[0]) + leg.sole_mm
-    # The ankle stands ``ball_mm`` behind and ``above_mm`` over the ball, turned by the heel raise.
-    heel_rad = math.atan2(ankle[1] - ball[1], ball[0] - ankle[0]) - math.atan2(
-        above_mm, float(leg.ball_mm[0])
-    )
-    forward = math.cos(heel_rad), -math.sin(heel_rad)
-    foot_mm = float(leg.foot_mm[0])
-    heel = ball[0] - 0.72 * foot_mm * forward[0], ball[1] - 0.72 * foot_mm * forward[1]
-    toe = ball[0] + 0.28 * foot_mm * forward[0], ball[1] + 0.28 * foot_mm * forward[1]
-    return LegFigure(_at(pose.hip, place), _at(pose.knee, place), ankle, heel, toe)
 
 
 def arm_to(shoulder: Point, grip: Point, body: UpperBody) -> tuple[Point, Point]:

@@ -3,12 +3,13 @@
 from PIL import Image
 
 from pose_fit.body.body import PoseModel
+from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.checks.find_person import find_person
 from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.drawing.overlay import found_picture
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.photo.photo import Photo
-from pose_fit.reference.find_reference import find_reference
+from pose_fit.reference.find_object import find_object
 from pose_fit.reference.reference import Reference
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
@@ -23,15 +24,18 @@ def refused_picture(
 
     Looks once more, so that a refusal need not carry what led to it.
     """
-    person = find_person(photo, pose, person_px=task.stated.person_px)
+    stated = task.stated
+    if stated.joints_px:
+        pose = MovedJoints(pose, dict(stated.joints_px))
+    person = find_person(photo, pose, person_px=stated.person_px)
     body = pose.find(photo) if isinstance(person, Refusal) else person.body
     if body is None:
         return None
     reference: Reference | None = None
     try:
-        found = find_reference(photo, body, task.reference)
+        found = find_object(photo, body, task.reference, child=task.child, soles_mm=stated.soles_mm)
     except ReferenceObjectError:
         pass
     else:
-        reference = None if isinstance(found, Refusal) else found
+        reference = None if isinstance(found, Refusal) else found.reference
     return found_picture(photo, body, reference, texts=texts)

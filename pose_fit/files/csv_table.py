@@ -82,11 +82,6 @@ class Column:
         return (self.name,)
 
     @property
-    def unit_text(self) -> str:
-        """Units the header can name, for a table."""
-        return {"length": "mm, cm or in", "angle": "deg"}.get(self.quantity, "")
-
-    @property
     def field(self) -> str:
         """The field it fills of what a row becomes: name and the library's unit."""
         return self.name + {"length": "_mm", "angle": "_rad"}.get(self.quantity, "")

@@ -6,7 +6,7 @@ from typing import Final
 from pose_fit.anthropometry.known_ranges import AGE_RANGE_Y, check_age_y
 from pose_fit.errors import PersonError
 
-__all__ = ["DAYS_PER_MONTH", "DAYS_PER_YEAR", "AgeRange", "age_on", "age_range", "shifted_age"]
+__all__ = ["DAYS_PER_MONTH", "DAYS_PER_YEAR", "AgeRange", "age_range", "shifted_age"]
 
 #: Youngest and oldest age a child may have on a day, years.
 AgeRange = tuple[float, float]
@@ -28,18 +28,6 @@ def age_range(stated_y: float) -> AgeRange:
     if float(stated_y).is_integer():
         return stated_y, min(stated_y + 1.0, AGE_RANGE_Y[1])
     return max(stated_y - 0.05, AGE_RANGE_Y[0]), min(stated_y + 0.05, AGE_RANGE_Y[1])
-
-
-def age_on(birth: dt.date, on: dt.date) -> AgeRange:
-    """The age on a day from the date of birth, a range of no width.
-
-    Raises
-    ------
-    PersonError
-        Age outside 2 to 18 y on that day.
-    """
-    age_y = check_age_y((on - birth).days / DAYS_PER_YEAR)
-    return age_y, age_y
 
 
 def shifted_age(age_range_y: AgeRange, *, stated_on: dt.date, on: dt.date) -> AgeRange:

@@ -13,7 +13,7 @@ from pose_fit.casebook.book import CaseBook
 
 from .served_app import served_app
 
-__all__ = ["PASSPHRASE", "Visit", "address", "book_place", "chromium", "visit"]
+__all__ = ["PASSPHRASE", "WATCH_FOR_SIGN", "Visit", "address", "book_place", "chromium", "visit"]
 
 PASSPHRASE = "four plain words here"
 SIZES = {"phone": (390, 844), "desk": (1280, 900)}
@@ -26,6 +26,22 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+
+#: When the next file is chosen, and when and where the first sign of progress is drawn:
+#: ``window.chosen`` and ``window.signs``, each (milliseconds, top, bottom).
+WATCH_FOR_SIGN = """() => {
+  window.signs = [];
+  const look = () => {
+    const sign = document.querySelector('.pf-measuring, [data-testid=stFileUploaderFile]');
+    if (sign) {
+      const box = sign.getBoundingClientRect();
+      window.signs.push([performance.now(), box.top, box.bottom]);
+    } else { requestAnimationFrame(look); }
+  };
+  document.querySelector('input[type=file]').addEventListener('change', () => {
+    window.chosen = performance.now(); look();
+  }, {capture: true});
+}"""
 
 
 class Visit:

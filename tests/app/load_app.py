@@ -2,9 +2,9 @@
 
     python -m tests.app.load_app --users 20 --minutes 10 --out calibration/results/load.md
 
-Every visitor is a session of the server (see ``socket_visitor``). Half of them bring a picture
-under a name of their own and say that its ruler measures a length of their own, half read a tape;
-no two show the same. After each step the visitor looks for its own numbers and names on the page,
+Every visitor is a session of the server (see ``socket_visitor``). In turn they bring a picture
+under a name of their own, with its question about the heels answered where it is asked, or read a
+tape; no two show the same. After each step the visitor looks for its own numbers and names on the page,
 and for those of anybody else. In between it waits as a person does. Visits end in three ways: the
 page is opened anew and has to show the same, the entries are forgotten, or the visitor just leaves.
 """
@@ -33,6 +33,7 @@ from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.measure import measure_photo
 from pose_fit.metrology.units import inches_text
 from pose_fit.reference.request import ReferenceRequest
+from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
@@ -76,12 +77,12 @@ class Found:
 
 @dataclass(frozen=True)
 class User:
-    """One visitor's own things: a tape reading, or a picture with its ruler and inseam."""
+    """One visitor's own things: tape readings, and a picture with the inseam that it gives."""
 
     number: int
     content: bytes
-    ruler_mm: float
     by_picture: str
+    is_asked_for_heels: bool
 
     @property
     def picture(self) -> str:
@@ -95,17 +96,25 @@ class User:
 def users(count: int) -> list[User]:
     """Users with pictures, whose inseams the library measures beforehand."""
     sheets = [sample for sample in samples() if sample.truth["reference"] == "sheet"]
-    made = []
-    for number in range(count):
-        sample = sheets[number % len(sheets)]
-        content, ruler_mm = sample.path.read_bytes(), 177.0 + 0.3 * number
-        measured = measure_photo(
-            photo_of_upload("any", content),
-            PhotoTask(ReferenceRequest("sheet", ruler_mm=ruler_mm), Stated(heels_down=True)),
-            pose=pose_model(),
-        )
-        made.append(User(number, content, ruler_mm, inches_text(measured.inseam.mean_mm)))
-    return made
+    contents = [sample.path.read_bytes() for sample in sheets]
+    expected = [by_library(content) for content in contents]
+    return [
+        User(number, contents[number % len(sheets)], *expected[number % len(sheets)])
+        for number in range(count)
+    ]
+
+
+def by_library(content: bytes) -> tuple[str, bool]:
+    """The picture's inseam, and whether the heels have to be asked about for it."""
+    photo, search = photo_of_upload("any", content), ReferenceRequest("auto")
+    measured = measure_photo(photo, PhotoTask(search, Stated()), pose=pose_model())
+    is_asked = isinstance(measured, Refusal)
+    if isinstance(measured, Refusal):
+        down = PhotoTask(search, Stated(heels_down=True))
+        measured = measure_photo(photo, down, pose=pose_model())
+    if isinstance(measured, Refusal):
+        raise ValueError(f"wanted a sample that can be measured, found {measured}")
+    return inches_text(measured.inseam.mean_mm), is_asked
 
 
 def visits(user: User, port: int, found: Found, until_s: float) -> None:
@@ -139,32 +148,33 @@ def one_visit(
         pause()
         if (user.number + visit) % 2:
             with found.timed("tape"):
-                visitor.enter("Reading 1", f"{user.reading_mm(visit, 0):.2f} mm")
-            found.check(who, "tape", visitor, {inches_text(user.reading_mm(visit, 0))})
-            pause()
-            with found.timed("tape"):
-                visitor.enter("Reading 1", f"{user.reading_mm(visit, 1):.2f} mm")
-            wanted = {inches_text(user.reading_mm(visit, 1))}
-            found.check(who, "tape again", visitor, wanted)
+                visitor.press("Use a tape instead")
+            for step in range(2):
+                pause()
+                with found.timed("reading"):
+                    visitor.fill("Reading 1", f"{user.reading_mm(visit, step):.2f} mm")
+                    visitor.press("Show the answer")
+                wanted = {inches_text(user.reading_mm(visit, step))}
+                found.check(who, f"reading {step + 1}", visitor, wanted)
         else:
-            with found.timed("ruler"):
-                visitor.enter_number("The ruler", user.ruler_mm)
-            with found.timed("heels"):
-                visitor.tick("Both heels were on the floor")
-            pause()
             with found.timed("picture"):
-                visitor.upload("Upload pictures", f"{user.picture}.jpg", user.content)
+                visitor.upload("Take or choose pictures", f"{user.picture}.jpg", user.content)
             wanted = {user.by_picture, user.picture}
-            found.check(who, "picture", visitor, wanted)
+            if user.is_asked_for_heels:
+                found.check(who, "picture", visitor, {user.picture})
+                pause()
+                with found.timed("heels"):
+                    visitor.press("Yes, both heels were down")
+            found.check(who, "answer", visitor, wanted)
         pause()
-        query = visitor.query
+        query, cookie = visitor.query, visitor.cookie
         if visit % 3 == 1:
             with found.timed("forget"):
                 visitor.press("Forget my pictures")
             found.check(who, "forget", visitor, set())
     if visit % 3 == 2:
         with found.timed("open anew"):
-            again = SocketVisitor(port, query=query)
+            again = SocketVisitor(port, query=query, cookie=cookie)
         with again:
             found.check(who, "open anew", again, wanted)
             pause()

@@ -4,8 +4,6 @@ Its messages are those of ``streamlit.proto`` over the same socket, so that ever
 session of the server like any other, at a small part of a browser's cost.
 """
 
-import json
-import re
 import urllib.parse
 import urllib.request
 from types import TracebackType
@@ -28,19 +26,20 @@ class AppError(Exception):
 class SocketVisitor:
     """One visitor with an open page; ``text`` is what can be read on it."""
 
-    def __init__(self, port: int, *, query: str = "") -> None:
+    def __init__(self, port: int, *, query: str = "", cookie: str = "") -> None:
         self._host = f"127.0.0.1:{port}"
         # What the page sets first: the cookie that guards uploads against other sites.
         with urllib.request.urlopen(f"http://{self._host}/_stcore/health") as answer:
             cookies = answer.headers.get_all("Set-Cookie") or []
-        self._cookie = "; ".join(cookie.split(";")[0] for cookie in cookies)
+        #: Opens the same visit again, as the same browser does.
+        self.cookie = cookie or "; ".join(given.split(";")[0] for given in cookies)
         self._socket = connect(
             f"ws://{self._host}/_stcore/stream",
             max_size=None,
             open_timeout=TIMEOUT_S,
             # A browser's page leaves the asking whether the other is alive to the server.
             ping_interval=None,
-            additional_headers={"Cookie": self._cookie, "Origin": f"http://{self._host}"},
+            additional_headers={"Cookie": self.cookie, "Origin": f"http://{self._host}"},
         )
         self.query = query
         self._session = ""
@@ -86,13 +85,10 @@ class SocketVisitor:
         """Type into a field of text."""
         self._set(self._field("text_input", label).id, string_value=text)
 
-    def enter_number(self, label: str, value: float) -> None:
-        """Type into a field of numbers."""
-        self._set(self._field("number_input", label).id, double_value=value)
-
-    def tick(self, label: str) -> None:
-        """Tick a checkbox."""
-        self._set(self._field("checkbox", label).id, bool_value=True)
+    def fill(self, label: str, text: str) -> None:
+        """Type into a field of a form, which its button sends."""
+        name = self._field("text_input", label).id
+        self._states[name] = WidgetState(id=name, string_value=text)
 
     def press(self, label: str) -> None:
         """Press a button once."""
@@ -136,13 +132,13 @@ class SocketVisitor:
             f'--{edge}\r\nContent-Disposition: form-data; name="{name}"; filename="{name}"\r\n'
             f"Content-Type: {kind}\r\n\r\n"
         )
-        cookies = dict(part.strip().split("=", 1) for part in self._cookie.split(";") if part)
+        cookies = dict(part.strip().split("=", 1) for part in self.cookie.split(";") if part)
         request = urllib.request.Request(
             urllib.parse.urljoin(f"http://{self._host}/", path),
             head.encode() + content + f"\r\n--{edge}--\r\n".encode(),
             {
                 "Content-Type": f"multipart/form-data; boundary={edge}",
-                "Cookie": self._cookie,
+                "Cookie": self.cookie,
                 "X-Xsrftoken": cookies.get("_streamlit_xsrf", ""),
             },
             method="PUT",
@@ -192,11 +188,3 @@ class SocketVisitor:
                     self._elements[place] = message.delta.new_element
                 elif message.delta.WhichOneof("type") == "add_block":
                     self._elements.pop(place, None)
-
-
-def visit_token(query: str) -> str:
-    """The secret of the visit in the address."""
-    found = re.search(r"visit=([\w-]+)", query)
-    if found is None:
-        raise AppError(f"no visit in the address {json.dumps(query)}")
-    return found[1]

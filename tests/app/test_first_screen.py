@@ -7,6 +7,8 @@ import pytest
 
 from pose_fit.app.inputs.uploads import samples
 
+from .browser import WATCH_FOR_SIGN
+
 SAMPLES = {sample.path.stem: sample.path for sample in samples()}
 #: Fields that a visitor would have to look at, the field for pictures left out.
 FIELDS = (
@@ -62,21 +64,7 @@ def test_the_first_sign_of_progress_comes_at_once_and_in_view(visit):
     visit.see(".pf-answer")
     visit.press("Start again")
     visit.see(".pf-opening")
-    visit.tab.evaluate(
-        """() => {
-          window.signs = [];
-          const look = () => {
-            const sign = document.querySelector('.pf-measuring, [data-testid=stFileUploaderFile]');
-            if (sign) {
-              const box = sign.getBoundingClientRect();
-              window.signs.push([performance.now(), box.top, box.bottom]);
-            } else { requestAnimationFrame(look); }
-          };
-          document.querySelector('input[type=file]').addEventListener('change', () => {
-            window.chosen = performance.now(); look();
-          }, {capture: true});
-        }"""
-    )
+    visit.tab.evaluate(WATCH_FOR_SIGN)
     choose(visit, SAMPLES["sheet_3"])
     visit.tab.wait_for_function("window.signs.length > 0")
     chosen, (seen, top, bottom) = visit.tab.evaluate("[window.chosen, window.signs[0]]")

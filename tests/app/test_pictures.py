@@ -1,13 +1,18 @@
 """Pictures on the parent's page: samples, several at once, questions, points and joints put right."""
 
+import base64
+import io
 import json
 import re
 from pathlib import Path
 
+import numpy as np
 import pytest
+from PIL import Image
 from typer.testing import CliRunner
 
-from pose_fit.app.inputs.uploads import SAMPLE_FOLDER, samples
+from pose_fit.app.inputs.uploads import SAMPLE_FOLDER, photo_of_upload, samples
+from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.cli.main import app
 
 from .app_page import Page
@@ -99,9 +104,9 @@ def test_answers_to_the_questions_change_the_estimate_and_the_next_one_is_asked(
     own(page, "a4_1")
     before = interval_in(page)
     assert "What is on the legs in the picture?**" in page.text
-    page.press("Leggings or bare legs")
-    snug = interval_in(page)
-    assert snug[2] - snug[1] < before[2] - before[1]
+    page.press("A skirt or long top")
+    hidden = interval_in(page)
+    assert hidden[2] - hidden[1] > before[2] - before[1]
     assert "What is on the legs in the picture?**" not in page.text
     page.enter("selectbox", "What is on the legs", None)
     assert interval_in(page) == before
@@ -220,6 +225,28 @@ def test_heels_that_the_picture_leaves_open_are_asked_about_and_answered_by_one_
     page.press("Yes, both heels were down")
     assert "Try this one first" in page.text
     assert "Were both heels on the floor?" not in page.text
+
+
+def test_a_refused_picture_shows_what_was_found_and_no_face(page):
+    """The eyes are one even colour, the knees are marked, and the wall is as it was."""
+    letter = SAMPLES["letter_2"].path.read_bytes()
+    page.upload("Take or choose pictures", ("letter.jpg", letter, JPEG))
+    source = re.search(r'src="data:image/jpeg;base64,([^"]+)"><figcaption>letter', page.text)
+    shown = Image.open(io.BytesIO(base64.b64decode(source.group(1))))
+    photo = photo_of_upload("letter.jpg", letter)
+    body = pose_model().find(photo)
+    before = np.asarray(Image.fromarray(photo.pixels).resize(shown.size), float)
+    after = np.asarray(shown, float)
+    scale = shown.width / photo.width_px
+
+    def around(landmark):
+        x, y = (body.point_px(landmark) * scale).round().astype(int)
+        return slice(y - 3, y + 4), slice(x - 3, x + 4)
+
+    for eye in ("left_eye", "right_eye"):
+        assert after[around(eye)].std(axis=(0, 1)).max() < 4
+    assert np.abs(after - before)[around("left_knee")].mean() > 30
+    assert np.median(np.abs(after - before)) < 5
 
 
 def test_a_wheel_needs_its_code_and_an_ambiguous_name_is_not_guessed(page):

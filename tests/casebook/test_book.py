@@ -170,15 +170,11 @@ def test_pictures_go_with_photos_one_each(book, picture):
 def test_sent_twice_is_one_case(book, content):
     one = book.receive(content, by="family", submission="abc")
     assert book.receive(content, by="family", submission="abc") == one
-    assert book.case_of_submission("abc") == one
-    assert book.case_of_submission("abd") is None
     more = PhotoReceived(LATER, (PHOTO,))
     again = book.receive_photo(one.reply_code, more, by="family", submission="def")
     assert book.receive_photo(one.reply_code, more, by="family", submission="def") == again
     assert (book.count(), len(book.history(one.case_id))) == (1, 2)
     assert book.receive(content, by="family", submission="ghi").case_id != one.case_id
-    book.delete(one.case_id, by="Ada")
-    assert book.case_of_submission("def") is None
 
 
 def test_sent_by_many_hands_at_the_same_moment_is_one_case(where, content):

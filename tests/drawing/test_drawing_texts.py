@@ -5,14 +5,13 @@ import string
 
 import pytest
 
-from pose_fit.drawing.child_on_bicycle import pedalling_svg, standing_svg
+from pose_fit.drawing.child_on_bicycle import standing_svg
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS, ENGLISH
 from pose_fit.drawing.figure import figure
 from pose_fit.fit.judge import judge
 from pose_fit.fit.shown import SHOWN
-from pose_fit.fit.zones import strip_of
 from pose_fit.inseam.inseam import Inseam
-from tests.fit.bikes import DEMO, DEMO_BY_NAME
+from tests.fit.bikes import DEMO_BY_NAME
 
 
 def places(text):
@@ -33,24 +32,13 @@ def test_each_language_has_every_text_with_its_places(language):
     assert set(texts.headlines) == set(SHOWN)
 
 
-def test_every_zone_has_its_word():
-    words = {
-        zone.word
-        for inseam_mm in range(300, 900, 20)
-        for fit in judge(Inseam.stated(inseam_mm, 5.0), DEMO)
-        for zone in strip_of(fit).zones
-    }
-    assert words == set(ENGLISH.zones)
-
-
 def test_a_drawing_speaks_the_language_and_unit_it_is_asked_for():
     bike = DEMO_BY_NAME["Brambit 24"]
     (fit,) = judge(Inseam.stated(640.0, 6.0), (bike,))
     shape = figure(640.0, bike)
     spanish = DRAWING_TEXTS["es"]
-    for draw in (standing_svg, pedalling_svg):
-        svg = draw(shape, fit, unit="cm", texts=spanish)
-        assert spanish.headlines[fit.shown] in svg
-        assert "cm (" in svg
-        assert "saddle" not in svg
-        assert "inseam" not in svg
+    svg = standing_svg(shape, fit, unit="cm", texts=spanish)
+    assert spanish.headlines[fit.shown] in svg
+    assert "cm (" in svg
+    assert "saddle" not in svg
+    assert "inseam" not in svg

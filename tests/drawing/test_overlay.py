@@ -110,8 +110,9 @@ def test_the_picture_keeps_its_size_and_hides_the_face():
     assert np.abs(np.asarray(picture, int) - np.asarray(centimetres, int)).sum() > 0
 
 
-def test_a_refused_photo_shows_what_was_found():
-    task = PhotoTask(ReferenceRequest("sheet"))
+@pytest.mark.parametrize("kind", ["sheet", "auto"])
+def test_a_refused_photo_shows_what_was_found(kind):
+    task = PhotoTask(ReferenceRequest(kind))
     picture = refused_picture(photo(), task, pose=known())
     body = known().find(photo())
     with_sheet = found_picture(photo(), body, untouched().sights.reference)

@@ -3,7 +3,7 @@ import datetime as dt
 import pytest
 
 from pose_fit.errors import PersonError
-from pose_fit.growth.age import age_on, age_range, shifted_age
+from pose_fit.growth.age import age_range, shifted_age
 from pose_fit.growth.forecast import forecast_inseam
 from pose_fit.growth.season import inseam_on, months_between
 from pose_fit.inseam.from_tape import inseam_from_tape
@@ -51,11 +51,6 @@ def test_what_a_stated_age_may_mean() -> None:
     assert age_range(2) == (2, 3)
     with pytest.raises(PersonError, match="found 1"):
         age_range(1)
-
-
-def test_age_from_the_day_of_birth() -> None:
-    youngest_y, oldest_y = age_on(dt.date(2018, 3, 14), MARCH)
-    assert youngest_y == oldest_y == pytest.approx(8, abs=0.003)
 
 
 def test_age_at_an_older_photo() -> None:

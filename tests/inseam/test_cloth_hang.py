@@ -1,10 +1,9 @@
 import numpy as np
 import pytest
 
-from pose_fit.errors import InputError
 from pose_fit.inseam.cloth_hang import SHARES, hang_below_crotch_mm
 from pose_fit.inseam.error_model import error_model
-from pose_fit.task.legwear import LEGWEAR, check_legwear
+from pose_fit.task.legwear import LEGWEAR
 
 MODEL = error_model()
 
@@ -26,9 +25,3 @@ def test_looser_cloth_hangs_lower_and_is_less_sure() -> None:
     hangs = [hang_below_crotch_mm(legwear, model=MODEL) for legwear in LEGWEAR[:3]]
     assert hangs == sorted(hangs)
     assert [sd for _, sd in hangs] == sorted(sd for _, sd in hangs)
-
-
-def test_another_word_is_refused_by_name() -> None:
-    assert [check_legwear(name) for name in LEGWEAR] == list(LEGWEAR)
-    with pytest.raises(InputError, match="found 'baggy'"):
-        check_legwear("baggy")

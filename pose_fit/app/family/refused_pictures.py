@@ -18,11 +18,12 @@ from pose_fit.app.inputs.which_child import asks_which_child, child_pointed_at, 
 from pose_fit.app.inputs.worn import ask_heels
 from pose_fit.app.measuring import Outcome, asks_for_object
 from pose_fit.app.session import said_of
-from pose_fit.app.style import raw, thumbnail
+from pose_fit.app.style import raw
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import in_language, language
 from pose_fit.app.texts.notice_texts import notice_text
 from pose_fit.app.views.messages import fault_text, plain, show_refusal
+from pose_fit.app.views.photo_view import show_found
 from pose_fit.checks.stance import HEELS_UNSEEN
 from pose_fit.errors import InputError
 from pose_fit.measure import PhotoMeasurement
@@ -75,9 +76,7 @@ def _is_about_heels(outcome: Outcome) -> bool:
 
 def _ask_for_heels(page: str, outcomes: Sequence[Outcome]) -> None:
     with st.container(border=True, key="heels"):
-        with st.container(horizontal=True):
-            for outcome in outcomes:
-                _picture(outcome)
+        show_found(outcomes)
         ask_heels([outcome.shot for outcome in outcomes])
         if len(outcomes) > 1:
             for outcome in outcomes:
@@ -91,7 +90,7 @@ def _ask_for_object(page: str, outcomes: Sequence[Outcome]) -> None:
             st.markdown(plain(notice_text(result.reasons[0], language())))
             if result.reasons[0].code == "tyre_code_wanted":
                 suggest_object(page, "wheel")
-        _picture(outcomes[0])
+        show_found(outcomes[:1])
         ask_object(page)
         shots = [outcome.shot for outcome in outcomes]
         ask_points(shots, said_of(shots[0]).known_object or object_of(page))
@@ -103,7 +102,7 @@ def _ask_for_object(page: str, outcomes: Sequence[Outcome]) -> None:
 def _show_one(page: str, outcome: Outcome) -> None:
     result, shot = outcome.result, outcome.shot
     if not (isinstance(result, Refusal) and asks_which_child(result)):
-        _picture(outcome)
+        show_found([outcome])
     if isinstance(result, InputError):
         st.warning(fault_text(result), icon=":material/edit:")
     elif isinstance(result, PhotoMeasurement):
@@ -116,13 +115,6 @@ def _show_one(page: str, outcome: Outcome) -> None:
             # A click that led here can be taken back here.
             offer_correcting(shot, result)
     _offer_removing(page, outcome)
-
-
-def _picture(outcome: Outcome) -> None:
-    from PIL import Image
-
-    shot = outcome.shot
-    thumbnail(Image.fromarray(shot.photo.pixels), alt=shot.name, text=shot.name)
 
 
 def _offer_removing(page: str, outcome: Outcome) -> None:

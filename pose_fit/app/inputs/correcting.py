@@ -9,19 +9,18 @@ from PIL import ImageDraw
 from pose_fit.app.inputs.pointing import Box, MarkPlaces, Spot, edit_places
 from pose_fit.app.session import Fields, Shot, said_of
 from pose_fit.app.session_pose import session_pose
-from pose_fit.app.texts.form_texts import CORRECTING, CorrectingTexts
 from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.object_texts import CORRECTING, CorrectingTexts
 from pose_fit.body.body import LEG_LANDMARKS, Body, Landmark
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.photo.photo import Place
 from pose_fit.refusal import Refusal
 
-__all__ = ["MARKS", "Mark", "Moves", "joints_of", "moves_of", "offer_correcting"]
+__all__ = ["Mark", "Moves", "joints_of", "moves_of", "offer_correcting"]
 
 Mark = Landmark | Literal["crotch", "floor"]
 Moves = dict[Mark, Place]
 
-MARKS: Final[tuple[Mark, ...]] = (*LEG_LANDMARKS, "crotch", "floor")
 #: As on the picture with its marks.
 _JOINT_COLOUR: Final = (255, 196, 0)
 _CROTCH_COLOUR: Final = (255, 90, 160)

@@ -9,8 +9,8 @@ import streamlit as st
 from PIL import Image, ImageDraw
 
 from pose_fit.app.session import Fields, Points, Shot, said_of
-from pose_fit.app.texts.form_texts import POINTING
 from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.object_texts import POINTING
 from pose_fit.photo.photo import Place
 
 __all__ = ["Box", "MarkPlaces", "PointPlaces", "Spot", "edit_places", "points_of"]

@@ -9,8 +9,8 @@ from pose_fit.app.inputs.lengths import length_field, length_of, length_text
 from pose_fit.app.inputs.pointing import PointPlaces, Spot, edit_places, points_of
 from pose_fit.app.known_object import FOUND_BY_ITSELF, LEAST_POINTS, ObjectOfKnownSize
 from pose_fit.app.session import Fields, Points, Shot
-from pose_fit.app.texts.form_texts import OBJECT, ObjectTexts
 from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.object_texts import OBJECT, ObjectTexts
 from pose_fit.app.views.object_drawings import show_objects
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.errors import InputError

@@ -28,7 +28,6 @@ class FamilyTexts:
     sample: str
     sample_choose: str
     sample_show: str
-    sample_note: str
     looking: str
     looking_at: str
     progress: str
@@ -46,7 +45,6 @@ class FamilyTexts:
     add_pictures: str
     add_picture: str
     add_tape: str
-    say_age: str
     nothing_more: str
     next_title: str
     runner_up: str
@@ -114,7 +112,6 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         sample="Try it with a sample picture",
         sample_choose="Sample picture",
         sample_show="Measure this sample",
-        sample_note="A rendered child, nobody’s photo. Its true inseam is {length}.",
         looking="Looking at your picture …",
         looking_at="Picture {number} of {count}: {name}",
         progress="Measuring",
@@ -132,7 +129,6 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         add_pictures="Add two more pictures: a step to the left, a step to the right",
         add_picture="Add one more picture",
         add_tape="Add a tape reading",
-        say_age="Say the child’s age",
         nothing_more="Nothing more to measure. Try it with an adult holding the bicycle.",
         next_title="Next to it",
         runner_up="Runner-up",
@@ -202,7 +198,6 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         sample="Probar con una foto de muestra",
         sample_choose="Foto de muestra",
         sample_show="Medir esta muestra",
-        sample_note="Un niño dibujado por ordenador, no una foto real. Su entrepierna es {length}.",
         looking="Mirando su foto …",
         looking_at="Foto {number} de {count}: {name}",
         progress="Midiendo",
@@ -220,7 +215,6 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         add_pictures="Añada dos fotos: un paso a la izquierda y un paso a la derecha",
         add_picture="Añada otra foto",
         add_tape="Añadir una medida con cinta",
-        say_age="Decir la edad del niño",
         nothing_more="No hay más que medir. Pruébela con un adulto que sujete la bicicleta.",
         next_title="Cerca de esta",
         runner_up="La segunda",

@@ -18,12 +18,10 @@ class SiteTexts:
     present: str
     my_case: str
     shop: str
-    pages: str
     inches: str
     centimetres: str
     privacy: str
     forget: str
-    getting_ready: str
 
 
 SITE: Final[Mapping[Language, SiteTexts]] = {
@@ -33,13 +31,11 @@ SITE: Final[Mapping[Language, SiteTexts]] = {
         present="A present",
         my_case="My case",
         shop="For the shop",
-        pages="Pages, language and unit",
         inches="inches first",
         centimetres="centimetres first",
         privacy="Pictures and entries stay in this machine’s memory for half an hour, for this browser"
         " alone. They go nowhere else unless you send them to the shop.",
         forget="Forget my pictures and entries now",
-        getting_ready="Getting ready to look at pictures. Once, a few seconds …",
     ),
     "es": SiteTexts(
         title="¿Qué bicicleta le queda bien?",
@@ -47,12 +43,10 @@ SITE: Final[Mapping[Language, SiteTexts]] = {
         present="Un regalo",
         my_case="Mi caso",
         shop="Para la tienda",
-        pages="Páginas, idioma y unidad",
         inches="primero pulgadas",
         centimetres="primero centímetros",
         privacy="Las fotos y los datos quedan media hora en la memoria de este equipo, solo para este"
         " navegador. No van a ningún otro sitio, salvo que usted los envíe a la tienda.",
         forget="Olvidar ahora mis fotos y datos",
-        getting_ready="Preparando el examen de fotos. Una vez, unos segundos …",
     ),
 }

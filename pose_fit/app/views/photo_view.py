@@ -1,4 +1,4 @@
-"""The measured pictures with their marks, face hidden, side by side, and what each said."""
+"""The pictures with their marks, face hidden, side by side, and what each said."""
 
 from collections.abc import Sequence
 from typing import Final
@@ -9,15 +9,18 @@ from PIL import Image
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.measuring import Outcome
 from pose_fit.app.session import said_of
+from pose_fit.app.session_pose import session_pose
 from pose_fit.app.style import inline_svg, jpeg_source, raw
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import in_language, language, unit
 from pose_fit.app.texts.legend_texts import LEGEND
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.drawing.overlay import overlay_picture
+from pose_fit.drawing.refused import refused_picture
 from pose_fit.measure import PhotoMeasurement
+from pose_fit.refusal import Refusal
 
-__all__ = ["marks_in_words", "show_legend", "show_pictures"]
+__all__ = ["marks_in_words", "show_found", "show_legend", "show_pictures"]
 
 _COLOURS: Final = (
     ("#ffc400", "circle"),
@@ -42,12 +45,14 @@ def show_pictures(outcomes: Sequence[Outcome], *, odd: int | None) -> None:
         else:
             caption = say.picture_refused.format(number=number)
             alt = outcome.shot.name
-        figures.append(
-            f'<figure class="{"pf-odd" if place == odd else ""}"><img class="pf-picture"'
-            f' alt="{raw(alt)}" src="{_source(outcome)}"><figcaption>{raw(caption)}</figcaption>'
-            "</figure>"
-        )
-    st.html(f'<div class="pf-pictures pf-of-{min(len(figures), 3)}">{"".join(figures)}</div>')
+        figures.append(_figure(outcome, alt, caption, is_odd=place == odd))
+    _side_by_side(figures)
+
+
+def show_found(outcomes: Sequence[Outcome]) -> None:
+    """Pictures that gave no number, under their names, with what was found in them."""
+    names = [outcome.shot.name for outcome in outcomes]
+    _side_by_side([_figure(o, name, name) for o, name in zip(outcomes, names, strict=True)])
 
 
 def marks_in_words(name: str, result: PhotoMeasurement) -> str:
@@ -66,17 +71,35 @@ def show_legend() -> None:
     st.html(f'<ul class="pf-legend">{items}</ul>')
 
 
+def _figure(outcome: Outcome, alt: str, caption: str, *, is_odd: bool = False) -> str:
+    return (
+        f'<figure class="{"pf-odd" if is_odd else ""}"><img class="pf-picture" alt="{raw(alt)}"'
+        f' src="{_source(outcome)}"><figcaption>{raw(caption)}</figcaption></figure>'
+    )
+
+
+def _side_by_side(figures: Sequence[str]) -> None:
+    st.html(f'<div class="pf-pictures pf-of-{min(len(figures), 3)}">{"".join(figures)}</div>')
+
+
 def _source(outcome: Outcome) -> str:
     """The picture as the page's own data, made once for each result."""
     said = said_of(outcome.shot)
     shown = id(outcome.result), unit(), language()
     if said.shown is None or said.shown[0] != shown:
-        if isinstance(outcome.result, PhotoMeasurement):
-            picture = overlay_picture(outcome.result, unit=unit(), texts=DRAWING_TEXTS[language()])
-        else:
-            picture = Image.fromarray(outcome.shot.photo.pixels)
-        said.shown = shown, jpeg_source(picture, longest_px=900)
+        said.shown = shown, jpeg_source(_with_marks(outcome), longest_px=900)
     return said.shown[1]
+
+
+def _with_marks(outcome: Outcome) -> Image.Image:
+    """The picture with what was found; as it came where nobody was, or the question was wrong."""
+    photo, result, texts = outcome.shot.photo, outcome.result, DRAWING_TEXTS[language()]
+    found: Image.Image | None = None
+    if isinstance(result, PhotoMeasurement):
+        found = overlay_picture(result, unit=unit(), texts=texts)
+    elif isinstance(result, Refusal):
+        found = refused_picture(photo, outcome.task, pose=session_pose(), texts=texts)
+    return found or Image.fromarray(photo.pixels)
 
 
 def _sign(shape: str, colour: str) -> str:
