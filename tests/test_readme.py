@@ -5,18 +5,11 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from pose_fit.bicycle.columns import COLUMNS
 from pose_fit.cli.main import app
 from pose_fit.fit.verdicts import VERDICTS
 from pose_fit.reference.request import REFERENCE_KINDS
 
 README = (Path(__file__).parents[1] / "README.md").read_text("utf-8")
-
-
-@pytest.mark.parametrize("column", COLUMNS, ids=lambda column: column.name)
-def test_each_column_of_the_catalogue_is_documented(column: object) -> None:
-    assert f"`{column.headers[0]}`" in README
-    assert column.meaning in README
 
 
 @pytest.mark.parametrize("kind", REFERENCE_KINDS)
