@@ -41,7 +41,7 @@ def bicycles() -> tuple[CardBicycle, ...]:
 def card(bicycles) -> FitCard:
     """A card with something in every place. 560 +- 10 mm: 95 % from 540.4 to 579.6 mm."""
     length = UncertainLength(560.0, (Contribution("tape", 10.0),))
-    inseam = Inseam(length, "tape", warnings=(Notice("soles", "Socks were worn."),))
+    inseam = Inseam(length, "tape", warnings=(Notice("tape_odd_reading", "Socks were worn."),))
     return FitCard(
         made_on=dt.date(2026, 3, 2),
         inseam=inseam,

@@ -52,7 +52,7 @@ def _full(card, letters):
         reasons=((letters * 200)[:200], (letters * 200)[:200]),
         cautions=((letters * 300)[:300],),
     )
-    warned = card.inseam.with_warnings(Notice("x", (letters * 700)[:700]))
+    warned = card.inseam.with_warnings(Notice("tape_odd_reading", (letters * 700)[:700]))
     return replace(
         card,
         inseam=warned,

@@ -17,7 +17,7 @@ def test_the_letter_has_the_advice_the_tape_and_the_code_but_no_name(book, conte
 
 
 def test_a_refused_photo_is_told_why(book, content):
-    refusal = Refusal((Notice("feet", "The feet are cut off."),), ("Step back.",))
+    refusal = Refusal((Notice("feet_out_of_frame", "The feet are cut off."),), ("Step back.",))
     letter = photo_request(book.receive(replace(content, estimate=refusal), by="family"))
     assert "could not measure the photo you sent. The feet are cut off." in letter
     assert "- Step back." in letter

@@ -37,7 +37,7 @@ INSEAM = {
         "budget": [{"source": "focal length", "sd_mm": 9.25, "shared": True}],
     },
     "method": "photo",
-    "warnings": [{"code": "soles", "message": "Shoes were worn."}],
+    "warnings": [{"code": "knees_bent", "message": "A knee looks a little bent."}],
     "retake": ["Take the shoes off."],
 }
 TAPE = {"length": INSEAM["length"], "method": "tape", "warnings": [], "retake": []}
@@ -121,7 +121,7 @@ def test_a_book_of_the_first_revision_opens_with_everything_in_it(where):
         assert (content.child.age_y, content.child.sex) == (7.5, "f")
         assert content.needed_on == dt.date(2026, 12, 24)
         assert content.estimate.length == length
-        assert content.estimate.warnings[0].code == "soles"
+        assert content.estimate.warnings[0].code == "knees_bent"
         assert content.clues == (
             RemarkClue(text="Rides a SCOOTER"),
             TapeClue(readings_mm=(548.0,), care="hasty", inseam=Inseam(length, "tape")),

@@ -9,7 +9,7 @@ from pathlib import Path
 __all__ = ["ROOT", "SAMPLE", "SAMPLE_WORDS", "TRUE_MM", "child", "pose_fit", "without_root_rights"]
 
 ROOT = Path(__file__).parents[2]
-SAMPLE = ROOT / "sample_images" / "sheet_1.jpg"
+SAMPLE = ROOT / "sample_images" / "sheet_2.jpg"
 _FACTS = json.loads(SAMPLE.with_suffix(".json").read_text(encoding="utf-8"))
 TRUE_MM: float = _FACTS["inseam_mm"]
 SAMPLE_WORDS: tuple[str, ...] = tuple(_FACTS["arguments"])
