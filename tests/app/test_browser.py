@@ -82,4 +82,4 @@ def test_landmarks_and_one_heading_on_every_screen(visit):
     visit.measure_by_tape("23.5")
     check()
     names = [link.inner_text().strip() for link in visit.tab.locator(".st-key-footer a").all()]
-    assert names == ["My child", "A present", "For the shop"]
+    assert names == ["My child", "A present", "My case", "For the shop"]

@@ -64,6 +64,7 @@ def visitor(chromium: Any, address: str) -> Visit:
 def send_photo(visit: Visit, label: str) -> str:
     """The family's page, from a photo to the reply code."""
     visit.upload(SHEET.path)
+    visit.press("Yes, both heels were down")
     visit.see(".pf-answer")
     visit.open("Let the shop check it")
     visit.tab.get_by_label("A name or number").fill(label)
