@@ -70,7 +70,7 @@ def _head(analysis: Analysis) -> str:
     worlds = ", ".join(f"{world} {count}" for world, count in sorted(photos.items()))
     return f"""# What the photos of other worlds show
 
-    python -m calibration observe --bench WORLDS
+    python -m calibration observe --bench WORLDS --networks NETWORKS
     python -m calibration fit --bench WORLDS
     python -m calibration score --bench WORLDS
 

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.anthropometry.people import people
+from pose_fit.anthropometry.soles import SOLES_BY_RULER_SD_MM
 from pose_fit.body.body import Body
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import LegGeometry, foot_reach_mm
@@ -27,8 +28,6 @@ __all__ = ["UNKNOWN_SOLES_MM", "observe_sights"]
 #: Soles of a child of whom nobody said what it wears: barefoot to thick sports shoes, mean and
 #: standard uncertainty (common practice, no source).
 UNKNOWN_SOLES_MM: Final = (10.0, 9.0)
-#: A ruler on the sole's edge.
-SOLES_SD_MM: Final = 3.0
 
 
 def observe_sights(
@@ -56,7 +55,7 @@ def observe_sights(
         crotches = with_learned(crotches, learned, leg_px=body.leg_px)
     toes = find_toes(photo, body) if stated.floor_px is None else clicked_toes(stated.floor_px)
     soles_mm, soles_sd_mm = (
-        UNKNOWN_SOLES_MM if stated.soles_mm is None else (stated.soles_mm, SOLES_SD_MM)
+        UNKNOWN_SOLES_MM if stated.soles_mm is None else (stated.soles_mm, SOLES_BY_RULER_SD_MM)
     )
     wall_bases: tuple[WallBaseCandidate, ...] = ()
     if reference.placement == "wall":
