@@ -99,8 +99,7 @@ def test_the_next_case_is_corrected_says_so_and_one_press_turns_it_off(book, ope
     make_pairs(book, 12)
     case = take_in(book)
     page = sign_in(open_page("staff"))
-    [b for b in page.app.button if b.label == "Open"][-1].click()
-    page.run()
+    page.press(f"Open case {case.case_id}")
     assert f"Case {case.case_id}" in page.app.subheader[0].value
     assert "12 children measured by photo and by tape" in page.text
     told_in = float(re.search(r'pf-value">([\d.]+) in', page.text).group(1))

@@ -78,7 +78,7 @@ def _show_rows(cases: Sequence[Case], place: str) -> None:
                 f"**{plain(title(case))}**  \n{STATE_WORDS[case.state]},"
                 f" {plain(estimate_words(case))}, received {case.received_at:%Y-%m-%d %H:%M} UTC"
             )
-            if st.button("Open", key=f"staff.open.{place}.{case.case_id}"):
+            if st.button(f"Open case {case.case_id}", key=f"staff.open.{place}.{case.case_id}"):
                 go_to_case(case)
                 st.rerun()
 
