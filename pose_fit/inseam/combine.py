@@ -26,15 +26,15 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import chdtrc
 
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.errors import PersonError
 from pose_fit.inseam.inseam import Inseam, Method
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice
 
-__all__ = ["DISAGREEMENT_SOURCE", "Combination", "combine_inseams"]
+__all__ = ["Combination", "combine_inseams"]
 
-DISAGREEMENT_SOURCE: Final = "disagreement of the readings"
 
 #: A reading of which everything is shared still differs from the next by its last digit:
 #: one millimetre, rectangular (JCGM 100:2008, F.2.2.1).
@@ -113,7 +113,7 @@ def combine_inseams(readings: Sequence[Inseam]) -> Combination:
     if stretch > 1:
         sd_mm = math.sqrt(float(weights @ covariance @ weights))
         added_mm = min(sd_mm * math.sqrt(stretch**2 - 1), float(np.ptp(means_mm)) / 2)
-        budget += (Contribution(DISAGREEMENT_SOURCE, added_mm),)
+        budget += (Contribution("disagreement of the readings", added_mm),)
     inseam = Inseam(
         UncertainLength(mean_mm, budget),
         "combined",
@@ -174,7 +174,7 @@ def _budget(readings: Sequence[Inseam], weights: NDArray[np.float64]) -> tuple[C
         Contribution(name, float(sd_mm), shared=True)
         for name, sd_mm in zip(names, weights @ shared, strict=True)
     ]
-    own: dict[str, float] = {}
+    own: dict[BudgetSource, float] = {}
     for row, reading in enumerate(readings):
         for column, line in enumerate(_lines(reading)):
             if not line.shared:

@@ -94,7 +94,7 @@ def _floor_mm(
     By the ankles; half way to what toes say, which err apart.
     """
     ankle = people().ankle_height_from_hip_to_ankle
-    ankle_height_mm = ankle.intercept_mm + ankle.slope * legs.straight_mm
+    ankle_height_mm = ankle.mean_mm(legs.straight_mm)
     hips_mm = legs.hips_mm.mean(axis=0)
 
     def below_hips_mm(feet_mm: NDArray[np.float64]) -> float:

@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import logsumexp
 
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.inseam.error_model import WORLD_SOURCE, ErrorModel
 from pose_fit.inseam.hypotheses import (
     READINGS,
@@ -162,7 +163,7 @@ class _Batch:
     contributions: _Array
     present: NDArray[np.bool_]
     independent: NDArray[np.bool_]
-    sources: tuple[tuple[str, bool], ...]
+    sources: tuple[tuple[BudgetSource, bool], ...]
 
     def raised(self, straight_mm: float) -> "_Batch":
         """The readings of a child who stands on tiptoe."""
@@ -264,11 +265,11 @@ def _told(
 def _budget(
     mixture: NormalMixture,
     parts: _Array,
-    sources: tuple[tuple[str, bool], ...],
+    sources: tuple[tuple[BudgetSource, bool], ...],
     model: ErrorModel,
 ) -> tuple[Contribution, ...]:
     """Mean variance by source within the hypotheses, what differs between them, and the world."""
-    squares: dict[tuple[str, bool], float] = defaultdict(float)
+    squares: dict[tuple[BudgetSource, bool], float] = defaultdict(float)
     for name, square in zip(sources, mixture.weights @ parts**2, strict=True):
         squares[name] += float(square)
     squares[WORLD_SOURCE, True] += model.world_sd_mm**2

@@ -9,6 +9,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
+from pose_fit.budget_sources import BudgetSource
+
 __all__ = ["COVERAGE_FACTOR_95", "Contribution", "UncertainLength", "combine_sd_mm"]
 
 #: Two-sided 95 % coverage factor of a normal distribution (JCGM 100:2008, table G.1).
@@ -22,7 +24,7 @@ class Contribution:
     Attributes
     ----------
     source
-        What is uncertain, in a few words ("focal length").
+        What is uncertain: one of `budget_sources`.
     sd_mm
         Standard uncertainty it brings to the length, in millimetres, at least 0.
     shared
@@ -31,7 +33,7 @@ class Contribution:
         average it away.
     """
 
-    source: str
+    source: BudgetSource
     sd_mm: float
     shared: bool = False
 

@@ -94,7 +94,7 @@ def height_reference(
         height.stature_sd_mm,
         HAIR_MM[1],
         SLUMP_MM[1],
-        ankle.person_sd_mm + ankle.person_sd_slope * leg_mm,
+        ankle.person_sd_at_mm(leg_mm),
         _ANKLE_PART[1] * leg_mm,
     )
     ankle_sd_px = _ANKLE_SD_LEGS * body.leg_px
