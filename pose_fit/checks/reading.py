@@ -61,11 +61,10 @@ _LEGS_UNFAMILIAR: Final = Notice(
 
 @dataclass(frozen=True, slots=True)
 class TwoAnswers:
-    """Two separate inseams, each with its weight, and the click that tells which is right."""
+    """Two separate inseams, and the click that tells which is right."""
 
     low_mm: float
     high_mm: float
-    low_weight: float
     click: Literal["crotch", "floor"]
 
 
@@ -89,7 +88,7 @@ def two_answers(reading: PhotoReading) -> TwoAnswers | None:
                 for part in (low, high)
             )
             click: Literal["crotch", "floor"] = "floor" if one.crotch == other.crotch else "crotch"
-            best = apart, TwoAnswers(low_mm, high_mm, low_weight, click)
+            best = apart, TwoAnswers(low_mm, high_mm, click)
     return None if best is None else best[1]
 
 
