@@ -8,7 +8,7 @@ import pytest
 
 from calibration.simulate import Drawn, draw_child
 from pose_fit.anthropometry.child import Child
-from pose_fit.checks.reading import check_one_answer, two_answers
+from pose_fit.checks.two_answers import check_one_answer, two_answers
 from pose_fit.inseam.error_model import WORLD_SOURCE, error_model
 from pose_fit.inseam.from_child import known_of
 from pose_fit.inseam.photo_reading import BETWEEN_SOURCE, PhotoReading, read_inseam
