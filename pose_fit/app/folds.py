@@ -12,11 +12,11 @@ if TYPE_CHECKING:
 __all__ = ["fold"]
 
 
-def fold(label: str, name: str, *, opened: bool = False) -> "ExpanderContainer":
-    """A part that folds; ``open`` says whether it is unfolded.
+def fold(label: str, name: str) -> "ExpanderContainer":
+    """A part that folds, folded at first; ``open`` says whether it is unfolded.
 
     Without a name of its own a part is known by its place on the page, and folds by itself when
     something appears above it.
     """
     key = f"{FIELD}fold.{name}"
-    return st.expander(label, expanded=opened, key=key, on_change="rerun")
+    return st.expander(label, key=key, on_change="rerun")
