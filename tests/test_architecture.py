@@ -10,7 +10,7 @@ ROOT = Path(__file__).parents[1] / "pose_fit"
 
 #: Packages and top modules, each leaning only on those before it.
 LAYERS = (
-    ("errors", "notice_codes"),
+    ("errors", "notice_codes", "budget_sources"),
     ("refusal",),
     ("metrology", "files", "workers"),
     ("photo",),

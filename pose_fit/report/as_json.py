@@ -16,8 +16,8 @@ from pose_fit.fit.words import (
     reasons,
     settle_text,
 )
+from pose_fit.growth.dated_readings import Dated
 from pose_fit.growth.lasting import Lasting
-from pose_fit.growth.picture_day import Dated
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.refusal import Notice, Refusal

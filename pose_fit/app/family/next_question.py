@@ -5,6 +5,7 @@ from typing import Final, Literal
 
 from pose_fit.app.measuring import Outcome
 from pose_fit.app.session import said_of
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.checks.which_size import WHICH_SIZE
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
@@ -17,7 +18,7 @@ NextQuestion = Literal["feet", "legs", "ruler", "pictures", "tape", "nothing"]
 WANTED_PICTURES: Final = 3
 
 #: What takes away each source of a photo's uncertainty, where somebody has not said it yet.
-_HELPS: Final[dict[str, NextQuestion]] = {
+_HELPS: Final[dict[BudgetSource, NextQuestion]] = {
     "shoe soles": "feet",
     "clothing": "legs",
     "reference size": "ruler",
