@@ -1,4 +1,4 @@
-"""A bad upload is told by the name the family gave it, never by a place on this machine."""
+"""A bad upload is named as the family named it, never by a place on this machine."""
 
 import re
 
