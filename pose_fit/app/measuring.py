@@ -22,7 +22,7 @@ from pose_fit.refusal import Notice, Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
-__all__ = ["Outcome", "asks_for_object", "measure_shots", "together"]
+__all__ = ["Outcome", "asks_for_object", "measure_shots", "supposing_heels_down", "together"]
 
 #: More measurements at once would be done no sooner, and would keep every other page waiting.
 _ONE_A_CORE: Final = threading.BoundedSemaphore(os.cpu_count() or 1)
@@ -53,12 +53,14 @@ _NOT_MARKED: Final = Refusal(
 class Outcome:
     """What one picture gave: a measurement, a refusal, or what is wrong with the question.
 
-    ``task`` is what was asked in the end.
+    ``task`` is what was asked in the end. ``heels_open`` where nobody said whether the heels were
+    down and the result counts with both.
     """
 
     shot: Shot
     task: PhotoTask
     result: PhotoMeasurement | Refusal | InputError
+    heels_open: bool = False
 
 
 def measure_shots(
@@ -67,14 +69,27 @@ def measure_shots(
     child: Child,
     *,
     before_each: Callable[[int, Shot], None],
+    use_child: bool = True,
 ) -> tuple[Outcome, ...]:
     """Measure each picture once for each question; later runs answer from the session.
 
-    ``before_each`` is called before a picture is measured, not where the answer is known.
+    ``before_each`` is called before a picture is measured, not where the answer is known. Without
+    ``use_child`` body height and age take no part in the inseam.
     """
     return tuple(
-        _outcome(place, shot, known, child, before_each) for place, shot in enumerate(shots)
+        _outcome(place, shot, known, child, before_each, use_child=use_child)
+        for place, shot in enumerate(shots)
     )
+
+
+def supposing_heels_down(outcome: Outcome) -> Outcome:
+    """What a picture gives once somebody says that both heels were down; kept for that answer."""
+    said, task = said_of(outcome.shot), outcome.task
+    task = replace(task, stated=replace(task.stated, heels_down=True))
+    if said.supposed is None or said.supposed[0] != task:
+        said.supposed = task, _answer(outcome.shot, task)
+    supposed: Outcome = said.supposed[1]
+    return supposed
 
 
 def together(outcomes: Sequence[Outcome]) -> Dated | Refusal | None:
@@ -108,13 +123,17 @@ def _outcome(
     known: ObjectOfKnownSize | None,
     child: Child,
     before_each: Callable[[int, Shot], None],
+    *,
+    use_child: bool,
 ) -> Outcome:
     said = said_of(shot)
     known, child = said.known_object or known, said.child or child
     today = dt.date.today()
     stated = _stated(shot)
     on, _ = picture_day(shot.photo, stated, today=today)
-    search = PhotoTask(_SEARCH, stated, child_on(child, stated_on=today, on=on))
+    search = PhotoTask(
+        _SEARCH, stated, child_on(child, stated_on=today, on=on), use_child=use_child
+    )
     points = None if known is None else marked_points(shot, known)
     if known is not None and points is not None and len(points) < known.least_points:
         return Outcome(shot, search, _NOT_MARKED)
@@ -122,6 +141,8 @@ def _outcome(
         task = search if known is None else replace(search, reference=known.request(points))
     except InputError as error:
         return Outcome(shot, search, error)
+    if said.supposed is not None and said.supposed[0] == task:
+        said.answer = said.supposed
     if said.answer is None or said.answer[0] != task:
         before_each(place, shot)
         said.answer = task, _answer(shot, task)

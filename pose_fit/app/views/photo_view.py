@@ -31,21 +31,17 @@ _COLOURS: Final = (
 
 
 def show_pictures(outcomes: Sequence[Outcome], *, odd: int | None) -> None:
-    """Every picture with what it said; ``odd`` is the place of the one unlike the others."""
+    """Every measured picture with what it said; ``odd`` is the place of the one unlike the others."""
     say = in_language(FAMILY)
     figures = []
     for place, outcome in enumerate(outcomes):
-        number = place + 1
         result = outcome.result
         if isinstance(result, PhotoMeasurement):
             length = length_text(result.inseam.mean_mm)
             words = say.picture_odd if place == odd else say.picture_says
-            caption = words.format(number=number, length=length)
+            caption = words.format(number=place + 1, length=length)
             alt = marks_in_words(outcome.shot.name, result)
-        else:
-            caption = say.picture_refused.format(number=number)
-            alt = outcome.shot.name
-        figures.append(_figure(outcome, alt, caption, is_odd=place == odd))
+            figures.append(_figure(outcome, alt, caption, is_odd=place == odd))
     _side_by_side(figures)
 
 
