@@ -15,7 +15,7 @@ from pose_fit.app.known_object import ObjectOfKnownSize
 from pose_fit.app.session import Shot, said_of
 from pose_fit.app.session_pose import session_pose
 from pose_fit.errors import InputError
-from pose_fit.growth.picture_day import Dated, child_on, combined, picture_day
+from pose_fit.growth.dated_readings import Dated, child_on, combined, picture_day
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Notice, Refusal

@@ -1,7 +1,9 @@
 """What would make a photo surer: advice by the sources that make up most of its uncertainty."""
 
+from collections.abc import Mapping
 from typing import Final
 
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.checks.stance import RAISED_HEELS
 from pose_fit.checks.which_size import WHICH_SIZE
 from pose_fit.inseam.photo_reading import BETWEEN_SOURCE
@@ -11,7 +13,7 @@ from pose_fit.task.legwear import Legwear
 __all__ = ["advice_on", "retake_advice"]
 
 #: What to do about each source of uncertainty.
-_RETAKE: Final = {
+_RETAKE: Final[Mapping[BudgetSource, str]] = {
     "reference points": "Come closer or use a larger reference, so that it fills more of the picture.",
     "focal length": "Send the original picture file: messengers strip the lens data from it.",
     "lens": "Keep the child in the middle of the picture and do not use the widest lens.",
@@ -38,10 +40,10 @@ _RETAKE: Final = {
     BETWEEN_SOURCE: "Point at where the legs part and at where the toes meet the floor.",
 }
 #: Advice that who wears snug legwear has followed already.
-_FOLLOWED_IF_SNUG: Final = "clothing"
+_FOLLOWED_IF_SNUG: Final[BudgetSource] = "clothing"
 
 
-def advice_on(source: str) -> str | None:
+def advice_on(source: BudgetSource) -> str | None:
     """What to do about one source; None where nothing in the picture changes it."""
     return _RETAKE.get(source)
 

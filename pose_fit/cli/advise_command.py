@@ -59,7 +59,7 @@ def advise(
         from pose_fit.cli.show import Show
         from pose_fit.cli.typed_clues import Clues, day_of, known_inseams, stock_of
         from pose_fit.fit.stock import rider_of
-        from pose_fit.growth.picture_day import Dated
+        from pose_fit.growth.dated_readings import Dated
         from pose_fit.task.typed import child_of
 
         stock, child = stock_of(bikes, stretch=stretch), child_of(typed)

@@ -44,8 +44,5 @@ def tape_drawing(words: Sequence[tuple[str, str]]) -> str:
     )
 
 
-def _words(x: int, y: int, first: str, second: str, *, anchor: str = "start") -> str:
-    return (
-        f'<text x="{x}" y="{y}" text-anchor="{anchor}">{first}'
-        f'<tspan x="{x}" dy="16">{second}</tspan></text>'
-    )
+def _words(x: int, y: int, first: str, second: str) -> str:
+    return f'<text x="{x}" y="{y}">{first}<tspan x="{x}" dy="16">{second}</tspan></text>'

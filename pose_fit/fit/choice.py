@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.bicycle.bicycle import MEASURED_STANDOVER_SD_MM
+from pose_fit.fit.clearance import MIN_CLEARANCE_MM
 from pose_fit.fit.judge import Fit
-from pose_fit.fit.policy import MIN_CLEARANCE_MM
 
 __all__ = ["RULE", "Choice", "NextSize", "NoneFits", "choose", "rank"]
 

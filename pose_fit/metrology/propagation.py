@@ -15,6 +15,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from pose_fit.budget_sources import BudgetSource
+
 __all__ = ["Propagated", "Quantity", "independent", "propagate", "simulate", "weighted_mean"]
 
 #: From inputs of shape (..., n) each to readings of shape (..., m), so that all the steps of a
@@ -40,7 +42,7 @@ class Quantity:
 
     mean: NDArray[np.float64]
     factor: NDArray[np.float64]
-    sources: tuple[str, ...]
+    sources: tuple[BudgetSource, ...]
     shared: tuple[bool, ...]
 
     def __post_init__(self) -> None:
@@ -50,7 +52,7 @@ class Quantity:
 
 
 def independent(
-    source: str, mean: Sequence[float], sd: Sequence[float], *, shared: bool
+    source: BudgetSource, mean: Sequence[float], sd: Sequence[float], *, shared: bool
 ) -> Quantity:
     """A quantity whose n parts err independently of each other."""
     count = len(mean)
@@ -77,7 +79,7 @@ class Propagated:
 
     values: NDArray[np.float64]
     contributions: NDArray[np.float64]
-    sources: tuple[str, ...]
+    sources: tuple[BudgetSource, ...]
     shared: tuple[bool, ...]
 
     @property

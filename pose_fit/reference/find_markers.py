@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from pose_fit.photo.window import window_around
 from pose_fit.reference.edges import corners_of, edges_of_quad, linear_light
-from pose_fit.reference.sheet import marker_dictionary
+from pose_fit.reference.printed_sheet import marker_dictionary
 
 __all__ = ["CORNER_SD_WORKING_PX", "MarkersSeen", "are_mirrored", "as_seen_mm", "find_markers"]
 

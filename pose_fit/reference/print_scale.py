@@ -17,13 +17,8 @@ from scipy.optimize import least_squares
 from scipy.special import ndtr
 
 from pose_fit.metrology.propagation import weighted_mean
-from pose_fit.reference.sheet import (
-    BLOCK_HEIGHT_MM,
-    BLOCK_WIDTH_MM,
-    MARKER_SIDE_MM,
-    PAPER_SD_MM,
-    PAPER_SIZE_MM,
-)
+from pose_fit.reference.paper import PAPER_SD_MM, PAPER_SIZE_MM
+from pose_fit.reference.printed_sheet import BLOCK_HEIGHT_MM, BLOCK_WIDTH_MM, MARKER_SIDE_MM
 
 __all__ = ["MAX_LOG_SCALE", "PrintScale", "seen_print_scale"]
 

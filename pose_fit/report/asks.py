@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.checks.retake import advice_on
 from pose_fit.checks.which_size import WHICH_SIZE
 from pose_fit.inseam.photo_reading import BETWEEN_SOURCE
@@ -24,7 +25,7 @@ TERMINAL_ASKS: Final[dict[Ask, str]] = {
 
 
 #: The options by which to carry out the advice on a source of uncertainty.
-_OPTIONS: Final = {
+_OPTIONS: Final[dict[BudgetSource, str]] = {
     "reference size": "--ruler or --size",
     WHICH_SIZE: "--size, and --age or --stature",
     "shoe soles": "--soles",

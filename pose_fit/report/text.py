@@ -253,16 +253,15 @@ def _of_one_bicycle(fit: Fit, months: Lasting | None, unit: Unit) -> Iterator[st
             f"Above the top tube: {both_units(fit.clearance_mm)}, between {both_units(low_mm)} and"
             f" {both_units(high_mm)}."
         )
-    # The clearance just told is the first reason of a bicycle with a bar.
-    told += [reason.message for reason in reasons(fit) if reason.code != "clearance"]
+    told += [reason.message for reason in reasons(fit, audience="staff", unit=unit)]
     told += [f"Caution: {caution.message}" for caution in cautions(fit)]
     if fit.unsure:
-        told.append(settle_text(fit))
+        told.append(settle_text(fit, audience="staff"))
     if fit.bicycle.in_stock is False:
         told.append("Not in stock.")
     if months is not None and fit.recommended:
         told.append(_lasts(months))
-    for text in told:
+    for text in dict.fromkeys(told):
         yield from _wrapped(text, unit, indent="  ")
 
 

@@ -50,7 +50,7 @@ def inputs_of(hips_y_mm: float, spread_mm: float) -> list[NDArray[np.float64]]:
     ankles = [[side * (half + spread_mm), hips_y_mm + fall, -60.0] for side in (1, -1)]
     knees = [list(np.mean(pair, axis=0)) for pair in zip(hips, ankles, strict=True)]
     ankle = people().ankle_height_from_hip_to_ankle
-    floor_y_mm = hips_y_mm + fall + ankle.intercept_mm + ankle.slope * STRAIGHT_MM + SOLES_MM
+    floor_y_mm = hips_y_mm + fall + ankle.mean_mm(STRAIGHT_MM) + SOLES_MM
     reach_mm = foot_reach_mm(STRAIGHT_MM)
     toes = [[side * half, floor_y_mm, -10.0 - reach_mm] for side in (1, -1)]
     line = [[side * 250.0, floor_y_mm, -8.0] for side in (-1, 1)]
@@ -77,7 +77,7 @@ def test_every_reading_finds_the_known_inseam_however_the_feet_stand(spread_mm: 
     values = equation(inputs_of(-80.0, spread_mm))
     (ankles_mm, toes_mm, base_mm), drop_mm = values[:3], values[3]
     ankle = people().ankle_height_from_hip_to_ankle
-    hip_height_mm = STRAIGHT_MM + ankle.intercept_mm + ankle.slope * STRAIGHT_MM
+    hip_height_mm = STRAIGHT_MM + ankle.mean_mm(STRAIGHT_MM)
     assert ankles_mm == pytest.approx(hip_height_mm, abs=0.5)
     assert toes_mm == pytest.approx(hip_height_mm, abs=0.5)
     assert base_mm == pytest.approx(hip_height_mm, abs=0.5)

@@ -10,8 +10,9 @@ from scipy.spatial.transform import Rotation
 from pose_fit.photo.camera_prior import CameraPrior
 from pose_fit.photogrammetry import plane as plane_module
 from pose_fit.photogrammetry.plane import PlaneScale, Stance, cast, project, solve_plane
+from pose_fit.reference.paper import PAPER_SIZE_MM
+from pose_fit.reference.printed_sheet import marker_corners_mm
 from pose_fit.reference.reference import CircleReference, PointReference
-from pose_fit.reference.sheet import PAPER_SIZE_MM, marker_corners_mm
 
 WIDTH_PX, HEIGHT_PX = 3000, 4000
 SHEET_MM = np.vstack(list(marker_corners_mm().values()))

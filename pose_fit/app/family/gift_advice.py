@@ -14,8 +14,8 @@ from pose_fit.app.views.bicycle_words import how_long
 from pose_fit.fit.chance import chance_text
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.robust import Robust, most_robust
+from pose_fit.growth.inseam_on_day import months_between
 from pose_fit.growth.lasting import Lasting
-from pose_fit.growth.season import months_between
 from pose_fit.inseam.inseam import Inseam
 
 __all__ = ["show_robust"]

@@ -50,8 +50,8 @@ from pose_fit.casebook.clue import Clue
 from pose_fit.errors import PersonError
 from pose_fit.fit.judge import judge
 from pose_fit.growth.age import age_range, shifted_age
+from pose_fit.growth.inseam_on_day import inseam_on
 from pose_fit.growth.lasting import forecast_of, lasting
-from pose_fit.growth.season import inseam_on
 from pose_fit.inseam.combine import Combination, combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement

@@ -14,6 +14,7 @@ from pose_fit.anthropometry.soles import SOLES_BY_RULER_SD_MM
 from pose_fit.app.family.supposed import read_with
 from pose_fit.app.measuring import Outcome
 from pose_fit.app.session import said_of
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.checks.which_size import WHICH_SIZE
 from pose_fit.inseam.cloth_hang import SHARES
 from pose_fit.inseam.inseam import Inseam
@@ -34,7 +35,7 @@ _BAREFOOT: Final = 0.5
 #: Skirts and long tops among the legwear of children measured by photo (judgement).
 _HIDDEN: Final = 0.05
 #: What a ruler that was measured takes away.
-_BY_RULER: Final = frozenset({"reference size", WHICH_SIZE})
+_BY_RULER: Final[frozenset[BudgetSource]] = frozenset({"reference size", WHICH_SIZE})
 
 
 @dataclass(frozen=True, slots=True)

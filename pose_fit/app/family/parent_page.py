@@ -57,9 +57,9 @@ from pose_fit.casebook.clue import Clue
 from pose_fit.errors import PersonError
 from pose_fit.fit.choice import Choice, choose
 from pose_fit.fit.judge import Fit, judge
+from pose_fit.growth.dated_readings import Dated
 from pose_fit.growth.forecast import GrowthForecast
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
-from pose_fit.growth.picture_day import Dated
 from pose_fit.inseam.combine import Combination, combine_inseams
 from pose_fit.inseam.from_stature import inseam_from_stature
 from pose_fit.inseam.inseam import Inseam

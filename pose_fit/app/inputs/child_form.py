@@ -11,7 +11,8 @@ from pose_fit.app.texts.form_texts import CHILD
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.views.messages import fault_text
 from pose_fit.errors import PersonError
-from pose_fit.fit.policy import Policy, Rider, Skill
+from pose_fit.fit.clearance import Skill
+from pose_fit.fit.policy import Policy, Rider
 
 __all__ = [
     "ask_child",

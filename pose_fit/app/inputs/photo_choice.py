@@ -146,7 +146,7 @@ def _object_of(truth: dict[str, Any]) -> ObjectOfKnownSize:
         kind,
         size_mm,
         tyre_width_mm,
-        truth["plane"],
+        truth["placement"],
         truth["ruler_mm"],
         by_hand=kind not in FOUND_BY_ITSELF,
     )

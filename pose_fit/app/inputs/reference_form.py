@@ -14,8 +14,8 @@ from pose_fit.app.texts.object_texts import OBJECT, ObjectTexts
 from pose_fit.app.views.object_drawings import draw_on_choices
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.errors import InputError
+from pose_fit.reference.printed_sheet import RULER_MM
 from pose_fit.reference.reference import Placement, ReferenceKind
-from pose_fit.reference.sheet import RULER_MM
 
 __all__ = [
     "ask_object",

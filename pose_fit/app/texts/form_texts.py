@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.app.texts.language import Language
-from pose_fit.fit.policy import Skill
+from pose_fit.fit.clearance import Skill
 from pose_fit.inseam.from_tape import Care
 from pose_fit.task.legwear import Legwear
 

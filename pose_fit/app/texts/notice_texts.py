@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.app.texts.language import Language
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.errors import (
     CaseBookError,
     CatalogueError,
@@ -213,9 +214,9 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
 }
 
 #: What a value is unsure by, by the name in its budget.
-SOURCES_ES: Final[Mapping[str, str]] = {
-    "ankle height": "altura del tobillo",
+SOURCES_ES: Final[Mapping[BudgetSource, str]] = {
     "age or sex not known": "edad o sexo sin decir",
+    "ankle height": "altura del tobillo",
     "book": "el libro",
     "camera tilt": "inclinación de la cámara",
     "children grow unlike each other": "los niños crecen de forma distinta",
@@ -228,9 +229,15 @@ SOURCES_ES: Final[Mapping[str, str]] = {
     "floor click": "punto señalado en el suelo",
     "focal length": "distancia focal",
     "foot length": "longitud del pie",
+    "from pictures to people": "diferencia entre niños simulados y reales",
     "growth differs between countries": "el crecimiento varía entre países",
     "hip to crotch": "de la cadera a la entrepierna",
+    "how low the trouser crotch hangs": "cuánto cuelga el tiro del pantalón",
+    "leg length differs between children of one stature": "la pierna varía a igual estatura",
     "lens": "objetivo",
+    "lift reading": "medida al levantar la bicicleta",
+    "photo, as stated": "foto, según lo declarado",
+    "place on the top tube": "lugar en la barra",
     "pose landmarks": "articulaciones vistas",
     "pose model": "modelo de postura",
     "posture": "postura",
@@ -238,8 +245,19 @@ SOURCES_ES: Final[Mapping[str, str]] = {
     "reference points": "puntos del objeto",
     "reference shape": "forma del objeto",
     "reference size": "tamaño del objeto",
+    "resolution of the reading": "resolución de la medida",
+    "riding shoe": "calzado para montar",
+    "seam as measured": "medida de la costura",
     "shoe soles": "suelas",
+    "standover height": "altura de la barra",
     "stated uncertainty": "incertidumbre declarada",
+    "stature as measured": "medida de la estatura",
+    "stature differs between children of one age": "la estatura varía a igual edad",
+    "statures differ between countries": "la estatura varía entre países",
+    "tape readings repeat": "repetición con la cinta",
+    "tape technique (book, posture, shoes)": "uso de la cinta (libro, postura, calzado)",
+    "what is known of children's proportions": "lo que se sabe de las proporciones infantiles",
+    "where the hem ends above the floor": "altura del bajo sobre el suelo",
     "which object it is": "qué objeto es",
     "which of several readings": "cuál de varias lecturas",
 }
@@ -262,6 +280,6 @@ def notice_text(notice: Notice, language: Language) -> str:
     return notice.message if language == "en" else NOTICES_ES.get(notice.code, notice.message)
 
 
-def source_text(source: str, language: Language) -> str:
-    """A source of uncertainty by its name; the library's own where we have none."""
-    return source if language == "en" else SOURCES_ES.get(source, source)
+def source_text(source: BudgetSource, language: Language) -> str:
+    """A source of uncertainty in words; in English its name."""
+    return source if language == "en" else SOURCES_ES[source]

@@ -6,7 +6,8 @@ from pose_fit.app.style import drawing
 from pose_fit.app.texts.form_texts import TAPE
 from pose_fit.app.texts.language import in_language
 from pose_fit.drawing.how_to_drawing import tape_drawing
-from pose_fit.reference.sheet import Paper, sheet_pdf
+from pose_fit.reference.paper import Paper
+from pose_fit.reference.printed_sheet import sheet_pdf
 
 __all__ = ["offer_sheet", "show_tape_drawing"]
 
