@@ -5,7 +5,7 @@ from typing import Final
 
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.texts.family_texts import Sureness
-from pose_fit.app.texts.fit_texts import FIT
+from pose_fit.app.texts.fit_texts import FIT, FitTexts
 from pose_fit.app.texts.language import in_language
 from pose_fit.drawing.colours import SHOWN_COLOUR, SHOWN_SIGN
 from pose_fit.fit.feet import feet_on_ground
@@ -51,9 +51,9 @@ def room(fit: Fit) -> str:
     return words.format(length=length_text(abs(spare_mm)))
 
 
-def how_long(line: Lasting) -> str:
-    """Months until it is outgrown, or until it is right."""
-    say = in_language(FIT)
+def how_long(line: Lasting, say: FitTexts | None = None) -> str:
+    """Months until it is outgrown, or until it is right; in the visitor's language or these texts."""
+    say = say or in_language(FIT)
     if line.ready_months > 0:
         if not math.isfinite(line.ready_months):
             return say.ready_never
