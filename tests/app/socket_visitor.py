@@ -4,6 +4,7 @@ Its messages are those of ``streamlit.proto`` over the same socket, so that ever
 session of the server like any other, at a small part of a browser's cost.
 """
 
+import time
 import urllib.parse
 import urllib.request
 from collections.abc import Mapping
@@ -48,6 +49,7 @@ class SocketVisitor:
         self._elements: dict[tuple[int, ...], Any] = {}
         #: What stood on the page for a while, since the last time that something was asked.
         self.told: list[str] = []
+        self.told_at_s: list[float] = []
         self._states: dict[str, WidgetState] = {}
         self._rerun()
 
@@ -164,6 +166,7 @@ class SocketVisitor:
 
     def _ask(self) -> None:
         self.told.clear()
+        self.told_at_s.clear()
         asked = BackMsg()
         asked.rerun_script.query_string = self.query
         asked.rerun_script.page_script_hash = self._page_hash
@@ -208,5 +211,6 @@ class SocketVisitor:
                     element = self._elements[place] = message.delta.new_element
                     if element.WhichOneof("type") == "html":
                         self.told.append(element.html.body)
+                        self.told_at_s.append(time.perf_counter())
                 elif message.delta.WhichOneof("type") == "add_block":
                     self._elements.pop(place, None)
