@@ -12,7 +12,7 @@ ROOT = Path(__file__).parents[1] / "pose_fit"
 LAYERS = (
     ("errors", "notice_codes", "budget_sources"),
     ("refusal",),
-    ("metrology", "files"),
+    ("metrology", "files", "workers"),
     ("photo",),
     ("anthropometry", "bicycle"),
     ("body",),

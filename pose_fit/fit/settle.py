@@ -23,11 +23,6 @@ BicycleSource = Literal[
     "missing geometry of the bicycle",
 ]
 
-#: Standard uncertainty of one careful tape reading, millimetres.
-_TAPE_SD_MM: Final = math.hypot(
-    TAPE_CARE["careful"].reading_sd_mm, TAPE_CARE["careful"].technique_sd_mm
-)
-
 
 @dataclass(frozen=True, slots=True)
 class Settle:
@@ -127,4 +122,4 @@ def _better_inseam(fit: Judged, shared: bool) -> Action:
         return "repeat_tape"
     if fit.inseam.method == "photo" and not shared:
         return "second_photo"
-    return "tape" if fit.inseam.sd_mm > _TAPE_SD_MM else "try_in_person"
+    return "tape" if fit.inseam.sd_mm > TAPE_CARE["careful"].sd_mm else "try_in_person"
