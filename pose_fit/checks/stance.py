@@ -182,4 +182,4 @@ def _by_floor_mm(reading: PhotoReading) -> dict[Floor, float]:
 
 
 def _refused(code: NoticeCode, message: str) -> Refusal:
-    return Refusal((Notice(code, message),), (_STAND,))
+    return Refusal.because(code, message, _STAND)

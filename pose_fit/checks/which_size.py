@@ -102,15 +102,11 @@ def check_size(sizes: Sequence[SizeWeight], length: UncertainLength) -> Refusal 
         if rival.weight > LIKELIER * likely
         else f"It may be {names[0]} as well as {names[1]}"
     )
-    return Refusal(
-        (
-            Notice(
-                "size_unsure",
-                f"{found}: the inseam would be {both_units(rival.inseam_mm)} or"
-                f" {both_units(stated.inseam_mm)}.",
-            ),
-        ),
-        (f"Look which one it is: {rival.hypothesis.tell}; {stated.hypothesis.tell}.",),
+    return Refusal.because(
+        "size_unsure",
+        f"{found}: the inseam would be {both_units(rival.inseam_mm)} or"
+        f" {both_units(stated.inseam_mm)}.",
+        f"Look which one it is: {rival.hypothesis.tell}; {stated.hypothesis.tell}.",
     )
 
 

@@ -33,7 +33,7 @@ from pose_fit.fit.judge import Fit
 from pose_fit.fit.leg import Leg, flat_foot_saddle_mm
 from pose_fit.fit.upper_body import UpperBody
 from pose_fit.metrology.units import Unit, both_units, length_text
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["pushing_svg"]
 
@@ -102,7 +102,7 @@ def _frame(fit: Fit) -> _Frame | Refusal:
             "This bicycle cannot be drawn without its saddle heights, wheelbase and handlebar"
             " height."
         )
-        return Refusal((Notice("geometry_missing", message),))
+        return Refusal.because("geometry_missing", message)
     # For a picture the commonest of several sizes will do.
     size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
     wanted_mm = flat_foot_saddle_mm(np.array(fit.inseam.mean_mm), sole_mm=fit.rider.soles_mm)

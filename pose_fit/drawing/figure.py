@@ -19,7 +19,7 @@ from pose_fit.fit.leg import Leg
 from pose_fit.fit.lift import straddle_mm
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.upper_body import UpperBody
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = [
     "BicycleFigure",
@@ -118,7 +118,7 @@ def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
     chainstay_mm, front_mm = bicycle.chainstay_mm, bicycle.front_centre_mm
     if place is None or chainstay_mm is None or front_mm is None:
         message = "This bicycle cannot be drawn without its chainstay, front centre and wheelbase."
-        return Refusal((Notice("geometry_missing", message),))
+        return Refusal.because("geometry_missing", message)
     # For a picture the commonest of several sizes will do: they differ by a finger's breadth.
     size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
     radius_mm = size.outside_diameter_mm / 2

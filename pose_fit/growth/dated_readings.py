@@ -149,7 +149,7 @@ def _too_old(reading: Dated, months: float) -> Refusal:
         f"It shows the child of {reading.on}, {_span(months)} ago: too long ago to say how long"
         " the legs are today."
     )
-    return Refusal((Notice("picture_too_old", message),), ("Take a new photo.",), asks=("taken",))
+    return Refusal.because("picture_too_old", message, "Take a new photo.", asks=("taken",))
 
 
 def _grown_since(reading: Dated, months: float, *, is_age_known: bool) -> Notice:
@@ -172,13 +172,9 @@ def _span(months: float) -> str:
 
 def _contradiction(readings: Sequence[Dated]) -> Refusal:
     values = " and ".join(both_units(reading.inseam.mean_mm) for reading in readings)
-    return Refusal(
-        (
-            Notice(
-                "not_one_child",
-                f"They say {values}: too far apart for one child. They are of different children,"
-                " or one of them is wrong.",
-            ),
-        ),
-        ("Check that all are of the same child, and leave out the one that is wrong.",),
+    return Refusal.because(
+        "not_one_child",
+        f"They say {values}: too far apart for one child. They are of different children,"
+        " or one of them is wrong.",
+        "Check that all are of the same child, and leave out the one that is wrong.",
     )
