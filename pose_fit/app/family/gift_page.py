@@ -19,7 +19,7 @@ from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
 from pose_fit.app.inputs.child_form import ask_child, ask_rider, child_of, rider_of
 from pose_fit.app.inputs.clues_form import ask_trousers, guess_from_body, reading_of_lift
 from pose_fit.app.inputs.lengths import length_text
-from pose_fit.app.inputs.photo_choice import ask_pictures, take_uploads
+from pose_fit.app.inputs.photo_choice import ask_pictures, stop_pictures, take_uploads
 from pose_fit.app.inputs.reference_form import object_of
 from pose_fit.app.inputs.worn import ask_worn
 from pose_fit.app.measuring import Outcome, measure_shots, together
@@ -67,8 +67,8 @@ class _Found:
 def gift_page() -> None:
     """The whole page."""
     say = in_language(GIFT)
-    progress = Progress(st.empty(), again=bool(shots(PAGE)))
-    take_uploads(PAGE, on_arrival=progress.show)
+    progress = Progress(st.empty(), bool(shots(PAGE)), on_stop=lambda: stop_pictures(PAGE))
+    take_uploads(PAGE, progress=progress)
     fields = Fields(f"{PAGE}.clues")
     answer = st.container(key="gift_answer")
     if not fields.value("guardian", False):
@@ -159,9 +159,7 @@ def _ask_picture(found: _Found, child: Child, today: dt.date, progress: Progress
         pictures,
         object_of(PAGE),
         child,
-        before_each=lambda place, shot: progress.show(
-            number=place + 1, count=len(pictures), name=shot.name
-        ),
+        progress=progress,
     )
     refused = [o for o in found.outcomes if not isinstance(o.result, PhotoMeasurement)]
     if len(refused) < len(found.outcomes):

@@ -26,7 +26,7 @@ from pose_fit.app.inputs.child_form import (
 )
 from pose_fit.app.inputs.clues_form import ask_trousers, forget_trousers, trousers_of
 from pose_fit.app.inputs.lengths import length_text
-from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, take_uploads
+from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, stop_pictures, take_uploads
 from pose_fit.app.inputs.reference_form import (
     forget_object,
     has_no_object,
@@ -89,8 +89,10 @@ class _Found:
 def parent_page() -> None:
     """The whole page."""
     bar = st.empty()
-    progress = Progress(bar, again=bool(shots(PAGE)) or wants_tape(PAGE))
-    take_uploads(PAGE, on_arrival=progress.show)
+    progress = Progress(
+        bar, bool(shots(PAGE)) or wants_tape(PAGE), on_stop=lambda: stop_pictures(PAGE)
+    )
+    take_uploads(PAGE, progress=progress)
     pictures = list(shots(PAGE).values())
     if not pictures and not wants_tape(PAGE):
         show_opening(PAGE)
@@ -113,9 +115,7 @@ def _found(pictures: Sequence[Shot], progress: Progress) -> _Found:
         pictures,
         object_of(PAGE),
         child,
-        before_each=lambda place, shot: progress.show(
-            number=place + 1, count=len(pictures), name=shot.name
-        ),
+        progress=progress,
     )
     readings: dict[str, Inseam] = {}
     by_photo = together(outcomes)

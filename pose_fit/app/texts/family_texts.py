@@ -30,6 +30,10 @@ class FamilyTexts:
     sample_show: str
     looking: str
     looking_at: str
+    ahead_one: str
+    ahead: str
+    stop: str
+    marking: str
     progress: str
     start_again: str
     try_first: str
@@ -114,6 +118,10 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         sample_show="Measure this sample",
         looking="Looking at your picture …",
         looking_at="Picture {number} of {count}: {name}",
+        ahead_one="1 picture is ahead of yours.",
+        ahead="{count} pictures are ahead of yours.",
+        stop="Stop",
+        marking="Marking what was found …",
         progress="Measuring",
         start_again="Start again",
         try_first="Try this one first",
@@ -200,6 +208,10 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         sample_show="Medir esta muestra",
         looking="Mirando su foto …",
         looking_at="Foto {number} de {count}: {name}",
+        ahead_one="Hay 1 foto antes de la suya.",
+        ahead="Hay {count} fotos antes de la suya.",
+        stop="Parar",
+        marking="Marcando lo que se vio …",
         progress="Midiendo",
         start_again="Empezar de nuevo",
         try_first="Pruebe primero esta",

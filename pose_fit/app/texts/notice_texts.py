@@ -19,6 +19,7 @@ from pose_fit.errors import (
     PoseFitError,
     ReferenceObjectError,
     TyreMarkingError,
+    WorkStoppedError,
 )
 from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Ask, Notice
@@ -266,6 +267,7 @@ SOURCES_ES: Final[Mapping[BudgetSource, str]] = {
 FAULTS_ES: Final[Mapping[type[PoseFitError], str]] = {
     LengthError: "Esto no es una longitud. Escriba por ejemplo 64.8 cm.",
     PhotoFileError: "Este archivo no es una foto que se pueda leer.",
+    WorkStoppedError: "El programa se paró con este archivo. Elija otro, o inténtelo otra vez.",
     TyreMarkingError: "Esto no es una medida de neumático.",
     CatalogueError: "La lista de bicicletas tiene un error.",
     PersonError: "Ese valor no puede ser de un niño. Compruébelo.",
