@@ -10,7 +10,7 @@ from pose_fit.anthropometry.inseam_norms import (
     inseam_at_stature,
     stature_z,
 )
-from pose_fit.anthropometry.known_ranges import check_sex
+from pose_fit.anthropometry.known_ranges import check_sex, sexes_of
 from pose_fit.metrology.units import both_units
 from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Notice
@@ -121,12 +121,8 @@ def stature_is_plausible(stature_mm: float, *, age_y: float, sex: str | None = N
     PersonError
         Age or stature outside the tables, unknown sex.
     """
-    known = check_sex(sex)
-    z_scores = [
-        stature_z(stature_mm, age_y=age_y, sex=one)
-        for one in (("f", "m") if known is None else (known,))
-    ]
-    return min(abs(z) for z in z_scores) <= IMPLAUSIBLE_Z
+    z_scores = (stature_z(stature_mm, age_y=age_y, sex=one) for one in sexes_of(sex))
+    return min(map(abs, z_scores)) <= IMPLAUSIBLE_Z
 
 
 def _judged(inseam_mm: float, sd_mm: float, group: InseamSpread, basis: str) -> Plausibility:

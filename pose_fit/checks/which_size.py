@@ -129,9 +129,7 @@ def with_sizes(length: UncertainLength, sizes: Sequence[SizeWeight]) -> Uncertai
     sd_mm = math.sqrt(max(squares, (reach_mm / COVERAGE_FACTOR_95) ** 2 - own_sd_mm**2))
     if sd_mm < _NOTHING_MM:
         return length
-    line = Contribution(WHICH_SIZE, sd_mm, shared=True)
-    budget = sorted((*length.budget, line), key=lambda one: -one.sd_mm)
-    return UncertainLength(length.mean_mm, tuple(budget))
+    return length.widened_by(Contribution(WHICH_SIZE, sd_mm, shared=True))
 
 
 def size_warnings(sizes: Sequence[SizeWeight], length: UncertainLength) -> tuple[Notice, ...]:

@@ -30,6 +30,7 @@ __all__ = [
     "read_csv_text",
     "read_table",
     "safe_cell",
+    "separator_of",
 ]
 
 #: More is no table that anybody typed; a device may have no end.
@@ -138,10 +139,14 @@ def read_csv_text(path: str | Path, *, fault: type[InputError]) -> str:
         ) from error
 
 
+def separator_of(text: str) -> str:
+    """What stands between the cells, as the header has it: comma, semicolon or tab."""
+    header = text.lstrip("\r\n").partition("\n")[0]
+    return max(",;\t", key=header.count)
+
+
 def _rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[int, list[str]]]:
     """Line number in the file and stripped cells of each row that is not empty.
-
-    Comma, semicolon or tab between cells, as the header has it.
 
     Raises
     ------
@@ -149,9 +154,7 @@ def _rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[
         The text is no CSV.
     """
     text = text.removeprefix("\ufeff")
-    header = text.lstrip("\r\n").partition("\n")[0]
-    delimiter = max(",;\t", key=header.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator_of(text), strict=True)
     line = 1
     try:
         for cells in reader:

@@ -81,15 +81,14 @@ def straddle_mm(bicycle: Bicycle) -> tuple[float, float] | None:
     chainstay's fall to the axle hardly moves its length along the ground.
     """
     bracket_mm, saddle_mm = bicycle.bottom_bracket_height_mm, bicycle.saddle_min_mm
-    angle_rad, stay_mm, tyre = bicycle.seat_tube_angle_rad, bicycle.chainstay_mm, bicycle.tyre
+    angle_rad, stay_mm = bicycle.seat_tube_angle_rad, bicycle.chainstay_mm
     if (
         bracket_mm is not None
         and saddle_mm is not None
         and angle_rad is not None
         and stay_mm is not None
     ):
-        size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
-        drop_mm = size.outside_diameter_mm / 2 - bracket_mm
+        drop_mm = bicycle.tyre.likeliest.outside_diameter_mm / 2 - bracket_mm
         run_mm = math.sqrt(max(stay_mm**2 - drop_mm**2, 0.0))
         behind_mm = (saddle_mm - bracket_mm) / math.tan(angle_rad)
         return run_mm - behind_mm + _AHEAD_OF_SADDLE_MM, _PLACE_SD_MM
@@ -133,7 +132,7 @@ def expected_lift(
             " whole bicycle instead.",
         )
     gain = lever.wheelbase_mm * math.cos(tilt_rad) / lever.rise_slope_mm(tilt_rad)
-    scaled = tuple(Contribution(line.source, gain * line.sd_mm, line.shared) for line in lines)
+    scaled = tuple(line.times(gain) for line in lines)
     place_sd_mm = gain * math.sin(tilt_rad) * lever.ahead_sd_mm
     place = Contribution("place on the top tube", place_sd_mm, shared=True)
     return UncertainLength(lever.wheelbase_mm * math.sin(tilt_rad), (*scaled, place))

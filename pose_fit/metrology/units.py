@@ -1,4 +1,4 @@
-"""Lengths as people write them, and as millimetres.
+"""Lengths as people write them, and as millimetres; days of a year.
 
 Inside the library every length is a float in millimetres; people read inches
 and centimetres side by side.
@@ -11,6 +11,7 @@ from typing import Final, Literal
 from pose_fit.errors import LengthError
 
 __all__ = [
+    "DAYS_PER_YEAR",
     "MM_PER_INCH",
     "Unit",
     "both_units",
@@ -25,6 +26,8 @@ Unit = Literal["in", "cm"]
 
 #: International yard and pound agreement of 1959, exact.
 MM_PER_INCH: Final = 25.4
+#: Mean Gregorian year.
+DAYS_PER_YEAR: Final = 365.2425
 
 _MM_PER_UNIT: Final = {
     "mm": 1.0,
