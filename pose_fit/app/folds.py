@@ -9,14 +9,22 @@ from pose_fit.app.session import FIELD
 if TYPE_CHECKING:
     from streamlit.elements.lib.mutable_expander_container import ExpanderContainer
 
-__all__ = ["fold"]
+__all__ = ["fold", "unfold"]
 
 
-def fold(label: str, name: str) -> "ExpanderContainer":
-    """A part that folds, folded at first; ``open`` says whether it is unfolded.
+def unfold(name: str) -> None:
+    """Show the part of this name unfolded when its page is next opened."""
+    st.session_state[_key(name)] = True
+
+
+def fold(label: str, name: str, *, opened: bool = False) -> "ExpanderContainer":
+    """A part that folds; ``open`` says whether it is unfolded.
 
     Without a name of its own a part is known by its place on the page, and folds by itself when
     something appears above it.
     """
-    key = f"{FIELD}fold.{name}"
-    return st.expander(label, key=key, on_change="rerun")
+    return st.expander(label, expanded=opened, key=_key(name), on_change="rerun")
+
+
+def _key(name: str) -> str:
+    return f"{FIELD}fold.{name}"

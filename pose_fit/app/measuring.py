@@ -26,7 +26,14 @@ from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 from pose_fit.workers.worker_pool import Job
 
-__all__ = ["Outcome", "asks_for_object", "measure_shots", "measured", "together"]
+__all__ = [
+    "Outcome",
+    "asks_for_object",
+    "measure_shots",
+    "measured",
+    "supposing_heels_down",
+    "together",
+]
 
 #: Codes of refusals that another object, or its points, may end.
 _ABOUT_OBJECT: Final = frozenset(
@@ -58,12 +65,14 @@ _STOPPED: Final = Refusal(
 class Outcome:
     """What one picture gave: a measurement, a refusal, or what is wrong with the question.
 
-    ``task`` is what was asked in the end.
+    ``task`` is what was asked in the end. ``heels_open`` where nobody said whether the heels were
+    down and the result counts with both.
     """
 
     shot: Shot
     task: PhotoTask
     result: PhotoMeasurement | Refusal | InputError
+    heels_open: bool = False
 
 
 def measure_shots(
@@ -72,12 +81,14 @@ def measure_shots(
     child: Child,
     *,
     progress: Progress,
+    use_child: bool = True,
 ) -> tuple[Outcome, ...]:
     """Measure each picture once for each question; later runs answer from the session.
 
-    ``progress`` is shown while pictures are measured, not where all answers are known.
+    ``progress`` is shown while pictures are measured, not where all answers are known. Without
+    ``use_child`` body height and age take no part in the inseam.
     """
-    asked = [_asked(shot, known, child) for shot in shots]
+    asked = [_asked(shot, known, child, use_child=use_child) for shot in shots]
     with Turns() as turns:
         # All at once, so that several workers share them.
         jobs = {
@@ -101,6 +112,17 @@ def measured(photo: Photo, task: PhotoTask) -> PhotoMeasurement | Refusal | Inpu
     """What one picture gives, measured when it is this visitor's turn."""
     with Turns() as turns:
         return _result(turns, turns.submit(measure, looked_at(photo), task), photo)
+
+
+def supposing_heels_down(outcome: Outcome) -> Outcome:
+    """What a picture gives once somebody says that both heels were down; kept for that answer."""
+    said, task = said_of(outcome.shot), outcome.task
+    task = replace(task, stated=replace(task.stated, heels_down=True))
+    if said.supposed is None or said.supposed[0] != task:
+        result = measured(outcome.shot.photo, task)
+        said.supposed = task, Outcome(outcome.shot, task, result)
+    supposed: Outcome = said.supposed[1]
+    return supposed
 
 
 def together(outcomes: Sequence[Outcome]) -> Dated | Refusal | None:
@@ -128,14 +150,18 @@ def asks_for_object(result: object) -> bool:
     )
 
 
-def _asked(shot: Shot, known: ObjectOfKnownSize | None, child: Child) -> PhotoTask | Outcome:
+def _asked(
+    shot: Shot, known: ObjectOfKnownSize | None, child: Child, *, use_child: bool
+) -> PhotoTask | Outcome:
     """What is to be asked of a picture; its outcome where that is known already."""
     said = said_of(shot)
     known, child = said.known_object or known, said.child or child
     today = dt.date.today()
     stated = _stated(shot)
     on, _ = picture_day(shot.photo, stated, today=today)
-    search = PhotoTask(_SEARCH, stated, child_on(child, stated_on=today, on=on))
+    search = PhotoTask(
+        _SEARCH, stated, child_on(child, stated_on=today, on=on), use_child=use_child
+    )
     points = None if known is None else marked_points(shot, known)
     if known is not None and points is not None and len(points) < known.least_points:
         return Outcome(shot, search, _NOT_MARKED)
@@ -143,6 +169,8 @@ def _asked(shot: Shot, known: ObjectOfKnownSize | None, child: Child) -> PhotoTa
         task = search if known is None else replace(search, reference=known.request(points))
     except InputError as error:
         return Outcome(shot, search, error)
+    if said.supposed is not None and said.supposed[0] == task:
+        said.answer = said.supposed
     if said.answer is None or said.answer[0] != task:
         return task
     outcome: Outcome = said.answer[1]

@@ -57,8 +57,8 @@ class SaidOfShot:
         The child of a sample picture, of which everything is known; None for one's own.
     moves, points
         Joints, crotch and floor put right, by mark; points marked, by what they mark.
-    answer
-        What was asked last, and what came of it.
+    answer, supposed
+        What was asked last, and what came of it; the same, were both heels down.
     shown
         That result, and its picture with marks as the page shows it.
     """
@@ -70,6 +70,7 @@ class SaidOfShot:
     moves: dict[Any, Place] = field(default_factory=dict)
     points: dict[str, Points] = field(default_factory=dict)
     answer: tuple[Any, Any] | None = None
+    supposed: tuple[Any, Any] | None = None
     shown: tuple[Any, str] | None = None
 
 

@@ -10,7 +10,7 @@ from pose_fit.inseam.photo_reading import BETWEEN_SOURCE
 from pose_fit.metrology.uncertain import UncertainLength
 from pose_fit.task.legwear import Legwear
 
-__all__ = ["retake_advice"]
+__all__ = ["advice_on", "retake_advice"]
 
 #: What to do about each source of uncertainty.
 _RETAKE: Final[Mapping[BudgetSource, str]] = {
@@ -41,6 +41,11 @@ _RETAKE: Final[Mapping[BudgetSource, str]] = {
 }
 #: Advice that who wears snug legwear has followed already.
 _FOLLOWED_IF_SNUG: Final[BudgetSource] = "clothing"
+
+
+def advice_on(source: BudgetSource) -> str | None:
+    """What to do about one source; None where nothing in the picture changes it."""
+    return _RETAKE.get(source)
 
 
 def retake_advice(length: UncertainLength, *, legwear: Legwear | None) -> tuple[str, ...]:

@@ -5,18 +5,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from pose_fit.app.texts.form_texts import SAMPLES
+from pose_fit.app.texts.language import in_language
+
 __all__ = ["SAMPLE_FOLDER", "Sample", "samples"]
 
 #: Beside the package in a clone; an installed package has none, and offers none.
 SAMPLE_FOLDER: Final = Path(__file__).parents[3] / "sample_images"
-_KIND_WORDS: Final = {
-    "sheet": "the printed sheet",
-    "letter": "Letter paper",
-    "a4": "A4 paper",
-    "door": "a door",
-    "wheel": "a bicycle wheel",
-    "length": "a known length",
-}
+#: In this order they are offered.
+_KINDS: Final = ("sheet", "letter", "a4", "door", "wheel", "length")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +26,11 @@ class Sample:
     @property
     def title(self) -> str:
         """A few words for a list."""
-        kind = self.truth["reference"]
-        return (
-            f"Child of {self.truth['age_years']:.0f} beside {_KIND_WORDS[kind]} ({self.path.stem})"
+        say = in_language(SAMPLES)
+        return say.title.format(
+            age=f"{self.truth['age_years']:.0f}",
+            kind=say.kinds[self.truth["reference"]],
+            name=self.path.stem,
         )
 
 
@@ -42,5 +41,4 @@ def samples() -> tuple[Sample, ...]:
         facts = path.with_suffix(".json")
         if facts.is_file():
             found.append(Sample(path, json.loads(facts.read_text(encoding="utf-8"))))
-    kinds = list(_KIND_WORDS)
-    return tuple(sorted(found, key=lambda sample: kinds.index(sample.truth["reference"])))
+    return tuple(sorted(found, key=lambda sample: _KINDS.index(sample.truth["reference"])))

@@ -36,21 +36,20 @@ _COLOURS: Final = (
 
 
 def show_pictures(outcomes: Sequence[Outcome], *, odd: int | None) -> None:
-    """Every picture with what it said; ``odd`` is the place of the one unlike the others."""
+    """Every measured picture with what it said; ``odd`` is the place of the one unlike the others."""
     say = in_language(FAMILY)
-    captions, alts = [], []
+    shown, captions, alts, odd_shown = [], [], [], None
     for place, outcome in enumerate(outcomes):
-        number = place + 1
         result = outcome.result
         if isinstance(result, PhotoMeasurement):
             length = length_text(result.inseam.mean_mm)
             words = say.picture_odd if place == odd else say.picture_says
-            captions.append(words.format(number=number, length=length))
+            shown.append(outcome)
+            captions.append(words.format(number=place + 1, length=length))
             alts.append(marks_in_words(outcome.shot.name, result))
-        else:
-            captions.append(say.picture_refused.format(number=number))
-            alts.append(outcome.shot.name)
-    _side_by_side(outcomes, captions, alts, odd=odd)
+            if place == odd:
+                odd_shown = len(shown) - 1
+    _side_by_side(shown, captions, alts, odd=odd_shown)
 
 
 def show_found(outcomes: Sequence[Outcome]) -> None:
