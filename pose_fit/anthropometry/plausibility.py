@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.anthropometry.inseam_norms import (
     InseamSpread,
     inseam_at_age,
@@ -19,6 +20,7 @@ __all__ = [
     "IMPLAUSIBLE_Z",
     "Band",
     "Plausibility",
+    "plausibilities",
     "plausibility_at_age",
     "plausibility_at_stature",
     "stature_is_plausible",
@@ -111,6 +113,20 @@ def plausibility_at_stature(
     """
     basis = f"{_children(sex)} {both_units(stature_mm)} tall"
     return _judged(inseam_mm, sd_mm, inseam_at_stature(stature_mm, sex=sex), basis)
+
+
+def plausibilities(inseam_mm: float, *, sd_mm: float, child: Child) -> tuple[Plausibility, ...]:
+    """The inseam against children of the same stature and of the same age, where given."""
+    found = []
+    if child.stature_mm is not None:
+        found.append(
+            plausibility_at_stature(
+                inseam_mm, sd_mm=sd_mm, stature_mm=child.stature_mm, sex=child.sex
+            )
+        )
+    if child.age_y is not None:
+        found.append(plausibility_at_age(inseam_mm, sd_mm=sd_mm, age_y=child.age_y, sex=child.sex))
+    return tuple(found)
 
 
 def stature_is_plausible(stature_mm: float, *, age_y: float, sex: str | None = None) -> bool:

@@ -1,7 +1,7 @@
 """How this child sits on this bicycle, seen from the side: one set of angles and gaps.
 
 Same frame as ``side_view.py``. What is worked out here explains a verdict; only the saddle range
-and the knee's room decide one, in ``thresholds.py``.
+and the knee's room decide one, in ``outgrown.py``.
 """
 
 import functools
