@@ -10,7 +10,7 @@ import math
 import os
 import re
 import stat
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, Literal, TypeVar
@@ -21,10 +21,12 @@ from pose_fit.metrology.units import MM_PER_INCH, parse_length_mm
 __all__ = [
     "ANGLE_UNITS",
     "LENGTH_UNITS",
+    "Cell",
     "Column",
     "Heading",
     "Line",
     "Quantity",
+    "csv_bytes",
     "length_cell_mm",
     "number_cell",
     "read_csv_text",
@@ -39,6 +41,7 @@ MAX_TABLE_BYTES: Final = 64_000_000
 _MAX_FAULTS_TOLD: Final = 5
 
 Item = TypeVar("Item")
+Cell = str | int | float | None
 Quantity = Literal["text", "length", "angle", "number", "yes_no"]
 
 #: Header endings of a length, and millimetres in each.
@@ -275,6 +278,19 @@ def length_cell_mm(cell: str, unit: str, place: str, *, fault: type[InputError])
     if not math.isfinite(value):
         raise fault(f"{place}: wanted a length in {unit}, found {cell!r}")
     return value * LENGTH_UNITS[unit]
+
+
+def csv_bytes(header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
+    """A table for spreadsheets, each text made safe.
+
+    UTF-8 with a byte order mark, which spreadsheets need to read accents.
+    """
+    table = io.StringIO(newline="")
+    writer = csv.writer(table)
+    writer.writerow(header)
+    for row in rows:
+        writer.writerow([safe_cell(cell) if isinstance(cell, str) else cell for cell in row])
+    return table.getvalue().encode("utf-8-sig")
 
 
 #: Where a spreadsheet may begin to read a formula: at the start, behind blanks and quotes, or, for one

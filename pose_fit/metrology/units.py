@@ -15,7 +15,6 @@ __all__ = [
     "MM_PER_INCH",
     "Unit",
     "both_units",
-    "inches_text",
     "length_text",
     "parse_length_mm",
     "with_unit_first",
@@ -107,11 +106,6 @@ def _no_length(text: str) -> LengthError:
     return LengthError(
         f"{text!r} is no length; write a number with a unit, for example 25.5in, 64.8cm or 648mm"
     )
-
-
-def inches_text(length_mm: float) -> str:
-    """Inches to one decimal: ``25.5 in``."""
-    return length_text(length_mm, "in")
 
 
 def length_text(length_mm: float, unit: Unit) -> str:
