@@ -18,7 +18,7 @@ from pose_fit.reference.book_label import (
 from pose_fit.reference.find_markers import CORNER_SD_WORKING_PX, as_seen_mm, find_markers
 from pose_fit.reference.find_sheet import LOG_SCALE_SD_MEASURED, LOG_SCALE_SD_UNMEASURED
 from pose_fit.reference.reference import PointReference
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["BookLabel", "book_reference", "find_book_label"]
 
@@ -69,14 +69,10 @@ def find_book_label(photo: Photo, body: Body) -> BookLabel | Refusal | None:
     if not seen:
         return None
     if len(seen) < 2 or any(len(quads) > 1 for quads in seen.values()):
-        return Refusal(
-            (
-                Notice(
-                    "book_label_hidden",
-                    f"Only {len(seen)} of the 4 markers of the book’s label can be read.",
-                ),
-            ),
-            (_REMEDY,),
+        return Refusal.because(
+            "book_label_hidden",
+            f"Only {len(seen)} of the 4 markers of the book’s label can be read.",
+            _REMEDY,
         )
     known_mm = label_corners_mm()
     corner_px = np.array([columns.start, rows.start])

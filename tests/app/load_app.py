@@ -31,7 +31,7 @@ import typer
 from pose_fit.app.inputs.uploads import samples
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.measure import measure_photo
-from pose_fit.metrology.units import inches_text
+from pose_fit.metrology.units import length_text
 from pose_fit.photo.photo import read_photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
@@ -115,7 +115,7 @@ def by_library(content: bytes) -> tuple[str, bool]:
         measured = measure_photo(photo, down, pose=pose_model())
     if isinstance(measured, Refusal):
         raise ValueError(f"wanted a sample that can be measured, found {measured}")
-    return inches_text(measured.inseam.mean_mm), is_asked
+    return length_text(measured.inseam.mean_mm, "in"), is_asked
 
 
 def visits(user: User, port: int, found: Found, until_s: float) -> None:
@@ -155,7 +155,7 @@ def one_visit(
                 with found.timed("reading"):
                     visitor.fill("Reading 1", f"{user.reading_mm(visit, step):.2f} mm")
                     visitor.press("Show the answer")
-                wanted = {inches_text(user.reading_mm(visit, step))}
+                wanted = {length_text(user.reading_mm(visit, step), "in")}
                 found.check(who, f"reading {step + 1}", visitor, wanted)
         else:
             with found.timed("picture"):

@@ -67,9 +67,9 @@ def test_the_best_stand_first_and_worst_are_left_out(demo):
 
 def test_a_card_without_bicycles_has_the_inseam_and_its_advice():
     inseam = Inseam.stated(560.0, 8.0)
-    card = fit_card(inseam, (), made_on=DAY, measured="By eye.", label="Zoë")
+    card = fit_card(inseam, (), made_on=DAY, label="Zoë")
     assert (card.bicycles, card.drawing, card.advice) == ((), None, ())
-    assert (card.measured, card.label) == ("By eye.", "Zoë")
+    assert card.label == "Zoë"
 
 
 def test_bicycles_judged_for_somebody_else_are_refused(demo):
