@@ -93,7 +93,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "nobody": "No se ve a nadie en la foto. Tome al niño entero, de la cabeza a los pies.",
     "nobody_there": "No hay nadie bien visible en ese punto. Señale otra vez al niño.",
     "several_people": "Hay varias personas en la foto. Señale al niño que quiere medir.",
-    "others_in_picture": "Hay otra persona en la foto; se midió a la más grande.",
+    "others_in_picture": "Parece que hay alguien más en la foto; se midió a la persona más grande.",
     "people_overlap": "Otra persona tapa las piernas. Repita la foto con el niño solo.",
     "person_chosen": "Se midió a la persona señalada.",
     "pose_unsure": f"No se distinguen bien las piernas. {_RETAKE_ES}",
@@ -111,7 +111,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "leg_raised": f"Un pie no está en el suelo. {_RETAKE_ES}",
     "stride": f"Los pies están demasiado separados. {_RETAKE_ES}",
     "knees_bent": "Una rodilla parece algo doblada.",
-    "legs_unlike": "Las dos piernas parecen de distinta longitud en la foto.",
+    "legs_unlike": f"Las dos piernas no se ven iguales: quizá una rodilla doblada o un pie levantado. {_RETAKE_ES}",
     "on_tiptoe": f"El niño parece estar de puntillas. {_RETAKE_ES}",
     "heels_unseen": "La foto no muestra con seguridad si los talones estaban en el suelo.",
     # What was found
