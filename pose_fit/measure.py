@@ -15,12 +15,7 @@ from pose_fit.checks.known_child import plausibilities
 from pose_fit.checks.picture_origin import check_seams, origin_of
 from pose_fit.checks.picture_quality import quality_of, refusal_for
 from pose_fit.checks.posture import check_posture, posture_warnings
-from pose_fit.checks.reading import (
-    CHECK_WHO,
-    check_one_answer,
-    check_reading,
-    reading_warnings,
-)
+from pose_fit.checks.reading import CHECK_WHO, check_reading, reading_warnings
 from pose_fit.checks.reference_points import check_places, check_points
 from pose_fit.checks.reference_seen import check_reference, reference_warnings
 from pose_fit.checks.retake import retake_advice
@@ -28,6 +23,7 @@ from pose_fit.checks.scale import check_person, check_scale
 from pose_fit.checks.second_head import check_one_head
 from pose_fit.checks.seen_person import seen_person
 from pose_fit.checks.stance import check_stance, stance_warnings, with_raised_heels
+from pose_fit.checks.two_answers import check_one_answer
 from pose_fit.checks.two_legs import two_legs_warnings
 from pose_fit.checks.which_size import (
     SizeWeight,

@@ -1,7 +1,7 @@
 """What is known of the camera before the reference is looked at.
 
 Pinhole with one radial term. Phones correct their lenses, so the radial term
-is near nought and carries an uncertainty instead of a value.
+is near 0 and carries an uncertainty instead of a value.
 """
 
 import math

@@ -22,6 +22,7 @@ from numpy.typing import NDArray
 from scipy.optimize import OptimizeResult, least_squares
 from scipy.spatial.transform import Rotation
 
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.photo.camera_prior import CameraPrior
 from pose_fit.reference.reference import CircleReference, PointReference, Reference
 
@@ -84,7 +85,7 @@ class PlaneScale:
 
     parameters: NDArray[np.float64]
     shifts: NDArray[np.float64]
-    sources: tuple[str, ...]
+    sources: tuple[BudgetSource, ...]
     misfit: float
     log_evidence: float = 0.0
 
@@ -252,9 +253,9 @@ def _is_same(one: NDArray[np.float64], other: NDArray[np.float64]) -> bool:
     return bool(np.abs((other - one) / _steps(one)).max() <= _SAME_SOLUTION)
 
 
-POINTS_SOURCE: Final = "reference points"
+POINTS_SOURCE: Final[BudgetSource] = "reference points"
 #: Which of the two tilts that show a flat object almost alike is the true one.
-OTHER_VIEW_SOURCE: Final = "camera tilt"
+OTHER_VIEW_SOURCE: Final[BudgetSource] = "camera tilt"
 #: Solutions that differ by less than this part of a step are one.
 _SAME_SOLUTION: Final = 0.05
 #: Relative change of the cost at which a first approach ends, and the last.
@@ -285,7 +286,7 @@ _Residuals = Callable[[NDArray[np.float64]], NDArray[np.float64]]
 
 def _evidence(
     reference: Reference, camera: CameraPrior, stance: Stance | None
-) -> tuple[_Residuals, tuple[str, ...]]:
+) -> tuple[_Residuals, tuple[BudgetSource, ...]]:
     """The whitened residuals as a function of (..., 12) parameters, and a name for each."""
     log_focal = np.log(camera.focal_px)
     centre_px = np.array(camera.centre_px)
@@ -308,7 +309,7 @@ def _evidence(
     point_count = reference.image_px.size
     if isinstance(reference, CircleReference):
         point_count = len(reference.image_px) + 1
-    sources = (POINTS_SOURCE,) * point_count + (
+    sources: tuple[BudgetSource, ...] = (POINTS_SOURCE,) * point_count + (
         "focal length",
         "lens",
         "lens",

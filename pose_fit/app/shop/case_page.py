@@ -22,7 +22,7 @@ from pose_fit.casebook.case import Case
 from pose_fit.casebook.estimate import corrected_estimate
 from pose_fit.errors import CaseBookError, PersonError
 from pose_fit.growth.age import age_range
-from pose_fit.growth.season import inseam_on
+from pose_fit.growth.inseam_on_day import inseam_on
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import both_units
 

@@ -10,10 +10,12 @@ from PIL import Image
 from pose_fit.app.family.case_content import found_points
 from pose_fit.app.inputs.correcting import Moves, joints_of, moves_of, offer_correcting
 from pose_fit.app.inputs.reference_form import can_be_marked, least_points, mark_object, points_on
+from pose_fit.app.measuring import measured
 from pose_fit.app.session import Shot
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.case_changes import change_case
 from pose_fit.app.style import picture
+from pose_fit.app.turns import in_turn
 from pose_fit.app.views.messages import plain, show_refusal
 from pose_fit.app.views.photo_view import marks_in_words, show_legend
 from pose_fit.casebook.book import CaseBook
@@ -22,9 +24,9 @@ from pose_fit.casebook.clue import RemarkClue
 from pose_fit.casebook.estimate import estimate_of
 from pose_fit.casebook.events import LandmarksAdjusted
 from pose_fit.drawing.overlay import overlay_picture
-from pose_fit.errors import ReferenceObjectError
+from pose_fit.errors import InputError
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.measure import PhotoMeasurement
 from pose_fit.metrology.units import both_units
 from pose_fit.photo.photo import Photo, Place
 from pose_fit.refusal import Refusal
@@ -71,9 +73,9 @@ def _show_picture(book: CaseBook, case: Case, place: int, jpeg: bytes, *, by: st
     record = case.content.photos[place]
     shot = _shot(book, case, place, jpeg)
     task = _task(shot, _asked_of_heels(shot, record.task))
-    result = _measured(shot, task)
+    result = measured(shot.photo, task)
     if isinstance(result, PhotoMeasurement):
-        picture(overlay_picture(result), alt=marks_in_words("The picture sent in", result))
+        picture(in_turn(overlay_picture, result), alt=marks_in_words("The picture sent in", result))
         show_legend()
     else:
         picture(Image.fromarray(shot.photo.pixels), alt="The picture sent in, face hidden")
@@ -81,7 +83,7 @@ def _show_picture(book: CaseBook, case: Case, place: int, jpeg: bytes, *, by: st
             show_refusal(result)
         else:
             st.warning(plain(str(result)))
-    if not isinstance(result, ReferenceObjectError):
+    if not isinstance(result, InputError):
         offer_correcting(shot, result)
     kind = task.reference.kind
     if can_be_marked(kind) and st.toggle(
@@ -181,13 +183,6 @@ def _marked_points(shot: Shot, task: PhotoTask) -> tuple[Place, ...] | None:
         return None
     points = tuple(points_on(shot, kind))
     return points if len(points) >= least_points(kind) else task.reference.points_px
-
-
-def _measured(shot: Shot, task: PhotoTask) -> PhotoMeasurement | Refusal | ReferenceObjectError:
-    try:
-        return measure_photo(shot.photo, task, pose=session_pose())
-    except ReferenceObjectError as error:
-        return error
 
 
 def _keep(
