@@ -56,6 +56,7 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
             "person": "Or click on the child.",
             "points": "Or click the points of the object yourself.",
             "ruler": "Fill in what the sheet’s ruler measures.",
+            "same_child": "Say whether all pictures show the same child.",
             "size": "Choose the object, and fill in its size.",
             "soles": "Fill in how thick the soles are.",
             "taken": "Fill in the day of the picture.",
@@ -72,6 +73,7 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
             "person": "O pulse sobre el niño.",
             "points": "O marque usted los puntos del objeto.",
             "ruler": "Escriba cuánto mide la regla de la hoja.",
+            "same_child": "Diga si todas las fotos son del mismo niño.",
             "size": "Elija el objeto y escriba su tamaño.",
             "soles": "Escriba el grosor de las suelas.",
             "taken": "Escriba el día de la foto.",
@@ -157,6 +159,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "book_tilted": "La etiqueta del libro está torcida. Repita la foto con el libro recto.",
     # Several readings, and other days
     "not_one_child": "Las medidas no pueden ser de un mismo niño. Quite la que está mal.",
+    "children_unlike": "Los niños de las fotos no parecen el mismo. Diga si lo es, o quite la foto del otro.",
     "two_answers": "La foto admite dos respuestas. Diga cuál vale o repita la foto.",
     "frames_disagree": "Las imágenes del vídeo no coinciden. Grábelo otra vez, despacio.",
     "clip_frames": "Se midieron varias imágenes del vídeo.",
