@@ -5,7 +5,8 @@ import pytest
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.card.card import LINE_LENGTH
-from pose_fit.card.from_fit import MEASURED_WORDS, card_bicycle, card_drawing, fit_card
+from pose_fit.card.card_texts import CARD_TEXTS
+from pose_fit.card.from_fit import card_bicycle, card_drawing, fit_card
 from pose_fit.card.pdf import card_pdf
 from pose_fit.errors import InputError
 from pose_fit.fit.judge import judge
@@ -50,7 +51,7 @@ def test_cards_of_the_whole_range_come_out(demo, inseam_mm, paper):
     assert len(card.bicycles) == 8
     assert card.drawing.caption == card.bicycles[0].name
     assert card.advice[0]
-    assert card.measured == MEASURED_WORDS["stated"]
+    assert card.measured == CARD_TEXTS["en"].methods["stated"]
     assert card_pdf(card, paper=paper).startswith(b"%PDF-")
 
 

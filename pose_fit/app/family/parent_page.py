@@ -331,7 +331,7 @@ def _show_folds(
         show_old_bicycle(inseam, rider_of(PAGE), page=PAGE)
     with fold(say.card, f"{PAGE}.card"):
         if fits:
-            offer_card(inseam, fits, page=PAGE)
+            offer_card(inseam, fits, page=PAGE, lines=tuple(lines.values()))
     with fold(say.send, f"{PAGE}.send"):
         offer_sending(found.outcomes, found.clues, child, estimate=inseam, page=PAGE)
 

@@ -17,7 +17,7 @@ from pose_fit.app.session import Fields, remembered
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.shop_book import case_book
 from pose_fit.app.texts.clue_texts import SENDING, SendingTexts
-from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.language import in_language, language
 from pose_fit.app.turns import in_turn
 from pose_fit.app.views.messages import fault_text
 from pose_fit.casebook.case import CaseContent
@@ -122,6 +122,7 @@ def _letter(
         clues=tuple(clues),
         photos=records,
         needed_on=needed_on,
+        language=language(),
     )
     return _Letter(content, tuple(outcome for outcome, _ in photos))
 
