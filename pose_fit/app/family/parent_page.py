@@ -29,6 +29,7 @@ from pose_fit.app.inputs.child_form import (
 )
 from pose_fit.app.inputs.clues_form import ask_trousers, forget_trousers, trousers_of
 from pose_fit.app.inputs.lengths import length_text
+from pose_fit.app.inputs.one_child import ask_one_child, is_one_child
 from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, stop_pictures, take_uploads
 from pose_fit.app.inputs.reference_form import (
     forget_object,
@@ -127,7 +128,7 @@ def _weighed(outcomes: tuple[Outcome, ...], child: Child) -> _Found:
     """Pictures and clues together."""
     say = in_language(FAMILY)
     readings: dict[str, Inseam] = {}
-    by_photo = together(outcomes)
+    by_photo = together(outcomes, is_one_child=is_one_child(PAGE, outcomes))
     if isinstance(by_photo, Dated):
         by_photo = by_photo.carried_to(dt.date.today())
     contradiction = by_photo if isinstance(by_photo, Refusal) else None
@@ -157,6 +158,7 @@ def _show_contradiction(outcomes: Sequence[Outcome], why: Refusal) -> None:
     say = in_language(FAMILY)
     words = notice_text(why.reasons[0], language())
     show_no_bicycle(say.not_one, words)
+    ask_one_child(PAGE, outcomes, why)
     _show_pictures(outcomes, "pictures")
     ask_pictures(PAGE, say.add_picture, note=say.upload_help)
 
