@@ -39,7 +39,7 @@ def sign_in(page, name: str = "Kim"):
 
 
 def open_first(page):
-    return page.press("Case ")
+    return page.press("**Case ")
 
 
 def choose(page, what: str):
@@ -216,7 +216,7 @@ def test_a_case_has_its_own_address(book, open_page):
     assert "Case 1, order 17" in page.text
     page.press("Back to the list")
     assert "case" not in page.app.query_params
-    page.press("Case ")
+    page.press("**Case ")
     assert page.app.query_params["case"] in ("1", ["1"])
 
 
@@ -227,7 +227,7 @@ def test_an_address_of_no_case_is_said_and_the_list_shown(book, open_page, told)
     page.app.query_params["case"] = told
     page.run()
     assert "no case" in page.text
-    assert page.widget("button", "Case 1, order 17")
+    assert page.widget("button", "**Case 1, order 17**")
 
 
 def test_staff_stay_signed_in_over_a_reload_until_they_sign_out(book, open_page, monkeypatch):
