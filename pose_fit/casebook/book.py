@@ -207,14 +207,6 @@ class CaseBook:
             finish_erasing(self._database, at=at)
         return current
 
-    def keep_draft(self, case: Case, action: Action, *, by: str) -> Draft:
-        """Keep unfinished work on a case, one draft for each person and case."""
-        draft = _draft(case, action, by=_name(by), at=self._clock())
-        with self._database.writing() as connection:
-            needed_case(connection, case.case_id, hold=True)
-            write_draft(connection, draft)
-        return draft
-
     def draft(self, case_id: int, *, by: str) -> Draft | None:
         """The draft somebody left on a case, or None."""
         wanted = select(DRAFTS).where(DRAFTS.c.case_id == case_id, DRAFTS.c.by == _name(by))

@@ -40,11 +40,14 @@ def test_a_stale_change_is_refused_and_both_peoples_work_survives(book, content,
 def test_a_draft_outlives_the_program(where, content):
     with CaseBook(where) as book:
         case = book.receive(content, by="family")
-        kept = book.keep_draft(case, Overridden(560.0, 8.0, "half a thought"), by="Bo")
+        book.act(case, Accepted("faster"), by="Ada")
+        with pytest.raises(CaseConflict) as caught:
+            book.act(case, Overridden(560.0, 8.0, "half a thought"), by="Bo")
     with CaseBook(where) as book:
-        assert book.draft(case.case_id, by="Bo") == kept
+        assert book.draft(case.case_id, by="Bo") == caught.value.draft
         assert book.draft(case.case_id, by="Ada") is None
-        book.keep_draft(case, Accepted("whole thought"), by="Bo")
+        with pytest.raises(CaseConflict):
+            book.act(case, Accepted("whole thought"), by="Bo")
         assert book.draft(case.case_id, by="Bo").action == Accepted("whole thought")
         book.drop_draft(case.case_id, by="Bo")
         assert book.draft(case.case_id, by="Bo") is None
@@ -63,8 +66,6 @@ def test_a_deleted_case_takes_no_change_and_no_draft(book, content):
     book.delete(seen.case_id, by="Ada")
     with pytest.raises(CaseBookError, match="deleted"):
         book.act(seen, Accepted("Zoë is tall"), by="Bo")
-    with pytest.raises(CaseBookError, match="deleted"):
-        book.keep_draft(seen, Accepted("Zoë is tall"), by="Bo")
     assert book.draft(seen.case_id, by="Bo") is None
 
 

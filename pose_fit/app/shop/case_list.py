@@ -85,7 +85,7 @@ def _show_rows(cases: Sequence[Case], place: str) -> None:
         told = say.row.format(estimate=estimate_words(case), moment=moment)
         if place == "find":
             told = f"{say.states[case.state]}. {told}"
-        label = f"**{plain(title(case))}** :gray[{plain(told)}]"
+        label = f"**{plain(title(case))}.** {plain(told)}"
         if st.button(label, key=f"staff.open.{place}.{case.case_id}", width="stretch"):
             go_to_case(case)
             st.rerun()
