@@ -128,8 +128,7 @@ def sample_question(name: str, *, scale: float = 1.0) -> Question:
     truth: dict[str, Any] = json.loads((SAMPLES / f"{name}.json").read_text("utf-8"))
     pairs = [word for word in truth["arguments"] if word != "--heels-down"]
     told = dict(zip(pairs[::2], pairs[1::2], strict=True))
-    names = {"plane": "placement"}
-    typed = {names.get(word[2:], word[2:]): text for word, text in told.items()}
+    typed = {word[2:]: text for word, text in told.items()}
     wanted = ("reference", "size", "points", "placement", "ruler")
     request = task_of({name: typed[name] for name in wanted if name in typed}).reference
     if request.points_px is not None:

@@ -8,7 +8,7 @@ from pose_fit.casebook.case import Case, CaseContent, Estimate, PhotoRecord
 from pose_fit.casebook.clue import RemarkClue
 from pose_fit.errors import PersonError
 from pose_fit.growth.age import AgeRange, age_range, shifted_age
-from pose_fit.growth.season import GROWTH_SOURCE, inseam_on
+from pose_fit.growth.inseam_on_day import GROWTH_SOURCE, inseam_on
 from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pairs.correction import NO_CORRECTION, Correction

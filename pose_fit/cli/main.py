@@ -68,7 +68,7 @@ def sheet(
 ) -> None:
     """Write the printable reference sheet, true to scale."""
     from pose_fit.files.whole_file import write_whole
-    from pose_fit.reference.sheet import RULER_MM, sheet_pdf
+    from pose_fit.reference.printed_sheet import RULER_MM, sheet_pdf
 
     with wrong_calls_explained():
         write_whole(out, sheet_pdf(paper=paper))

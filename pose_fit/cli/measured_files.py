@@ -9,7 +9,7 @@ from pathlib import Path
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.errors import PhotoFileError
-from pose_fit.growth.picture_day import Dated, picture_day
+from pose_fit.growth.dated_readings import Dated, picture_day
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.measure_clip import measure_clip
 from pose_fit.photo.clip import is_clip, read_clip

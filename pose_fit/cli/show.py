@@ -9,7 +9,7 @@ from typing import Any
 from pose_fit.cli.measured_files import FileRead
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
-from pose_fit.growth.picture_day import Dated, combined
+from pose_fit.growth.dated_readings import Dated, combined
 from pose_fit.metrology.units import Unit
 from pose_fit.refusal import Refusal
 from pose_fit.report.answer import answer_of

@@ -20,23 +20,19 @@ from pose_fit.drawing.shapes import (
     METAL,
     QUIET,
     TYRE,
-    draw_arm,
+    draw_astride,
     draw_banner,
-    draw_floor,
-    draw_head,
-    draw_leg,
     draw_lettered,
     draw_saddle,
-    draw_trunk,
     draw_wheel,
-    first_unit,
+    page_around,
 )
 from pose_fit.drawing.svg import Page
 from pose_fit.fit.cockpit import trunk_lean_rad
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.leg import Leg, flat_foot_saddle_mm
 from pose_fit.fit.upper_body import UpperBody
-from pose_fit.metrology.units import Unit, both_units
+from pose_fit.metrology.units import Unit, both_units, length_text
 from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["pushing_svg"]
@@ -66,15 +62,15 @@ def pushing_svg(fit: Fit, *, unit: Unit = "in", texts: DrawingTexts = ENGLISH) -
     if isinstance(frame, Refusal):
         return frame
     rider = _rider(fit, frame)
-    page = _page(frame, rider)
+    page = page_around(
+        -frame.radius_mm - 100,
+        frame.wheelbase_mm + frame.radius_mm + 100,
+        rider.head_centre[1] + 0.65 * rider.head_mm,
+    )
     inseam_mm, sole_mm = fit.inseam.mean_mm, fit.rider.soles_mm
-    draw_floor(page)
-    draw_leg(page, rider.far, inseam_mm=inseam_mm, sole_mm=sole_mm, near=False)
-    _draw_frame(page, frame)
-    draw_leg(page, rider.near, inseam_mm=inseam_mm, sole_mm=sole_mm, near=True)
-    draw_trunk(page, rider, inseam_mm=inseam_mm)
-    draw_head(page, rider)
-    draw_arm(page, rider, inseam_mm=inseam_mm)
+    draw_astride(
+        page, rider, lambda: _draw_frame(page, frame), inseam_mm=inseam_mm, sole_mm=sole_mm
+    )
     back_x = -frame.radius_mm - 40
     low_mm, high_mm = frame.saddle_range_mm
     page.box((back_x - 10, high_mm), 20, high_mm - low_mm, fill="#d9e7e4", stroke=FRAME, radius=10)
@@ -84,7 +80,7 @@ def pushing_svg(fit: Fit, *, unit: Unit = "in", texts: DrawingTexts = ENGLISH) -
     )
     page.circle((back_x, saddle_y), 9, fill=INK)
     page.badge((back_x, high_mm + 45), "A")
-    low, high = (first_unit(end_mm, unit) for end_mm in frame.saddle_range_mm)
+    low, high = (length_text(end_mm, unit) for end_mm in frame.saddle_range_mm)
     where = texts.saddle_at.format(length=both_units(saddle_y, unit), low=low, high=high)
     reach = texts.inseam_and_sole.format(length=both_units(inseam_mm + sole_mm, unit))
     draw_lettered(page, [("A", where), ("", reach)], unit)
@@ -153,16 +149,6 @@ def _leg_to(hip: Point, ankle_x: float, leg: Leg) -> LegFigure:
     below = ankle[1] - float(leg.ankle_mm) - leg.sole_mm
     heel = ankle[0] - 0.28 * float(leg.foot_mm), below
     return LegFigure(hip, knee, ankle, heel, (heel[0] + float(leg.foot_mm), below))
-
-
-def _page(frame: _Frame, rider: RiderFigure) -> Page:
-    left_mm = -frame.radius_mm - 100
-    right_mm = frame.wheelbase_mm + frame.radius_mm + 100
-    top_mm = rider.head_centre[1] + 0.65 * rider.head_mm
-    unit = (right_mm - left_mm) / 1500
-    return Page(
-        left_mm=left_mm, right_mm=right_mm, bottom_mm=-330 * unit, top_mm=top_mm + 220 * unit
-    )
 
 
 def _draw_frame(page: Page, frame: _Frame) -> None:

@@ -16,8 +16,8 @@ from pose_fit.bicycle.standards import toe_clearance_mm
 from pose_fit.fit.fleet import Fleet
 from pose_fit.fit.leg import Leg
 from pose_fit.fit.policy import Rider
+from pose_fit.fit.saddle import TO_BOTTOM_BRACKET, TO_PEDAL, saddle_wanted_mm
 from pose_fit.fit.side_view import knee_gap_mm, leg_pose
-from pose_fit.fit.thresholds import TO_BOTTOM_BRACKET, TO_PEDAL, saddle_wanted_mm
 from pose_fit.fit.upper_body import UpperBody
 from pose_fit.refusal import Notice, Refusal
 

@@ -30,6 +30,7 @@ from pose_fit.growth.forecast import (
     possible_ages,
 )
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.metrology.uncertain import covariance_mm2
 
 __all__ = ["DatedInseam", "History", "forecast_from_history", "history_on_curve"]
 
@@ -182,18 +183,6 @@ def _log_evidence(shares: _FloatArray, observed: _FloatArray, spread: float) -> 
 
 
 def _covariance(inseams: Sequence[Inseam]) -> _FloatArray:
-    """(N, N) covariance by budget: shared lines of one name are one error in all."""
-    names = list(
-        dict.fromkeys(line.source for each in inseams for line in each.length.budget if line.shared)
-    )
-    shared = np.zeros((len(inseams), len(names)))
-    own = np.zeros(len(inseams))
-    for row, each in enumerate(inseams):
-        for line in each.length.budget:
-            if line.shared:
-                place = names.index(line.source)
-                shared[row, place] = math.hypot(shared[row, place], line.sd_mm)
-            else:
-                own[row] += line.sd_mm**2
     # A reading of which everything is shared still differs by its last digit.
-    return np.asarray(shared @ shared.T + np.diag(own + 1 / 12))
+    own = np.eye(len(inseams)) / 12
+    return covariance_mm2([each.length.budget for each in inseams]) + own

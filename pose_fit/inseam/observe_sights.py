@@ -1,12 +1,10 @@
 """Every finder looks at the photo once; what a person clicked goes before what is found."""
 
-from typing import Final
-
 import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.anthropometry.people import people
-from pose_fit.anthropometry.soles import SOLES_BY_RULER_SD_MM
+from pose_fit.anthropometry.soles import soles_in_picture_mm
 from pose_fit.body.body import Body
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import LegGeometry, foot_reach_mm
@@ -23,11 +21,7 @@ from pose_fit.sights.toes import find_toes
 from pose_fit.sights.wall_base import find_wall_base
 from pose_fit.task.stated import Stated
 
-__all__ = ["UNKNOWN_SOLES_MM", "observe_sights"]
-
-#: Soles of a child of whom nobody said what it wears: barefoot to thick sports shoes, mean and
-#: standard uncertainty (common practice, no source).
-UNKNOWN_SOLES_MM: Final = (10.0, 9.0)
+__all__ = ["observe_sights"]
 
 
 def observe_sights(
@@ -54,9 +48,7 @@ def observe_sights(
     elif not may_be_skirt:
         crotches = with_learned(crotches, learned, leg_px=body.leg_px)
     toes = find_toes(photo, body) if stated.floor_px is None else clicked_toes(stated.floor_px)
-    soles_mm, soles_sd_mm = (
-        UNKNOWN_SOLES_MM if stated.soles_mm is None else (stated.soles_mm, SOLES_BY_RULER_SD_MM)
-    )
+    soles_mm, soles_sd_mm = soles_in_picture_mm(stated.soles_mm)
     wall_bases: tuple[WallBaseCandidate, ...] = ()
     if reference.placement == "wall":
         wall_bases = find_wall_base(
@@ -94,7 +86,7 @@ def _floor_mm(
     By the ankles; half way to what toes say, which err apart.
     """
     ankle = people().ankle_height_from_hip_to_ankle
-    ankle_height_mm = ankle.intercept_mm + ankle.slope * legs.straight_mm
+    ankle_height_mm = ankle.mean_mm(legs.straight_mm)
     hips_mm = legs.hips_mm.mean(axis=0)
 
     def below_hips_mm(feet_mm: NDArray[np.float64]) -> float:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from pose_fit.photo.window import window_around
 from pose_fit.reference.edges import corners_of, edges_of_quad, linear_light
-from pose_fit.reference.sheet import marker_dictionary
+from pose_fit.reference.printed_sheet import marker_dictionary
 
 __all__ = ["CORNER_SD_WORKING_PX", "MarkersSeen", "are_mirrored", "as_seen_mm", "find_markers"]
 
@@ -49,15 +49,14 @@ def find_markers(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> MarkersSe
                 marker: [corners_px + corner_px for corners_px in found[marker]]
                 for marker in numbers
             }
-    best: MarkersSeen = {}
-    # Enlarging helps the detector's thresholds with markers of few pixels.
-    for enlargement in (1.0, 2.0):
-        found = _detect(grey, enlargement, numbers)
-        if len(found) > len(best):
-            best = found
-        if len(best) == len(numbers):
+    seen: MarkersSeen = {}
+    # Enlarging helps the detector's thresholds with markers of few pixels; which ones differs
+    # from size to size. A page of which nothing is seen at twice the size is not there.
+    for enlargement in (1.0, 2.0, 3.0, 4.0):
+        if len(seen) == len(numbers) or (enlargement > 2 and not seen):
             break
-    return dict(sorted(best.items()))
+        seen = _detect(grey, enlargement, numbers) | seen
+    return dict(sorted(seen.items()))
 
 
 def _page_part(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> tuple[slice, slice] | None:

@@ -18,8 +18,8 @@ from pose_fit.reference.find_markers import (
     find_markers,
 )
 from pose_fit.reference.print_scale import PrintScale, seen_print_scale
+from pose_fit.reference.printed_sheet import MARKER_IDS, RULER_MM, marker_corners_mm
 from pose_fit.reference.reference import Placement, PointReference
-from pose_fit.reference.sheet import MARKER_IDS, RULER_MM, marker_corners_mm
 from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["LOG_SCALE_SD_MEASURED", "LOG_SCALE_SD_UNMEASURED", "find_sheet"]

@@ -2,9 +2,13 @@
 
 from typing import Final
 
+from pose_fit.budget_sources import BudgetSource
+from pose_fit.checks.retake import advice_on
+from pose_fit.checks.which_size import WHICH_SIZE
+from pose_fit.inseam.photo_reading import BETWEEN_SOURCE
 from pose_fit.refusal import Ask, Refusal
 
-__all__ = ["TERMINAL_ASKS", "terminal_remedies"]
+__all__ = ["TERMINAL_ASKS", "terminal_advice", "terminal_remedies"]
 
 TERMINAL_ASKS: Final[dict[Ask, str]] = {
     "age": "State the age with --age.",
@@ -18,6 +22,25 @@ TERMINAL_ASKS: Final[dict[Ask, str]] = {
     "soles": "State the thickness of the soles with --soles.",
     "taken": "If the picture is of another day, state it with --taken.",
 }
+
+
+#: The options by which to carry out the advice on a source of uncertainty.
+_OPTIONS: Final[dict[BudgetSource, str]] = {
+    "reference size": "--ruler or --size",
+    WHICH_SIZE: "--size, and --age or --stature",
+    "shoe soles": "--soles",
+    "crotch click": "--crotch",
+    "floor click": "--floor",
+    "ankle height": "--tape",
+    BETWEEN_SOURCE: "--crotch and --floor",
+}
+_BY_ADVICE: Final = {advice_on(source): options for source, options in _OPTIONS.items()}
+
+
+def terminal_advice(advice: str) -> str:
+    """Advice for a surer value, with the options by which to state what it asks for."""
+    options = _BY_ADVICE.get(advice)
+    return advice if options is None else f"{advice.removesuffix('.')} ({options})."
 
 
 def terminal_remedies(refusal: Refusal) -> tuple[str, ...]:

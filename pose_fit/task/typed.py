@@ -8,7 +8,7 @@ from pose_fit.anthropometry.child import Child
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.errors import InputError
 from pose_fit.reference.request import REFERENCE_KINDS, ReferenceRequest
-from pose_fit.task.facts import CHILD, REFERENCE, STATED, Fact, FactError, read_length_mm
+from pose_fit.task.facts import CHILD, READING, REFERENCE, STATED, Fact, FactError, read_length_mm
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
@@ -27,7 +27,13 @@ def task_of(typed: Mapping[str, str]) -> PhotoTask:
         A text that cannot be read, a value that no photo or child has, or a reference whose
         parts do not go together.
     """
-    return PhotoTask(_request_of(typed), Stated(**_values(typed, STATED, Stated)), child_of(typed))
+    (use_child,) = READING
+    return PhotoTask(
+        _request_of(typed),
+        Stated(**_values(typed, STATED, Stated)),
+        child_of(typed),
+        use_child.read(typed.get(use_child.name, "yes")) == "yes",
+    )
 
 
 def child_of(typed: Mapping[str, str]) -> Child:

@@ -28,10 +28,11 @@ from typing import Annotated
 
 import typer
 
-from pose_fit.app.inputs.uploads import photo_of_upload, samples
+from pose_fit.app.inputs.uploads import samples
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.measure import measure_photo
 from pose_fit.metrology.units import inches_text
+from pose_fit.photo.photo import read_photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
@@ -106,7 +107,7 @@ def users(count: int) -> list[User]:
 
 def by_library(content: bytes) -> tuple[str, bool]:
     """The picture's inseam, and whether the heels have to be asked about for it."""
-    photo, search = photo_of_upload("any", content), ReferenceRequest("auto")
+    photo, search = read_photo(content, name="any"), ReferenceRequest("auto")
     measured = measure_photo(photo, PhotoTask(search, Stated()), pose=pose_model())
     is_asked = isinstance(measured, Refusal)
     if isinstance(measured, Refusal):

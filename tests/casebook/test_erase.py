@@ -155,7 +155,7 @@ def test_sqlite_files_hold_nothing_after_a_deletion(tmp_path, picture, body, mon
         assert _traces(before) == set(TRACES)
         assert min(_pieces(jpeg, before), _pieces(seen, before)) > 0.9
         erasure = book.delete(case_id, by="Ada")
-        assert (erasure.case_ids, erasure.cleaned, erasure.remnant) == ((case_id,), True, "")
+        assert (erasure.case_ids, erasure.remnant) == ((case_id,), "")
         # The book is still open: no last writing back at the end helps.
         after = _files(tmp_path)
         assert _traces(after) == set()
@@ -197,7 +197,7 @@ def test_postgresql_tables_hold_nothing_after_a_deletion(
         before = _files(folder)
         assert _traces(before) == set(TRACES)
         assert min(_pieces(jpeg, before), _pieces(seen, before)) > 0.9
-        assert book.delete(case_id, by="Ada").cleaned
+        assert book.delete(case_id, by="Ada").remnant == ""
         with postgres.admin() as admin:
             admin.execute("CHECKPOINT")
         # Everything but the server's write-ahead log, which the docstring speaks of.
@@ -243,7 +243,7 @@ def test_an_account_that_may_not_vacuum_is_told(postgres, postgres_database):
             admin.execute(f"GRANT ALL ON {table} TO shop")
     with CaseBook(postgres.url(postgres_database)) as book:
         erasure = book.delete(case_id, by="Ada")
-        assert not erasure.cleaned
+        assert erasure.remnant
         assert "may not VACUUM the table cases" in erasure.remnant
         assert book.count() == 0
 
@@ -263,7 +263,7 @@ def test_a_picture_that_was_removed_leaves_no_trace_either(tmp_path, picture):
             by="family",
             pictures=[Picture(picture)],
         )
-        assert book.delete(again.case_id, by="Ada").cleaned
+        assert book.delete(again.case_id, by="Ada").remnant == ""
         assert _pieces(jpeg, _files(tmp_path)) == 0
 
 
@@ -301,10 +301,10 @@ def test_a_reader_who_will_not_let_go_is_named_and_the_next_deletion_cleans(
         reader.execute("BEGIN")
         reader.execute("SELECT count(*) FROM cases").fetchone()
         erasure = book.delete(first, by="Ada")
-        assert (erasure.cleaned, erasure.case_ids) == (False, (first,))
+        assert (bool(erasure.remnant), erasure.case_ids) == (True, (first,))
         assert "reading" in erasure.remnant
         reader.close()
-        assert book.delete(second, by="Ada").cleaned
+        assert book.delete(second, by="Ada").remnant == ""
         files = _files(tmp_path)
         assert _traces(files) == set()
         assert _pieces(jpeg, files) == 0

@@ -25,7 +25,7 @@ from pose_fit.errors import PersonError
 from pose_fit.fit.choice import NoneFits, choose
 from pose_fit.fit.judge import judge
 from pose_fit.growth.age import age_range
-from pose_fit.growth.season import inseam_on
+from pose_fit.growth.inseam_on_day import inseam_on
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pairs.pair_texts import PAIR_TEXTS
 from pose_fit.refusal import Refusal

@@ -2,6 +2,7 @@
 
 import io
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 import streamlit as st
@@ -12,12 +13,14 @@ from pose_fit.app.inputs.correcting import Moves, joints_of, moves_of, offer_cor
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.inputs.reference_form import can_be_marked, least_points, mark_object, points_on
 from pose_fit.app.local_time import day_text
+from pose_fit.app.measuring import measured
 from pose_fit.app.session import Shot
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.case_changes import change_case
 from pose_fit.app.style import picture
 from pose_fit.app.texts.case_texts import CASE
 from pose_fit.app.texts.language import in_language, language, unit
+from pose_fit.app.turns import in_turn
 from pose_fit.app.views.messages import fault_text, plain, show_refusal
 from pose_fit.app.views.photo_view import marks_in_words, show_legend
 from pose_fit.casebook.book import CaseBook
@@ -27,9 +30,9 @@ from pose_fit.casebook.estimate import estimate_of
 from pose_fit.casebook.events import LandmarksAdjusted
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.drawing.overlay import overlay_picture
-from pose_fit.errors import ReferenceObjectError
+from pose_fit.errors import InputError
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.measure import PhotoMeasurement
 from pose_fit.pairs.pair_texts import PAIR_TEXTS
 from pose_fit.photo.photo import Photo, Place
 from pose_fit.refusal import Refusal
@@ -81,9 +84,10 @@ def _show_picture(book: CaseBook, case: Case, place: int, jpeg: bytes, *, by: st
     say, record = in_language(CASE), case.content.photos[place]
     shot = _shot(book, case, place, jpeg)
     task = _task(shot, _asked_of_heels(shot, record.task))
-    result = _measured(shot, task)
+    result = measured(shot.photo, task)
     if isinstance(result, PhotoMeasurement):
-        marked = overlay_picture(result, unit=unit(), texts=DRAWING_TEXTS[language()])
+        draw = partial(overlay_picture, unit=unit(), texts=DRAWING_TEXTS[language()])
+        marked = in_turn(draw, result)
         picture(marked, alt=marks_in_words(say.picture_alt, result))
         show_legend()
     else:
@@ -92,7 +96,7 @@ def _show_picture(book: CaseBook, case: Case, place: int, jpeg: bytes, *, by: st
             show_refusal(result)
         else:
             st.warning(fault_text(result))
-    if not isinstance(result, ReferenceObjectError):
+    if not isinstance(result, InputError):
         offer_correcting(shot, result)
     kind = task.reference.kind
     if can_be_marked(kind) and st.toggle(say.mark_object, key=f"staff.mark.{shot.key}"):
@@ -191,13 +195,6 @@ def _marked_points(shot: Shot, task: PhotoTask) -> tuple[Place, ...] | None:
         return None
     points = tuple(points_on(shot, kind))
     return points if len(points) >= least_points(kind) else task.reference.points_px
-
-
-def _measured(shot: Shot, task: PhotoTask) -> PhotoMeasurement | Refusal | ReferenceObjectError:
-    try:
-        return measure_photo(shot.photo, task, pose=session_pose())
-    except ReferenceObjectError as error:
-        return error
 
 
 def _keep(

@@ -17,12 +17,11 @@ from pose_fit.app.views.messages import fault_text
 from pose_fit.app.visits import browser_secret
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.staff_accounts import PASSPHRASE_LENGTH, StaffMember
+from pose_fit.casebook.staff_sign_ins import IDLE
 from pose_fit.errors import CaseBookError, SignInError
 
 __all__ = ["sign_out", "signed_in"]
 
-#: Seconds without a touch after which somebody is signed out: a shop's desk is shared.
-_IDLE_S: Final = 30 * 60
 _NAME: Final = "staff.name"
 _SEEN: Final = "staff.seen_s"
 
@@ -44,7 +43,7 @@ def signed_in(book: CaseBook) -> str | None:
 
 def sign_out(book: CaseBook) -> None:
     """Forget who was here, and what they were looking at."""
-    book.visits.end(browser_secret())
+    book.sign_ins.end(browser_secret())
     for key in [key for key in st.session_state if str(key).startswith("staff.")]:
         del st.session_state[key]
     if _provider_is_configured() and st.user.is_logged_in:
@@ -54,13 +53,13 @@ def sign_out(book: CaseBook) -> None:
 def _kept_name(book: CaseBook) -> str | None:
     name: str | None = st.session_state.get(_NAME)
     if name is None:
-        known = book.visits.member(browser_secret())
+        known = book.sign_ins.member(browser_secret())
         if known is not None:
             st.session_state[_NAME] = name = known.name
             st.session_state[_SEEN] = time.monotonic()
     if name is None and _provider_is_configured() and st.user.is_logged_in:
         return _provided_name(book)
-    if name is not None and time.monotonic() - st.session_state[_SEEN] > _IDLE_S:
+    if name is not None and time.monotonic() - st.session_state[_SEEN] > IDLE.total_seconds():
         sign_out(book)
         st.info(in_language(STAFF).idle)
         return None
@@ -97,7 +96,7 @@ def _ask_passphrase(book: CaseBook) -> None:
 
 
 def _enter(book: CaseBook, member: StaffMember) -> None:
-    book.visits.begin(member, browser_secret())
+    book.sign_ins.begin(member, browser_secret())
     st.session_state[_NAME] = member.name
     st.session_state[_SEEN] = time.monotonic()
     st.rerun()

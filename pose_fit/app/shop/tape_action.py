@@ -18,7 +18,7 @@ from pose_fit.casebook.estimate import pair_of
 from pose_fit.casebook.events import TapeTaken
 from pose_fit.casebook.shop_tape import ShopTape
 from pose_fit.errors import CaseBookError, InputError
-from pose_fit.growth.season import GROWTH_SOURCE
+from pose_fit.growth.inseam_on_day import GROWTH_SOURCE
 
 __all__ = ["ask_shop_tape", "show_shop_tape"]
 

@@ -7,41 +7,27 @@ x to the right and y down, in millimetres.
 """
 
 import io
-from typing import Final, Literal
+from typing import Final
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.errors import InputError
+from pose_fit.reference.paper import Paper, paper_size_mm
 
 __all__ = [
     "BLOCK_HEIGHT_MM",
     "BLOCK_WIDTH_MM",
     "MARKER_IDS",
     "MARKER_SIDE_MM",
-    "PAPER_SD_MM",
-    "PAPER_SIZE_MM",
     "RULER_MM",
-    "Paper",
     "draw_marker",
     "marker_corners_mm",
     "marker_dictionary",
-    "paper_size_mm",
     "sheet_image",
     "sheet_pdf",
 ]
 
-Paper = Literal["letter", "a4"]
-
-#: Width and height in millimetres: ANSI/ASME Y14.1 size A; ISO 216.
-PAPER_SIZE_MM: Final[dict[str, tuple[float, float]]] = {
-    "letter": (215.9, 279.4),
-    "a4": (210.0, 297.0),
-}
-#: How true a side of cut paper is (from memory). ISO 216 allows more: 1.5 mm on sides up to 150 mm
-#: and 2 mm on those up to 600 mm.
-PAPER_SD_MM: Final = 0.5
 MARKER_SIDE_MM: Final = 88.0
 BLOCK_WIDTH_MM: Final = 190.0
 BLOCK_HEIGHT_MM: Final = 256.0
@@ -162,16 +148,3 @@ def _draw_ruler(canvas, mm: float) -> None:  # type: ignore[no-untyped-def]
         canvas.line(x_pt, -reach_mm * mm, x_pt, reach_mm * mm)
         if tick_mm % 20 == 0:
             canvas.drawCentredString(x_pt, -12 * mm, str(tick_mm))
-
-
-def paper_size_mm(paper: str) -> tuple[float, float]:
-    """Width and height of a paper.
-
-    Raises
-    ------
-    InputError
-        Another paper than those printed on.
-    """
-    if paper not in PAPER_SIZE_MM:
-        raise InputError(f"unknown paper {paper!r}; wanted one of {', '.join(PAPER_SIZE_MM)}")
-    return PAPER_SIZE_MM[paper]

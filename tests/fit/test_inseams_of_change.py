@@ -4,11 +4,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pose_fit.fit.fleet import Fleet
+from pose_fit.fit.inseams_of_change import thresholds
 from pose_fit.fit.judge import judge
 from pose_fit.fit.leg import Leg
+from pose_fit.fit.outgrown import KNEE_ROOM_MM
 from pose_fit.fit.policy import Policy, Rider
+from pose_fit.fit.saddle import saddle_wanted_mm
 from pose_fit.fit.side_view import knee_gap_mm
-from pose_fit.fit.thresholds import KNEE_ROOM_MM, saddle_wanted_mm, thresholds
 from pose_fit.inseam.inseam import Inseam
 
 from .bikes import PEDALLED, bare, full

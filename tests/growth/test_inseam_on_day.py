@@ -5,7 +5,7 @@ import pytest
 from pose_fit.errors import PersonError
 from pose_fit.growth.age import age_range, shifted_age
 from pose_fit.growth.forecast import forecast_inseam
-from pose_fit.growth.season import inseam_on, months_between
+from pose_fit.growth.inseam_on_day import inseam_on, months_between
 from pose_fit.inseam.from_tape import inseam_from_tape
 
 MARCH, DECEMBER = dt.date(2026, 3, 14), dt.date(2026, 12, 24)

@@ -5,6 +5,7 @@ from typing import Final
 
 import numpy as np
 
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.errors import PersonError
 from pose_fit.growth.age import DAYS_PER_MONTH, AgeRange
 from pose_fit.growth.forecast import forecast_inseam
@@ -14,7 +15,7 @@ from pose_fit.metrology.uncertain import Contribution, UncertainLength
 __all__ = ["GROWTH_SOURCE", "inseam_on", "months_between"]
 
 #: The budget line by which an inseam that was carried to a later day is known.
-GROWTH_SOURCE: Final = "children grow unlike each other"
+GROWTH_SOURCE: Final[BudgetSource] = "children grow unlike each other"
 
 
 def months_between(measured_on: dt.date, on: dt.date) -> float:

@@ -13,17 +13,19 @@ from sqlalchemy import select
 
 from pose_fit.casebook.database import Database
 from pose_fit.casebook.staff_accounts import StaffMember
-from pose_fit.casebook.tables import STAFF, STAFF_VISITS
+from pose_fit.casebook.tables import STAFF, STAFF_SIGN_INS
 from pose_fit.casebook.typed_text import folded_text
 
-__all__ = ["WORKING_DAY", "StaffVisits"]
+__all__ = ["IDLE", "WORKING_DAY", "StaffSignIns"]
 
+#: A sign-in ends after a working day, and after this long without a touch: a shop's desk is shared.
 WORKING_DAY: Final = dt.timedelta(hours=10)
+IDLE: Final = dt.timedelta(minutes=30)
 #: Shorter is no secret.
 _LEAST_LENGTH: Final = 16
 
 
-class StaffVisits:
+class StaffSignIns:
     """Sign-ins that outlive a reload of the page."""
 
     def __init__(self, database: Database, *, clock: Callable[[], dt.datetime]) -> None:
@@ -44,19 +46,19 @@ class StaffVisits:
             "ends_at": at + WORKING_DAY,
         }
         with self._database.writing() as connection:
-            connection.execute(STAFF_VISITS.delete().where(STAFF_VISITS.c.ends_at <= at))
-            ours = STAFF_VISITS.c.token_hash == values["token_hash"]
-            connection.execute(STAFF_VISITS.delete().where(ours))
-            connection.execute(STAFF_VISITS.insert().values(values))
+            connection.execute(STAFF_SIGN_INS.delete().where(STAFF_SIGN_INS.c.ends_at <= at))
+            ours = STAFF_SIGN_INS.c.token_hash == values["token_hash"]
+            connection.execute(STAFF_SIGN_INS.delete().where(ours))
+            connection.execute(STAFF_SIGN_INS.insert().values(values))
 
     def member(self, secret: str) -> StaffMember | None:
         """Who is signed in at this browser; None after a working day, or of a closed account."""
         if len(secret) < _LEAST_LENGTH:
             return None
         wanted = select(STAFF.c.name, STAFF.c.added_at).where(
-            STAFF_VISITS.c.token_hash == _digest(secret),
-            STAFF_VISITS.c.ends_at > self._clock(),
-            STAFF_VISITS.c.name_key == STAFF.c.name_key,
+            STAFF_SIGN_INS.c.token_hash == _digest(secret),
+            STAFF_SIGN_INS.c.ends_at > self._clock(),
+            STAFF_SIGN_INS.c.name_key == STAFF.c.name_key,
             STAFF.c.retired_at.is_(None),
         )
         with self._database.reading() as connection:
@@ -66,8 +68,8 @@ class StaffVisits:
     def end(self, secret: str) -> None:
         """Sign out at this browser; nobody there is no fault."""
         with self._database.writing() as connection:
-            ours = STAFF_VISITS.c.token_hash == _digest(secret)
-            connection.execute(STAFF_VISITS.delete().where(ours))
+            ours = STAFF_SIGN_INS.c.token_hash == _digest(secret)
+            connection.execute(STAFF_SIGN_INS.delete().where(ours))
 
 
 def _digest(secret: str) -> str:

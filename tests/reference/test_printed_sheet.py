@@ -9,12 +9,12 @@ import pytest
 from PIL import Image
 
 from pose_fit.errors import InputError
-from pose_fit.reference.sheet import (
+from pose_fit.reference.paper import PAPER_SIZE_MM
+from pose_fit.reference.printed_sheet import (
     BLOCK_HEIGHT_MM,
     BLOCK_WIDTH_MM,
     MARKER_IDS,
     MARKER_SIDE_MM,
-    PAPER_SIZE_MM,
     RULER_MM,
     marker_corners_mm,
     marker_dictionary,

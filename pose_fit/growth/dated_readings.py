@@ -11,7 +11,7 @@ from scipy.special import chdtrc
 from pose_fit.anthropometry.child import Child
 from pose_fit.errors import InputError, PersonError
 from pose_fit.growth.age import DAYS_PER_YEAR, age_range
-from pose_fit.growth.season import inseam_on, months_between
+from pose_fit.growth.inseam_on_day import inseam_on, months_between
 from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import both_units

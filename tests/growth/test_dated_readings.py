@@ -9,7 +9,7 @@ import pytest
 from pose_fit.anthropometry.child import Child
 from pose_fit.errors import InputError, PersonError
 from pose_fit.growth.curve import inseam_curve
-from pose_fit.growth.picture_day import Dated, child_on, combined, picture_day
+from pose_fit.growth.dated_readings import Dated, child_on, combined, picture_day
 from pose_fit.inseam.from_tape import inseam_from_tape
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.photo.photo import Photo
