@@ -85,3 +85,21 @@ def test_another_answer_makes_another_link(page):
     assert "The answer has changed" in page.text
     page.press("Make a link")
     assert "This link has ended" in opened(secret)
+
+
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
+def test_a_link_opens_in_another_browser(visit, chromium):
+    visit.measure_by_tape("23.5")
+    visit.open("Share this answer")
+    visit.tab.get_by_role("button", name="Make a link").click()
+    link = visit.tab.locator("code", has_text="share=").inner_text().strip()
+    stranger = chromium.new_context().new_page()
+    stranger.goto(link)
+    stranger.wait_for_selector(".pf-answer h1")
+    mine = visit.tab.locator(".pf-answer h1").inner_text()
+    assert stranger.locator(".pf-answer h1").inner_text() == mine
+    assert "Somebody shared this answer" in stranger.locator("[data-testid=stMain]").inner_text()
+    visit.tab.get_by_role("button", name="End the link now").click()
+    visit.settle()
+    stranger.reload()
+    stranger.get_by_text("This link has ended").wait_for()
