@@ -15,6 +15,7 @@ from pose_fit.app.family.old_bicycle import show_old_bicycle
 from pose_fit.app.family.opening import leave_tape, show_opening, take_tape, wants_tape
 from pose_fit.app.family.refused_pictures import show_refused
 from pose_fit.app.family.sending import offer_sending
+from pose_fit.app.family.shared_page import offer_share
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
 from pose_fit.app.inputs.child_form import (
@@ -41,10 +42,12 @@ from pose_fit.app.inputs.tape_form import ask_tape, tape_of
 from pose_fit.app.inputs.worn import ask_feet, ask_heels, ask_legs, ask_worn
 from pose_fit.app.measuring import Outcome, measure_shots, together
 from pose_fit.app.session import Shot, said_of, shots
+from pose_fit.app.shares import SharedAnswer
 from pose_fit.app.texts.family_texts import FAMILY, FamilyTexts
 from pose_fit.app.texts.form_texts import TAPE, WORN
 from pose_fit.app.texts.language import in_language, language
 from pose_fit.app.texts.notice_texts import notice_text
+from pose_fit.app.texts.share_texts import SHARING
 from pose_fit.app.views.answer_view import show_answer, show_next_to_it, show_no_bicycle
 from pose_fit.app.views.bicycles_view import show_cautions, show_table
 from pose_fit.app.views.card_view import offer_card
@@ -332,6 +335,9 @@ def _show_folds(
     with fold(say.card, f"{PAGE}.card"):
         if fits:
             offer_card(inseam, fits, page=PAGE, lines=tuple(lines.values()))
+    if fits:
+        with fold(in_language(SHARING).title, f"{PAGE}.share"):
+            offer_share(SharedAnswer(choose(fits), inseam, lines))
     with fold(say.send, f"{PAGE}.send"):
         offer_sending(found.outcomes, found.clues, child, estimate=inseam, page=PAGE)
 
