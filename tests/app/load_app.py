@@ -34,7 +34,7 @@ from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.casebook.book import CaseBook
 from pose_fit.errors import CaseBookError
 from pose_fit.measure import measure_photo
-from pose_fit.metrology.units import inches_text
+from pose_fit.metrology.units import length_text
 from pose_fit.photo.photo import read_photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
@@ -105,7 +105,7 @@ def by_library(content: bytes) -> tuple[str, bool]:
         measured = measure_photo(photo, down, pose=pose_model())
     if isinstance(measured, Refusal):
         raise ValueError(f"wanted a sample that can be measured, found {measured}")
-    return inches_text(measured.inseam.mean_mm), is_asked
+    return length_text(measured.inseam.mean_mm, "in"), is_asked
 
 
 def visits(user: User, shop: Shop, found: Found, until_s: float) -> None:
