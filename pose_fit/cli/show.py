@@ -31,9 +31,7 @@ from pose_fit.report.text import (
 __all__ = ["Show"]
 
 
-_WITH_BIKES: Final = (
-    "Which bicycles fit: add --bikes CSV, a list of bicycles."
-)
+_WITH_BIKES: Final = "Which bicycles fit: add --bikes CSV, a list of bicycles."
 
 
 @dataclass(frozen=True, slots=True)
