@@ -84,7 +84,8 @@ def pair_of(case: Case) -> Pair | None:
     if tape is None or not photos:
         return None
     days = [photo.taken_on or case.received_at.date() for photo in photos]
-    if tape.day < min(*days, case.received_at.date()):
+    # A day is local, the moment a case came is not: the two may lie a day apart.
+    if tape.day < min(*days, case.received_at.date()) - dt.timedelta(days=1):
         return None
     photo = photos_inseam(case, on=tape.day)
     assert photo is not None

@@ -55,7 +55,7 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
         quantities += [
             independent("book", list(book.point_px), [book.edge_sd_px] * 2, shared=False),
             independent("book", [book.depth_mm], [book.depth_sd_mm], shared=False),
-            independent("book", [0.0], [book.level_sd_mm], shared=False),
+            independent("book", [book.level_mm], [book.level_sd_mm], shared=False),
         ]
     if sights.toes:
         reach_mm, reach_sd_mm = model.reach_mm

@@ -4,8 +4,7 @@ Each input quantity is a mean and a factor of its covariance, so that its column
 are independent contributions of one standard uncertainty each. A central
 difference over one standard uncertainty to each side gives the contribution to
 every reading at once (JCGM 100:2008, 5.1.3 note 2; JCGM 102:2011, Eq. (3)), and
-keeps each contribution's name. `simulate` does the same by the Monte Carlo method
-of JCGM 101:2008, clause 7, and is what the first is checked against.
+keeps each contribution's name.
 """
 
 import math
@@ -17,7 +16,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from pose_fit.budget_sources import BudgetSource
 
-__all__ = ["Propagated", "Quantity", "independent", "propagate", "simulate", "weighted_mean"]
+__all__ = ["Propagated", "Quantity", "independent", "propagate", "weighted_mean"]
 
 #: From inputs of shape (..., n) each to readings of shape (..., m), so that all the steps of a
 #: propagation, or all draws, are worked out at once.
@@ -106,19 +105,6 @@ def propagate(equation: Equation, quantities: Sequence[Quantity]) -> Propagated:
         contributions=(readings[1 : 1 + count] - readings[1 + count :]).T / 2,
         sources=tuple(name for quantity in quantities for name in quantity.sources),
         shared=tuple(flag for quantity in quantities for flag in quantity.shared),
-    )
-
-
-def simulate(
-    equation: Equation, quantities: Sequence[Quantity], *, draws: int, rng: np.random.Generator
-) -> NDArray[np.float64]:
-    """(draws, m) array of readings for inputs drawn from normal distributions."""
-    return equation(
-        [
-            quantity.mean
-            + rng.standard_normal((draws, quantity.factor.shape[1])) @ quantity.factor.T
-            for quantity in quantities
-        ]
     )
 
 

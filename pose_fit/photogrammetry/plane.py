@@ -302,6 +302,7 @@ def _evidence(
                 parameters[..., _LOG_SIZE] / reference.log_size_sd,
                 parameters[..., _LOG_ASPECT] / log_aspect_sd,
                 _view_residuals(parameters, stance),
+                *_convergence_residuals(parameters, camera, stance),
             ],
             axis=-1,
         )
@@ -319,6 +320,8 @@ def _evidence(
         "camera tilt",
         "camera tilt",
     )
+    if camera.convergence is not None and stance is not None:
+        sources = (*sources, "camera tilt")
     return residuals, sources
 
 
@@ -379,14 +382,35 @@ def _view_residuals(parameters: NDArray[np.float64], stance: Stance | None) -> N
     forward = turn[..., 2, :]
     if stance is None:
         return np.stack([forward[..., 1] / DOWNWARD_SD, forward[..., 0] / SIDEWAYS_SD], axis=-1)
-    joints_mm = cast(parameters, np.stack([stance.hips_px, stance.ankles_px]), 0.0)
-    leg_mm = joints_mm[..., 1, :] - joints_mm[..., 0, :]
-    down = leg_mm / np.sqrt((leg_mm * leg_mm).sum(axis=-1, keepdims=True))
+    joints_mm, down = _joints_and_down(parameters, stance)
     camera_mm = -(parameters[..., None, _SHIFT] @ turn)[..., 0, :]
     mean_mm, sd_mm = CAMERA_HEIGHT_MM
     height_mm = ((joints_mm[..., 1, :] - camera_mm) * down).sum(axis=-1)
     sideways = forward[..., 1] * down[..., 0] - forward[..., 0] * down[..., 1]
     return np.stack([(height_mm - mean_mm) / sd_mm, sideways / SIDEWAYS_SD], axis=-1)
+
+
+def _convergence_residuals(
+    parameters: NDArray[np.float64], camera: CameraPrior, stance: Stance | None
+) -> list[NDArray[np.float64]]:
+    """Whitened departure from how upright edges of the room converge; none where they are not seen."""
+    seen = camera.convergence
+    if seen is None or stance is None:
+        return []
+    _, down = _joints_and_down(parameters, stance)
+    sine = (_turns(parameters)[..., 2, :] * down).sum(axis=-1)
+    tangent = sine / np.sqrt(np.maximum(1 - sine * sine, 1e-6))
+    per_px = tangent[..., None] / np.exp(parameters[..., _LOG_FOCAL])
+    return [(per_px - seen.per_px) / seen.sd_per_px]
+
+
+def _joints_and_down(
+    parameters: NDArray[np.float64], stance: Stance
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """(..., 2, 3) hips and ankles in the plane, and the (..., 3) way from one to the other."""
+    joints_mm = cast(parameters, np.stack([stance.hips_px, stance.ankles_px]), 0.0)
+    leg_mm = joints_mm[..., 1, :] - joints_mm[..., 0, :]
+    return joints_mm, leg_mm / np.sqrt((leg_mm * leg_mm).sum(axis=-1, keepdims=True))
 
 
 def camera_height_mm(plane: PlaneScale, stance: Stance) -> float:

@@ -18,6 +18,7 @@ TERMINAL_ASKS: Final[dict[Ask, str]] = {
     "person": 'Or point at the child with --person "x,y", in pixels.',
     "points": 'Or state where the object is with --points "x,y x,y ...", in pixels.',
     "ruler": "State what the sheet's ruler measures with --ruler.",
+    "same_child": "If all show the same child, add --same-child.",
     "size": "State its size with --size, such as 47-507 or 80in, and the object with --reference.",
     "soles": "State the thickness of the soles with --soles.",
     "taken": "If the picture is of another day, state it with --taken.",

@@ -11,9 +11,10 @@ import pytest
 from PIL import Image
 from typer.testing import CliRunner
 
-from pose_fit.app.inputs.uploads import SAMPLE_FOLDER, photo_of_upload, samples
+from pose_fit.app.inputs.uploads import SAMPLE_FOLDER, samples
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.cli.main import app
+from pose_fit.photo.photo import read_photo
 
 from .app_page import Page
 
@@ -256,7 +257,7 @@ def test_a_refused_picture_shows_what_was_found_and_no_face(page):
     page.upload("Take or choose pictures", ("letter.jpg", letter, JPEG))
     source = re.search(r'src="data:image/jpeg;base64,([^"]+)"><figcaption>letter', page.text)
     shown = Image.open(io.BytesIO(base64.b64decode(source.group(1))))
-    photo = photo_of_upload("letter.jpg", letter)
+    photo = read_photo(letter)
     body = pose_model().find(photo)
     before = np.asarray(Image.fromarray(photo.pixels).resize(shown.size), float)
     after = np.asarray(shown, float)

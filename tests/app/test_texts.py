@@ -18,13 +18,24 @@ from pose_fit.notice_codes import NOTICE_CODES
 ROOT = Path(__file__).parents[2] / "pose_fit"
 
 
+#: Modules outside the app whose words are in each language.
+BELOW = (
+    "pose_fit.card.card_texts",
+    "pose_fit.casebook.letters",
+    "pose_fit.drawing.drawing_texts",
+    "pose_fit.pairs.pair_texts",
+)
+texts_path = pose_fit.app.texts.__path__
+
+
 def tables() -> Iterator[tuple[str, Mapping]]:
-    """Every table of texts by language."""
-    for found in pkgutil.iter_modules(pose_fit.app.texts.__path__):
-        module = importlib.import_module(f"pose_fit.app.texts.{found.name}")
+    """Every table of texts by language, those below the app too."""
+    names = [f"pose_fit.app.texts.{found.name}" for found in pkgutil.iter_modules(texts_path)]
+    for found in [*names, *BELOW]:
+        module = importlib.import_module(found)
         for name, value in vars(module).items():
             if isinstance(value, dict) and set(value) & set(LANGUAGES):
-                yield f"{found.name}.{name}", value
+                yield f"{found}.{name}", value
 
 
 TABLES = dict(tables())

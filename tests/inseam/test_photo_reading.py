@@ -18,12 +18,12 @@ from pose_fit.inseam.photo_reading import READINGS, read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights
 from pose_fit.inseam.quantities import quantities_of
 from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.metrology.propagation import simulate
 from pose_fit.photo.photo import read_photo
 from pose_fit.photogrammetry.plane import project
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
+from tests.monte_carlo import simulate
 
 SAMPLES = Path(__file__).parents[2] / "sample_images"
 STRAIGHT_MM, HIPS_APART_MM, DROP_MM, SOLES_MM = 500.0, 135.0, 40.0, 12.0

@@ -26,7 +26,8 @@ from pose_fit.app.inputs.child_form import (
 )
 from pose_fit.app.inputs.clues_form import ask_trousers, guess_from_body, reading_of_lift
 from pose_fit.app.inputs.lengths import length_text
-from pose_fit.app.inputs.photo_choice import ask_pictures, take_uploads
+from pose_fit.app.inputs.one_child import ask_one_child, is_one_child
+from pose_fit.app.inputs.photo_choice import ask_pictures, stop_pictures, take_uploads
 from pose_fit.app.inputs.reference_form import object_of
 from pose_fit.app.inputs.worn import ask_worn
 from pose_fit.app.measuring import Outcome, measure_shots, together
@@ -74,8 +75,8 @@ class _Found:
 def gift_page() -> None:
     """The whole page."""
     say = in_language(GIFT)
-    progress = Progress(st.empty(), again=bool(shots(PAGE)))
-    take_uploads(PAGE, on_arrival=progress.show)
+    progress = Progress(st.empty(), bool(shots(PAGE)), on_stop=lambda: stop_pictures(PAGE))
+    take_uploads(PAGE, progress=progress)
     fields = Fields(f"{PAGE}.clues")
     answer = st.container(key="gift_answer")
     if not fields.value("guardian", False):
@@ -174,9 +175,7 @@ def _ask_picture(found: _Found, child: Child, today: dt.date, progress: Progress
         pictures,
         object_of(PAGE),
         child,
-        before_each=lambda place, shot: progress.show(
-            number=place + 1, count=len(pictures), name=shot.name
-        ),
+        progress=progress,
         use_child=uses_child(PAGE),
     )
     refused = [o for o in found.outcomes if not isinstance(o.result, PhotoMeasurement)]
@@ -187,9 +186,10 @@ def _ask_picture(found: _Found, child: Child, today: dt.date, progress: Progress
     ask_worn(pictures)
     with fold(in_language(FAMILY).pictures_large, f"{PAGE}.closer"):
         show_closer_look(PAGE, found.outcomes)
-    by_photo = together(found.outcomes)
+    by_photo = together(found.outcomes, is_one_child=is_one_child(PAGE, found.outcomes))
     if isinstance(by_photo, Refusal):
         show_refusal(by_photo)
+        ask_one_child(PAGE, found.outcomes, by_photo)
     elif by_photo is not None:
         found.dated[say.clue_kinds["picture"]] = by_photo.inseam, by_photo.on
 

@@ -1,4 +1,4 @@
-"""Pictures as they arrive: uploaded by the visitor, or samples that come with the project."""
+"""The sample pictures that come with the project."""
 
 import json
 from dataclasses import dataclass
@@ -7,9 +7,8 @@ from typing import Any, Final
 
 from pose_fit.app.texts.form_texts import SAMPLES
 from pose_fit.app.texts.language import in_language
-from pose_fit.photo.photo import Photo, read_photo
 
-__all__ = ["SAMPLE_FOLDER", "Sample", "photo_of_upload", "samples"]
+__all__ = ["SAMPLE_FOLDER", "Sample", "samples"]
 
 #: Beside the package in a clone; an installed package has none, and offers none.
 SAMPLE_FOLDER: Final = Path(__file__).parents[3] / "sample_images"
@@ -43,14 +42,3 @@ def samples() -> tuple[Sample, ...]:
         if facts.is_file():
             found.append(Sample(path, json.loads(facts.read_text(encoding="utf-8"))))
     return tuple(sorted(found, key=lambda sample: _KINDS.index(sample.truth["reference"])))
-
-
-def photo_of_upload(name: str, data: bytes) -> Photo:
-    """Decode an uploaded picture, which no disk ever holds.
-
-    Raises
-    ------
-    PhotoFileError
-        As :func:`pose_fit.photo.photo.read_photo`; the text names the upload.
-    """
-    return read_photo(data, name=name)

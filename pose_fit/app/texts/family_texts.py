@@ -29,12 +29,17 @@ class FamilyTexts:
     sample_show: str
     looking: str
     looking_at: str
+    ahead_one: str
+    ahead: str
+    stop: str
+    marking: str
     progress: str
     start_again: str
     try_first: str
     none_title: str
     none_words: str
     not_one: str
+    one_child: str
     no_picture_title: str
     question_title: str
     how_sure: str
@@ -115,12 +120,17 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         sample_show="Measure this sample",
         looking="Looking at your picture …",
         looking_at="Picture {number} of {count}: {name}",
+        ahead_one="1 picture is ahead of yours.",
+        ahead="{count} pictures are ahead of yours.",
+        stop="Stop",
+        marking="Marking what was found …",
         progress="Measuring",
         start_again="Start again",
         try_first="Try this one first",
         none_title="None of these fits",
         none_words="Look for a bicycle with the top tube {low} to {high} above the floor.",
         not_one="The pictures do not agree",
+        one_child="Yes, all show the same child",
         no_picture_title="No answer yet",
         question_title="One question first",
         how_sure="How sure?",
@@ -203,12 +213,17 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         sample_show="Medir esta muestra",
         looking="Mirando su foto …",
         looking_at="Foto {number} de {count}: {name}",
+        ahead_one="Hay 1 foto antes de la suya.",
+        ahead="Hay {count} fotos antes de la suya.",
+        stop="Parar",
+        marking="Marcando lo que se vio …",
         progress="Midiendo",
         start_again="Empezar de nuevo",
         try_first="Pruebe primero esta",
         none_title="Ninguna le queda bien",
         none_words="Busque una bicicleta con el tubo superior entre {low} y {high} del suelo.",
         not_one="Las fotos no coinciden",
+        one_child="Sí, es el mismo niño en todas",
         no_picture_title="Todavía sin respuesta",
         question_title="Antes, una pregunta",
         how_sure="Certeza:",

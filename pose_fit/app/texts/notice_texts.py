@@ -19,6 +19,7 @@ from pose_fit.errors import (
     PoseFitError,
     ReferenceObjectError,
     TyreMarkingError,
+    WorkStoppedError,
 )
 from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Ask, Notice
@@ -55,6 +56,7 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
             "person": "Or click on the child.",
             "points": "Or click the points of the object yourself.",
             "ruler": "Fill in what the sheet’s ruler measures.",
+            "same_child": "Say whether all pictures show the same child.",
             "size": "Choose the object, and fill in its size.",
             "soles": "Fill in how thick the soles are.",
             "taken": "Fill in the day of the picture.",
@@ -71,6 +73,7 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
             "person": "O pulse sobre el niño.",
             "points": "O marque usted los puntos del objeto.",
             "ruler": "Escriba cuánto mide la regla de la hoja.",
+            "same_child": "Diga si todas las fotos son del mismo niño.",
             "size": "Elija el objeto y escriba su tamaño.",
             "soles": "Escriba el grosor de las suelas.",
             "taken": "Escriba el día de la foto.",
@@ -94,7 +97,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "nobody": "No se ve a nadie en la foto. Tome al niño entero, de la cabeza a los pies.",
     "nobody_there": "No hay nadie bien visible en ese punto. Señale otra vez al niño.",
     "several_people": "Hay varias personas en la foto. Señale al niño que quiere medir.",
-    "others_in_picture": "Hay otra persona en la foto; se midió a la más grande.",
+    "others_in_picture": "Parece que hay alguien más en la foto; se midió a la persona más grande.",
     "people_overlap": "Otra persona tapa las piernas. Repita la foto con el niño solo.",
     "person_chosen": "Se midió a la persona señalada.",
     "pose_unsure": f"No se distinguen bien las piernas. {_RETAKE_ES}",
@@ -112,7 +115,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "leg_raised": f"Un pie no está en el suelo. {_RETAKE_ES}",
     "stride": f"Los pies están demasiado separados. {_RETAKE_ES}",
     "knees_bent": "Una rodilla parece algo doblada.",
-    "legs_unlike": "Las dos piernas parecen de distinta longitud en la foto.",
+    "legs_unlike": f"Las dos piernas no se ven iguales: quizá una rodilla doblada o un pie levantado. {_RETAKE_ES}",
     "on_tiptoe": f"El niño parece estar de puntillas. {_RETAKE_ES}",
     "heels_unseen": "La foto no muestra con seguridad si los talones estaban en el suelo.",
     # What was found
@@ -156,6 +159,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "book_tilted": "La etiqueta del libro está torcida. Repita la foto con el libro recto.",
     # Several readings, and other days
     "not_one_child": "Las medidas no pueden ser de un mismo niño. Quite la que está mal.",
+    "children_unlike": "Los niños de las fotos no parecen el mismo. Diga si lo es, o quite la foto del otro.",
     "two_answers": "La foto admite dos respuestas. Diga cuál vale o repita la foto.",
     "frames_disagree": "Las imágenes del vídeo no coinciden. Grábelo otra vez, despacio.",
     "clip_frames": "Se midieron varias imágenes del vídeo.",
@@ -266,6 +270,7 @@ SOURCES_ES: Final[Mapping[BudgetSource, str]] = {
 FAULTS_ES: Final[Mapping[type[PoseFitError], str]] = {
     LengthError: "Esto no es una longitud. Escriba por ejemplo 64.8 cm.",
     PhotoFileError: "Este archivo no es una foto que se pueda leer.",
+    WorkStoppedError: "El programa se paró con este archivo. Elija otro, o inténtelo otra vez.",
     TyreMarkingError: "Esto no es una medida de neumático.",
     CatalogueError: "La lista de bicicletas tiene un error.",
     PersonError: "Ese valor no puede ser de un niño. Compruébelo.",

@@ -3,7 +3,7 @@
 import math
 
 from pose_fit.app.inputs.lengths import length_parts, length_text
-from pose_fit.app.texts.fit_texts import FIT
+from pose_fit.app.texts.fit_texts import FIT, FitTexts
 from pose_fit.app.texts.language import in_language
 from pose_fit.drawing.colours import SHOWN_COLOUR, SHOWN_SIGN
 from pose_fit.fit.feet import feet_on_ground
@@ -46,9 +46,9 @@ def short_room(fit: Fit) -> str:
     return length_parts(fit.clearance_mm)[0].replace("-", "−")
 
 
-def how_long(line: Lasting) -> str:
-    """Months until it is outgrown, or until it is right."""
-    say = in_language(FIT)
+def how_long(line: Lasting, say: FitTexts | None = None) -> str:
+    """Months until it is outgrown, or until it is right; in the visitor's language or these texts."""
+    say = say or in_language(FIT)
     if line.ready_months > 0:
         if not math.isfinite(line.ready_months):
             return say.ready_never
