@@ -23,6 +23,7 @@ from pose_fit.checks.second_head import check_one_head
 from pose_fit.checks.seen_person import seen_person
 from pose_fit.checks.stance import check_stance, stance_warnings, with_raised_heels
 from pose_fit.checks.two_answers import check_one_answer
+from pose_fit.checks.two_legs import two_legs_warnings
 from pose_fit.checks.which_size import (
     SizeWeight,
     check_size,
@@ -258,6 +259,7 @@ def _warnings(
         *scene.notices,
         *stance_warnings(legs, reading),
         *posture_warnings(scene.body),
+        *two_legs_warnings(scene.photo, scene.body),
         *reference_warnings(scene.seen.reference, scene.seen.plane, scene.thing.request),
         *size_warnings(sizes, length),
         *reading_warnings(observed, reading),

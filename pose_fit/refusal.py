@@ -17,6 +17,7 @@ Ask = Literal[
     "person",
     "points",
     "ruler",
+    "same_child",
     "size",
     "soles",
     "taken",

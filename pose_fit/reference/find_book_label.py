@@ -61,7 +61,11 @@ def find_book_label(photo: Photo, body: Body) -> BookLabel | Refusal | None:
     legs_px = np.stack([hips_px, (hips_px + ankles_px) / 2])
     reach_px = _REACH_LEGS * body.leg_px / photo.working_scale
     rows, columns = window_around(photo.grey.shape, legs_px, margin_px=reach_px)
-    seen = find_markers(np.ascontiguousarray(photo.grey[rows, columns]), LABEL_MARKER_IDS)
+    seen = find_markers(
+        np.ascontiguousarray(photo.grey[rows, columns]),
+        LABEL_MARKER_IDS,
+        further=(3.0, 4.0),
+    )
     if not seen:
         return None
     if len(seen) < 2 or any(len(quads) > 1 for quads in seen.values()):
