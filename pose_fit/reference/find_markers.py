@@ -11,7 +11,14 @@ from pose_fit.photo.window import window_around
 from pose_fit.reference.edges import corners_of, edges_of_quad, linear_light
 from pose_fit.reference.printed_sheet import marker_dictionary
 
-__all__ = ["CORNER_SD_WORKING_PX", "MarkersSeen", "are_mirrored", "as_seen_mm", "find_markers"]
+__all__ = [
+    "CORNER_SD_WORKING_PX",
+    "MarkersSeen",
+    "are_mirrored",
+    "as_seen_mm",
+    "find_markers",
+    "markers_at",
+]
 
 #: Scatter of a marker's corner where its sides meet, working pixels: 0.05 to 0.2 on rendered
 #: photos, where the paper is flat.
@@ -41,7 +48,7 @@ def find_markers(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> MarkersSe
     """
     part = _page_part(grey, numbers)
     if part is not None:
-        found = _detect(grey[part], 1.0, numbers)
+        found = markers_at(grey[part], 1.0, numbers)
         if len(found) == len(numbers):
             rows, columns = part
             corner_px = np.array([columns.start, rows.start])
@@ -49,14 +56,15 @@ def find_markers(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> MarkersSe
                 marker: [corners_px + corner_px for corners_px in found[marker]]
                 for marker in numbers
             }
-    seen: MarkersSeen = {}
-    # Enlarging helps the detector's thresholds with markers of few pixels; which ones differs
-    # from size to size. A page of which nothing is seen at twice the size is not there.
-    for enlargement in (1.0, 2.0, 3.0, 4.0):
-        if len(seen) == len(numbers) or (enlargement > 2 and not seen):
+    best: MarkersSeen = {}
+    # Enlarging helps the detector's thresholds with markers of few pixels.
+    for enlargement in (1.0, 2.0):
+        found = markers_at(grey, enlargement, numbers)
+        if len(found) > len(best):
+            best = found
+        if len(best) == len(numbers):
             break
-        seen = _detect(grey, enlargement, numbers) | seen
-    return dict(sorted(seen.items()))
+    return dict(sorted(best.items()))
 
 
 def _page_part(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> tuple[slice, slice] | None:
@@ -80,8 +88,10 @@ def _side_px(corners_px: NDArray[np.float64]) -> float:
     return float(np.linalg.norm(np.roll(corners_px, -1, axis=0) - corners_px, axis=1).min())
 
 
-def _detect(grey: NDArray[np.uint8], enlargement: float, numbers: tuple[int, ...]) -> MarkersSeen:
-    """Markers found in the enlarged picture, their corners in pixels of the picture itself."""
+def markers_at(
+    grey: NDArray[np.uint8], enlargement: float, numbers: tuple[int, ...]
+) -> MarkersSeen:
+    """As `find_markers`, looked for in the enlarged picture alone; corners are the picture's own."""
     grey = _scaled(grey, enlargement)
     found: MarkersSeen = defaultdict(list)
     for marker, rough_px in _rough(grey, MIN_MARKER_SIDE_PX * enlargement, _WINDOW_PX, numbers):
@@ -128,7 +138,7 @@ def _refined(
 
 def are_mirrored(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> bool:
     """Whether markers that cannot be read are there in the picture's mirror image."""
-    return bool(_detect(np.ascontiguousarray(grey[:, ::-1]), 1.0, numbers))
+    return bool(markers_at(np.ascontiguousarray(grey[:, ::-1]), 1.0, numbers))
 
 
 def as_seen_mm(
