@@ -4,14 +4,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.anthropometry.plausibility import Plausibility
+from pose_fit.anthropometry.plausibility import Plausibility, plausibilities
 from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.checks.book_seen import book_crotch, check_book
 from pose_fit.checks.covered_legs import check_legs_seen
 from pose_fit.checks.find_person import Person, find_person
-from pose_fit.checks.known_child import plausibilities
 from pose_fit.checks.picture_origin import check_seams, origin_of
 from pose_fit.checks.picture_quality import quality_of, refusal_for
 from pose_fit.checks.posture import check_posture, posture_warnings
@@ -24,6 +23,7 @@ from pose_fit.checks.second_head import check_one_head
 from pose_fit.checks.seen_person import seen_person
 from pose_fit.checks.stance import check_stance, stance_warnings, with_raised_heels
 from pose_fit.checks.two_answers import check_one_answer
+from pose_fit.checks.two_legs import two_legs_warnings
 from pose_fit.checks.which_size import (
     SizeWeight,
     check_size,
@@ -116,7 +116,7 @@ def measure_photo(
     if isinstance(sizes, Refusal):
         return sizes
     length = with_sizes(with_raised_heels(legs, reading), sizes)
-    judged = plausibilities(Inseam(length, "photo"), task.child)
+    judged = plausibilities(length.mean_mm, sd_mm=length.sd_mm, child=task.child)
     refusal = _first(
         lambda: _implausible(judged),
         lambda: check_stance(
@@ -259,6 +259,7 @@ def _warnings(
         *scene.notices,
         *stance_warnings(legs, reading),
         *posture_warnings(scene.body),
+        *two_legs_warnings(scene.photo, scene.body),
         *reference_warnings(scene.seen.reference, scene.seen.plane, scene.thing.request),
         *size_warnings(sizes, length),
         *reading_warnings(observed, reading),

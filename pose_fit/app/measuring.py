@@ -16,6 +16,7 @@ from pose_fit.app.turns import Turns
 from pose_fit.app.views.progress_view import Progress
 from pose_fit.app.worker_jobs import measure
 from pose_fit.body.body import Body
+from pose_fit.body.looks import looks_of
 from pose_fit.errors import InputError, WorkStoppedError
 from pose_fit.growth.dated_readings import Dated, child_on, combined, picture_day
 from pose_fit.measure import PhotoMeasurement
@@ -125,7 +126,7 @@ def supposing_heels_down(outcome: Outcome) -> Outcome:
     return supposed
 
 
-def together(outcomes: Sequence[Outcome]) -> Dated | Refusal | None:
+def together(outcomes: Sequence[Outcome], *, is_one_child: bool = False) -> Dated | Refusal | None:
     """All measured pictures as one reading on the latest of their days; None where none is.
 
     A refusal where they cannot be of one child, or one is too old to be carried to that day.
@@ -136,11 +137,12 @@ def together(outcomes: Sequence[Outcome]) -> Dated | Refusal | None:
             outcome.result.inseam,
             picture_day(outcome.shot.photo, outcome.task.stated, today=today)[0],
             outcome.task.child,
+            looks_of(outcome.shot.photo, outcome.result.observed.body),
         )
         for outcome in outcomes
         if isinstance(outcome.result, PhotoMeasurement)
     ]
-    return combined(readings) if readings else None
+    return combined(readings, is_one_child=is_one_child) if readings else None
 
 
 def asks_for_object(result: object) -> bool:

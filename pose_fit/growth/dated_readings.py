@@ -9,12 +9,13 @@ import numpy as np
 from scipy.special import chdtrc
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.body.looks import PersonLooks, are_unlike
 from pose_fit.errors import InputError, PersonError
-from pose_fit.growth.age import DAYS_PER_YEAR, age_range
+from pose_fit.growth.age import age_range
 from pose_fit.growth.inseam_on_day import inseam_on, months_between
 from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.metrology.units import both_units
+from pose_fit.metrology.units import DAYS_PER_YEAR, both_units
 from pose_fit.photo.photo import Photo
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.task.stated import Stated
@@ -31,6 +32,10 @@ MOST_MONTHS: Final = 36.0
 #: own (calibration/results/report.md), so the first alone would often cry wolf.
 CONTRADICTION_P: Final = 0.005
 CONTRADICTION_P_ALONE: Final = 0.02
+#: A body's proportions are compared over at most these months: children grow longer legs.
+SAME_BODY_MONTHS: Final = 12.0
+#: Ages are told in whole years, now and then a birthday late.
+AGE_ROUNDED_Y: Final = 1.25
 _UNKNOWN_CHILD: Final = Child()
 
 
@@ -79,11 +84,15 @@ def child_on(child: Child, *, stated_on: dt.date, on: dt.date) -> Child:
 
 @dataclass(frozen=True, slots=True)
 class Dated:
-    """An inseam, the day it was measured on, and the child as it was on that day."""
+    """An inseam, the day it was measured on, and the child as it was on that day.
+
+    ``looks`` is what the child looks like in the picture; None where there is no picture.
+    """
 
     inseam: Inseam
     on: dt.date
     child: Child = _UNKNOWN_CHILD
+    looks: PersonLooks | None = None
 
     def carried_to(self, day: dt.date) -> "Dated | Refusal":
         """The same child's inseam on a later day, with growth in its budget.
@@ -114,12 +123,18 @@ class Dated:
         return Dated(grown, day, child_on(self.child, stated_on=self.on, on=day))
 
 
-def combined(readings: Sequence[Dated]) -> Dated | Refusal:
+def combined(readings: Sequence[Dated], *, is_one_child: bool = True) -> Dated | Refusal:
     """Readings of one child as one, on the latest of their days.
 
     A refusal where one is too old to be carried to that day, or where they contradict each other
-    beyond chance: two separate answers are a question, not an average.
+    beyond chance: two separate answers are a question, not an average. Pictures of people who look
+    unlike are a question too, until somebody says ``is_one_child``; then it is told.
     """
+    doubt = _doubt_of_one_child(readings)
+    if doubt is not None and not is_one_child:
+        return Refusal(
+            (doubt,), ("Leave out the picture of the other child.",), asks=("same_child",)
+        )
     day = max(reading.on for reading in readings)
     carried: list[Dated] = []
     for reading in readings:
@@ -129,11 +144,45 @@ def combined(readings: Sequence[Dated]) -> Dated | Refusal:
         carried.append(later)
     if len(carried) == 1:
         return carried[0]
+    told = () if doubt is None else (doubt,)
     combination = combine_inseams([reading.inseam for reading in carried])
     if combination.p_value < CONTRADICTION_P and _p_alone(carried) < CONTRADICTION_P_ALONE:
         return _contradiction(carried)
     latest = next(reading.child for reading in readings if reading.on == day)
-    return Dated(combination.inseam, day, latest)
+    return Dated(combination.inseam.with_warnings(*told), day, latest)
+
+
+def _doubt_of_one_child(readings: Sequence[Dated]) -> Notice | None:
+    """What says that the pictures show two children; None where nothing does."""
+    sexes = {reading.child.sex for reading in readings if reading.child.sex is not None}
+    if len(sexes) > 1 or _are_ages_apart(readings):
+        return Notice(
+            "children_unlike",
+            "What is said of the child differs between the pictures. Do all show the same child?",
+        )
+    for place, one in enumerate(readings):
+        for other in readings[place + 1 :]:
+            if one.looks is None or other.looks is None:
+                continue
+            months = abs(months_between(min(one.on, other.on), max(one.on, other.on)))
+            if months <= SAME_BODY_MONTHS and are_unlike(
+                one.looks, other.looks, on_one_day=one.on == other.on
+            ):
+                return Notice(
+                    "children_unlike",
+                    "The children in the pictures do not look alike. Do all show the same child?",
+                )
+    return None
+
+
+def _are_ages_apart(readings: Sequence[Dated]) -> bool:
+    """Whether the stated ages give birthdays further apart than rounding explains."""
+    births = [
+        reading.on.toordinal() / DAYS_PER_YEAR - reading.child.age_y
+        for reading in readings
+        if reading.child.age_y is not None
+    ]
+    return bool(births) and max(births) - min(births) > AGE_ROUNDED_Y
 
 
 def _p_alone(readings: Sequence[Dated]) -> float:
@@ -149,7 +198,7 @@ def _too_old(reading: Dated, months: float) -> Refusal:
         f"It shows the child of {reading.on}, {_span(months)} ago: too long ago to say how long"
         " the legs are today."
     )
-    return Refusal((Notice("picture_too_old", message),), ("Take a new photo.",), asks=("taken",))
+    return Refusal.because("picture_too_old", message, "Take a new photo.", asks=("taken",))
 
 
 def _grown_since(reading: Dated, months: float, *, is_age_known: bool) -> Notice:
@@ -172,13 +221,9 @@ def _span(months: float) -> str:
 
 def _contradiction(readings: Sequence[Dated]) -> Refusal:
     values = " and ".join(both_units(reading.inseam.mean_mm) for reading in readings)
-    return Refusal(
-        (
-            Notice(
-                "not_one_child",
-                f"They say {values}: too far apart for one child. They are of different children,"
-                " or one of them is wrong.",
-            ),
-        ),
-        ("Check that all are of the same child, and leave out the one that is wrong.",),
+    return Refusal.because(
+        "not_one_child",
+        f"They say {values}: too far apart for one child. They are of different children,"
+        " or one of them is wrong.",
+        "Check that all are of the same child, and leave out the one that is wrong.",
     )

@@ -15,15 +15,10 @@ from pose_fit.reference.book_label import (
     LABEL_WIDTH_MM,
     label_corners_mm,
 )
-from pose_fit.reference.find_markers import (
-    CORNER_SD_WORKING_PX,
-    MarkersSeen,
-    as_seen_mm,
-    markers_at,
-)
+from pose_fit.reference.find_markers import CORNER_SD_WORKING_PX, as_seen_mm, find_markers
 from pose_fit.reference.find_sheet import LOG_SCALE_SD_MEASURED, LOG_SCALE_SD_UNMEASURED
 from pose_fit.reference.reference import PointReference
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["BookLabel", "book_reference", "find_book_label"]
 
@@ -66,18 +61,18 @@ def find_book_label(photo: Photo, body: Body) -> BookLabel | Refusal | None:
     legs_px = np.stack([hips_px, (hips_px + ankles_px) / 2])
     reach_px = _REACH_LEGS * body.leg_px / photo.working_scale
     rows, columns = window_around(photo.grey.shape, legs_px, margin_px=reach_px)
-    seen = _markers(np.ascontiguousarray(photo.grey[rows, columns]))
+    seen = find_markers(
+        np.ascontiguousarray(photo.grey[rows, columns]),
+        LABEL_MARKER_IDS,
+        further=(3.0, 4.0),
+    )
     if not seen:
         return None
     if len(seen) < 2 or any(len(quads) > 1 for quads in seen.values()):
-        return Refusal(
-            (
-                Notice(
-                    "book_label_hidden",
-                    f"Only {len(seen)} of the 4 markers of the book’s label can be read.",
-                ),
-            ),
-            (_REMEDY,),
+        return Refusal.because(
+            "book_label_hidden",
+            f"Only {len(seen)} of the 4 markers of the book’s label can be read.",
+            _REMEDY,
         )
     known_mm = label_corners_mm()
     corner_px = np.array([columns.start, rows.start])
@@ -98,20 +93,6 @@ def find_book_label(photo: Photo, body: Body) -> BookLabel | Refusal | None:
         edge_px[2],
         factor * CORNER_SD_WORKING_PX * photo.working_scale,
     )
-
-
-def _markers(grey: NDArray[np.uint8]) -> MarkersSeen:
-    """Each marker of the label, as seen in the smallest picture that shows it.
-
-    Cloth and hands cover parts of the label, and which of the small markers can be read differs
-    from size to size. A label of which nothing is seen at twice the size is not there.
-    """
-    seen: MarkersSeen = {}
-    for enlargement in (1.0, 2.0, 3.0, 4.0):
-        if len(seen) == len(LABEL_MARKER_IDS) or (enlargement > 2 and not seen):
-            break
-        seen = markers_at(grey, enlargement, LABEL_MARKER_IDS) | seen
-    return dict(sorted(seen.items()))
 
 
 def book_reference(label: BookLabel, *, bar_mm: float | None) -> PointReference:

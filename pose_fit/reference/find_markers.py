@@ -11,14 +11,7 @@ from pose_fit.photo.window import window_around
 from pose_fit.reference.edges import corners_of, edges_of_quad, linear_light
 from pose_fit.reference.printed_sheet import marker_dictionary
 
-__all__ = [
-    "CORNER_SD_WORKING_PX",
-    "MarkersSeen",
-    "are_mirrored",
-    "as_seen_mm",
-    "find_markers",
-    "markers_at",
-]
+__all__ = ["CORNER_SD_WORKING_PX", "MarkersSeen", "are_mirrored", "as_seen_mm", "find_markers"]
 
 #: Scatter of a marker's corner where its sides meet, working pixels: 0.05 to 0.2 on rendered
 #: photos, where the paper is flat.
@@ -36,7 +29,12 @@ _WINDOW_PX: Final = 43
 MarkersSeen = dict[int, list[NDArray[np.float64]]]
 
 
-def find_markers(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> MarkersSeen:
+def find_markers(
+    grey: NDArray[np.uint8],
+    numbers: tuple[int, ...],
+    *,
+    further: tuple[float, ...] = (),
+) -> MarkersSeen:
     """By number, (4, 2) corners of each marker that has it, clockwise from its own top left.
 
     Parameters
@@ -45,10 +43,12 @@ def find_markers(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> MarkersSe
         (H, W) array; corners are pixels of it.
     numbers
         Those that lie on one page together.
+    further
+        Enlargements beyond twice the size, for markers that are still missing.
     """
     part = _page_part(grey, numbers)
     if part is not None:
-        found = markers_at(grey[part], 1.0, numbers)
+        found = _detect(grey[part], 1.0, numbers)
         if len(found) == len(numbers):
             rows, columns = part
             corner_px = np.array([columns.start, rows.start])
@@ -56,15 +56,17 @@ def find_markers(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> MarkersSe
                 marker: [corners_px + corner_px for corners_px in found[marker]]
                 for marker in numbers
             }
-    best: MarkersSeen = {}
-    # Enlarging helps the detector's thresholds with markers of few pixels.
+    seen: MarkersSeen = {}
+    # Enlarging helps the detector's thresholds with markers of few pixels. Corners of one size go
+    # together: those of another are off by as much as blur and threshold make of them.
     for enlargement in (1.0, 2.0):
-        found = markers_at(grey, enlargement, numbers)
-        if len(found) > len(best):
-            best = found
-        if len(best) == len(numbers):
-            break
-    return dict(sorted(best.items()))
+        if len(seen) < len(numbers):
+            found = _detect(grey, enlargement, numbers)
+            seen = found if len(found) > len(seen) else seen
+    for enlargement in further:
+        if 0 < len(seen) < len(numbers):
+            seen = _detect(grey, enlargement, numbers) | seen
+    return dict(sorted(seen.items()))
 
 
 def _page_part(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> tuple[slice, slice] | None:
@@ -88,10 +90,8 @@ def _side_px(corners_px: NDArray[np.float64]) -> float:
     return float(np.linalg.norm(np.roll(corners_px, -1, axis=0) - corners_px, axis=1).min())
 
 
-def markers_at(
-    grey: NDArray[np.uint8], enlargement: float, numbers: tuple[int, ...]
-) -> MarkersSeen:
-    """As `find_markers`, looked for in the enlarged picture alone; corners are the picture's own."""
+def _detect(grey: NDArray[np.uint8], enlargement: float, numbers: tuple[int, ...]) -> MarkersSeen:
+    """Markers found in the enlarged picture, their corners in pixels of the picture itself."""
     grey = _scaled(grey, enlargement)
     found: MarkersSeen = defaultdict(list)
     for marker, rough_px in _rough(grey, MIN_MARKER_SIDE_PX * enlargement, _WINDOW_PX, numbers):
@@ -138,7 +138,7 @@ def _refined(
 
 def are_mirrored(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> bool:
     """Whether markers that cannot be read are there in the picture's mirror image."""
-    return bool(markers_at(np.ascontiguousarray(grey[:, ::-1]), 1.0, numbers))
+    return bool(_detect(np.ascontiguousarray(grey[:, ::-1]), 1.0, numbers))
 
 
 def as_seen_mm(

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.body.looks import PersonLooks
 from pose_fit.errors import InputError, PersonError
 from pose_fit.growth.curve import inseam_curve
 from pose_fit.growth.dated_readings import Dated, child_on, combined, picture_day
@@ -136,3 +137,55 @@ def test_one_child_is_seldom_taken_for_two() -> None:
         ]
         refused += isinstance(combined(readings), Refusal)
     assert refused < 10
+
+
+def _looks(trunk_log: float = 0.0, shirt: float = 0.0) -> PersonLooks:
+    return PersonLooks(
+        -0.3 + trunk_log, 0.5 + trunk_log / 2, ((60.0, shirt, 0.0), (40.0, 5.0, 5.0))
+    )
+
+
+@pytest.mark.parametrize(
+    ("other", "is_asked"),
+    [
+        ({"looks": _looks(0.05, 8.0)}, False),
+        ({"looks": _looks(0.0, 40.0)}, True),
+        ({"looks": _looks(0.4)}, True),
+        ({"child": Child(age_y=7.5, sex="m")}, True),
+        ({"child": Child(age_y=11.0, sex="f")}, True),
+        ({"child": Child(age_y=8.0, sex="f")}, False),
+        ({}, False),
+    ],
+    ids=[
+        "alike",
+        "another shirt",
+        "another body",
+        "another sex",
+        "years apart",
+        "a birthday",
+        "as said",
+    ],
+)
+def test_pictures_of_two_children_are_a_question_until_somebody_says_they_are_one(
+    other, is_asked
+) -> None:
+    inseam = inseam_from_tape([580.0])
+    one = Dated(inseam, TODAY, GIRL, _looks())
+    two = replace(one, **other)
+    together = combined([one, two], is_one_child=False)
+    assert isinstance(together, Refusal) == is_asked
+    if isinstance(together, Refusal):
+        assert together.asks == ("same_child",)
+    said = combined([one, two], is_one_child=True)
+    assert isinstance(said, Dated)
+    codes = [notice.code for notice in said.inseam.warnings]
+    assert ("children_unlike" in codes) == is_asked
+
+
+def test_clothes_of_another_day_and_a_body_of_another_year_say_nothing() -> None:
+    inseam = inseam_from_tape([580.0])
+    now = Dated(inseam, TODAY, GIRL, _looks())
+    may = Dated(inseam, MAY, Child(age_y=7.0, sex="f"), _looks(shirt=40.0))
+    assert isinstance(combined([now, may], is_one_child=False), Dated)
+    old = Dated(inseam_from_tape([545.0]), dt.date(2025, 5, 26), looks=_looks(0.4))
+    assert isinstance(combined([replace(now, child=Child()), old], is_one_child=False), Dated)

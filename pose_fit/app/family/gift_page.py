@@ -26,6 +26,7 @@ from pose_fit.app.inputs.child_form import (
 )
 from pose_fit.app.inputs.clues_form import ask_trousers, guess_from_body, reading_of_lift
 from pose_fit.app.inputs.lengths import length_text
+from pose_fit.app.inputs.one_child import ask_one_child, is_one_child
 from pose_fit.app.inputs.photo_choice import ask_pictures, stop_pictures, take_uploads
 from pose_fit.app.inputs.reference_form import object_of
 from pose_fit.app.inputs.worn import ask_worn
@@ -185,9 +186,10 @@ def _ask_picture(found: _Found, child: Child, today: dt.date, progress: Progress
     ask_worn(pictures)
     with fold(in_language(FAMILY).pictures_large, f"{PAGE}.closer"):
         show_closer_look(PAGE, found.outcomes)
-    by_photo = together(found.outcomes)
+    by_photo = together(found.outcomes, is_one_child=is_one_child(PAGE, found.outcomes))
     if isinstance(by_photo, Refusal):
         show_refusal(by_photo)
+        ask_one_child(PAGE, found.outcomes, by_photo)
     elif by_photo is not None:
         found.dated[say.clue_kinds["picture"]] = by_photo.inseam, by_photo.on
 

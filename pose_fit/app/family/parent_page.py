@@ -15,6 +15,7 @@ from pose_fit.app.family.old_bicycle import show_old_bicycle
 from pose_fit.app.family.opening import leave_tape, show_opening, take_tape, wants_tape
 from pose_fit.app.family.refused_pictures import show_refused
 from pose_fit.app.family.sending import offer_sending
+from pose_fit.app.family.shared_page import offer_share
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
 from pose_fit.app.inputs.child_form import (
@@ -29,6 +30,7 @@ from pose_fit.app.inputs.child_form import (
 )
 from pose_fit.app.inputs.clues_form import ask_trousers, forget_trousers, trousers_of
 from pose_fit.app.inputs.lengths import length_text
+from pose_fit.app.inputs.one_child import ask_one_child, is_one_child
 from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, stop_pictures, take_uploads
 from pose_fit.app.inputs.reference_form import (
     forget_object,
@@ -40,10 +42,12 @@ from pose_fit.app.inputs.tape_form import ask_tape, tape_of
 from pose_fit.app.inputs.worn import ask_feet, ask_heels, ask_legs, ask_worn
 from pose_fit.app.measuring import Outcome, measure_shots, together
 from pose_fit.app.session import Shot, said_of, shots
+from pose_fit.app.shares import SharedAnswer
 from pose_fit.app.texts.family_texts import FAMILY, FamilyTexts
 from pose_fit.app.texts.form_texts import TAPE, WORN
 from pose_fit.app.texts.language import in_language, language
 from pose_fit.app.texts.notice_texts import notice_text
+from pose_fit.app.texts.share_texts import SHARING
 from pose_fit.app.views.answer_view import show_answer, show_next_to_it, show_no_bicycle
 from pose_fit.app.views.bicycles_view import show_cautions, show_table
 from pose_fit.app.views.card_view import offer_card
@@ -127,7 +131,7 @@ def _weighed(outcomes: tuple[Outcome, ...], child: Child) -> _Found:
     """Pictures and clues together."""
     say = in_language(FAMILY)
     readings: dict[str, Inseam] = {}
-    by_photo = together(outcomes)
+    by_photo = together(outcomes, is_one_child=is_one_child(PAGE, outcomes))
     if isinstance(by_photo, Dated):
         by_photo = by_photo.carried_to(dt.date.today())
     contradiction = by_photo if isinstance(by_photo, Refusal) else None
@@ -157,6 +161,7 @@ def _show_contradiction(outcomes: Sequence[Outcome], why: Refusal) -> None:
     say = in_language(FAMILY)
     words = notice_text(why.reasons[0], language())
     show_no_bicycle(say.not_one, words)
+    ask_one_child(PAGE, outcomes, why)
     _show_pictures(outcomes, "pictures")
     ask_pictures(PAGE, say.add_picture, note=say.upload_help)
 
@@ -330,6 +335,9 @@ def _show_folds(
     with fold(say.card, f"{PAGE}.card"):
         if fits:
             offer_card(inseam, fits, page=PAGE, lines=tuple(lines.values()))
+    if fits:
+        with fold(in_language(SHARING).title, f"{PAGE}.share"):
+            offer_share(SharedAnswer(choose(fits), inseam, lines))
     with fold(say.send, f"{PAGE}.send"):
         offer_sending(found.outcomes, found.clues, child, estimate=inseam, page=PAGE)
 

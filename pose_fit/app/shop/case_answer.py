@@ -1,6 +1,7 @@
 """The top of a case: the inseam to decide on or as it was answered, and what speaks for a look."""
 
 import datetime as dt
+from dataclasses import replace
 
 import streamlit as st
 
@@ -62,7 +63,8 @@ def _show_estimate(book: CaseBook, case: Case, sent_in: Inseam, *, by: str) -> I
     correction = book.correction_for(case, shop=branch())
     corrected = corrected_estimate(case, correction)
     if isinstance(corrected, Inseam) and corrected is not sent_in:
-        _show_inseam(case, corrected)
+        others = tuple(notice for notice in corrected.warnings if notice.code != "corrected")
+        _show_inseam(case, replace(corrected, warnings=others))
         was = say.sent_in.format(estimate=give_or_take(sent_in.mean_mm, sent_in.sd_mm))
         words = correction.words(PAIR_TEXTS[language()])
         st.caption(f"{plain(words)} {was}")
@@ -76,7 +78,7 @@ def _show_estimate(book: CaseBook, case: Case, sent_in: Inseam, *, by: str) -> I
 
 def _show_inseam(case: Case, inseam: Inseam) -> None:
     show_value(inseam)
-    show_notes([notice for notice in inseam.warnings if notice.code != "corrected"])
+    show_notes(inseam.warnings)
     _show_choice(inseam)
     if case.content.needed_on is not None:
         _show_on_day(case, inseam, case.content.needed_on)

@@ -15,7 +15,7 @@ from pose_fit.casebook.child_history import forecast_for, measured_inseams
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.drawing.growth_drawing import PastPoint, growth_drawing
 from pose_fit.errors import PersonError
-from pose_fit.growth.age import DAYS_PER_YEAR
+from pose_fit.metrology.units import DAYS_PER_YEAR
 
 __all__ = ["show_child_history"]
 

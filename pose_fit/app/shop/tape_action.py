@@ -41,9 +41,7 @@ def ask_shop_tape(book: CaseBook, case: Case, *, by: str) -> None:
         format_func=say.tape_touched.__getitem__,
         key=f"{FIELD}{page}.tried",
     )
-    if st.button(
-        say.tape_keep, type="primary", icon=":material/straighten:", disabled=clue is None
-    ):
+    if st.button(say.tape_keep, icon=":material/straighten:", disabled=clue is None):
         assert clue is not None
         try:
             tape = ShopTape(

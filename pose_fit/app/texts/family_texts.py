@@ -39,6 +39,7 @@ class FamilyTexts:
     none_title: str
     none_words: str
     not_one: str
+    one_child: str
     no_picture_title: str
     question_title: str
     how_sure: str
@@ -129,6 +130,7 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         none_title="None of these fits",
         none_words="Look for a bicycle with the top tube {low} to {high} above the floor.",
         not_one="The pictures do not agree",
+        one_child="Yes, all show the same child",
         no_picture_title="No answer yet",
         question_title="One question first",
         how_sure="How sure?",
@@ -221,6 +223,7 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         none_title="Ninguna le queda bien",
         none_words="Busque una bicicleta con el tubo superior entre {low} y {high} del suelo.",
         not_one="Las fotos no coinciden",
+        one_child="Sí, es el mismo niño en todas",
         no_picture_title="Todavía sin respuesta",
         question_title="Antes, una pregunta",
         how_sure="¿Seguro?",
