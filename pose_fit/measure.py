@@ -4,14 +4,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.anthropometry.plausibility import Plausibility
+from pose_fit.anthropometry.plausibility import Plausibility, plausibilities
 from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.checks.book_seen import book_crotch, check_book
 from pose_fit.checks.covered_legs import check_legs_seen
 from pose_fit.checks.find_person import Person, find_person
-from pose_fit.checks.known_child import plausibilities
 from pose_fit.checks.picture_origin import check_seams, origin_of
 from pose_fit.checks.picture_quality import quality_of, refusal_for
 from pose_fit.checks.posture import check_posture, posture_warnings
@@ -117,7 +116,7 @@ def measure_photo(
     if isinstance(sizes, Refusal):
         return sizes
     length = with_sizes(with_raised_heels(legs, reading), sizes)
-    judged = plausibilities(Inseam(length, "photo"), task.child)
+    judged = plausibilities(length.mean_mm, sd_mm=length.sd_mm, child=task.child)
     refusal = _first(
         lambda: _implausible(judged),
         lambda: check_stance(

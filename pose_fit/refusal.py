@@ -48,6 +48,13 @@ class Refusal:
         if not self.reasons:
             raise ValueError("a refusal needs at least one reason, found none")
 
+    @classmethod
+    def because(
+        cls, code: NoticeCode, message: str, *remedies: str, asks: tuple[Ask, ...] = ()
+    ) -> "Refusal":
+        """A refusal for one reason."""
+        return cls((Notice(code, message),), remedies, asks)
+
     def __bool__(self) -> bool:
         return False
 

@@ -100,7 +100,6 @@ def fit_card(
     fits: Sequence[Fit],
     *,
     made_on: dt.date,
-    measured: str = "",
     label: str = "",
     checked: str = "",
     shop: str = "",
@@ -117,8 +116,6 @@ def fit_card(
         What the bicycles were judged with.
     fits
         Judgements from :func:`pose_fit.fit.judge.judge`; may be empty.
-    measured
-        How it was measured; by default what the card's texts say of the method.
     say_notice
         Says a warning or caution in the card's language; by default in the library's own.
     lasts
@@ -136,7 +133,7 @@ def fit_card(
     return FitCard(
         made_on=made_on,
         inseam=inseam,
-        measured=measured or CARD_TEXTS[language].methods[inseam.method],
+        measured=CARD_TEXTS[language].methods[inseam.method],
         bicycles=tuple(
             card_bicycle(
                 fit,

@@ -26,6 +26,7 @@ _PAPERS: Final[dict[CardPaper, tuple[float, float]]] = {"letter": letter, "a4": 
 _MARGIN: Final = 34.0
 _BAND_HEIGHT: Final = 62.0
 _GAP: Final = 13.0
+_DATE_WIDTH: Final = 150.0
 #: Type sizes in points, tried from the largest until the page holds everything. Texts of usual
 #: length stay above 7; only pages full of the longest texts and widest letters go below.
 _SIZES: Final = tuple(11.5 - 0.25 * step for step in range(33))
@@ -132,9 +133,9 @@ def _draw_band(canvas: Any, card: FitCard, width: float, height: float) -> None:
     title.draw(canvas, _MARGIN, middle + 15, 130)
     made_on = Run(date_text(card.made_on, card.language), ink=PAPER)
     date = Stack((paragraph([made_on], size=11, right=True),), 0)
-    date.draw(canvas, width - _MARGIN - 110, middle + 8, 110)
+    date.draw(canvas, width - _MARGIN - _DATE_WIDTH, middle + 8, _DATE_WIDTH)
     if card.label:
-        label_width = width - 2 * _MARGIN - 120 - 120
+        label_width = width - 2 * _MARGIN - 120 - _DATE_WIDTH - 10
         for size in (15.0, 12.0, 9.5, 8.0, 6.5, 5.0):
             label = Stack((line_text(card.label, size=size, bold=True, ink=PAPER),), 0)
             if label.height(label_width) <= 40:

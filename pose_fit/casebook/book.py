@@ -68,7 +68,7 @@ class CaseBook:
     ----------
     staff
         Accounts of those who may sign in.
-    visits
+    sign_ins
         Who is signed in at which browser.
     stock
         The shop's bicycles.

@@ -11,7 +11,7 @@ from pose_fit.metrology.propagation import weighted_mean
 from pose_fit.notice_codes import NoticeCode
 from pose_fit.photogrammetry.plane import PlaneScale, cast
 from pose_fit.reference.find_book_label import BookLabel
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 from pose_fit.sights.candidates import BookCrotch
 
 __all__ = ["book_crotch", "check_book"]
@@ -118,4 +118,4 @@ def check_book(
 
 
 def _refused(code: NoticeCode, message: str) -> Refusal:
-    return Refusal((Notice(code, message),), (_REMEDY,))
+    return Refusal.because(code, message, _REMEDY)

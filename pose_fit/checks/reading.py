@@ -50,40 +50,28 @@ def check_reading(sights: PhotoSights, reading: PhotoReading) -> Refusal | None:
     low_mm, high_mm = INSEAM_RANGE_MM
     mean_mm = reading.length.mean_mm
     if not low_mm <= mean_mm <= high_mm:
-        return Refusal(
-            (
-                Notice(
-                    "implausible",
-                    f"The legs would have an inseam of {both_units(max(mean_mm, 0.0))},"
-                    " which no child has.",
-                ),
-            ),
-            (CHECK_WHO,),
+        return Refusal.because(
+            "implausible",
+            f"The legs would have an inseam of {both_units(max(mean_mm, 0.0))},"
+            " which no child has.",
+            CHECK_WHO,
         )
     if reading.length.sd_mm > MAX_SD_MM:
-        return Refusal(
-            (
-                Notice(
-                    "too_unsure",
-                    f"The photo leaves the inseam unsure by {_told(2 * reading.length.sd_mm)},"
-                    f" most of it from the {reading.length.largest.source}.",
-                ),
-            ),
-            retake_advice(reading.length, legwear=sights.legwear),
+        return Refusal.because(
+            "too_unsure",
+            f"The photo leaves the inseam unsure by {_told(2 * reading.length.sd_mm)},"
+            f" most of it from the {reading.length.largest.source}.",
+            *retake_advice(reading.length, legwear=sights.legwear),
         )
     crotch, legs = reading.best("crotch"), reading.best("legs")
     if crotch and legs and abs(reading.disagreement) > MAX_DISAGREEMENT:
-        return Refusal(
-            (
-                Notice(
-                    "crotch_and_hips_disagree",
-                    f"The hips say {both_units(legs.value_mm)} and the place where the legs part"
-                    f" {both_units(crotch.value_mm)},"
-                    f" {both_units(abs(legs.value_mm - crotch.value_mm))} apart: one of them is"
-                    " wrong.",
-                ),
-            ),
-            ("Take the picture again in close-fitting legwear, feet a hand apart.",),
+        return Refusal.because(
+            "crotch_and_hips_disagree",
+            f"The hips say {both_units(legs.value_mm)} and the place where the legs part"
+            f" {both_units(crotch.value_mm)},"
+            f" {both_units(abs(legs.value_mm - crotch.value_mm))} apart: one of them is"
+            " wrong.",
+            "Take the picture again in close-fitting legwear, feet a hand apart.",
         )
     return None
 

@@ -104,15 +104,11 @@ def check_size(sizes: Sequence[SizeWeight], length: UncertainLength) -> Refusal 
         if rival.weight > LIKELIER * likely
         else f"It may be {names[0]} as well as {names[1]}"
     )
-    return Refusal(
-        (
-            Notice(
-                "size_unsure",
-                f"{found}: the inseam would be {both_units(rival.inseam_mm)} or"
-                f" {both_units(stated.inseam_mm)}.",
-            ),
-        ),
-        (f"Look which one it is: {rival.hypothesis.tell}; {stated.hypothesis.tell}.",),
+    return Refusal.because(
+        "size_unsure",
+        f"{found}: the inseam would be {both_units(rival.inseam_mm)} or"
+        f" {both_units(stated.inseam_mm)}.",
+        f"Look which one it is: {rival.hypothesis.tell}; {stated.hypothesis.tell}.",
     )
 
 
@@ -135,9 +131,7 @@ def with_sizes(length: UncertainLength, sizes: Sequence[SizeWeight]) -> Uncertai
     sd_mm = math.sqrt(max(squares, (reach_mm / COVERAGE_FACTOR_95) ** 2 - own_sd_mm**2))
     if sd_mm < _NOTHING_MM:
         return length
-    line = Contribution(WHICH_SIZE, sd_mm, shared=True)
-    budget = sorted((*length.budget, line), key=lambda one: -one.sd_mm)
-    return UncertainLength(length.mean_mm, tuple(budget))
+    return length.widened_by(Contribution(WHICH_SIZE, sd_mm, shared=True))
 
 
 def size_warnings(sizes: Sequence[SizeWeight], length: UncertainLength) -> tuple[Notice, ...]:

@@ -11,7 +11,6 @@ from typing import Final
 
 import numpy as np
 
-from pose_fit.bicycle.tyre import Tyre
 from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.drawing.figure import LegFigure, Point, RiderFigure, arm_to, head_over
 from pose_fit.drawing.shapes import (
@@ -33,7 +32,7 @@ from pose_fit.fit.judge import Fit
 from pose_fit.fit.leg import Leg, flat_foot_saddle_mm
 from pose_fit.fit.upper_body import UpperBody
 from pose_fit.metrology.units import Unit, both_units, length_text
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["pushing_svg"]
 
@@ -94,7 +93,7 @@ def pushing_svg(fit: Fit, *, unit: Unit = "in", texts: DrawingTexts = ENGLISH) -
 
 
 def _frame(fit: Fit) -> _Frame | Refusal:
-    bicycle, tyre = fit.bicycle, fit.bicycle.tyre
+    bicycle, size = fit.bicycle, fit.bicycle.tyre.likeliest
     low_mm, high_mm = bicycle.saddle_min_mm, bicycle.saddle_max_mm
     wheelbase_mm, handlebar_mm = bicycle.wheelbase_mm, bicycle.handlebar_height_mm
     if low_mm is None or high_mm is None or wheelbase_mm is None or handlebar_mm is None:
@@ -102,9 +101,7 @@ def _frame(fit: Fit) -> _Frame | Refusal:
             "This bicycle cannot be drawn without its saddle heights, wheelbase and handlebar"
             " height."
         )
-        return Refusal((Notice("geometry_missing", message),))
-    # For a picture the commonest of several sizes will do.
-    size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
+        return Refusal.because("geometry_missing", message)
     wanted_mm = flat_foot_saddle_mm(np.array(fit.inseam.mean_mm), sole_mm=fit.rider.soles_mm)
     saddle_mm = min(max(float(wanted_mm), low_mm), high_mm)
     return _Frame(

@@ -115,13 +115,19 @@ def _grid(scale: _Scale, bottom_in: int, top_in: int, texts: DrawingTexts) -> li
         parts.append(
             f'<line x1="{scale.x(month):.1f}" x2="{scale.x(month):.1f}" y1="{base}" y2="{base + 4}"'
             f' stroke="{themed(INK)}"/>'
-            f'<text x="{scale.x(month):.1f}" y="{base + 17}" text-anchor="middle">{month}</text>'
+            f'<text x="{scale.x(month):.1f}" y="{base + 17}" text-anchor="{_anchor(scale, month)}">'
+            f"{month}</text>"
         )
     parts.append(
         f'<text x="{(_LEFT + right) / 2}" y="{_HEIGHT - 8}" text-anchor="middle"'
         f' fill="{themed(QUIET)}">{texts.months_from_now}</text>'
     )
     return parts
+
+
+def _anchor(scale: _Scale, month: float) -> str:
+    """A month before today at the left edge would meet the lengths beside it."""
+    return "start" if month < 0 and month <= scale.first else "middle"
 
 
 def _limits(scale: _Scale, lines: Sequence[Lasting]) -> list[str]:

@@ -11,11 +11,11 @@ from scipy.special import chdtrc
 from pose_fit.anthropometry.child import Child
 from pose_fit.body.looks import PersonLooks, are_unlike
 from pose_fit.errors import InputError, PersonError
-from pose_fit.growth.age import DAYS_PER_YEAR, age_range
+from pose_fit.growth.age import age_range
 from pose_fit.growth.inseam_on_day import inseam_on, months_between
 from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.metrology.units import both_units
+from pose_fit.metrology.units import DAYS_PER_YEAR, both_units
 from pose_fit.photo.photo import Photo
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.task.stated import Stated
@@ -198,7 +198,7 @@ def _too_old(reading: Dated, months: float) -> Refusal:
         f"It shows the child of {reading.on}, {_span(months)} ago: too long ago to say how long"
         " the legs are today."
     )
-    return Refusal((Notice("picture_too_old", message),), ("Take a new photo.",), asks=("taken",))
+    return Refusal.because("picture_too_old", message, "Take a new photo.", asks=("taken",))
 
 
 def _grown_since(reading: Dated, months: float, *, is_age_known: bool) -> Notice:
@@ -221,13 +221,9 @@ def _span(months: float) -> str:
 
 def _contradiction(readings: Sequence[Dated]) -> Refusal:
     values = " and ".join(both_units(reading.inseam.mean_mm) for reading in readings)
-    return Refusal(
-        (
-            Notice(
-                "not_one_child",
-                f"They say {values}: too far apart for one child. They are of different children,"
-                " or one of them is wrong.",
-            ),
-        ),
-        ("Check that all are of the same child, and leave out the one that is wrong.",),
+    return Refusal.because(
+        "not_one_child",
+        f"They say {values}: too far apart for one child. They are of different children,"
+        " or one of them is wrong.",
+        "Check that all are of the same child, and leave out the one that is wrong.",
     )

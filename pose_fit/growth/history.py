@@ -18,10 +18,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pose_fit.anthropometry.known_ranges import Sex, check_sex
+from pose_fit.anthropometry.known_ranges import sexes_of
 from pose_fit.anthropometry.people import people
 from pose_fit.errors import PersonError
-from pose_fit.growth.age import DAYS_PER_YEAR, AgeRange
+from pose_fit.growth.age import AgeRange
 from pose_fit.growth.curve import GrowthCurve, inseam_curve
 from pose_fit.growth.forecast import (
     HORIZON_MONTHS,
@@ -31,6 +31,7 @@ from pose_fit.growth.forecast import (
 )
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import covariance_mm2
+from pose_fit.metrology.units import DAYS_PER_YEAR
 
 __all__ = ["DatedInseam", "History", "forecast_from_history", "history_on_curve"]
 
@@ -107,11 +108,9 @@ def forecast_from_history(
         _covariance([each.inseam for each in ordered]),
     )
     times = np.atleast_1d(np.asarray(months, dtype=np.float64))
-    known = check_sex(sex)
-    sexes: tuple[Sex, ...] = ("f", "m") if known is None else (known,)
     found = [
         history_on_curve(inseam_curve(each), history, age_y=float(age_y), months=times)
-        for each in sexes
+        for each in sexes_of(sex)
         for age_y in possible_ages(age_range_y)
     ]
     # Whom the growth fits better is likelier the child.

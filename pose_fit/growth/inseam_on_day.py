@@ -70,9 +70,7 @@ def inseam_on(
         months=np.array([months]),
     )
     growth = float(forecast.measured_sd_mm[0]) / inseam.sd_mm
-    grown = [
-        Contribution(line.source, growth * line.sd_mm, line.shared) for line in inseam.length.budget
-    ]
+    grown = [line.times(growth) for line in inseam.length.budget]
     added = [
         Contribution(GROWTH_SOURCE, float(forecast.children_sd_mm[0]), True),
         Contribution("growth differs between countries", float(forecast.population_sd_mm[0]), True),

@@ -6,7 +6,7 @@ contributions, JCGM 100:2008 (GUM) clause 5.1.2, Eq. (10).
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -52,6 +52,10 @@ class Contribution:
                 f"sd_mm of {self.source!r} must be finite and >= 0, found {self.sd_mm}"
             )
 
+    def times(self, factor: float) -> "Contribution":
+        """The same source where it brings so many times as much."""
+        return replace(self, sd_mm=factor * self.sd_mm)
+
 
 def combine_sd_mm(contributions: Iterable[Contribution]) -> float:
     """Root of the sum of squares of independent contributions, GUM Eq. (10)."""
@@ -74,6 +78,11 @@ class UncertainLength:
             raise ValueError(f"mean_mm must be finite, found {self.mean_mm}")
         if not combine_sd_mm(self.budget) > 0:
             raise ValueError("a length needs a budget with a standard uncertainty above 0 mm")
+
+    def widened_by(self, line: Contribution) -> "UncertainLength":
+        """With one line more, the largest lines first."""
+        budget = sorted((*self.budget, line), key=lambda one: -one.sd_mm)
+        return UncertainLength(self.mean_mm, tuple(budget))
 
     @property
     def sd_mm(self) -> float:

@@ -6,7 +6,7 @@ from html import escape
 from typing import Final
 
 from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, THEME_CLASS, THEME_STYLE, themed
-from pose_fit.metrology.units import inches_text
+from pose_fit.metrology.units import length_text
 from pose_fit.pairs.agreement import agreement, odd_pairs
 from pose_fit.pairs.pair import Pair
 from pose_fit.pairs.pair_texts import ENGLISH, PairTexts
@@ -116,7 +116,7 @@ def _axes(
     for value_mm in _ticks(*across_mm, most=5):
         parts.append(
             f'<text x="{x(value_mm):.1f}" y="{_HEIGHT - _FOOT + 18}" text-anchor="middle">'
-            f"{inches_text(value_mm)}</text>"
+            f"{length_text(value_mm, 'in')}</text>"
             f'<text x="{x(value_mm):.1f}" y="{_HEIGHT - _FOOT + 33}" text-anchor="middle"'
             f' fill="{_QUIET}" font-size="11">{value_mm / 10:.1f} cm</text>'
         )

@@ -22,7 +22,7 @@ from pose_fit.photo.photo import Photo
 from pose_fit.reference.find_crown import find_crown
 from pose_fit.reference.from_points import check_points
 from pose_fit.reference.reference import PointReference
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["STATURE_SD_MM", "BodyHeight", "height_reference"]
 
@@ -69,20 +69,18 @@ def height_reference(
     if points_px is not None:
         return _clicked(photo, body, height, points_px)
     if _is_bowed(body):
-        return Refusal(
-            (
-                Notice(
-                    "head_bowed", "The head is bowed, so that the child is not seen at its height."
-                ),
-            ),
-            (_REMEDY,),
+        return Refusal.because(
+            "head_bowed",
+            "The head is bowed, so that the child is not seen at its height.",
+            _REMEDY,
             asks=("points",),
         )
     crown = find_crown(photo, body)
     if crown is None:
-        return Refusal(
-            (Notice("crown_hidden", "The top of the head is not seen clearly in the picture."),),
-            (_REMEDY,),
+        return Refusal.because(
+            "crown_hidden",
+            "The top of the head is not seen clearly in the picture.",
+            _REMEDY,
             asks=("points",),
         )
     leg_mm, ankle_mm = _leg_mm(height.stature_mm)

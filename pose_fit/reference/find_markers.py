@@ -29,7 +29,12 @@ _WINDOW_PX: Final = 43
 MarkersSeen = dict[int, list[NDArray[np.float64]]]
 
 
-def find_markers(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> MarkersSeen:
+def find_markers(
+    grey: NDArray[np.uint8],
+    numbers: tuple[int, ...],
+    *,
+    further: tuple[float, ...] = (),
+) -> MarkersSeen:
     """By number, (4, 2) corners of each marker that has it, clockwise from its own top left.
 
     Parameters
@@ -38,6 +43,8 @@ def find_markers(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> MarkersSe
         (H, W) array; corners are pixels of it.
     numbers
         Those that lie on one page together.
+    further
+        Enlargements beyond twice the size, for markers that are still missing.
     """
     part = _page_part(grey, numbers)
     if part is not None:
@@ -50,12 +57,15 @@ def find_markers(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> MarkersSe
                 for marker in numbers
             }
     seen: MarkersSeen = {}
-    # Enlarging helps the detector's thresholds with markers of few pixels; which ones differs
-    # from size to size. A page of which nothing is seen at twice the size is not there.
-    for enlargement in (1.0, 2.0, 3.0, 4.0):
-        if len(seen) == len(numbers) or (enlargement > 2 and not seen):
-            break
-        seen = _detect(grey, enlargement, numbers) | seen
+    # Enlarging helps the detector's thresholds with markers of few pixels. Corners of one size go
+    # together: those of another are off by as much as blur and threshold make of them.
+    for enlargement in (1.0, 2.0):
+        if len(seen) < len(numbers):
+            found = _detect(grey, enlargement, numbers)
+            seen = found if len(found) > len(seen) else seen
+    for enlargement in further:
+        if 0 < len(seen) < len(numbers):
+            seen = _detect(grey, enlargement, numbers) | seen
     return dict(sorted(seen.items()))
 
 

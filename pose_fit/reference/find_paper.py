@@ -19,7 +19,7 @@ from pose_fit.notice_codes import NoticeCode
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.edges import Edge, corners_of, edges_of_quad, linear_light
 from pose_fit.reference.paper import PAPER_SIZE_MM, Paper
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["PaperCandidate", "find_paper_corners", "find_papers"]
 
@@ -327,4 +327,4 @@ def _sides_px(corners_px: NDArray[np.float64]) -> NDArray[np.float64]:
 
 
 def _refused(code: NoticeCode, message: str) -> Refusal:
-    return Refusal((Notice(code, message),), (_REMEDY,), asks=("points",))
+    return Refusal.because(code, message, _REMEDY, asks=("points",))

@@ -44,6 +44,16 @@ def terminal_advice(advice: str) -> str:
     return advice if options is None else f"{advice.removesuffix('.')} ({options})."
 
 
+#: Nothing was looked for but what is found by itself.
+_NOTHING_FOUND: Final = frozenset({"reference_none"})
+_NAME_IT: Final = (
+    "If something else of known size is there, name it: --reference door, wheel or length, with"
+    " --size and --points; or state the child’s height with --stature."
+)
+
+
 def terminal_remedies(refusal: Refusal) -> tuple[str, ...]:
     """What can be stated of this photo, then what to do for the next."""
-    return (*(TERMINAL_ASKS[ask] for ask in refusal.asks), *refusal.remedies)
+    codes = {reason.code for reason in refusal.reasons}
+    named = (_NAME_IT,) if codes & _NOTHING_FOUND else ()
+    return (*(TERMINAL_ASKS[ask] for ask in refusal.asks), *named, *refusal.remedies)

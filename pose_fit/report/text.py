@@ -218,7 +218,7 @@ def refused_lines(title: str, refusal: Refusal, *, unit: Unit) -> list[str]:
         lines += _wrapped(f"Instead: {remedy}", unit)
     lines += _wrapped(
         "Or use a tape: book between the legs, from its top edge to the floor; then pose-fit"
-        " advise --inseam.",
+        " advise --inseam LENGTH --bikes CSV.",
         unit,
     )
     return lines

@@ -121,7 +121,7 @@ class WorkerPool:
                 job.future.set_exception(outcome)
             return
         job.future.set_exception(
-            WorkStoppedError(f"The program that measures stopped {_TRIES} times at this picture.")
+            WorkStoppedError("The program that measures stopped at this picture, twice.")
         )
 
     def _worker(self, number: int) -> WorkerProcess:

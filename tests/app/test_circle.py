@@ -77,7 +77,7 @@ def send_photo(visit: Visit, label: str) -> str:
 
 def send_another(visit: Visit, code: str) -> None:
     """From the case's page back to measuring, and to the same case again."""
-    visit.press("Measure and send another photo")
+    visit.press("Measure and send another picture")
     visit.see(".pf-answer")
     visit.press("Leggings or bare legs")
     earlier = visit.tab.get_by_label("Reply code, if the shop asked")
@@ -170,12 +170,11 @@ def test_from_photo_to_pair_to_corrected_estimate_to_the_familys_answer(shop, ch
     staff.enter("Who held the tape", "Sasha")
     staff.picture("shop_tape")
     staff.press("Keep the tape")
-    staff.see_text("took the tape in the shop")
+    staff.see_text("Tape in the shop: 22.5 in")
     # The pair is the next children's: it does not correct its own photo.
     staff.see_text(f"{SEEDED} children measured by photo")
-    choose(staff, "Accept")
     staff.press("Accept the corrected estimate")
-    staff.see_text("Answered by the shop")
+    staff.see_text("The shop’s answer")
     staff.picture("shop_corrected")
     staff.press("Back to the list")
     choose(staff, "Photo and tape")

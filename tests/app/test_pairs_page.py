@@ -61,7 +61,7 @@ def part(page, name: str):
 
 def test_a_tape_in_the_shop_is_kept_with_who_how_and_whether_it_touched(book, open_page):
     case = take_in(book)
-    page = sign_in(open_page("staff")).press("Case ")
+    page = sign_in(open_page("staff")).press("**Case ")
     page.enter("segmented_control", "More", "tape")
     assert page.widget("button", "Keep the tape").disabled
     page.enter("text_input", "Reading 1", "23 in")
@@ -99,7 +99,7 @@ def test_the_next_case_is_corrected_says_so_and_one_press_turns_it_off(book, ope
     make_pairs(book, 12)
     case = take_in(book)
     page = sign_in(open_page("staff"))
-    page.press(f"Case {case.case_id}")
+    page.press(f"**Case {case.case_id}")
     assert f"Case {case.case_id}" in page.app.subheader[0].value
     assert "12 children measured by photo and by tape" in page.text
     told_in = float(re.search(r'pf-value">([\d.]+) in', page.text).group(1))

@@ -6,12 +6,17 @@ from types import SimpleNamespace
 
 import pytest
 
-from pose_fit.app.texts.case_texts import VERDICTS
+from pose_fit.app.texts.case_texts import ACTIONS, CASE, VERDICTS
+from pose_fit.app.texts.pairs_page_texts import PAIRS_PAGE
+from pose_fit.app.texts.staff_texts import ACCOUNTS, LISTS, STAFF
+from pose_fit.app.texts.stock_texts import STOCK
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.decision import Accepted, Overridden, PhotoAsked
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
+
+from .test_texts import leaves
 
 PASSPHRASE = "four plain words here"
 
@@ -39,7 +44,7 @@ def sign_in(page, name: str = "Kim"):
 
 
 def open_first(page):
-    return page.press("Case ")
+    return page.press("**Case ")
 
 
 def choose(page, what: str):
@@ -216,7 +221,7 @@ def test_a_case_has_its_own_address(book, open_page):
     assert "Case 1, order 17" in page.text
     page.press("Back to the list")
     assert "case" not in page.app.query_params
-    page.press("Case ")
+    page.press("**Case ")
     assert page.app.query_params["case"] in ("1", ["1"])
 
 
@@ -227,7 +232,7 @@ def test_an_address_of_no_case_is_said_and_the_list_shown(book, open_page, told)
     page.app.query_params["case"] = told
     page.run()
     assert "no case" in page.text
-    assert page.widget("button", "Case 1, order 17")
+    assert page.widget("button", "**Case 1, order 17")
 
 
 def test_staff_stay_signed_in_over_a_reload_until_they_sign_out(book, open_page, monkeypatch):
@@ -272,3 +277,40 @@ def test_the_shops_own_sign_in_lets_in_only_who_is_on_the_list(
     page = open_page("staff")
     assert ("Signed in as" in page.text) is is_in
     assert ("not on the staff list" in page.text) is not is_in
+
+
+#: What each page says in English, and therefore no page in Spanish; long enough to be a sentence.
+ENGLISH = {
+    text.split(".")[0]
+    for table in (STAFF, LISTS, ACCOUNTS, CASE, ACTIONS, STOCK, PAIRS_PAGE)
+    for _, text in leaves(table["en"])
+    if len(text.split(".")[0]) > 12 and "{" not in text.split(".")[0]
+}
+
+
+def said(page) -> str:
+    kinds = ("button", "text_input", "radio", "text_area", "segmented_control", "date_input")
+    labels = [w.label for kind in kinds for w in getattr(page.app, kind)]
+    return "\n".join([page.text, *labels])
+
+
+def test_in_spanish_no_page_of_the_shop_says_an_english_sentence(book, open_page):
+    take_in(book)
+    page = open_page("staff")
+    page.app.session_state["field.language"] = "es"
+    page.run()
+    page.widget("text_input", "Nombre").set_value("Kim")
+    page.widget("text_input", "Contraseña").set_value(PASSPHRASE)
+    page.press("Entrar")
+    read = [said(page)]
+    for part in ("find", "pairs", "stock", "accounts"):
+        read.append(said(page.enter("segmented_control", "Parte del libro", part)))
+    page.enter("segmented_control", "Parte del libro", "waiting")
+    read.append(said(page.press("**Caso 1")))
+    for verdict in ("ask", "override", "accept"):
+        read.append(said(page.enter("segmented_control", "Su decisión", verdict)))
+    for more in ("tape", "clue", "correct", "delete"):
+        read.append(said(page.enter("segmented_control", "Más", more)))
+    read.append(said(page.press("Aceptar la medida")))
+    assert "Libro de casos" in read[0]
+    assert [(text, where[:200]) for text in ENGLISH for where in read if text in where] == []

@@ -109,7 +109,7 @@ def _override(book: CaseBook, case: Case, *, by: str) -> None:
         key=f"staff.grade.{case.case_id}",
     )
     reason = st.text_input(say.reason, max_chars=500)
-    if st.button(say.override, type="primary", icon=":material/edit:", disabled=inseam_mm is None):
+    if st.button(say.override, icon=":material/edit:", disabled=inseam_mm is None):
         assert inseam_mm is not None
         _checked(book, case, lambda: Overridden(inseam_mm, _GRADE_SD_MM[grade], reason), by=by)
 

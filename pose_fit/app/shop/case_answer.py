@@ -1,17 +1,18 @@
 """The top of a case: the inseam to decide on or as it was answered, and what speaks for a look."""
 
 import datetime as dt
+from dataclasses import replace
 
 import streamlit as st
 
 from pose_fit.app.folds import fold
-from pose_fit.app.local_time import day_text, local, moment_text
+from pose_fit.app.local_time import local, moment_text
 from pose_fit.app.shop.case_words import doer, give_or_take
 from pose_fit.app.shop.pairs_page import correction_switch
 from pose_fit.app.shop.shop_book import branch, shop_bicycles
 from pose_fit.app.style import card_title
 from pose_fit.app.texts.case_texts import ACTIONS, CASE
-from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.language import day_text, in_language, language
 from pose_fit.app.texts.staff_texts import LISTS
 from pose_fit.app.views.bicycle_words import word
 from pose_fit.app.views.estimate_view import show_value
@@ -62,7 +63,8 @@ def _show_estimate(book: CaseBook, case: Case, sent_in: Inseam, *, by: str) -> I
     correction = book.correction_for(case, shop=branch())
     corrected = corrected_estimate(case, correction)
     if isinstance(corrected, Inseam) and corrected is not sent_in:
-        _show_inseam(case, corrected)
+        others = tuple(notice for notice in corrected.warnings if notice.code != "corrected")
+        _show_inseam(case, replace(corrected, warnings=others))
         was = say.sent_in.format(estimate=give_or_take(sent_in.mean_mm, sent_in.sd_mm))
         words = correction.words(PAIR_TEXTS[language()])
         st.caption(f"{plain(words)} {was}")
@@ -76,7 +78,7 @@ def _show_estimate(book: CaseBook, case: Case, sent_in: Inseam, *, by: str) -> I
 
 def _show_inseam(case: Case, inseam: Inseam) -> None:
     show_value(inseam)
-    show_notes([notice for notice in inseam.warnings if notice.code != "corrected"])
+    show_notes(inseam.warnings)
     _show_choice(inseam)
     if case.content.needed_on is not None:
         _show_on_day(case, inseam, case.content.needed_on)

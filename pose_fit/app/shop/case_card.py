@@ -35,7 +35,6 @@ def show_case_card(book: CaseBook, case: Case, *, by: str) -> None:
     page = f"{'case' if by == 'family' else 'staff'}.card.{case.case_id}"
     rider = ask_rider(page)
     fits = judge(answer, ask_catalogue(page), rider=rider)
-    show_bicycles(fits, page=page)
     try:
         lines = lasting(
             fits, forecast_for(case, book.cases_of_child(case.content.child_code), today())
@@ -54,6 +53,7 @@ def show_case_card(book: CaseBook, case: Case, *, by: str) -> None:
         speaks=_asked_language(case, page),
         on_given=lambda: book.note_export(case.case_id, Exported("fit card"), by=by),
     )
+    show_bicycles(fits, page=page)
 
 
 def _asked_language(case: Case, page: str) -> Language:

@@ -78,18 +78,14 @@ def _forget_table() -> None:
 
 
 def _show_rows(cases: Sequence[Case], place: str) -> None:
-    """One button a case, named by it, with what it says below."""
+    """One button a case: its name, and what it says."""
     say = in_language(LISTS)
     for case in cases:
-        with st.container(key=f"case_row_{place}_{case.case_id}", gap=None):
-            if st.button(
-                plain(title(case)), key=f"staff.open.{place}.{case.case_id}", width="stretch"
-            ):
-                go_to_case(case)
-                st.rerun()
-            told = plain(
-                say.row.format(estimate=estimate_words(case), moment=moment_text(case.received_at))
-            )
-            if place == "find":
-                told = f"**{say.states[case.state]}.** {told}"
-            st.caption(told)
+        moment = moment_text(case.received_at)
+        told = say.row.format(estimate=estimate_words(case), moment=moment)
+        if place == "find":
+            told = f"{say.states[case.state]}. {told}"
+        label = f"**{plain(title(case))}.** {plain(told)}"
+        if st.button(label, key=f"staff.open.{place}.{case.case_id}", width="stretch"):
+            go_to_case(case)
+            st.rerun()
