@@ -7,7 +7,6 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from pose_fit.app import shares, visits
-from pose_fit.app.serve import ENTRY
 
 from .app_page import Page
 
