@@ -27,7 +27,7 @@ TWO_ANSWERS: Final = "two_answers"
 #: Two groups of hypotheses are two answers where each has this weight, and where their means
 #: are this many times their own uncertainty apart: two normals less far apart have one peak.
 LEAST_WEIGHT: Final = 0.10
-LEAST_APART: Final = 2.0
+LEAST_APART: Final = 2.3
 
 #: The best readings by crotch and by legs apart, in standard uncertainties of their difference.
 MAX_DISAGREEMENT: Final = 4.0
