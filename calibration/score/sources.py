@@ -194,11 +194,12 @@ def true_inputs(item: Scored, quantities: Sequence[Quantity]) -> _Inputs:
     place, sights = _SOLES + 1, item.believed
     if sights.crotches:
         values[place] = true_px(truth, "crotch")[0]
-        # A line's end at the crotch hangs by nothing; the skin's keeps its depth behind the line's.
-        truth_mm = np.zeros_like(quantities[place + 1].mean)
-        truth_mm[1:] = quantities[place + 1].mean[1:]
-        values[place + 1] = truth_mm
-        # The end lies before the crotch, so that its depth and its height err together.
+        # Line's end and skin at the crotch lie below it by nothing; the skin's depth is counted
+        # from the line's.
+        below = np.zeros_like(quantities[place + 1].mean)
+        below[1:] = quantities[place + 1].mean[1:]
+        values[place + 1] = below
+        values[_DEPTHS][3] += below[1:].sum()
         sources["end of the line between the legs"] = (place, place + 1, _DEPTHS)
         place += 2
     if sights.toes_px is not None:
