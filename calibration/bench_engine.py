@@ -18,9 +18,9 @@ from scipy.special import ndtr
 
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.fit.fleet import Fleet
+from pose_fit.fit.inseams_of_change import thresholds
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
-from pose_fit.fit.thresholds import thresholds
 from pose_fit.fit.verdicts import judge_many
 from pose_fit.inseam.inseam import Inseam
 

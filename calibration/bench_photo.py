@@ -136,7 +136,7 @@ def _help() -> Line:
 
 
 def _start_up(path: Path) -> Line:
-    """Seconds of each of three photos in a fresh process, told by the process itself."""
+    """Seconds of each of three photos in a fresh process, timed by the process itself."""
     told = _run(sys.executable, "-m", "calibration.bench_photo", "three", str(path))
     first_s, second_s, third_s = (float(word) for word in told.split())
     return Line(

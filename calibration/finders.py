@@ -26,8 +26,8 @@ from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.reference.find_paper import find_paper_corners
 from pose_fit.reference.find_sheet import find_sheet
 from pose_fit.reference.find_wheel import find_rim_points
+from pose_fit.reference.printed_sheet import MARKER_IDS, RULER_MM, marker_corners_mm
 from pose_fit.reference.reference import PointReference
-from pose_fit.reference.sheet import MARKER_IDS, RULER_MM, marker_corners_mm
 from pose_fit.refusal import Refusal
 
 __all__ = ["Found", "Part", "look_for_reference"]

@@ -272,7 +272,7 @@ class _Hang:
 def _hang_model(seen: Sequence[Seen]) -> _Hang:
     """One depth and three heights; a soft loss, so that a few wrong ends do not turn them.
 
-    The end is seen on the front of the body. How far before the crotch is told by photos from
+    The end is seen on the front of the body. How far before the crotch follows from photos from
     above, in which it looks lower. Each spread holds what the worlds differ by.
     """
     shown = [item for item in seen if _shows_line(item)]

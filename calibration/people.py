@@ -123,16 +123,6 @@ def relations(people: pd.DataFrame) -> dict[str, Any]:
             " .91-.944 of the hip joint height by the two derivations of the hip joint centre"
             " (+-1.65 %, rectangular); not sampled: children after the 1970s, other countries",
         ),
-        "shank_from_hip_to_ankle": relation(
-            people,
-            y="shank",
-            x="hip_to_ankle",
-            systematic_sd_mm=0.0,
-            systematic_sd_slope=0.012,
-            source=f"{CHILDREN}: knee joint centre at 1.056 tibiale height, less sphyrion height",
-            systematic_source="epicondyles 5-6 % above tibiale in measured adults; hip joint"
-            " centre by two derivations",
-        ),
         "foot_length_from_inseam": relation(
             people[people.age_y < 15],
             y="foot_length",

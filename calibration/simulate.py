@@ -66,11 +66,9 @@ def draw_child(
     """
     straight_mm = rng.uniform(380, 760)
     ankle, by_hip = people().ankle_height_from_hip_to_ankle, people().inseam_from_hip_height
-    ankle_mm = (
-        ankle.intercept_mm + ankle.slope * straight_mm + rng.normal(0, ankle.person_sd_mm + 3)
-    )
+    ankle_mm = ankle.mean_mm(straight_mm) + rng.normal(0, ankle.person_sd_mm + 3)
     hip_mm = straight_mm + ankle_mm
-    inseam_mm = by_hip.intercept_mm + by_hip.slope * hip_mm + rng.normal(0, by_hip.person_sd_mm)
+    inseam_mm = by_hip.mean_mm(hip_mm) + rng.normal(0, by_hip.person_sd_mm)
     soles_mm = rng.uniform(0, 25)
     gap_mm = rng.uniform(*GAP_MM[stance])
     ankle_z = gap_mm + rng.uniform(*ANKLE_PART) * straight_mm

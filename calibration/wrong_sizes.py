@@ -27,6 +27,7 @@ from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.measure import measure_photo
 from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.reference.from_points import DOOR_HEIGHTS_MM
+from pose_fit.reference.printed_sheet import RULER_MM
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
@@ -49,6 +50,8 @@ TOLD: Final = frozenset(
 NEW_REFUSALS: Final = frozenset(
     {"size_unsure", "points_on_border", "points_on_person", "camera_nowhere", "person_unlikely"}
 )
+#: What "fit to page" makes of a sheet.
+_SHRUNK: Final = (0.97, 0.94)
 _BEAD_SEATS_MM: Final = (203, 254, 305, 355, 406, 507, 559, 584, 622)
 
 
@@ -88,6 +91,11 @@ def neighbours(right: ReferenceRequest) -> Iterator[tuple[str, ReferenceRequest]
             yield "letter", replace(right, kind="letter")
         case "sheet":
             yield "ruler unread", replace(right, ruler_mm=None)
+            # A sheet printed at 94 % and told as true to scale is this sheet told as 1/0.94 of what
+            # it is: all that is seen and told of it is the same but for one common factor.
+            for scale in _SHRUNK:
+                true_mm = right.ruler_mm or RULER_MM
+                yield f"printed at {scale:.0%}", replace(right, ruler_mm=true_mm / scale)
         case "door":
             assert right.size_mm is not None
             for usual in DOOR_HEIGHTS_MM:

@@ -4,6 +4,7 @@
     ├── CaseBookError          the case book cannot do what was asked
     │   └── CaseConflict       somebody else changed the case first (casebook/conflict.py)
     ├── SignInError            not signed in: wrong name or passphrase, or too many failures
+    ├── WorkStoppedError       the process that does the work ended, also when it tried again
     └── InputError             what the caller gave cannot be used
         ├── BatchError         list of photos or table of a batch with a fault; names the place
         ├── LengthError        text or number that is no length
@@ -36,6 +37,7 @@ __all__ = [
     "ReferenceObjectError",
     "SignInError",
     "TyreMarkingError",
+    "WorkStoppedError",
     "printable",
 ]
 
@@ -50,6 +52,10 @@ class CaseBookError(PoseFitError):
 
 class SignInError(PoseFitError):
     """The sign-in was refused; the text never says whether the name exists."""
+
+
+class WorkStoppedError(PoseFitError):
+    """The process that does the work ended before it was done, and so did the next one."""
 
 
 class InputError(PoseFitError):

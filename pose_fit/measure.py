@@ -4,23 +4,17 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.anthropometry.plausibility import Plausibility
+from pose_fit.anthropometry.plausibility import Plausibility, plausibilities
 from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.checks.book_seen import book_crotch, check_book
 from pose_fit.checks.covered_legs import check_legs_seen
 from pose_fit.checks.find_person import Person, find_person
-from pose_fit.checks.known_child import plausibilities
 from pose_fit.checks.picture_origin import check_seams, origin_of
 from pose_fit.checks.picture_quality import quality_of, refusal_for
 from pose_fit.checks.posture import check_posture, posture_warnings
-from pose_fit.checks.reading import (
-    CHECK_WHO,
-    check_one_answer,
-    check_reading,
-    reading_warnings,
-)
+from pose_fit.checks.reading import CHECK_WHO, check_reading, reading_warnings
 from pose_fit.checks.reference_points import check_places, check_points
 from pose_fit.checks.reference_seen import check_reference, reference_warnings
 from pose_fit.checks.retake import retake_advice
@@ -28,6 +22,8 @@ from pose_fit.checks.scale import check_person, check_scale
 from pose_fit.checks.second_head import check_one_head
 from pose_fit.checks.seen_person import seen_person
 from pose_fit.checks.stance import check_stance, stance_warnings, with_raised_heels
+from pose_fit.checks.two_answers import check_one_answer
+from pose_fit.checks.two_legs import two_legs_warnings
 from pose_fit.checks.which_size import (
     SizeWeight,
     check_size,
@@ -43,12 +39,14 @@ from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.inseam.photo_reading import PhotoReading, read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.metrology.uncertain import UncertainLength
-from pose_fit.photo.camera_prior import camera_prior
+from pose_fit.photo.camera_prior import CameraPrior, camera_prior
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.plane import PlaneScale, Stance
 from pose_fit.photogrammetry.seen_object import SeenObject, see_object
+from pose_fit.photogrammetry.uprights import find_convergence
 from pose_fit.reference.find_book_label import find_book_label
 from pose_fit.reference.find_object import FoundObject, find_object
+from pose_fit.reference.reference import PointReference, Reference
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.sights.clicked import check_clicks
 from pose_fit.task.photo_task import PhotoTask
@@ -118,7 +116,7 @@ def measure_photo(
     if isinstance(sizes, Refusal):
         return sizes
     length = with_sizes(with_raised_heels(legs, reading), sizes)
-    judged = plausibilities(Inseam(length, "photo"), task.child)
+    judged = plausibilities(length.mean_mm, sd_mm=length.sd_mm, child=task.child)
     refusal = _first(
         lambda: _implausible(judged),
         lambda: check_stance(
@@ -191,7 +189,7 @@ def _scene(photo: Photo, task: PhotoTask, pose: PoseModel) -> _Scene | Refusal:
     if refusal is not None:
         return refusal
     stance = Stance(body.hips_px, body.ankles_px)
-    seen = see_object(thing, camera_prior(photo), stance)
+    seen = see_object(thing, _camera(photo, body, reference), stance)
     refusal = _first(
         lambda: check_reference(seen.reference, seen.plane),
         lambda: check_places(seen.reference, seen.plane, stance),
@@ -200,6 +198,14 @@ def _scene(photo: Photo, task: PhotoTask, pose: PoseModel) -> _Scene | Refusal:
         return refusal
     notices = (*person.notices, *quality.doubts, *origin.notices)
     return _Scene(photo, person, thing, seen, notices)
+
+
+def _camera(photo: Photo, body: Body, reference: Reference) -> CameraPrior:
+    """What is known of the camera; a length in the picture tells no tilt, so the room is asked."""
+    camera = camera_prior(photo)
+    if isinstance(reference, PointReference) and len(reference.object_mm) == 2:
+        return replace(camera, convergence=find_convergence(photo, body, camera))
+    return camera
 
 
 def _observed(
@@ -253,6 +259,7 @@ def _warnings(
         *scene.notices,
         *stance_warnings(legs, reading),
         *posture_warnings(scene.body),
+        *two_legs_warnings(scene.photo, scene.body),
         *reference_warnings(scene.seen.reference, scene.seen.plane, scene.thing.request),
         *size_warnings(sizes, length),
         *reading_warnings(observed, reading),

@@ -66,7 +66,6 @@ def _disagreement(low_mm: float, high_mm: float) -> Refusal:
         f"The frames of the clip say {both_units(low_mm)} to {both_units(high_mm)}: in some of them"
         " something else was measured."
     )
-    return Refusal(
-        (Notice("frames_disagree", message),),
-        ("Have the child stand still while you film, or take a photo.",),
+    return Refusal.because(
+        "frames_disagree", message, "Have the child stand still while you film, or take a photo."
     )

@@ -12,6 +12,7 @@ NoticeCode = Literal[
     "book_tilted",
     "camera_nowhere",
     "child_too_small",
+    "children_unlike",
     "clearance",
     "clip_frames",
     "contact_risk",

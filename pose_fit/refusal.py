@@ -17,6 +17,7 @@ Ask = Literal[
     "person",
     "points",
     "ruler",
+    "same_child",
     "size",
     "soles",
     "taken",
@@ -46,6 +47,13 @@ class Refusal:
     def __post_init__(self) -> None:
         if not self.reasons:
             raise ValueError("a refusal needs at least one reason, found none")
+
+    @classmethod
+    def because(
+        cls, code: NoticeCode, message: str, *remedies: str, asks: tuple[Ask, ...] = ()
+    ) -> "Refusal":
+        """A refusal for one reason."""
+        return cls((Notice(code, message),), remedies, asks)
 
     def __bool__(self) -> bool:
         return False

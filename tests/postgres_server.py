@@ -7,13 +7,14 @@ import shutil
 import subprocess
 import tempfile
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 import psycopg
 import pytest
 
-__all__ = ["APP_USER", "PostgresServer", "postgres", "postgres_database"]
+__all__ = ["APP_USER", "PostgresServer", "postgres", "postgres_database", "postgres_server"]
 
 #: Not a superuser, as an application's account should not be.
 APP_USER = "shop"
@@ -55,9 +56,18 @@ def _account() -> int | None:
 
 @pytest.fixture(scope="session")
 def postgres() -> Iterator[PostgresServer]:
+    if _programs() is None:
+        pytest.skip("no PostgreSQL server below /usr/lib/postgresql (apt-get install postgresql)")
+    with postgres_server() as server:
+        yield server
+
+
+@contextmanager
+def postgres_server() -> Iterator[PostgresServer]:
+    """A server until the block ends; ``FileNotFoundError`` where none is installed."""
     programs = _programs()
     if programs is None:
-        pytest.skip("no PostgreSQL server below /usr/lib/postgresql (apt-get install postgresql)")
+        raise FileNotFoundError("no PostgreSQL server below /usr/lib/postgresql")
     # Not pytest's folder, into which another account may not look; and a socket's path is short.
     folder = Path(tempfile.mkdtemp(prefix="casebook-"))
     data, uid = folder / "data", _account()

@@ -10,9 +10,9 @@ ROOT = Path(__file__).parents[1] / "pose_fit"
 
 #: Packages and top modules, each leaning only on those before it.
 LAYERS = (
-    ("errors", "notice_codes"),
+    ("errors", "notice_codes", "budget_sources"),
     ("refusal",),
-    ("metrology", "files"),
+    ("metrology", "files", "workers"),
     ("photo",),
     ("anthropometry", "bicycle"),
     ("body",),

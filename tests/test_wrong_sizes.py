@@ -45,7 +45,7 @@ def measured(name, kind, size, *, aged=False, points=None):
     if points is None and kind in ("door", "length"):
         points = truth["points"]
     child = Child(age_y=truth["age_years"], sex=truth["sex"]) if aged else Child()
-    typed = {"reference": kind, "size": size, "points": points, "placement": truth["plane"]}
+    typed = {"reference": kind, "size": size, "points": points, "placement": truth["placement"]}
     task = PhotoTask(
         task_of({name: text for name, text in typed.items() if text is not None}).reference,
         Stated(soles_mm=truth["soles_mm"], heels_down=True),

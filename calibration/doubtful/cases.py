@@ -25,6 +25,7 @@ from pose_fit.task.stated import NOTHING_STATED, Stated
 from pose_fit.task.typed import task_of
 
 __all__ = [
+    "BODIES",
     "CASES",
     "CONTROLS",
     "FLAT",
@@ -35,6 +36,7 @@ __all__ = [
     "Case",
     "Question",
     "Told",
+    "base_of",
     "look_at",
     "sample_question",
 ]
@@ -90,7 +92,7 @@ def look_at(case: Case, pose: PoseModel, *, silent: bool = False) -> Told:
 
     Nobody says that the heels were down in a hopeless picture, nor in any where ``silent``.
     """
-    photo, question = _base(case.base)
+    photo, question = base_of(case.base)
     if case.change is not None:
         photo = case.change(photo)
     if case.ask is not None:
@@ -111,7 +113,8 @@ def look_at(case: Case, pose: PoseModel, *, silent: bool = False) -> Told:
 
 
 @cache
-def _base(name: str) -> tuple[Photo, Question]:
+def base_of(name: str) -> tuple[Photo, Question]:
+    """A sample at the size used here, or a rendered picture, and what is said of it."""
     if (SAMPLES / f"{name}.json").exists():
         return _sample(name), sample_question(name, scale=_SIZE)
     question = Question(ReferenceRequest("sheet"), Child())
@@ -128,8 +131,7 @@ def sample_question(name: str, *, scale: float = 1.0) -> Question:
     truth: dict[str, Any] = json.loads((SAMPLES / f"{name}.json").read_text("utf-8"))
     pairs = [word for word in truth["arguments"] if word != "--heels-down"]
     told = dict(zip(pairs[::2], pairs[1::2], strict=True))
-    names = {"plane": "placement"}
-    typed = {names.get(word[2:], word[2:]): text for word, text in told.items()}
+    typed = {word[2:]: text for word, text in told.items()}
     wanted = ("reference", "size", "points", "placement", "ruler")
     request = task_of({name: typed[name] for name in wanted if name in typed}).reference
     if request.points_px is not None:
@@ -194,6 +196,7 @@ _LETTER_1: Final = (0.588, 0.476, 0.708, 0.596)
 _LETTER_2: Final = (0.688, 0.460, 0.788, 0.556)
 _A4_1: Final = (0.570, 0.482, 0.706, 0.618)
 
+_WALKS: Final = "walking leg_raised leg_bent"
 #: From the front heels are not always seen: asking is an answer too.
 _TIPTOE: Final = "on_tiptoe heels_unseen"
 
@@ -440,6 +443,22 @@ HEELS: Final[tuple[Case, ...]] = (
 #: Children of the same series with their heels on the floor: nothing to be asked.
 FLAT: Final[tuple[Case, ...]] = tuple(
     _doubtful(f"heels on the floor, fresh {n}", f"flat_{n}", "") for n in range(1, 9)
+)
+
+#: Bodies that are nearly one standing child, looked at while the rules that tell of them were made.
+BODIES: Final[tuple[Case, ...]] = (
+    _hopeless("walks on a line", "line_1", _WALKS),
+    _hopeless("walks on a line, in shorts", "line_2", _WALKS),
+    _doubtful("a foot off the floor", "raised_1", "legs_unlike"),
+    _doubtful("a foot off the floor, in long shorts", "raised_2", "legs_unlike"),
+    _doubtful("a foot ahead, off the floor", "ahead_1", "legs_unlike"),
+    _doubtful("a foot ahead, off the floor, in shorts", "ahead_2", "legs_unlike"),
+    _doubtful("legs crossed", "crossed_1", "legs_unlike"),
+    _doubtful("legs crossed, in leggings", "crossed_2", "legs_unlike"),
+    _doubtful("one knee soft", "soft_1", "legs_unlike"),
+    _doubtful("one knee soft, in trousers", "soft_2", "legs_unlike"),
+    _hopeless("behind a grown person", "legs_of_two_1", "several_people"),
+    _doubtful("before a grown person", "legs_of_two_2", "several_people others_in_picture"),
 )
 
 #: Good pictures with something in them that must not be taken for a fault.

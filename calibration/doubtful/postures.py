@@ -51,6 +51,16 @@ POSTURES: Final[dict[str, Posture]] = {
     "one_knee_up": Posture(_STANDS, Limb(72, 82, 20, 6), arms=25),
     "one_leg_bent": Posture(Limb(34, 58, 30, 6), _STANDS),
     "knees_bent": Posture(Limb(32, 52, 0, 5), Limb(32, 52, 0, 5), trunk=12),
+    "on_a_line": Posture(Limb(18, 4, -4, -5), Limb(-12, 10, 20, -5), trunk=2, arms=20),
+    "foot_raised": Posture(Limb(22, 40, 10, 3), _STANDS),
+    "foot_ahead": Posture(_STANDS, Limb(22, 8, -10, 2), arms=22),
+    "legs_crossed": Posture(Limb(7, 3, 0, -9), Limb(-5, 3, 4, -8)),
+    "one_knee_soft": Posture(Limb(16, 31, 15, 4), _STANDS),
+    "on_a_line_right": Posture(Limb(-14, 14, 24, -5), Limb(20, 5, -6, -4), trunk=2, arms=26),
+    "foot_raised_right": Posture(_STANDS, Limb(18, 36, 12, 4), arms=22),
+    "foot_ahead_left": Posture(Limb(26, 12, -8, 1), _STANDS),
+    "legs_crossed_right": Posture(Limb(-6, 4, 5, -8), Limb(8, 4, 0, -10), arms=24),
+    "one_knee_soft_right": Posture(_STANDS, Limb(18, 35, 18, 5)),
     "standing": Posture(_STANDS, _STANDS),
 }
 

@@ -3,6 +3,7 @@
 python -m calibration.real collect --clones DIR --photos DIR
 python -m calibration.real measure --photos DIR
 python -m calibration.real faces --photos DIR [--network FILE]
+python -m calibration.real sights --photos DIR
 """
 
 from pathlib import Path
@@ -72,6 +73,23 @@ def faces(
     out.write_text(report(several, hidden), encoding="utf-8")
     if sheet is not None:
         cv2.imwrite(str(sheet), sheet_of_remains(hidden)[..., ::-1])
+
+
+@app.command()
+def sights(
+    photos: _Photos,
+    out: Annotated[Path, typer.Option(help="The report.")] = _RESULTS / "real_sights.md",
+) -> None:
+    """Crotch, toes and wall base by the finders, against clicks."""
+    from rich.progress import track
+
+    from calibration.real.clicks import clicked_people
+    from calibration.real.sights import report, see_sights
+    from pose_fit.body.mediapipe_pose import pose_model
+
+    pose = pose_model()
+    found = [see_sights(person, photos, pose) for person in track(clicked_people(), "Sights")]
+    out.write_text(report([one for one in found if one is not None]), encoding="utf-8")
 
 
 if __name__ == "__main__":

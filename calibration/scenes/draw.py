@@ -28,7 +28,8 @@ from calibration.scenes.scene import (
     View,
     Wheel,
 )
-from pose_fit.reference.sheet import PAPER_SIZE_MM, RULER_MM
+from pose_fit.reference.paper import PAPER_SIZE_MM
+from pose_fit.reference.printed_sheet import RULER_MM
 
 __all__ = ["KIND_SHARES", "TYRES_MM", "draw_reference", "draw_scene", "reference_kind"]
 

@@ -240,7 +240,7 @@ class Tailor:
         return replace(shoe, points_mm=points, rgb=rgb)
 
     def covered(self) -> NDArray[np.bool_]:
-        """Skin well inside a garment, which is left out lest it pokes through."""
+        """Skin well inside a garment, left out because it would poke through."""
         dress, marks, y = self.dress, self.marks, self.rest_mm[:, 1]
         arm = self.weight(*_ARMS)
         hem_y = marks.leg_at_mm(dress.leg_hem_fraction)

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from calibration.scenes.materials import image_material, plain_material
 from calibration.scenes.references import Book, Mounted
 from calibration.scenes.scene import Bar, Door, Paper, Place, Rgb, Wheel
-from pose_fit.reference.sheet import sheet_image
+from pose_fit.reference.printed_sheet import sheet_image
 
 __all__ = [
     "add_book",

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.scenes.scene import Bar, Door, Paper, Reference, Scene, Wheel
-from pose_fit.reference.sheet import marker_corners_mm
+from pose_fit.reference.printed_sheet import marker_corners_mm
 
 __all__ = ["WHEEL_POINTS", "Book", "Mounted", "mount", "plane_of"]
 

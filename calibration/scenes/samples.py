@@ -171,7 +171,7 @@ def _short_truth(truth: Mapping[str, Any], *, photo: str) -> dict[str, Any]:
         "legwear": truth["legwear"],
         "reference": kind,
         "size": size,
-        "plane": reference["plane"],
+        "placement": reference["plane"],
         "ruler_mm": reference.get("ruler_mm"),
         "points": points,
         "exif_focal_35mm": truth["exif_focal_35mm"],

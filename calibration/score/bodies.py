@@ -88,9 +88,9 @@ _Parts = tuple[float, float, float]
 
 def _by_relation(line: Relation, *, x_mm: float, y_mm: float) -> _Parts:
     return (
-        y_mm - line.intercept_mm - line.slope * x_mm,
-        line.person_sd_mm + line.person_sd_slope * x_mm,
-        float(np.hypot(line.systematic_sd_mm, line.systematic_sd_slope * x_mm)),
+        y_mm - line.mean_mm(x_mm),
+        line.person_sd_at_mm(x_mm),
+        line.systematic_sd_at_mm(x_mm),
     )
 
 

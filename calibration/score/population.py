@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 from calibration.measured import children, is_scored
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.fit.fleet import Fleet
+from pose_fit.fit.inseams_of_change import Thresholds, thresholds
 from pose_fit.fit.policy import Policy, Rider
-from pose_fit.fit.thresholds import Thresholds, thresholds
 
 __all__ = ["NO_BICYCLE", "Riders", "Shop", "chart_riders", "met_riders", "shop_of"]
 

@@ -6,8 +6,9 @@ from typing import Any, Final
 
 from calibration.fit import world_of
 from calibration.observe import Observation
-from pose_fit.checks.reading import check_one_answer, check_reading
+from pose_fit.checks.reading import check_reading
 from pose_fit.checks.stance import check_stance, with_raised_heels
+from pose_fit.checks.two_answers import check_one_answer
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_reading import PhotoReading, read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of

@@ -268,7 +268,7 @@ def rival_section(analysis: Analysis) -> str:
         + table(heads, rows)
         + (f"\nThose with the sheet:\n\n{table(heads, sheet)}" if sheet else "")
         + "\nThe two tapes are simulated 200 times a photo, from the errors in"
-        " `pose_fit/inseam/tape.py` and the sources named there; they have no bias, which a real"
+        " `pose_fit/inseam/from_tape.py` and the sources named there; they have no bias, which a real"
         " tape may. Ages and statures are those of the body model, whose legs are not those"
         " of the measured children behind the two rows by age and by stature.\n"
     )

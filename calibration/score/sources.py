@@ -278,8 +278,8 @@ def _departures_mm(truth: Truth, straight_mm: float) -> Array:
     ankle, hip = people().ankle_height_from_hip_to_ankle, people().inseam_from_hip_height
     return np.array(
         [
-            heights["ankle"] - ankle.intercept_mm - ankle.slope * straight_mm,
-            truth["inseam_mm"] - hip.intercept_mm - hip.slope * heights["hip"],
+            heights["ankle"] - ankle.mean_mm(straight_mm),
+            truth["inseam_mm"] - hip.mean_mm(heights["hip"]),
         ]
     )
 

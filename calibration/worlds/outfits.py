@@ -406,7 +406,7 @@ class _Maker:
         return forward
 
     def covered(self) -> NDArray[np.bool_]:
-        """Skin well inside cloth, which is left out lest it pokes through."""
+        """Skin well inside cloth, left out because it would poke through."""
         outfit, marks = self.outfit, self.tailor.marks
         covered = self.tailor.covered()
         if outfit.style == "suit":

@@ -10,7 +10,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pose_fit.anthropometry.known_ranges import Sex, check_age_y, check_sex, check_stature_mm
+from pose_fit.anthropometry.known_ranges import (
+    Sex,
+    check_age_y,
+    check_stature_mm,
+    sexes_of,
+)
 from pose_fit.anthropometry.people import people
 
 __all__ = [
@@ -74,7 +79,7 @@ def inseam_at_age(age_y: float, *, sex: str | None = None) -> InseamSpread:
         Age outside 2 to 18 y, or a sex that is not f or m.
     """
     check_age_y(age_y)
-    parts = [_at_age(age_y, known) for known in _sexes(sex)]
+    parts = [_at_age(age_y, known) for known in sexes_of(sex)]
     mean_mm, stature_sd_mm = _mixture([(part.mean_mm, part.stature_sd_mm) for part in parts])
     constant_mm, relative = people().by_age_systematic
     proportions_mm = _proportions_sd_mm(mean_mm)
@@ -98,7 +103,7 @@ def inseam_at_stature(stature_mm: float, *, sex: str | None = None) -> InseamSpr
         Stature outside 800 to 1900 mm, or a sex that is not f or m.
     """
     check_stature_mm(stature_mm)
-    parts = [_at_stature(stature_mm, known) for known in _sexes(sex)]
+    parts = [_at_stature(stature_mm, known) for known in sexes_of(sex)]
     mean_mm, leg_sd_mm = _mixture([(part.mean_mm, part.leg_sd_mm) for part in parts])
     return InseamSpread(
         mean_mm=mean_mm,
@@ -142,11 +147,6 @@ def _lms(age_y: float, sex: Sex) -> tuple[float, float, float]:
         for column in (table.stature_l, table.stature_m_mm, table.stature_s)
     )
     return lam, median_mm, spread
-
-
-def _sexes(sex: str | None) -> tuple[Sex, ...]:
-    known = check_sex(sex)
-    return ("f", "m") if known is None else (known,)
 
 
 @dataclass(frozen=True, slots=True)

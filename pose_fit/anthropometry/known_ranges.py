@@ -5,7 +5,15 @@ from typing import Final, Literal
 
 from pose_fit.errors import PersonError
 
-__all__ = ["AGE_RANGE_Y", "STATURE_RANGE_MM", "Sex", "check_age_y", "check_sex", "check_stature_mm"]
+__all__ = [
+    "AGE_RANGE_Y",
+    "STATURE_RANGE_MM",
+    "Sex",
+    "check_age_y",
+    "check_sex",
+    "check_stature_mm",
+    "sexes_of",
+]
 
 Sex = Literal["f", "m"]
 
@@ -39,3 +47,9 @@ def check_sex(sex: str | None) -> Sex | None:
         case None | "f" | "m":
             return sex
     raise PersonError(f"the sex must be f, m or left out, found {sex!r}")
+
+
+def sexes_of(sex: str | None) -> tuple[Sex, ...]:
+    """The sex alone, or both of them where it is not known; raises as :func:`check_sex`."""
+    known = check_sex(sex)
+    return ("f", "m") if known is None else (known,)

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.anthropometry.inseam_norms import inseam_at_stature, stature_at_z
-from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM, Sex
+from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM, Sex, sexes_of
 
 __all__ = ["SeenPerson", "is_nobody", "person_log_likelihood", "pupils_apart_mm"]
 
@@ -140,9 +140,10 @@ def _given(seen: SeenPerson) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
 @lru_cache(maxsize=64)
 def _groups(child: Child) -> tuple[_Group, ...]:
     ages_y = _AGES_Y if child.age_y is None else (child.age_y,)
-    sexes: tuple[Sex, ...] = ("f", "m") if child.sex is None else (child.sex,)  # type: ignore[assignment]
     groups = [
-        (_weight(age_y), _group(age_y, sex, child.stature_mm)) for age_y in ages_y for sex in sexes
+        (_weight(age_y), _group(age_y, sex, child.stature_mm))
+        for age_y in ages_y
+        for sex in sexes_of(child.sex)
     ]
     total = sum(weight for weight, _ in groups)
     return tuple(_Group(weight / total, mean, covariance) for weight, (mean, covariance) in groups)

@@ -4,13 +4,14 @@ import math
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.anthropometry.inseam_norms import (
     InseamSpread,
     inseam_at_age,
     inseam_at_stature,
     stature_z,
 )
-from pose_fit.anthropometry.known_ranges import check_sex
+from pose_fit.anthropometry.known_ranges import check_sex, sexes_of
 from pose_fit.metrology.units import both_units
 from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Notice
@@ -19,6 +20,7 @@ __all__ = [
     "IMPLAUSIBLE_Z",
     "Band",
     "Plausibility",
+    "plausibilities",
     "plausibility_at_age",
     "plausibility_at_stature",
     "stature_is_plausible",
@@ -113,6 +115,20 @@ def plausibility_at_stature(
     return _judged(inseam_mm, sd_mm, inseam_at_stature(stature_mm, sex=sex), basis)
 
 
+def plausibilities(inseam_mm: float, *, sd_mm: float, child: Child) -> tuple[Plausibility, ...]:
+    """The inseam against children of the same stature and of the same age, where given."""
+    found = []
+    if child.stature_mm is not None:
+        found.append(
+            plausibility_at_stature(
+                inseam_mm, sd_mm=sd_mm, stature_mm=child.stature_mm, sex=child.sex
+            )
+        )
+    if child.age_y is not None:
+        found.append(plausibility_at_age(inseam_mm, sd_mm=sd_mm, age_y=child.age_y, sex=child.sex))
+    return tuple(found)
+
+
 def stature_is_plausible(stature_mm: float, *, age_y: float, sex: str | None = None) -> bool:
     """Whether the CDC stature-for-age z-score is within 4 for the sex, or for either sex.
 
@@ -121,12 +137,8 @@ def stature_is_plausible(stature_mm: float, *, age_y: float, sex: str | None = N
     PersonError
         Age or stature outside the tables, unknown sex.
     """
-    known = check_sex(sex)
-    z_scores = [
-        stature_z(stature_mm, age_y=age_y, sex=one)
-        for one in (("f", "m") if known is None else (known,))
-    ]
-    return min(abs(z) for z in z_scores) <= IMPLAUSIBLE_Z
+    z_scores = (stature_z(stature_mm, age_y=age_y, sex=one) for one in sexes_of(sex))
+    return min(map(abs, z_scores)) <= IMPLAUSIBLE_Z
 
 
 def _judged(inseam_mm: float, sd_mm: float, group: InseamSpread, basis: str) -> Plausibility:

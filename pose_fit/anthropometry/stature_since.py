@@ -6,11 +6,11 @@ from typing import Final
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.anthropometry.inseam_norms import stature_at_z, stature_z
-from pose_fit.anthropometry.known_ranges import AGE_RANGE_Y, Sex
+from pose_fit.anthropometry.known_ranges import AGE_RANGE_Y, sexes_of
+from pose_fit.metrology.units import DAYS_PER_YEAR
 
 __all__ = ["stature_since"]
 
-_DAYS_A_YEAR: Final = 365.25
 #: Yearly growth of children of 4 to 12 years whose age nobody said, from the CDC's medians: 55 to
 #: 70 mm, mean and standard deviation.
 GROWTH_MM_PER_Y: Final = (60.0, 12.0)
@@ -26,16 +26,15 @@ def stature_since(
     With a known age the child keeps its place among children of its age (the age is that of the
     day of the picture); a height taken after the picture is taken back the same way.
     """
-    years = (seen_on - measured_on).days / _DAYS_A_YEAR
+    years = (seen_on - measured_on).days / DAYS_PER_YEAR
     low_y, high_y = AGE_RANGE_Y
     if child.age_y is None or not low_y <= child.age_y - years <= high_y:
         mean, sd = GROWTH_MM_PER_Y
         return stature_mm + mean * years, sd * abs(years)
-    sexes: tuple[Sex, ...] = ("f", "m") if child.sex is None else (child.sex,)  # type: ignore[assignment]
     then_y = child.age_y - years
     grown = [
         stature_at_z(stature_z(stature_mm, age_y=then_y, sex=sex), age_y=child.age_y, sex=sex)
-        for sex in sexes
+        for sex in sexes_of(child.sex)
     ]
     spread_mm = (max(grown) - min(grown)) / 2
     return sum(grown) / len(grown), math.hypot(OWN_GROWTH_SD_MM_PER_Y * years, spread_mm)

@@ -1,8 +1,6 @@
 """Measure the pictures of a page and keep what came out until something changes."""
 
 import datetime as dt
-import os
-import threading
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -13,19 +11,30 @@ from pose_fit.app.inputs.reference_form import marked_points
 from pose_fit.app.inputs.which_child import child_pointed_at
 from pose_fit.app.known_object import ObjectOfKnownSize
 from pose_fit.app.session import Shot, said_of
-from pose_fit.app.session_pose import session_pose
-from pose_fit.errors import InputError
-from pose_fit.growth.picture_day import Dated, child_on, combined, picture_day
-from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.app.session_pose import looked_at, session_pose
+from pose_fit.app.turns import Turns
+from pose_fit.app.views.progress_view import Progress
+from pose_fit.app.worker_jobs import measure
+from pose_fit.body.body import Body
+from pose_fit.body.looks import looks_of
+from pose_fit.errors import InputError, WorkStoppedError
+from pose_fit.growth.dated_readings import Dated, child_on, combined, picture_day
+from pose_fit.measure import PhotoMeasurement
+from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
+from pose_fit.workers.worker_pool import Job
 
-__all__ = ["Outcome", "asks_for_object", "measure_shots", "together"]
-
-#: More measurements at once would be done no sooner, and would keep every other page waiting.
-_ONE_A_CORE: Final = threading.BoundedSemaphore(os.cpu_count() or 1)
+__all__ = [
+    "Outcome",
+    "asks_for_object",
+    "measure_shots",
+    "measured",
+    "supposing_heels_down",
+    "together",
+]
 
 #: Codes of refusals that another object, or its points, may end.
 _ABOUT_OBJECT: Final = frozenset(
@@ -47,18 +56,24 @@ _SEARCH: Final = ReferenceRequest("auto")
 _NOT_MARKED: Final = Refusal(
     (Notice("points_missing", "The object is not marked in this picture yet."),)
 )
+_STOPPED: Final = Refusal(
+    (Notice("worker_crashed", "The program that measures stopped at this picture, twice."),),
+    ("Remove the picture and take another one, or choose it again.",),
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """What one picture gave: a measurement, a refusal, or what is wrong with the question.
 
-    ``task`` is what was asked in the end.
+    ``task`` is what was asked in the end. ``heels_open`` where nobody said whether the heels were
+    down and the result counts with both.
     """
 
     shot: Shot
     task: PhotoTask
     result: PhotoMeasurement | Refusal | InputError
+    heels_open: bool = False
 
 
 def measure_shots(
@@ -66,18 +81,52 @@ def measure_shots(
     known: ObjectOfKnownSize | None,
     child: Child,
     *,
-    before_each: Callable[[int, Shot], None],
+    progress: Progress,
+    use_child: bool = True,
 ) -> tuple[Outcome, ...]:
     """Measure each picture once for each question; later runs answer from the session.
 
-    ``before_each`` is called before a picture is measured, not where the answer is known.
+    ``progress`` is shown while pictures are measured, not where all answers are known. Without
+    ``use_child`` body height and age take no part in the inseam.
     """
-    return tuple(
-        _outcome(place, shot, known, child, before_each) for place, shot in enumerate(shots)
-    )
+    asked = [_asked(shot, known, child, use_child=use_child) for shot in shots]
+    with Turns() as turns:
+        # All at once, so that several workers share them.
+        jobs = {
+            place: turns.submit(measure, looked_at(shot.photo), task)
+            for place, (shot, task) in enumerate(zip(shots, asked, strict=True))
+            if isinstance(task, PhotoTask)
+        }
+        outcomes = []
+        for place, (shot, task) in enumerate(zip(shots, asked, strict=True)):
+            if isinstance(task, Outcome):
+                outcomes.append(task)
+                continue
+            tell = progress.teller(number=place + 1, count=len(shots), name=shot.name)
+            outcome = Outcome(shot, task, _result(turns, jobs[place], shot.photo, tell))
+            said_of(shot).answer = task, outcome
+            outcomes.append(outcome)
+    return tuple(outcomes)
 
 
-def together(outcomes: Sequence[Outcome]) -> Dated | Refusal | None:
+def measured(photo: Photo, task: PhotoTask) -> PhotoMeasurement | Refusal | InputError:
+    """What one picture gives, measured when it is this visitor's turn."""
+    with Turns() as turns:
+        return _result(turns, turns.submit(measure, looked_at(photo), task), photo)
+
+
+def supposing_heels_down(outcome: Outcome) -> Outcome:
+    """What a picture gives once somebody says that both heels were down; kept for that answer."""
+    said, task = said_of(outcome.shot), outcome.task
+    task = replace(task, stated=replace(task.stated, heels_down=True))
+    if said.supposed is None or said.supposed[0] != task:
+        result = measured(outcome.shot.photo, task)
+        said.supposed = task, Outcome(outcome.shot, task, result)
+    supposed: Outcome = said.supposed[1]
+    return supposed
+
+
+def together(outcomes: Sequence[Outcome], *, is_one_child: bool = False) -> Dated | Refusal | None:
     """All measured pictures as one reading on the latest of their days; None where none is.
 
     A refusal where they cannot be of one child, or one is too old to be carried to that day.
@@ -88,11 +137,12 @@ def together(outcomes: Sequence[Outcome]) -> Dated | Refusal | None:
             outcome.result.inseam,
             picture_day(outcome.shot.photo, outcome.task.stated, today=today)[0],
             outcome.task.child,
+            looks_of(outcome.shot.photo, outcome.result.observed.body),
         )
         for outcome in outcomes
         if isinstance(outcome.result, PhotoMeasurement)
     ]
-    return combined(readings) if readings else None
+    return combined(readings, is_one_child=is_one_child) if readings else None
 
 
 def asks_for_object(result: object) -> bool:
@@ -102,19 +152,18 @@ def asks_for_object(result: object) -> bool:
     )
 
 
-def _outcome(
-    place: int,
-    shot: Shot,
-    known: ObjectOfKnownSize | None,
-    child: Child,
-    before_each: Callable[[int, Shot], None],
-) -> Outcome:
+def _asked(
+    shot: Shot, known: ObjectOfKnownSize | None, child: Child, *, use_child: bool
+) -> PhotoTask | Outcome:
+    """What is to be asked of a picture; its outcome where that is known already."""
     said = said_of(shot)
     known, child = said.known_object or known, said.child or child
     today = dt.date.today()
     stated = _stated(shot)
     on, _ = picture_day(shot.photo, stated, today=today)
-    search = PhotoTask(_SEARCH, stated, child_on(child, stated_on=today, on=on))
+    search = PhotoTask(
+        _SEARCH, stated, child_on(child, stated_on=today, on=on), use_child=use_child
+    )
     points = None if known is None else marked_points(shot, known)
     if known is not None and points is not None and len(points) < known.least_points:
         return Outcome(shot, search, _NOT_MARKED)
@@ -122,9 +171,10 @@ def _outcome(
         task = search if known is None else replace(search, reference=known.request(points))
     except InputError as error:
         return Outcome(shot, search, error)
+    if said.supposed is not None and said.supposed[0] == task:
+        said.answer = said.supposed
     if said.answer is None or said.answer[0] != task:
-        before_each(place, shot)
-        said.answer = task, _answer(shot, task)
+        return task
     outcome: Outcome = said.answer[1]
     return outcome
 
@@ -141,9 +191,18 @@ def _stated(shot: Shot) -> Stated:
     )
 
 
-def _answer(shot: Shot, task: PhotoTask) -> Outcome:
-    with _ONE_A_CORE:
-        try:
-            return Outcome(shot, task, measure_photo(shot.photo, task, pose=session_pose()))
-        except InputError as error:
-            return Outcome(shot, task, error)
+def _result(
+    turns: Turns,
+    job: Job[tuple[Body | None, PhotoMeasurement | Refusal]],
+    photo: Photo,
+    tell: Callable[[int], object] | None = None,
+) -> PhotoMeasurement | Refusal | InputError:
+    try:
+        body, result = turns.outcome(job, tell=tell)
+    except InputError as error:
+        return error
+    except WorkStoppedError:
+        return _STOPPED
+    session_pose().know(photo, body)
+    # One copy of the picture is enough.
+    return replace(result, photo=photo) if isinstance(result, PhotoMeasurement) else result

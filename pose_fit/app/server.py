@@ -15,6 +15,7 @@ from starlette.routing import Route
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from streamlit.starlette import App
 
+from pose_fit.app.turns import workers_running
 from pose_fit.app.visits import BROWSER_COOKIE
 
 __all__ = ["HOSTS_VARIABLE", "MIDDLEWARE", "ROUTES", "Guard", "allowed_hosts", "app", "host_of"]
@@ -133,4 +134,9 @@ async def _icon(_request: Request) -> Response:
 MIDDLEWARE: Final = (Middleware(Guard, hosts=allowed_hosts(os.environ.get(HOSTS_VARIABLE, ""))),)
 ROUTES: Final = (Route("/favicon.ico", _icon), Route("/favicon.png", _icon))
 
-app = App(Path(__file__).with_name("entry.py"), middleware=MIDDLEWARE, routes=ROUTES)
+app = App(
+    Path(__file__).with_name("entry.py"),
+    middleware=MIDDLEWARE,
+    routes=ROUTES,
+    lifespan=workers_running,
+)

@@ -8,13 +8,11 @@ import streamlit as st
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.known_object import ObjectOfKnownSize
-from pose_fit.body.body import Body, PoseModel
 from pose_fit.photo.photo import Photo, Place
 from pose_fit.task.stated import NOTHING_STATED, Stated
 
 __all__ = [
     "FIELD",
-    "BodyOnce",
     "Fields",
     "Points",
     "SaidOfShot",
@@ -59,8 +57,8 @@ class SaidOfShot:
         The child of a sample picture, of which everything is known; None for one's own.
     moves, points
         Joints, crotch and floor put right, by mark; points marked, by what they mark.
-    answer
-        What was asked last, and what came of it.
+    answer, supposed
+        What was asked last, and what came of it; the same, were both heels down.
     shown
         That result, and its picture with marks as the page shows it.
     """
@@ -72,30 +70,8 @@ class SaidOfShot:
     moves: dict[Any, Place] = field(default_factory=dict)
     points: dict[str, Points] = field(default_factory=dict)
     answer: tuple[Any, Any] | None = None
+    supposed: tuple[Any, Any] | None = None
     shown: tuple[Any, str] | None = None
-
-
-class BodyOnce:
-    """A pose model that looks at each photo of the session once."""
-
-    def __init__(self, model: PoseModel) -> None:
-        self._model = model
-        self._found: dict[int, tuple[Photo, Body | None]] = {}
-
-    def find(self, photo: Photo) -> Body | None:
-        """The person in the photo, from memory where it was looked at before."""
-        if id(photo) not in self._found:
-            # The photo is kept with its body, so that its id stays its own.
-            self._found[id(photo)] = photo, self._model.find(photo)
-        return self._found[id(photo)][1]
-
-    def know(self, photo: Photo, body: Body) -> None:
-        """Take it as known who is in the photo."""
-        self._found[id(photo)] = photo, body
-
-    def forget(self, photo: Photo) -> None:
-        """Drop a photo and what was found in it."""
-        self._found.pop(id(photo), None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,20 +1,30 @@
-"""The pose model: loaded once a process, each photo looked at once a session."""
+"""The pose model of a session: workers look, each photo is looked at once."""
 
-import streamlit as st
+from pose_fit.app.session import remembered
+from pose_fit.app.turns import in_turn
+from pose_fit.app.worker_jobs import Looked, find_body
+from pose_fit.body.body import Body
+from pose_fit.body.body_once import BodyOnce
+from pose_fit.photo.photo import Photo
 
-from pose_fit.app.session import BodyOnce, remembered
-from pose_fit.body.body import PoseModel
-
-__all__ = ["session_pose"]
+__all__ = ["looked_at", "session_pose"]
 
 
-@st.cache_resource(show_spinner=False)
-def _shared_pose() -> PoseModel:
-    from pose_fit.body.mediapipe_pose import pose_model
+class _WorkersPose:
+    """The pose model of the worker processes; this process loads none."""
 
-    return pose_model()
+    def find(self, photo: Photo) -> Body | None:
+        """The person in the photo."""
+        return in_turn(find_body, photo)
 
 
 def session_pose() -> BodyOnce:
     """The pose model of this session."""
-    return remembered("pose", lambda: BodyOnce(_shared_pose()))
+    return remembered("pose", lambda: BodyOnce(_WorkersPose()))
+
+
+def looked_at(photo: Photo) -> Looked:
+    """A photo with what this session knows of it, for a worker."""
+    pose = session_pose()
+    knows = pose.knows(photo)
+    return Looked(photo, pose.find(photo) if knows else None, knows)

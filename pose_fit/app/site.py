@@ -5,6 +5,8 @@ import streamlit as st
 from pose_fit.app.family.case_status import GO_MEASURE, case_status_page
 from pose_fit.app.family.gift_page import gift_page
 from pose_fit.app.family.parent_page import parent_page
+from pose_fit.app.family.shared_page import PATH as SHARED_PATH
+from pose_fit.app.family.shared_page import shared_page
 from pose_fit.app.session import keep_fields
 from pose_fit.app.shop.staff_page import staff_page
 from pose_fit.app.style import use_style
@@ -37,7 +39,8 @@ def run() -> None:
         st.Page(case_status_page, title=say.my_case, url_path="case"),
         st.Page(staff_page, title=say.shop, url_path="shop"),
     )
-    page = st.navigation(pages, position="hidden")
+    shared = st.Page(shared_page, title=say.title, url_path=SHARED_PATH)
+    page = st.navigation([*pages, shared], position="hidden")
     if st.session_state.pop(GO_MEASURE, False):
         st.switch_page(pages[0])
     try:

@@ -63,11 +63,10 @@ def html_table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
     )
 
 
-def drawing(svg: str, *, alt: str, max_width_px: int = 560) -> None:
+def drawing(svg: str, *, alt: str) -> None:
     """Show an SVG drawing; as a picture of its own its names cannot clash with the page's."""
     st.html(
-        f'<img class="pf-drawing" style="max-width:{max_width_px}px" alt="{raw(alt)}"'
-        f' src="{svg_source(svg)}">'
+        f'<img class="pf-drawing" style="max-width:560px" alt="{raw(alt)}" src="{svg_source(svg)}">'
     )
 
 
@@ -81,9 +80,9 @@ def svg_source(svg: str) -> str:
     return f"data:image/svg+xml;base64,{base64.b64encode(svg.encode()).decode()}"
 
 
-def picture(image: Image.Image, *, alt: str, longest_px: int = 1000) -> None:
+def picture(image: Image.Image, *, alt: str) -> None:
     """Show a picture inside the page itself, so that no link to it exists."""
-    source = jpeg_source(image, longest_px=longest_px)
+    source = jpeg_source(image, longest_px=1000)
     st.html(f'<img class="pf-picture" alt="{raw(alt)}" src="{source}">')
 
 

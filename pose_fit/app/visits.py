@@ -17,6 +17,7 @@ from typing import Any, Final
 import streamlit as st
 
 from pose_fit.app.session import FIELD
+from pose_fit.app.shares import Share, take_back
 
 __all__ = ["BROWSER_COOKIE", "browser_secret", "forget_visit", "keep_visit", "resume_visit"]
 
@@ -111,6 +112,8 @@ def forget_visit() -> None:
     key = _key(state[_TOKEN]) if _TOKEN in state else None
     if key is not None:
         _visits().forget(key)
+    if isinstance(made := state.get("sent.share"), Share):
+        take_back(made)
     for name in list(state):
         del state[name]
     st.query_params.clear()

@@ -8,7 +8,7 @@ from pose_fit.batch.job import Job
 from pose_fit.files.csv_table import safe_cell
 from pose_fit.fit.choice import NoneFits, choose
 from pose_fit.fit.words import choice_text
-from pose_fit.growth.picture_day import Dated
+from pose_fit.growth.dated_readings import Dated
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.report.asks import terminal_remedies

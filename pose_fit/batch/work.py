@@ -5,7 +5,7 @@ import datetime as dt
 from pose_fit.batch.job import Job
 from pose_fit.batch.row import Row, failed_row, measured_row, refused_row
 from pose_fit.errors import InputError, PhotoFileError
-from pose_fit.growth.picture_day import Dated, picture_day
+from pose_fit.growth.dated_readings import Dated, picture_day
 from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["measure_job"]

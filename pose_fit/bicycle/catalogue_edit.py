@@ -8,7 +8,7 @@ from typing import Final
 
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.errors import CatalogueError
-from pose_fit.files.csv_table import LENGTH_UNITS
+from pose_fit.files.csv_table import LENGTH_UNITS, separator_of
 
 __all__ = ["change_words", "headers_of", "with_cell", "with_measured_standover"]
 
@@ -109,10 +109,9 @@ def _told(names: Sequence[str]) -> str:
 
 
 def _rows(text: str) -> tuple[list[list[str]], str]:
-    """Rows and the separator, as :mod:`pose_fit.files.csv_table` tells it."""
+    """Rows and the separator."""
     text = text.removeprefix("\ufeff")
-    header = text.lstrip("\r\n").partition("\n")[0]
-    delimiter = max(",;\t", key=header.count)
+    delimiter = separator_of(text)
     rows = [row for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) if row]
     return rows, delimiter
 

@@ -150,6 +150,11 @@ class Tyre:
         return 2 * math.hypot(_WIDTH_SD_MM, spread_mm)
 
     @property
+    def likeliest(self) -> "Tyre":
+        """The tyre itself."""
+        return self
+
+    @property
     def iso_code(self) -> str:
         """ISO 5775 code, such as ``47-507``."""
         return f"{self.width_mm:.0f}-{self.bead_seat_mm:.0f}"
@@ -170,6 +175,11 @@ class AmbiguousMarking:
         if len({tyre.bead_seat_mm for tyre in self.candidates}) < 2:
             raise ValueError("an ambiguous marking needs at least two bead seats")
 
+    @property
+    def likeliest(self) -> Tyre:
+        """The commonest: enough for a picture, where sizes of one name differ by a finger's breadth."""
+        return self.candidates[0]
+
     def __bool__(self) -> bool:
         return False
 
@@ -178,7 +188,7 @@ class AmbiguousMarking:
         return (
             f"{self.marking!r} is the name of rims with a bead seat of {seats} mm, which do not"
             f" interchange; read the other code on the sidewall, such as"
-            f" {self.candidates[0].iso_code} (width-bead seat)"
+            f" {self.likeliest.iso_code} (width-bead seat)"
         )
 
 

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
+from pose_fit.card.card_texts import CARD_TEXTS, CardLanguage
 from pose_fit.errors import InputError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import Unit
@@ -141,6 +142,10 @@ class FitCard:
         Name and address of the shop; may be empty.
     unit
         The unit that stands first.
+    language
+        In which the card speaks; the texts given are in it.
+    notes
+        What makes the inseam less sure than usual; None for the inseam's own warnings.
     """
 
     made_on: dt.date
@@ -153,6 +158,8 @@ class FitCard:
     checked: str = ""
     shop: str = ""
     unit: Unit = "in"
+    language: CardLanguage = "en"
+    notes: tuple[str, ...] | None = None
 
     def __post_init__(self) -> None:
         for name in ("measured", "label", "checked", "shop"):
@@ -173,7 +180,10 @@ class FitCard:
     @property
     def warnings(self) -> tuple[str, ...]:
         """What makes the inseam less sure than usual, as much as there is room for."""
-        all_warnings = tuple(_one_line(warning.message) for warning in self.inseam.warnings)
-        kept = within(all_warnings, WARNINGS_LENGTH)
-        left = len(all_warnings) - len(kept)
-        return (*kept, f"And {left} more, not shown here.") if left else kept
+        told = self.notes
+        if told is None:
+            told = tuple(warning.message for warning in self.inseam.warnings)
+        kept = within(tuple(map(_one_line, told)), WARNINGS_LENGTH)
+        left = len(told) - len(kept)
+        more = CARD_TEXTS[self.language].more_notes.format(count=left)
+        return (*kept, more) if left else kept

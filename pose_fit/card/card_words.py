@@ -1,51 +1,23 @@
-"""The card's own words."""
+"""Dates, lengths and intervals as the card writes them."""
 
 import datetime as dt
 import re
 from typing import Final
 
-from pose_fit.fit.words import GENERAL_CAUTIONS
+from pose_fit.card.card_texts import CARD_TEXTS, CardLanguage
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import Unit, both_units
 
-__all__ = [
-    "ADVICE_TITLE",
-    "BICYCLES_TITLE",
-    "CARD_TITLE",
-    "CAUTIONS",
-    "CAUTIONS_TITLE",
-    "FOOTNOTE",
-    "INSEAM_IS",
-    "date_text",
-    "interval_text",
-    "result_texts",
-    "unbroken",
-]
-
-CARD_TITLE: Final = "Fit card"
-INSEAM_IS: Final = "Inseam: floor to crotch, barefoot, standing straight"
-BICYCLES_TITLE: Final = "The bicycles, best first"
-ADVICE_TITLE: Final = "What to do next"
-CAUTIONS_TITLE: Final = "Before the first ride"
-
-FOOTNOTE: Final = (
-    "This card holds nothing about the child but what was measured and what you typed."
-)
-
-CAUTIONS: Final = GENERAL_CAUTIONS
-
-_MONTHS: Final = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
-)  # fmt: skip
+__all__ = ["date_text", "interval_text", "result_texts", "unbroken"]
 
 #: The blank between a number and its unit.
 _BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=(?:in|cm|mm)\b)")
 
 
-def date_text(day: dt.date) -> str:
-    """``2 March 2026``: no order of numbers to mistake, in English whatever the machine speaks."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+def date_text(day: dt.date, language: CardLanguage = "en") -> str:
+    """``2 March 2026``: no order of numbers to mistake, whatever the machine speaks."""
+    say = CARD_TEXTS[language]
+    return say.date.format(day=day.day, month=say.months[day.month - 1], year=day.year)
 
 
 def result_texts(inseam: Inseam, unit: Unit) -> tuple[str, str]:
@@ -54,10 +26,10 @@ def result_texts(inseam: Inseam, unit: Unit) -> tuple[str, str]:
     return first, second.rstrip(")")
 
 
-def interval_text(inseam: Inseam, unit: Unit) -> str:
+def interval_text(inseam: Inseam, unit: Unit, language: CardLanguage = "en") -> str:
     """The 95 % interval in words."""
     low, high = (both_units(end_mm, unit) for end_mm in inseam.interval95_mm)
-    return f"19 times in 20 (95 %) it lies between {low} and {high}."
+    return CARD_TEXTS[language].interval.format(low=low, high=high)
 
 
 def unbroken(text: str) -> str:

@@ -1,7 +1,8 @@
 """A fit card from what the engine worked out."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
 from typing import Final
 
 from pose_fit.card.card import (
@@ -15,65 +16,83 @@ from pose_fit.card.card import (
     Standing,
     within,
 )
+from pose_fit.card.card_texts import CARD_TEXTS, CardLanguage
+from pose_fit.card.spanish import choice_es, reason_es, settle_es, to_do_es
 from pose_fit.drawing.bicycle_svg import bicycle_svg
+from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.errors import InputError
 from pose_fit.fit.choice import choose, rank
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import Shown
-from pose_fit.fit.words import cautions, choice_text, headline, reasons, settle_text
-from pose_fit.inseam.inseam import Inseam, Method
+from pose_fit.fit.words import cautions, choice_text, reasons, settle_text
+from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import Unit, both_units
-from pose_fit.refusal import Refusal
+from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["MEASURED_WORDS", "card_bicycle", "card_drawing", "fit_card"]
+__all__ = ["SayNotice", "card_bicycle", "card_drawing", "fit_card"]
+
+_NOTHING: Final[Mapping[str, str]] = MappingProxyType({})
 
 #: What is shown on a bicycle that is surely not for this child.
 _LEAVE: Final[tuple[Shown, ...]] = ("touching", "too big", "outgrown")
 
-#: How an inseam was measured, for a parent, where no better text is given.
-MEASURED_WORDS: Final[dict[Method, str]] = {
-    "photo": "From a photo, with an object of known size in it.",
-    "tape": "With a tape, from the floor to a book between the legs.",
-    "trousers": "From a pair of trousers that fits: a rough reading.",
-    "lift": "From lifting a bicycle until its top tube touched.",
-    "stature": "Guessed from the child’s height: a rough reading.",
-    "age": "Guessed from the child’s age: a very rough reading.",
-    "combined": "From several readings together, each weighted by how sure it is.",
-    "stated": "Stated by the fitter.",
-}
+#: Says a notice of the library in the card's language.
+SayNotice = Callable[[Notice], str]
 
 
-def card_bicycle(fit: Fit, *, unit: Unit = "in") -> CardBicycle:
+def _own_words(notice: Notice) -> str:
+    return notice.message
+
+
+def card_bicycle(
+    fit: Fit,
+    *,
+    unit: Unit = "in",
+    language: CardLanguage = "en",
+    say_notice: SayNotice = _own_words,
+    lasts: str = "",
+) -> CardBicycle:
     """One bicycle as it stands on the card."""
+    say = CARD_TEXTS[language]
     sure = fit.recommended and not fit.unsure
     standing: Standing = "try" if sure else ("leave" if fit.shown in _LEAVE else "check")
-    unlike = ", not certain" if fit.recommended and fit.unsure else ""
-    shown_cautions = tuple(notice.message for notice in cautions(fit))
+    shown_cautions = tuple(say_notice(notice) for notice in cautions(fit))
     # Where there is no room for all, the last reasons go, never a caution.
-    room = BICYCLE_LENGTH - sum(len(caution) for caution in shown_cautions)
-    stock = "not in stock; " if fit.bicycle.in_stock is False else ""
+    room = BICYCLE_LENGTH - sum(len(caution) for caution in shown_cautions) - len(lasts)
+    word = DRAWING_TEXTS[language].headlines[fit.shown]
+    to_do = fit.to_do if language == "en" else to_do_es(fit)
+    out_of_stock = fit.bicycle.in_stock is False
+    told = [lasts] if lasts else []
     return CardBicycle(
         name=_shortened(fit.bicycle.name),
         standing=standing,
-        headline=f"{headline(fit)}{unlike}",
-        to_do=f"{stock}{fit.to_do}",
-        reasons=within([notice.message for notice in reasons(fit, unit=unit)], room),
+        headline=say.not_certain.format(word=word) if fit.recommended and fit.unsure else word,
+        to_do=say.not_in_stock.format(to_do=to_do) if out_of_stock else to_do,
+        reasons=(*told, *within(_reasons(fit, unit, language), room)),
         cautions=shown_cautions,
     )
 
 
-def card_drawing(fit: Fit, *, unit: Unit = "in") -> CardDrawing | None:
+def _reasons(fit: Fit, unit: Unit, language: CardLanguage) -> list[str]:
+    found = reasons(fit, unit=unit)
+    if language == "en":
+        return [notice.message for notice in found]
+    return [reason_es(fit, notice.code, unit=unit) for notice in found]
+
+
+def card_drawing(
+    fit: Fit, *, unit: Unit = "in", language: CardLanguage = "en"
+) -> CardDrawing | None:
     """The child standing over this bicycle, or pushing it; None where it cannot be drawn."""
-    svg = bicycle_svg(fit, unit=unit)
+    say, texts = CARD_TEXTS[language], DRAWING_TEXTS[language]
+    svg = bicycle_svg(fit, unit=unit, texts=texts)
     if isinstance(svg, Refusal):
         return None
-    name, how = _shortened(fit.bicycle.name), "standing over" if fit.bicycle.pedals else "pushing"
-    return CardDrawing(
-        svg,
-        name,
-        f"Drawing to scale: a child with an inseam of {both_units(fit.inseam.mean_mm, unit)}"
-        f" {how} {name}. {headline(fit)}.",
-    )
+    name = _shortened(fit.bicycle.name)
+    words = say.standing if fit.bicycle.pedals else say.pushing
+    length = both_units(fit.inseam.mean_mm, unit)
+    description = words.format(length=length, name=name, word=texts.headlines[fit.shown])
+    return CardDrawing(svg, name, description)
 
 
 def fit_card(
@@ -81,11 +100,13 @@ def fit_card(
     fits: Sequence[Fit],
     *,
     made_on: dt.date,
-    measured: str = "",
     label: str = "",
     checked: str = "",
     shop: str = "",
     unit: Unit = "in",
+    language: CardLanguage = "en",
+    say_notice: SayNotice = _own_words,
+    lasts: Mapping[str, str] = _NOTHING,
 ) -> FitCard:
     """A card with the best of the bicycles judged, the choice among all, and a drawing of the best.
 
@@ -95,9 +116,11 @@ def fit_card(
         What the bicycles were judged with.
     fits
         Judgements from :func:`pose_fit.fit.judge.judge`; may be empty.
-    measured
-        How it was measured; by default what :data:`MEASURED_WORDS` says of the method.
-    made_on, label, checked, shop, unit
+    say_notice
+        Says a warning or caution in the card's language; by default in the library's own.
+    lasts
+        How long a bicycle will last, one sentence, by its name.
+    made_on, label, checked, shop, unit, language
         As in :class:`FitCard`.
 
     Raises
@@ -105,30 +128,56 @@ def fit_card(
     InputError
         A bicycle was judged with another inseam.
     """
+    _check_judged_with(inseam, fits)
+    shown = rank(fits)[:MOST_BICYCLES]
+    return FitCard(
+        made_on=made_on,
+        inseam=inseam,
+        measured=CARD_TEXTS[language].methods[inseam.method],
+        bicycles=tuple(
+            card_bicycle(
+                fit,
+                unit=unit,
+                language=language,
+                say_notice=say_notice,
+                lasts=lasts.get(fit.bicycle.name, ""),
+            )
+            for fit in shown
+        ),
+        label=label,
+        advice=within(_advice(inseam, fits, shown, unit, language), ADVICE_LENGTH),
+        drawing=card_drawing(shown[0], unit=unit, language=language) if shown else None,
+        checked=checked,
+        shop=shop,
+        unit=unit,
+        language=language,
+        notes=tuple(say_notice(warning) for warning in inseam.warnings),
+    )
+
+
+def _check_judged_with(inseam: Inseam, fits: Sequence[Fit]) -> None:
     for fit in fits:
         if fit.inseam != inseam:
             raise InputError(
                 f"fit card: wanted bicycles judged with this inseam, {inseam.mean_mm:.1f} mm,"
                 f" found {fit.bicycle.name} judged with {fit.inseam.mean_mm:.1f} mm"
             )
-    shown = rank(fits)[:MOST_BICYCLES]
-    advice = list(inseam.retake[:2])
-    if shown:
-        advice.insert(0, choice_text(choose(fits), unit=unit))
-        if shown[0].recommended and shown[0].unsure:
-            advice.insert(1, settle_text(shown[0]))
-    return FitCard(
-        made_on=made_on,
-        inseam=inseam,
-        measured=measured or MEASURED_WORDS[inseam.method],
-        bicycles=tuple(card_bicycle(fit, unit=unit) for fit in shown),
-        label=label,
-        advice=within(advice, ADVICE_LENGTH),
-        drawing=card_drawing(shown[0], unit=unit) if shown else None,
-        checked=checked,
-        shop=shop,
-        unit=unit,
-    )
+
+
+def _advice(
+    inseam: Inseam, fits: Sequence[Fit], shown: Sequence[Fit], unit: Unit, language: CardLanguage
+) -> list[str]:
+    # The library's advice for a better picture is English.
+    advice = list(inseam.retake[:2]) if language == "en" else []
+    if not shown:
+        return advice
+    choice, first = choose(fits), shown[0]
+    unsure = first.recommended and first.unsure
+    if language == "en":
+        told = [choice_text(choice, unit=unit)] + ([settle_text(first)] if unsure else [])
+    else:
+        told = [choice_es(choice, unit=unit)] + ([settle_es(first)] if unsure else [])
+    return told + advice
 
 
 def _shortened(name: str) -> str:

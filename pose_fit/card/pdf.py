@@ -9,7 +9,8 @@ from reportlab.lib.pagesizes import A4, letter
 from reportlab.pdfgen.canvas import Canvas
 
 from pose_fit.card.card import FitCard
-from pose_fit.card.card_words import CARD_TITLE, FOOTNOTE, date_text
+from pose_fit.card.card_texts import CARD_TEXTS
+from pose_fit.card.card_words import date_text
 from pose_fit.card.palette import BAND, LINE, PAPER, QUIET
 from pose_fit.card.pdf_blocks import BicycleGrid, Block, Panels
 from pose_fit.card.pdf_result import Result, placed_drawing
@@ -25,6 +26,7 @@ _PAPERS: Final[dict[CardPaper, tuple[float, float]]] = {"letter": letter, "a4": 
 _MARGIN: Final = 34.0
 _BAND_HEIGHT: Final = 62.0
 _GAP: Final = 13.0
+_DATE_WIDTH: Final = 150.0
 #: Type sizes in points, tried from the largest until the page holds everything. Texts of usual
 #: length stay above 7; only pages full of the longest texts and widest letters go below.
 _SIZES: Final = tuple(11.5 - 0.25 * step for step in range(33))
@@ -67,7 +69,7 @@ def card_pdf(card: FitCard, *, paper: CardPaper = "letter") -> bytes:
 def _blocks(card: FitCard, drawing: Any, size: float, drawing_height: float) -> list[Block]:
     blocks: list[Block] = [Result(card, drawing, size, drawing_height)]
     if card.bicycles:
-        blocks.append(BicycleGrid(card.bicycles, size))
+        blocks.append(BicycleGrid(card.bicycles, CARD_TEXTS[card.language], size))
     blocks.append(Panels(card, size))
     return blocks
 
@@ -81,7 +83,7 @@ def _footer(card: FitCard) -> Stack:
     if card.checked or card.shop:
         runs = [Run(card.checked, bold=True), Run("   " if card.checked else ""), Run(card.shop)]
         parts.append(paragraph(runs, size=8.5))
-    parts.append(line_text(FOOTNOTE, size=7.5, ink=QUIET))
+    parts.append(line_text(CARD_TEXTS[card.language].footnote, size=7.5, ink=QUIET))
     return Stack(tuple(parts), 2)
 
 
@@ -95,8 +97,8 @@ def _drawn(
 ) -> bytes:
     buffer = io.BytesIO()
     # "invariant": the same card gives the same file, and the file names no machine and no time.
-    canvas = Canvas(buffer, pagesize=(width, height), invariant=True, lang="en")
-    canvas.setTitle(CARD_TITLE)
+    canvas = Canvas(buffer, pagesize=(width, height), invariant=True, lang=card.language)
+    canvas.setTitle(CARD_TEXTS[card.language].title)
     inner = width - 2 * _MARGIN
     _draw_band(canvas, card, width, height)
     top = height - _BAND_HEIGHT - _GAP - air
@@ -126,12 +128,14 @@ def _draw_band(canvas: Any, card: FitCard, width: float, height: float) -> None:
         reach = 8.0 if number % 5 == 0 else 4.5
         canvas.line(number * 7.2, foot, number * 7.2, foot + reach)
     middle = foot + _BAND_HEIGHT * 0.57
-    title = Stack((line_text(CARD_TITLE, size=23, bold=True, ink=PAPER),), 0)
+    words = CARD_TEXTS[card.language].title
+    title = Stack((line_text(words, size=23, bold=True, ink=PAPER),), 0)
     title.draw(canvas, _MARGIN, middle + 15, 130)
-    date = Stack((paragraph([Run(date_text(card.made_on), ink=PAPER)], size=11, right=True),), 0)
-    date.draw(canvas, width - _MARGIN - 110, middle + 8, 110)
+    made_on = Run(date_text(card.made_on, card.language), ink=PAPER)
+    date = Stack((paragraph([made_on], size=11, right=True),), 0)
+    date.draw(canvas, width - _MARGIN - _DATE_WIDTH, middle + 8, _DATE_WIDTH)
     if card.label:
-        label_width = width - 2 * _MARGIN - 120 - 120
+        label_width = width - 2 * _MARGIN - 120 - _DATE_WIDTH - 10
         for size in (15.0, 12.0, 9.5, 8.0, 6.5, 5.0):
             label = Stack((line_text(card.label, size=size, bold=True, ink=PAPER),), 0)
             if label.height(label_width) <= 40:

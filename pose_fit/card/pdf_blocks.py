@@ -6,12 +6,7 @@ from typing import Any, Final, Protocol
 from reportlab.lib.colors import HexColor
 
 from pose_fit.card.card import CardBicycle, FitCard, Standing
-from pose_fit.card.card_words import (
-    ADVICE_TITLE,
-    BICYCLES_TITLE,
-    CAUTIONS,
-    CAUTIONS_TITLE,
-)
+from pose_fit.card.card_texts import CARD_TEXTS, CardTexts
 from pose_fit.card.palette import INK, LINE, PAPER, QUIET, STANDING_INK, WASH
 from pose_fit.card.pdf_text import Run, Stack, line_text, paragraph
 
@@ -39,6 +34,7 @@ class _BicyclePanel:
     """One bicycle: sign, name, what is said of it, what to do, reasons, cautions."""
 
     bicycle: CardBicycle
+    say: CardTexts
     size: float
 
     @property
@@ -65,7 +61,7 @@ class _BicyclePanel:
         if bicycle.reasons:
             parts.append(line_text(" ".join(bicycle.reasons), size=size * 0.93))
         if bicycle.cautions:
-            runs = [Run("Caution: ", bold=True), Run(" ".join(bicycle.cautions), ink=QUIET)]
+            runs = [Run(self.say.caution, bold=True), Run(" ".join(bicycle.cautions), ink=QUIET)]
             parts.append(paragraph(runs, size=size * 0.88))
         return Stack(tuple(parts), gap=size * 0.15)
 
@@ -144,10 +140,11 @@ class BicycleGrid:
     """The bicycles under their title, row by row, the best first."""
 
     bicycles: tuple[CardBicycle, ...]
+    say: CardTexts
     size: float
 
     def _title(self) -> Stack:
-        return Stack((line_text(BICYCLES_TITLE, size=self.size * 1.3, bold=True),), 0)
+        return Stack((line_text(self.say.bicycles, size=self.size * 1.3, bold=True),), 0)
 
     def _columns(self) -> int:
         return 1 if len(self.bicycles) < _TWO_COLUMNS else 2
@@ -155,7 +152,7 @@ class BicycleGrid:
     def _rows(self, width: float) -> tuple[float, list[tuple[list[_BicyclePanel], float]]]:
         columns = self._columns()
         column = (width - _GUTTER * (columns - 1)) / columns
-        panels = [_BicyclePanel(bicycle, self.size) for bicycle in self.bicycles]
+        panels = [_BicyclePanel(bicycle, self.say, self.size) for bicycle in self.bicycles]
         rows = [panels[start : start + columns] for start in range(0, len(panels), columns)]
         return column, [(row, max(panel.height(column) for panel in row)) for row in rows]
 
@@ -197,7 +194,8 @@ class Panels:
         return self.size * 0.9
 
     def _advice(self) -> Stack:
-        title = line_text(ADVICE_TITLE, size=self.size * 1.15, bold=True)
+        say = CARD_TEXTS[self.card.language]
+        title = line_text(say.advice, size=self.size * 1.15, bold=True)
         lines = [
             paragraph([Run(f"{number}. ", bold=True), Run(text)], size=self.size * 0.93)
             for number, text in enumerate(self.card.advice, start=1)
@@ -205,8 +203,9 @@ class Panels:
         return Stack((title, *lines), self.size * 0.3)
 
     def _cautions(self) -> Stack:
-        title = line_text(CAUTIONS_TITLE, size=self.size * 1.15, bold=True)
-        lines = [line_text(text, size=self.size * 0.93) for text in CAUTIONS]
+        say = CARD_TEXTS[self.card.language]
+        title = line_text(say.cautions_title, size=self.size * 1.15, bold=True)
+        lines = [line_text(text, size=self.size * 0.93) for text in say.cautions]
         return Stack((title, *lines), self.size * 0.3)
 
     def _widths(self, width: float) -> tuple[float, float]:

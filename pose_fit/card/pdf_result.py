@@ -9,7 +9,8 @@ from reportlab.lib.colors import HexColor
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from pose_fit.card.card import FitCard
-from pose_fit.card.card_words import INSEAM_IS, interval_text, result_texts
+from pose_fit.card.card_texts import CARD_TEXTS
+from pose_fit.card.card_words import interval_text, result_texts
 from pose_fit.card.fonts import BOLD, DEJAVU, REGULAR, dejavu_path
 from pose_fit.card.palette import BAND, INK, LINE, QUIET, TAPE
 from pose_fit.card.pdf_text import Run, Stack, line_text, paragraph
@@ -59,13 +60,14 @@ class Result:
     drawing_height: float
 
     def _text(self) -> Stack:
-        card, size = self.card, self.size
+        card, size, say = self.card, self.size, CARD_TEXTS[self.card.language]
+        interval = interval_text(card.inseam, card.unit, card.language)
         parts = [
-            line_text(interval_text(card.inseam, card.unit), size=size * 1.05, bold=True),
-            paragraph([Run("How it was measured: ", bold=True), Run(card.measured)], size=size),
+            line_text(interval, size=size * 1.05, bold=True),
+            paragraph([Run(say.measured, bold=True), Run(card.measured)], size=size),
         ]
         parts += [
-            paragraph([Run("Note: ", bold=True), Run(warning, ink=QUIET)], size=size * 0.93)
+            paragraph([Run(say.note, bold=True), Run(warning, ink=QUIET)], size=size * 0.93)
             for warning in card.warnings
         ]
         return Stack(tuple(parts), size * 0.35)
@@ -81,7 +83,8 @@ class Result:
     def _caption(self) -> Stack:
         if self.card.drawing is None:
             return Stack((), 0)
-        runs = [Run(self.card.drawing.caption, bold=True), Run(", drawn to scale", ink=QUIET)]
+        to_scale = CARD_TEXTS[self.card.language].to_scale
+        runs = [Run(self.card.drawing.caption, bold=True), Run(to_scale, ink=QUIET)]
         return Stack((paragraph(runs, size=self.size * 0.88),), 0)
 
     def _number_height(self) -> float:
@@ -122,7 +125,7 @@ def _draw_number(canvas: Any, card: FitCard, left: float, top: float, size: floa
     first, second = result_texts(card.inseam, card.unit)
     canvas.setFillColor(HexColor(QUIET))
     canvas.setFont(REGULAR, size)
-    canvas.drawString(left, top - size, INSEAM_IS)
+    canvas.drawString(left, top - size, CARD_TEXTS[card.language].inseam_is)
     base, large = top - size * 5.2, size * 4.4
     canvas.setFillColor(HexColor(INK))
     canvas.setFont(BOLD, large)

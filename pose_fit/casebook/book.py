@@ -48,7 +48,7 @@ from pose_fit.casebook.rows import (
 from pose_fit.casebook.shop_settings import ShopSettings
 from pose_fit.casebook.shop_stock import Stock
 from pose_fit.casebook.staff_accounts import StaffAccounts
-from pose_fit.casebook.staff_visits import StaffVisits
+from pose_fit.casebook.staff_sign_ins import StaffSignIns
 from pose_fit.casebook.tables import CASES, DRAFTS, EVENTS, PICTURES
 from pose_fit.casebook.typed_text import NAME_LENGTH, needed_text
 from pose_fit.errors import CaseBookError
@@ -68,7 +68,7 @@ class CaseBook:
     ----------
     staff
         Accounts of those who may sign in.
-    visits
+    sign_ins
         Who is signed in at which browser.
     stock
         The shop's bicycles.
@@ -85,7 +85,7 @@ class CaseBook:
         self._database: Final = Database(where)
         self._clock: Final = clock
         self.staff: Final = StaffAccounts(self._database, clock=clock)
-        self.visits: Final = StaffVisits(self._database, clock=clock)
+        self.sign_ins: Final = StaffSignIns(self._database, clock=clock)
         self.stock: Final = Stock(self._database, clock=clock)
         self.settings: Final = ShopSettings(self._database, clock=clock)
         finish_erasing(self._database, at=clock())
@@ -199,21 +199,15 @@ class CaseBook:
                 current = needed_case(connection, case.case_id)
             else:
                 current = needed_case(connection, case.case_id, hold=True)
-                draft = _draft(case, action, by=by, at=at)
+                draft = Draft(
+                    case_id=case.case_id, based_on=case.version, by=by, kept_at=at, action=action
+                )
                 write_draft(connection, draft)
         if draft is not None:
             raise CaseConflict(current, draft)
         if isinstance(action, PictureRemoved):
             finish_erasing(self._database, at=at)
         return current
-
-    def keep_draft(self, case: Case, action: Action, *, by: str) -> Draft:
-        """Keep unfinished work on a case, one draft for each person and case."""
-        draft = _draft(case, action, by=_name(by), at=self._clock())
-        with self._database.writing() as connection:
-            needed_case(connection, case.case_id, hold=True)
-            write_draft(connection, draft)
-        return draft
 
     def draft(self, case_id: int, *, by: str) -> Draft | None:
         """The draft somebody left on a case, or None."""
@@ -359,7 +353,3 @@ def _kept(
             f"pictures: wanted none, or one for each of {len(photos)} photos, found {len(pictures)}"
         )
     return [kept_picture(picture) for picture in pictures]
-
-
-def _draft(case: Case, action: Action, *, by: str, at: dt.datetime) -> Draft:
-    return Draft(case_id=case.case_id, based_on=case.version, by=by, kept_at=at, action=action)

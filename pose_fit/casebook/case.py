@@ -21,10 +21,12 @@ __all__ = [
     "CaseContent",
     "CaseState",
     "Estimate",
+    "FamilyLanguage",
     "PhotoRecord",
     "PicturePoint",
 ]
 
+FamilyLanguage = Literal["en", "es"]
 CaseState = Literal["waiting", "photo_asked", "accepted", "overridden"]
 STATES: Final[tuple[CaseState, ...]] = get_args(CaseState)
 
@@ -98,6 +100,8 @@ class CaseContent:
         Day for which the bicycle is wanted (a gift), or None for now.
     shop_tape
         What the tape said when the child stood in the shop; None where it did not yet.
+    language
+        In which the family reads: its letters and its fit card speak it.
     child_code
         By which the family lets its child's cases be joined; empty where it does not.
     decision
@@ -111,6 +115,7 @@ class CaseContent:
     photos: tuple[PhotoRecord, ...] = ()
     needed_on: dt.date | None = None
     shop_tape: ShopTape | None = None
+    language: FamilyLanguage = "en"
     child_code: str = ""
     decision: Decision | None = None
 

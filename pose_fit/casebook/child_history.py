@@ -5,12 +5,12 @@ from collections.abc import Iterable
 
 from pose_fit.casebook.case import Case
 from pose_fit.errors import PersonError
-from pose_fit.growth.age import age_range, shifted_age
+from pose_fit.growth.age import AgeRange, age_range, shifted_age
 from pose_fit.growth.forecast import GrowthForecast
 from pose_fit.growth.history import DatedInseam, forecast_from_history
 from pose_fit.inseam.inseam import Inseam
 
-__all__ = ["growth_line", "measured_inseams"]
+__all__ = ["forecast_for", "growth_line", "measured_inseams"]
 
 
 def measured_inseams(cases: Iterable[Case]) -> tuple[DatedInseam, ...]:
@@ -26,6 +26,21 @@ def measured_inseams(cases: Iterable[Case]) -> tuple[DatedInseam, ...]:
     return tuple(sorted(found, key=lambda each: each.day))
 
 
+def forecast_for(case: Case, cases_of_child: Iterable[Case], on: dt.date) -> GrowthForecast:
+    """Forecast of a case's child from a day on, or from its newest measurement where that is later.
+
+    From all cases that the family joined, else from this one alone.
+
+    Raises
+    ------
+    PersonError
+        As :func:`growth_line`.
+    """
+    cases = tuple(cases_of_child) or (case,)
+    days = [each.day for each in measured_inseams(cases)]
+    return growth_line(cases, on=max([on, *days]))
+
+
 def growth_line(cases: Iterable[Case], *, on: dt.date) -> GrowthForecast:
     """Forecast from all cases of one child, from a day on.
 
@@ -37,7 +52,8 @@ def growth_line(cases: Iterable[Case], *, on: dt.date) -> GrowthForecast:
         No case with an inseam, or an age outside 2 to 18 y.
     """
     told = list(cases)
-    ages = sex = None
+    ages: AgeRange | None = None
+    sex = None
     for case in told:
         child = case.content.child
         sex = child.sex or sex

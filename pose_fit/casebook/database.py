@@ -163,7 +163,11 @@ def _make_private_file(path: str) -> None:
     if path in ("", ":memory:") or path.startswith("file:"):
         raise CaseBookError(f"case book: wanted the path of a file, found {path!r}")
     try:
-        os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))
+        # A file that is there is left alone: to open and close it here would take away the locks
+        # of this process's other connections (fcntl), and another process would take its log.
+        os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
+    except FileExistsError:
+        return
     except OSError as fault:
         raise CaseBookError(f"the case book {path} cannot be used: {fault.strerror}") from fault
 

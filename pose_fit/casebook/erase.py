@@ -42,15 +42,12 @@ class Erasure:
     ----------
     case_ids
         Cases that are gone; numbers that named no case are left out.
-    cleaned
-        True where the files behind the database hold nothing of them any more, as far as the
-        book can reach.
     remnant
-        Where not: why, and what happens next. Empty otherwise.
+        Why the files behind the database may still hold something of them, and what happens
+        next. Empty where they hold nothing any more, as far as the book can reach.
     """
 
     case_ids: tuple[int, ...]
-    cleaned: bool
     remnant: str = ""
 
 
@@ -66,7 +63,7 @@ def erase(database: Database, case_ids: Sequence[int], *, by: str, at: dt.dateti
             connection.execute(CASES.delete().where(CASES.c.case_id.in_(found)))
             note_erasure(connection, found, "case", by=by, at=at)
     remnant = finish_erasing(database, at=at)
-    return Erasure(case_ids=tuple(sorted(found)), cleaned=not remnant, remnant=remnant)
+    return Erasure(case_ids=tuple(sorted(found)), remnant=remnant)
 
 
 def note_erasure(

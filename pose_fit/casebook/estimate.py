@@ -8,7 +8,7 @@ from pose_fit.casebook.case import Case, CaseContent, Estimate, PhotoRecord
 from pose_fit.casebook.clue import RemarkClue
 from pose_fit.errors import PersonError
 from pose_fit.growth.age import AgeRange, age_range, shifted_age
-from pose_fit.growth.season import GROWTH_SOURCE, inseam_on
+from pose_fit.growth.inseam_on_day import GROWTH_SOURCE, inseam_on
 from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pairs.correction import NO_CORRECTION, Correction
@@ -84,7 +84,8 @@ def pair_of(case: Case) -> Pair | None:
     if tape is None or not photos:
         return None
     days = [photo.taken_on or case.received_at.date() for photo in photos]
-    if tape.day < min(*days, case.received_at.date()):
+    # A day is local, the moment a case came is not: the two may lie a day apart.
+    if tape.day < min(*days, case.received_at.date()) - dt.timedelta(days=1):
         return None
     photo = photos_inseam(case, on=tape.day)
     assert photo is not None

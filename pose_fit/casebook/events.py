@@ -138,21 +138,7 @@ Action = (
     | Reopened
     | PictureRemoved
 )
-Happening = (
-    Received
-    | PhotoReceived
-    | Exported
-    | LandmarksAdjusted
-    | ClueAdded
-    | DetailsCorrected
-    | TapeTaken
-    | ChildJoined
-    | Accepted
-    | PhotoAsked
-    | Overridden
-    | Reopened
-    | PictureRemoved
-)
+Happening = Received | PhotoReceived | Exported | Action
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

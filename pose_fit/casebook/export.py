@@ -1,20 +1,16 @@
 """Cases as a table for spreadsheets, in which nothing that somebody typed is a formula."""
 
-import csv
-import io
 from collections.abc import Iterable
 from typing import Final
 
 from pose_fit.casebook.case import Case
 from pose_fit.casebook.clue import Clue, LiftClue, RemarkClue, StatedClue, TapeClue, TrousersClue
-from pose_fit.files.csv_table import safe_cell
+from pose_fit.files.csv_table import Cell, csv_bytes
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Refusal
 
-__all__ = ["COLUMNS", "cases_csv", "safe_cell"]
-
-Cell = str | int | float | None
+__all__ = ["COLUMNS", "cases_csv"]
 
 COLUMNS: Final = (
     "case",
@@ -48,15 +44,10 @@ COLUMNS: Final = (
 def cases_csv(cases: Iterable[Case]) -> bytes:
     """The cases as comma-separated values, one a row under :data:`COLUMNS`.
 
-    UTF-8 with a byte order mark, which spreadsheets need to read accents; moments are UTC.
+    Moments are UTC.
     """
-    table = io.StringIO(newline="")
-    writer = csv.writer(table, quoting=csv.QUOTE_MINIMAL)
-    writer.writerow(COLUMNS)
-    for case in cases:
-        row = (*_facts(case), *_estimate(case), *_decision(case))
-        writer.writerow([safe_cell(cell) if isinstance(cell, str) else cell for cell in row])
-    return table.getvalue().encode("utf-8-sig")
+    rows = ((*_facts(case), *_estimate(case), *_decision(case)) for case in cases)
+    return csv_bytes(COLUMNS, rows)
 
 
 def _facts(case: Case) -> tuple[Cell, ...]:

@@ -35,7 +35,7 @@ __all__ = [
     "SETTINGS",
     "SIGN_IN_FAILURES",
     "STAFF",
-    "STAFF_VISITS",
+    "STAFF_SIGN_INS",
     "STOCK_CHANGES",
     "SUBMISSIONS",
     "UtcTime",
@@ -176,8 +176,8 @@ STAFF: Final = Table(
     Column("retired_at", UtcTime),
 )
 
-STAFF_VISITS: Final = Table(
-    "staff_visits",
+STAFF_SIGN_INS: Final = Table(
+    "staff_sign_ins",
     METADATA,
     Column("token_hash", String(64), primary_key=True),
     Column("name_key", String(200), nullable=False),

@@ -11,7 +11,7 @@ from pose_fit.metrology.propagation import weighted_mean
 from pose_fit.notice_codes import NoticeCode
 from pose_fit.photogrammetry.plane import PlaneScale, cast
 from pose_fit.reference.find_book_label import BookLabel
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 from pose_fit.sights.candidates import BookCrotch
 
 __all__ = ["book_crotch", "check_book"]
@@ -28,10 +28,13 @@ ASIDE_PART: Final = 0.16
 _THIGH_PART: Final = 0.13
 _STANDS_OUT_MM: Final = (40.0, 25.0)
 _THIGH_SD_MM: Final = 20.0
+#: The hips' own distance from the wall: heels near it or off it, and posture.
+_HIPS_SD_MM: Final = 35.0
 #: Spine against crotch: level front to back within 2.5 degrees over the label's distance from the
-#: middle of the body, and its top a millimetre or two off the skin or the label off its top.
+#: middle of the body. Two layers of cloth lie between, and the label may be off the book's top
+#: (judgement; mean and standard uncertainty).
 _PITCH_SD_RAD: Final = math.radians(2.5)
-_CONTACT_SD_MM: Final = 2.0
+_CONTACT_MM: Final = (2.0, 2.0)
 #: A label that is the reference lies in its own plane but for its bend.
 _FLAT_SD_MM: Final = 2.0
 
@@ -61,19 +64,21 @@ def book_crotch(
     hips_mm = -float(legs.hips_mm[:, 2].mean())
     stands_out_mm, stands_out_sd_mm = _STANDS_OUT_MM
     before_mm = _THIGH_PART * legs.straight_mm + stands_out_mm
-    held_sd_mm = math.hypot(stands_out_sd_mm, _THIGH_SD_MM)
+    held_sd_mm = math.hypot(stands_out_sd_mm, _THIGH_SD_MM, _HIPS_SD_MM)
     if is_reference:
         depth_mm, depth_sd_mm = by_size_mm, _FLAT_SD_MM
     else:
         depth_mm, depth_sd_mm = weighted_mean(
             [by_size_mm, hips_mm + before_mm], [by_size_sd_mm, held_sd_mm]
         )
+    level_mm, contact_sd_mm = _CONTACT_MM
     return BookCrotch(
         point_px=label.middle_px,
         edge_sd_px=label.sd_px,
         depth_mm=depth_mm,
         depth_sd_mm=depth_sd_mm,
-        level_sd_mm=math.hypot(_CONTACT_SD_MM, _PITCH_SD_RAD * before_mm),
+        level_mm=level_mm,
+        level_sd_mm=math.hypot(contact_sd_mm, _PITCH_SD_RAD * before_mm),
     )
 
 
@@ -113,4 +118,4 @@ def check_book(
 
 
 def _refused(code: NoticeCode, message: str) -> Refusal:
-    return Refusal((Notice(code, message),), (_REMEDY,))
+    return Refusal.because(code, message, _REMEDY)

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["check_legs_seen", "parting_part"]
 
@@ -28,15 +28,11 @@ def check_legs_seen(photo: Photo, body: Body) -> Refusal | None:
     """A refusal where something hides both shanks, else None."""
     if parting_part(photo, body) >= LEAST_PARTING:
         return None
-    return Refusal(
-        (
-            Notice(
-                "legs_hidden",
-                "Below the knees the legs cannot be told apart: a blanket, a long skirt or something"
-                " in front hides them.",
-            ),
-        ),
-        ("Take the picture in close-fitting legwear, feet a hand apart, nothing before the legs.",),
+    return Refusal.because(
+        "legs_hidden",
+        "Below the knees the legs cannot be told apart: a blanket, a long skirt or something"
+        " in front hides them.",
+        "Take the picture in close-fitting legwear, feet a hand apart, nothing before the legs.",
     )
 
 

@@ -90,7 +90,7 @@ def _nobody(photo: Photo, pose: PoseModel) -> Refusal:
         body = pose.find(_rotated(photo, quarters))
         if body is not None and _quarters_turned(body) == 0:
             return _turned(quarters)
-    nobody = Refusal((Notice("nobody", "No person was found in the picture."),), (_WHOLE_CHILD,))
+    nobody = Refusal.because("nobody", "No person was found in the picture.", _WHOLE_CHILD)
     faults = quality_of_all(photo).refusal
     if faults is None:
         return nobody
@@ -118,15 +118,11 @@ def _quarters_turned(body: Body) -> int:
 
 
 def _turned(quarters: int) -> Refusal:
-    return Refusal(
-        (
-            Notice(
-                "picture_rotated",
-                "The child does not stand upright in the picture: the picture seems to be"
-                f" {_TURN[(4 - quarters) % 4]}.",
-            ),
-        ),
-        ("Turn the picture so that the child stands on its feet, save it, and send it again.",),
+    return Refusal.because(
+        "picture_rotated",
+        "The child does not stand upright in the picture: the picture seems to be"
+        f" {_TURN[(4 - quarters) % 4]}.",
+        "Turn the picture so that the child stands on its feet, save it, and send it again.",
     )
 
 
@@ -134,15 +130,11 @@ def _alone(photo: Photo, body: Body) -> Person | Refusal:
     rivals = [other for other in body.bystanders if _could_be_meant(other, body)]
     if rivals:
         count = len(rivals) + 1
-        return Refusal(
-            (
-                Notice(
-                    "several_people",
-                    f"{_NUMBERS.get(count, str(count))} people are in the picture, at"
-                    f" {_places(photo, body, *rivals)}: which one is meant cannot be told.",
-                ),
-            ),
-            (_ALONE,),
+        return Refusal.because(
+            "several_people",
+            f"{_NUMBERS.get(count, str(count))} people are in the picture, at"
+            f" {_places(photo, body, *rivals)}: which one is meant cannot be told.",
+            _ALONE,
             asks=("person",),
         )
     if not body.bystanders:
@@ -167,22 +159,17 @@ def _pointed_at(
     distances = [_distance(person, person_px) for person in people]
     nearest = people[int(np.argmin(distances))]
     if min(distances) > NEAR_ENOUGH:
-        return Refusal(
-            (
-                Notice(
-                    "nobody_there",
-                    f"Nobody is at the point {person_px[0]:.0f},{person_px[1]:.0f}; people are at"
-                    f" {_places(photo, *people)}.",
-                ),
-            ),
-            ("Point at the middle of the child to be measured.",),
+        return Refusal.because(
+            "nobody_there",
+            f"Nobody is at the point {person_px[0]:.0f},{person_px[1]:.0f}; people are at"
+            f" {_places(photo, *people)}.",
+            "Point at the middle of the child to be measured.",
             asks=("person",),
         )
     rest = [person for person in people if person is not nearest]
     if any(_apart(person, nearest) < TOO_NEAR for person in rest):
-        return Refusal(
-            (Notice("people_overlap", "Another person stands before or behind the child’s legs."),),
-            (_ALONE,),
+        return Refusal.because(
+            "people_overlap", "Another person stands before or behind the child’s legs.", _ALONE
         )
     if not rest:
         return Person(body, ())
@@ -190,9 +177,8 @@ def _pointed_at(
     if isinstance(nearest, Bystander):
         chosen = _without(photo, body, nearest, pose)
         if chosen is None:
-            return Refusal(
-                (Notice("nobody_there", "The person pointed at is not seen well enough."),),
-                (_ALONE,),
+            return Refusal.because(
+                "nobody_there", "The person pointed at is not seen well enough.", _ALONE
             )
     told = Notice(
         "person_chosen",

@@ -105,15 +105,11 @@ def check_seams(photo: Photo, origin: Origin, body: Body, reference: Reference) 
     parted = any((child - seam) * (other - seam) < 0 for seam in origin.seams)
     if not parted:
         return None
-    return Refusal(
-        (
-            Notice(
-                "picture_collage",
-                "A straight seam runs between the child and the reference: they are in two"
-                " different pictures.",
-            ),
-        ),
-        (f"Child and reference must be in one and the same picture. {_ORIGINAL}",),
+    return Refusal.because(
+        "picture_collage",
+        "A straight seam runs between the child and the reference: they are in two"
+        " different pictures.",
+        f"Child and reference must be in one and the same picture. {_ORIGINAL}",
     )
 
 

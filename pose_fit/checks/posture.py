@@ -76,12 +76,9 @@ def check_posture(photo: Photo, body: Body) -> Refusal | None:
 def posture_warnings(body: Body) -> tuple[Notice, ...]:
     """What makes a measurable posture less sure."""
     warnings: list[Notice] = []
-    left, right = _leg_px(body, "left"), _leg_px(body, "right")
     straight = min(_straightness(body, "left"), _straightness(body, "right"))
     if straight < (1 + MIN_STRAIGHT) / 2:
         warnings.append(Notice("knees_bent", "A knee looks slightly bent."))
-    if abs(left - right) > MAX_SIDES_UNLIKE / 2 * max(left, right):
-        warnings.append(Notice("legs_unlike", "The two legs look unequally long in the picture."))
     return tuple(warnings)
 
 

@@ -9,7 +9,7 @@ from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.plane import PlaneScale, Stance, camera_height_mm
 from pose_fit.reference.reference import Reference
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["check_places", "check_points"]
 
@@ -30,26 +30,17 @@ def check_points(photo: Photo, body: Body, reference: Reference) -> Refusal | No
     size_px = np.array([photo.width_px, photo.height_px])
     edge_px = AT_BORDER * photo.diagonal_px
     if ((points_px < edge_px) | (points_px > size_px - 1 - edge_px)).any():
-        return Refusal(
-            (
-                Notice(
-                    "points_on_border",
-                    f"A point of the {kind} lies on the picture’s edge: the {kind} is cut off"
-                    " there, or it is the picture’s own corner.",
-                ),
-            ),
-            (f"Mark the {kind} itself, whole in the picture, or use another object.",),
+        return Refusal.because(
+            "points_on_border",
+            f"A point of the {kind} lies on the picture’s edge: the {kind} is cut off"
+            " there, or it is the picture’s own corner.",
+            f"Mark the {kind} itself, whole in the picture, or use another object.",
         )
     if reference.placement == "wall" and _are_on_person(photo, body, reference):
-        return Refusal(
-            (
-                Notice(
-                    "points_on_person",
-                    f"A point of the {kind} lies on the child, but the {kind} is said to be on the"
-                    " wall.",
-                ),
-            ),
-            (f"Mark the {kind} on the wall beside the child, with no part of it covered.",),
+        return Refusal.because(
+            "points_on_person",
+            f"A point of the {kind} lies on the child, but the {kind} is said to be on the wall.",
+            f"Mark the {kind} on the wall beside the child, with no part of it covered.",
         )
     return None
 
@@ -72,14 +63,10 @@ def check_places(reference: Reference, plane: PlaneScale, stance: Stance) -> Ref
         and DISTANCE_RANGE_MM[0] <= distance_mm <= DISTANCE_RANGE_MM[1]
     ):
         return None
-    return Refusal(
-        (
-            Notice(
-                "camera_nowhere",
-                f"By this {kind} the camera would be {distance_mm / 1000:.1f} m away and"
-                f" {height_mm / 1000:.1f} m above the child’s feet, where nobody holds one: it is"
-                " another object, or its points lie elsewhere.",
-            ),
-        ),
-        (f"Check the {kind}’s size, and mark its corners or ends exactly.",),
+    return Refusal.because(
+        "camera_nowhere",
+        f"By this {kind} the camera would be {distance_mm / 1000:.1f} m away and"
+        f" {height_mm / 1000:.1f} m above the child’s feet, where nobody holds one: it is"
+        " another object, or its points lie elsewhere.",
+        f"Check the {kind}’s size, and mark its corners or ends exactly.",
     )

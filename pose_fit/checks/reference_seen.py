@@ -23,31 +23,24 @@ def check_reference(reference: Reference, plane: PlaneScale) -> Refusal | None:
     """A refusal where the reference is too small, of another shape or too oblique, else None."""
     span_px = float(np.ptp(reference.image_px, axis=0).max())
     if span_px < MIN_REFERENCE_PX:
-        return Refusal(
-            (Notice("reference_small", f"The {reference.kind} spans only {span_px:.0f} pixels."),),
-            ("Come closer, or use a larger reference.",),
+        return Refusal.because(
+            "reference_small",
+            f"The {reference.kind} spans only {span_px:.0f} pixels.",
+            "Come closer, or use a larger reference.",
         )
     if plane.misfit > MAX_MISFIT:
-        return Refusal(
-            (
-                Notice(
-                    "reference_mismatch",
-                    f"The points do not have the shape of a {reference.kind}:"
-                    " it is another object, or it is bent or covered.",
-                ),
-            ),
-            ("Check which object it is, and mark its corners or ends exactly.",),
+        return Refusal.because(
+            "reference_mismatch",
+            f"The points do not have the shape of a {reference.kind}:"
+            " it is another object, or it is bent or covered.",
+            "Check which object it is, and mark its corners or ends exactly.",
         )
     if plane.obliquity_rad > TOO_OBLIQUE_RAD:
-        return Refusal(
-            (
-                Notice(
-                    "reference_oblique",
-                    f"The {reference.kind} is seen at {np.degrees(plane.obliquity_rad):.0f}°,"
-                    " too obliquely to give the scale.",
-                ),
-            ),
-            ("Stand straight in front of the child and the reference.",),
+        return Refusal.because(
+            "reference_oblique",
+            f"The {reference.kind} is seen at {np.degrees(plane.obliquity_rad):.0f}°,"
+            " too obliquely to give the scale.",
+            "Stand straight in front of the child and the reference.",
         )
     return None
 

@@ -1,17 +1,19 @@
 """What would make a photo surer: advice by the sources that make up most of its uncertainty."""
 
+from collections.abc import Mapping
 from typing import Final
 
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.checks.stance import RAISED_HEELS
 from pose_fit.checks.which_size import WHICH_SIZE
 from pose_fit.inseam.photo_reading import BETWEEN_SOURCE
 from pose_fit.metrology.uncertain import UncertainLength
 from pose_fit.task.legwear import Legwear
 
-__all__ = ["retake_advice"]
+__all__ = ["advice_on", "retake_advice"]
 
 #: What to do about each source of uncertainty.
-_RETAKE: Final = {
+_RETAKE: Final[Mapping[BudgetSource, str]] = {
     "reference points": "Come closer or use a larger reference, so that it fills more of the picture.",
     "focal length": "Send the original picture file: messengers strip the lens data from it.",
     "lens": "Keep the child in the middle of the picture and do not use the widest lens.",
@@ -38,7 +40,12 @@ _RETAKE: Final = {
     BETWEEN_SOURCE: "Point at where the legs part and at where the toes meet the floor.",
 }
 #: Advice that who wears snug legwear has followed already.
-_FOLLOWED_IF_SNUG: Final = "clothing"
+_FOLLOWED_IF_SNUG: Final[BudgetSource] = "clothing"
+
+
+def advice_on(source: BudgetSource) -> str | None:
+    """What to do about one source; None where nothing in the picture changes it."""
+    return _RETAKE.get(source)
 
 
 def retake_advice(length: UncertainLength, *, legwear: Legwear | None) -> tuple[str, ...]:

@@ -20,7 +20,7 @@ from pose_fit.notice_codes import NoticeCode
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.reference.reference import Reference
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["check_person", "check_scale"]
 
@@ -73,4 +73,4 @@ def check_person(seen: SeenPerson, reference: Reference) -> Refusal | None:
 
 
 def _refused(message: str, *, code: NoticeCode = "reference_scale") -> Refusal:
-    return Refusal((Notice(code, message),), (_REMEDY,))
+    return Refusal.because(code, message, _REMEDY)

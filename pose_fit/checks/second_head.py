@@ -13,7 +13,7 @@ from pose_fit.photo.photo import Photo
 from pose_fit.photo.window import window_around
 from pose_fit.privacy.faces import Face, find_faces
 from pose_fit.privacy.mediapipe_faces import mediapipe_faces
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["check_one_head"]
 
@@ -64,13 +64,9 @@ def check_one_head(photo: Photo, body: Body) -> Refusal | None:
             and face.score > (_SURE_ON_TRUNK if is_on_trunk else _SURE)
             and abs(float(place_px[0] - (nose_px[0] + hips_px[0]) / 2)) < _ASIDE * leg_px
         ):
-            return Refusal(
-                (
-                    Notice(
-                        "several_people",
-                        "A second head is beside the child’s: whose legs are seen cannot be told.",
-                    ),
-                ),
-                ("Take the picture with one child alone.",),
+            return Refusal.because(
+                "several_people",
+                "A second head is beside the child’s: whose legs are seen cannot be told.",
+                "Take the picture with one child alone.",
             )
     return None

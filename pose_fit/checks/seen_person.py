@@ -63,7 +63,7 @@ def stature_seen_mm(
     crown_mm = cast(plane.parameters, crown.point_px[None], depth_mm)[0]
     ankle = people().ankle_height_from_hip_to_ankle
     above_ankles_mm = float((legs.ankles_mm.mean(axis=0) - crown_mm) @ legs.down)
-    return above_ankles_mm + ankle.intercept_mm + ankle.slope * legs.straight_mm
+    return above_ankles_mm + ankle.mean_mm(legs.straight_mm)
 
 
 def eyes_apart_mm(body: Body, plane: PlaneScale, reference: Reference) -> float:

@@ -117,8 +117,7 @@ def with_raised_heels(legs: LegGeometry, reading: PhotoReading) -> UncertainLeng
         return length
     # A child that stands on tiptoe for one picture does so for the next.
     raised = Contribution(RAISED_HEELS, RAISED_HEELS_SD * legs.straight_mm, shared=True)
-    budget = sorted((*length.budget, raised), key=lambda line: -line.sd_mm)
-    return UncertainLength(length.mean_mm, tuple(budget))
+    return length.widened_by(raised)
 
 
 def _are_heels_doubtful(reading: PhotoReading) -> bool:
@@ -182,4 +181,4 @@ def _by_floor_mm(reading: PhotoReading) -> dict[Floor, float]:
 
 
 def _refused(code: NoticeCode, message: str) -> Refusal:
-    return Refusal((Notice(code, message),), (_STAND,))
+    return Refusal.because(code, message, _STAND)

@@ -42,8 +42,10 @@ _SAME: Final = 1.0
 AS_LIKELY: Final = 0.35
 #: From here on it is rather the other one.
 LIKELIER: Final = 3.0
-#: It is told where another size puts the true inseam outside the interval this probably.
+#: It is told where another size puts the true inseam outside the interval this probably; of a door
+#: always, since doors of all heights look alike.
 TOLD_FROM: Final = 0.01
+_LOOK_ALIKE: Final = frozenset({"door"})
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -102,15 +104,11 @@ def check_size(sizes: Sequence[SizeWeight], length: UncertainLength) -> Refusal 
         if rival.weight > LIKELIER * likely
         else f"It may be {names[0]} as well as {names[1]}"
     )
-    return Refusal(
-        (
-            Notice(
-                "size_unsure",
-                f"{found}: the inseam would be {both_units(rival.inseam_mm)} or"
-                f" {both_units(stated.inseam_mm)}.",
-            ),
-        ),
-        (f"Look which one it is: {rival.hypothesis.tell}; {stated.hypothesis.tell}.",),
+    return Refusal.because(
+        "size_unsure",
+        f"{found}: the inseam would be {both_units(rival.inseam_mm)} or"
+        f" {both_units(stated.inseam_mm)}.",
+        f"Look which one it is: {rival.hypothesis.tell}; {stated.hypothesis.tell}.",
     )
 
 
@@ -133,15 +131,14 @@ def with_sizes(length: UncertainLength, sizes: Sequence[SizeWeight]) -> Uncertai
     sd_mm = math.sqrt(max(squares, (reach_mm / COVERAGE_FACTOR_95) ** 2 - own_sd_mm**2))
     if sd_mm < _NOTHING_MM:
         return length
-    line = Contribution(WHICH_SIZE, sd_mm, shared=True)
-    budget = sorted((*length.budget, line), key=lambda one: -one.sd_mm)
-    return UncertainLength(length.mean_mm, tuple(budget))
+    return length.widened_by(Contribution(WHICH_SIZE, sd_mm, shared=True))
 
 
 def size_warnings(sizes: Sequence[SizeWeight], length: UncertainLength) -> tuple[Notice, ...]:
     """What to look at, where a size that cannot be ruled out may mean another inseam."""
     risks = [size.weight * _outside(size, length) for size in sizes[1:]]
-    if sum(risks) < TOLD_FROM:
+    looks_alike = sizes[0].hypothesis.reference.kind in _LOOK_ALIKE
+    if sum(risks) < TOLD_FROM and not (looks_alike and _is_any_outside(sizes, length)):
         return ()
     rival = sizes[1 + int(np.argmax(risks))]
     return (
@@ -158,6 +155,12 @@ def _outside(size: SizeWeight, length: UncertainLength) -> float:
     """Probability that the true inseam lies outside the interval if this is the size."""
     off = (size.inseam_mm - length.mean_mm) / length.sd_mm
     return float(ndtr(off - COVERAGE_FACTOR_95) + ndtr(-off - COVERAGE_FACTOR_95))
+
+
+def _is_any_outside(sizes: Sequence[SizeWeight], length: UncertainLength) -> bool:
+    """Whether another size would put the inseam outside the interval."""
+    half_mm = COVERAGE_FACTOR_95 * length.sd_mm
+    return any(abs(size.inseam_mm - length.mean_mm) > half_mm for size in sizes[1:])
 
 
 def _is_same(size: SizeWeight, length: UncertainLength) -> bool:

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from pose_fit.cli.options import EXIT_REFUSED, AsJson, Details, Stretch, Units
+from pose_fit.cli.options import EXIT_REFUSED, AsJson, Details, Stretch, Today, Units
 from pose_fit.cli.stated_options import with_facts
 from pose_fit.cli.wrong_calls import wrong_calls_explained
 from pose_fit.task.facts import CHILD, RIDER
@@ -38,7 +38,7 @@ def advise(
         str | None,
         typer.Option(
             metavar="LENGTH",
-            help="How far the whole bicycle --lift-bike can be lifted until the bar touches.",
+            help="How far the whole bicycle --lift-bike can be lifted until the top tube touches.",
         ),
     ] = None,
     lift_bike: Annotated[
@@ -46,6 +46,7 @@ def advise(
     ] = None,
     typed: dict[str, str],
     stretch: Stretch = False,
+    today: Today = None,
     units: Units = "in",
     details: Details = False,
     as_json: AsJson = False,
@@ -58,14 +59,14 @@ def advise(
         from pose_fit.cli.show import Show
         from pose_fit.cli.typed_clues import Clues, day_of, known_inseams, stock_of
         from pose_fit.fit.stock import rider_of
-        from pose_fit.growth.picture_day import Dated
+        from pose_fit.growth.dated_readings import Dated
         from pose_fit.task.typed import child_of
 
         stock, child = stock_of(bikes, stretch=stretch), child_of(typed)
         clues = Clues(tuple(inseam or ()), sd, trousers, lift, lift_bike)
-        today = day_of(None)
-        known = [Dated(one, today, child) for one in known_inseams(clues, child, stock.bicycles)]
-        show = Show(stock, rider_of(typed), today, unit=units, details=details, as_json=as_json)
+        day = day_of(today)
+        known = [Dated(one, day, child) for one in known_inseams(clues, child, stock.bicycles)]
+        show = Show(stock, rider_of(typed), day, unit=units, details=details, as_json=as_json)
         is_answered = show.child(known)
     if not is_answered:
         raise typer.Exit(EXIT_REFUSED)

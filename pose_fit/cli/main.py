@@ -51,24 +51,30 @@ _JSON = keys_text(
 app = typer.Typer(
     callback=_print_every_letter,
     help="A child's inseam from a photo or a tape, and which bicycles fit.",
+    epilog="\b\nTo begin:\n  pose-fit sheet --out sheet.pdf\n"
+    "  pose-fit measure photo.jpg --bikes bicycles.csv\n"
+    "  pose-fit advise --inseam 25.5in --bikes bicycles.csv",
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
 
-app.command(epilog=_JSON)(measure)
-app.command(epilog="The keys of the JSON are those of measure: see its help.")(advise)
+app.command(epilog=_JSON, short_help="The inseam from photos, and which bicycles fit.")(measure)
+app.command(
+    epilog="The keys of the JSON are those of measure: see its help.",
+    short_help="Which bicycles fit, by tape, trousers, height or age.",
+)(advise)
 
 
-@app.command()
+@app.command(short_help="Write the sheet to print and hang beside the child.")
 def sheet(
     out: Annotated[Path, typer.Option(metavar="FILE.pdf", help="Where to write the page.")],
     paper: Annotated[Literal["letter", "a4"], typer.Option(help="Paper size.")] = "letter",
 ) -> None:
     """Write the printable reference sheet, true to scale."""
     from pose_fit.files.whole_file import write_whole
-    from pose_fit.reference.sheet import RULER_MM, sheet_pdf
+    from pose_fit.reference.printed_sheet import RULER_MM, sheet_pdf
 
     with wrong_calls_explained():
         write_whole(out, sheet_pdf(paper=paper))
@@ -78,7 +84,7 @@ def sheet(
     )
 
 
-@app.command()
+@app.command(short_help="Write the label for a book between the legs.")
 def label(
     out: Annotated[Path, typer.Option(metavar="FILE.pdf", help="Where to write the page.")],
     paper: Annotated[Literal["letter", "a4"], typer.Option(help="Paper size.")] = "letter",
@@ -95,11 +101,11 @@ def label(
     )
 
 
-app.command()(batch)
-app.command()(pairs)
+app.command(short_help="Measure many photos into a table.")(batch)
+app.command(short_help="Compare photos with a tape.")(pairs)
 
 
-@app.command("app")
+@app.command("app", short_help="Open the app in the browser.")
 def open_app(
     port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8501,
 ) -> None:

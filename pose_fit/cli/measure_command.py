@@ -77,7 +77,7 @@ def measure(
         from pose_fit.cli.show import Show
         from pose_fit.cli.typed_clues import check_photos, day_of, stock_of, tape_inseam
         from pose_fit.fit.stock import rider_of
-        from pose_fit.growth.picture_day import Dated
+        from pose_fit.growth.dated_readings import Dated
         from pose_fit.task.typed import task_of
 
         check_photos(photos, overlay, typed)

@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.body.looks import looks_of
 from pose_fit.errors import PhotoFileError
-from pose_fit.growth.picture_day import Dated, picture_day
+from pose_fit.growth.dated_readings import Dated, picture_day
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.measure_clip import measure_clip
 from pose_fit.photo.clip import is_clip, read_clip
@@ -44,7 +45,8 @@ class FileRead:
         """The measured inseam with its day; None where there is none."""
         if isinstance(self.result, Refusal):
             return None
-        return Dated(self.result.inseam, self.day, self.child)
+        looks = looks_of(self.photo, self.result.observed.body)
+        return Dated(self.result.inseam, self.day, self.child, looks)
 
 
 def without_copies(paths: Sequence[Path]) -> tuple[list[Path], list[tuple[Path, Path]]]:

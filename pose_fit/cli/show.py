@@ -4,12 +4,12 @@ import datetime as dt
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from pose_fit.cli.measured_files import FileRead
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
-from pose_fit.growth.picture_day import Dated, combined
+from pose_fit.growth.dated_readings import Dated, combined
 from pose_fit.metrology.units import Unit
 from pose_fit.refusal import Refusal
 from pose_fit.report.answer import answer_of
@@ -29,6 +29,9 @@ from pose_fit.report.text import (
 )
 
 __all__ = ["Show"]
+
+
+_WITH_BIKES: Final = "Which bicycles fit: add --bikes CSV, a list of bicycles."
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +76,7 @@ class Show:
             return not self.stock
         answer = answer_of(carried.inseam, self.stock, self.rider, carried.child)
         if answer is None:
-            lines += inseam_lines(carried.inseam, unit=self.unit)
+            lines += [*inseam_lines(carried.inseam, unit=self.unit), _WITH_BIKES]
         else:
             lines += answer_lines(answer, unit=self.unit)
         if self.details:

@@ -12,15 +12,12 @@ from pose_fit.drawing.shapes import (
     METAL,
     QUIET,
     TYRE,
-    draw_arm,
+    draw_astride,
     draw_banner,
-    draw_floor,
-    draw_head,
-    draw_leg,
     draw_lettered,
     draw_saddle,
-    draw_trunk,
     draw_wheel,
+    page_around,
 )
 from pose_fit.drawing.svg import Page
 from pose_fit.fit.judge import Fit
@@ -35,14 +32,13 @@ def standing_svg(
     """The child standing over the top tube, with inseam, standover and the space between."""
     page = _page(shape)
     child, bicycle = shape.standing, shape.bicycle
-    draw_floor(page)
-    draw_leg(page, child.far, inseam_mm=shape.inseam_mm, sole_mm=shape.sole_mm, near=False)
-    _draw_bicycle(page, bicycle)
-    draw_leg(page, child.near, inseam_mm=shape.inseam_mm, sole_mm=shape.sole_mm, near=True)
-    draw_trunk(page, child, inseam_mm=shape.inseam_mm)
-    draw_head(page, child)
-    draw_arm(page, child, inseam_mm=shape.inseam_mm)
-
+    draw_astride(
+        page,
+        child,
+        lambda: _draw_bicycle(page, bicycle),
+        inseam_mm=shape.inseam_mm,
+        sole_mm=shape.sole_mm,
+    )
     back_x = bicycle.rear_axle[0] - bicycle.wheel_radius_mm - 60
     front_x = bicycle.front_axle[0] + bicycle.wheel_radius_mm + 60
     crotch, tube_y = child.crotch, bicycle.straddle[1]
@@ -86,11 +82,7 @@ def _page(shape: Figure) -> Page:
     right_mm = bicycle.front_axle[0] + bicycle.wheel_radius_mm + 150
     child = shape.standing
     top_mm = max(bicycle.grip[1], child.head_centre[1] + 0.65 * child.head_mm)
-    # Room for the legend below and the banner above is in units of the picture's own width.
-    unit = (right_mm - left_mm) / 1500
-    return Page(
-        left_mm=left_mm, right_mm=right_mm, bottom_mm=-330 * unit, top_mm=top_mm + 220 * unit
-    )
+    return page_around(left_mm, right_mm, top_mm)
 
 
 def _spare_words(fit: Fit, unit: Unit, texts: DrawingTexts) -> str:

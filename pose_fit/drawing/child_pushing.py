@@ -11,7 +11,6 @@ from typing import Final
 
 import numpy as np
 
-from pose_fit.bicycle.tyre import Tyre
 from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.drawing.figure import LegFigure, Point, RiderFigure, arm_to, head_over
 from pose_fit.drawing.shapes import (
@@ -20,24 +19,20 @@ from pose_fit.drawing.shapes import (
     METAL,
     QUIET,
     TYRE,
-    draw_arm,
+    draw_astride,
     draw_banner,
-    draw_floor,
-    draw_head,
-    draw_leg,
     draw_lettered,
     draw_saddle,
-    draw_trunk,
     draw_wheel,
-    first_unit,
+    page_around,
 )
 from pose_fit.drawing.svg import Page
 from pose_fit.fit.cockpit import trunk_lean_rad
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.leg import Leg, flat_foot_saddle_mm
 from pose_fit.fit.upper_body import UpperBody
-from pose_fit.metrology.units import Unit, both_units
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.metrology.units import Unit, both_units, length_text
+from pose_fit.refusal import Refusal
 
 __all__ = ["pushing_svg"]
 
@@ -66,15 +61,15 @@ def pushing_svg(fit: Fit, *, unit: Unit = "in", texts: DrawingTexts = ENGLISH) -
     if isinstance(frame, Refusal):
         return frame
     rider = _rider(fit, frame)
-    page = _page(frame, rider)
+    page = page_around(
+        -frame.radius_mm - 100,
+        frame.wheelbase_mm + frame.radius_mm + 100,
+        rider.head_centre[1] + 0.65 * rider.head_mm,
+    )
     inseam_mm, sole_mm = fit.inseam.mean_mm, fit.rider.soles_mm
-    draw_floor(page)
-    draw_leg(page, rider.far, inseam_mm=inseam_mm, sole_mm=sole_mm, near=False)
-    _draw_frame(page, frame)
-    draw_leg(page, rider.near, inseam_mm=inseam_mm, sole_mm=sole_mm, near=True)
-    draw_trunk(page, rider, inseam_mm=inseam_mm)
-    draw_head(page, rider)
-    draw_arm(page, rider, inseam_mm=inseam_mm)
+    draw_astride(
+        page, rider, lambda: _draw_frame(page, frame), inseam_mm=inseam_mm, sole_mm=sole_mm
+    )
     back_x = -frame.radius_mm - 40
     low_mm, high_mm = frame.saddle_range_mm
     page.box((back_x - 10, high_mm), 20, high_mm - low_mm, fill="#d9e7e4", stroke=FRAME, radius=10)
@@ -84,7 +79,7 @@ def pushing_svg(fit: Fit, *, unit: Unit = "in", texts: DrawingTexts = ENGLISH) -
     )
     page.circle((back_x, saddle_y), 9, fill=INK)
     page.badge((back_x, high_mm + 45), "A")
-    low, high = (first_unit(end_mm, unit) for end_mm in frame.saddle_range_mm)
+    low, high = (length_text(end_mm, unit) for end_mm in frame.saddle_range_mm)
     where = texts.saddle_at.format(length=both_units(saddle_y, unit), low=low, high=high)
     reach = texts.inseam_and_sole.format(length=both_units(inseam_mm + sole_mm, unit))
     draw_lettered(page, [("A", where), ("", reach)], unit)
@@ -98,7 +93,7 @@ def pushing_svg(fit: Fit, *, unit: Unit = "in", texts: DrawingTexts = ENGLISH) -
 
 
 def _frame(fit: Fit) -> _Frame | Refusal:
-    bicycle, tyre = fit.bicycle, fit.bicycle.tyre
+    bicycle, size = fit.bicycle, fit.bicycle.tyre.likeliest
     low_mm, high_mm = bicycle.saddle_min_mm, bicycle.saddle_max_mm
     wheelbase_mm, handlebar_mm = bicycle.wheelbase_mm, bicycle.handlebar_height_mm
     if low_mm is None or high_mm is None or wheelbase_mm is None or handlebar_mm is None:
@@ -106,9 +101,7 @@ def _frame(fit: Fit) -> _Frame | Refusal:
             "This bicycle cannot be drawn without its saddle heights, wheelbase and handlebar"
             " height."
         )
-        return Refusal((Notice("geometry_missing", message),))
-    # For a picture the commonest of several sizes will do.
-    size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
+        return Refusal.because("geometry_missing", message)
     wanted_mm = flat_foot_saddle_mm(np.array(fit.inseam.mean_mm), sole_mm=fit.rider.soles_mm)
     saddle_mm = min(max(float(wanted_mm), low_mm), high_mm)
     return _Frame(
@@ -153,16 +146,6 @@ def _leg_to(hip: Point, ankle_x: float, leg: Leg) -> LegFigure:
     below = ankle[1] - float(leg.ankle_mm) - leg.sole_mm
     heel = ankle[0] - 0.28 * float(leg.foot_mm), below
     return LegFigure(hip, knee, ankle, heel, (heel[0] + float(leg.foot_mm), below))
-
-
-def _page(frame: _Frame, rider: RiderFigure) -> Page:
-    left_mm = -frame.radius_mm - 100
-    right_mm = frame.wheelbase_mm + frame.radius_mm + 100
-    top_mm = rider.head_centre[1] + 0.65 * rider.head_mm
-    unit = (right_mm - left_mm) / 1500
-    return Page(
-        left_mm=left_mm, right_mm=right_mm, bottom_mm=-330 * unit, top_mm=top_mm + 220 * unit
-    )
 
 
 def _draw_frame(page: Page, frame: _Frame) -> None:

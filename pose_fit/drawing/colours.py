@@ -3,7 +3,6 @@
 from typing import Final
 
 from pose_fit.fit.shown import Shown
-from pose_fit.fit.verdicts import Verdict
 
 __all__ = [
     "ACCENT",
@@ -14,8 +13,6 @@ __all__ = [
     "SHOWN_SIGN",
     "THEME_CLASS",
     "THEME_STYLE",
-    "VERDICT_COLOUR",
-    "VERDICT_SIGN",
     "themed",
 ]
 
@@ -23,44 +20,21 @@ INK: Final = "#17252b"
 QUIET: Final = "#4d6066"
 ACCENT: Final = "#0b5f5a"
 LINE: Final = "#c9d4d6"
-#: Each at least 4.5 to 1 on white (WCAG 2.2, 1.4.3); sign and word say the same.
-VERDICT_COLOUR: Final[dict[Verdict, str]] = {
-    "contact": "#a3262a",
-    "tight": "#8a5300",
-    "good": "#17693a",
-    "roomy": "#1d5b9c",
-    "cramped": "#5d4a86",
+#: What stands on a bicycle, by colour and sign; unsure is neither green nor red. Each colour is at
+#: least 4.5 to 1 on white (WCAG 2.2, 1.4.3); sign and word say the same.
+_SHOWN: Final[dict[Shown, tuple[str, str]]] = {
+    "touching": ("#a3262a", "✕"),
+    "too big": ("#a3262a", "✕"),
+    "tight": ("#8a5300", "▼"),
+    "good": ("#17693a", "✓"),
+    "roomy": ("#1d5b9c", "◆"),
+    "outgrown": ("#5d4a86", "▲"),
+    "measure this bicycle": (QUIET, "?"),
+    "measure the child again": (QUIET, "?"),
+    "try with an adult holding it": (QUIET, "?"),
 }
-VERDICT_SIGN: Final[dict[Verdict, str]] = {
-    "contact": "✕",
-    "tight": "▼",
-    "good": "✓",
-    "roomy": "◆",
-    "cramped": "▲",
-}
-#: What stands on a bicycle, by colour and sign; unsure is neither green nor red.
-SHOWN_COLOUR: Final[dict[Shown, str]] = {
-    "touching": VERDICT_COLOUR["contact"],
-    "too big": VERDICT_COLOUR["contact"],
-    "tight": VERDICT_COLOUR["tight"],
-    "good": VERDICT_COLOUR["good"],
-    "roomy": VERDICT_COLOUR["roomy"],
-    "outgrown": VERDICT_COLOUR["cramped"],
-    "measure this bicycle": QUIET,
-    "measure the child again": QUIET,
-    "try with an adult holding it": QUIET,
-}
-SHOWN_SIGN: Final[dict[Shown, str]] = {
-    "touching": VERDICT_SIGN["contact"],
-    "too big": VERDICT_SIGN["contact"],
-    "tight": VERDICT_SIGN["tight"],
-    "good": VERDICT_SIGN["good"],
-    "roomy": VERDICT_SIGN["roomy"],
-    "outgrown": VERDICT_SIGN["cramped"],
-    "measure this bicycle": "?",
-    "measure the child again": "?",
-    "try with an adult holding it": "?",
-}
+SHOWN_COLOUR: Final = {shown: colour for shown, (colour, _) in _SHOWN.items()}
+SHOWN_SIGN: Final = {shown: sign for shown, (_, sign) in _SHOWN.items()}
 
 _THEMED: Final = {INK: "ink", QUIET: "quiet", ACCENT: "accent", LINE: "line"}
 _DARK: Final = {"ink": "#e6edf0", "quiet": "#a9b8bd", "accent": "#4fb3a9", "line": "#3f4d52"}

@@ -31,6 +31,7 @@ class DrawingTexts:
     # Growth and intervals.
     months_from_now: str
     inseam_expected: str
+    measured_before: str
     outgrown_at: str
     interval_legend: str
     # A marked picture.
@@ -61,6 +62,7 @@ ENGLISH: Final = DrawingTexts(
     saddle_at="saddle at {length}, of {low} to {high}",
     months_from_now="months from now",
     inseam_expected="inseam expected; shaded: 19 times in 20",
+    measured_before="measured; line: 19 times in 20",
     outgrown_at="{name}: outgrown at {length}",
     interval_legend="sign: best estimate; bar: where it is 19 times in 20",
     inseam="Inseam {length}",
@@ -100,6 +102,7 @@ _SPANISH: Final = DrawingTexts(
     saddle_at="sillín a {length}, entre {low} y {high}",
     months_from_now="meses desde hoy",
     inseam_expected="entrepierna esperada; sombra: 19 de cada 20 veces",
+    measured_before="medido; raya: 19 de cada 20 veces",
     outgrown_at="{name}: pequeña desde {length}",
     interval_legend="signo: mejor estimación; barra: 19 de cada 20 veces",
     inseam="Entrepierna {length}",

@@ -13,13 +13,12 @@ from typing import Final
 import numpy as np
 
 from pose_fit.bicycle.bicycle import Bicycle
-from pose_fit.bicycle.tyre import Tyre
 from pose_fit.fit.cockpit import cockpit
 from pose_fit.fit.leg import Leg
 from pose_fit.fit.lift import straddle_mm
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.upper_body import UpperBody
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = [
     "BicycleFigure",
@@ -114,13 +113,11 @@ def figure(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) ->
 
 
 def _bicycle(bicycle: Bicycle, saddle_mm: float) -> BicycleFigure | Refusal:
-    place, tyre = straddle_mm(bicycle), bicycle.tyre
+    place, size = straddle_mm(bicycle), bicycle.tyre.likeliest
     chainstay_mm, front_mm = bicycle.chainstay_mm, bicycle.front_centre_mm
     if place is None or chainstay_mm is None or front_mm is None:
         message = "This bicycle cannot be drawn without its chainstay, front centre and wheelbase."
-        return Refusal((Notice("geometry_missing", message),))
-    # For a picture the commonest of several sizes will do: they differ by a finger's breadth.
-    size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
+        return Refusal.because("geometry_missing", message)
     radius_mm = size.outside_diameter_mm / 2
     bracket_y = bicycle.bottom_bracket_height_mm or 0.0
     drop_mm = radius_mm - bracket_y

@@ -1,13 +1,9 @@
 """How to use the tape, drawn."""
 
+from collections.abc import Sequence
 from typing import Final
 
-__all__ = ["TAPE_ALT", "tape_drawing"]
-
-TAPE_ALT: Final = (
-    "A child stands barefoot against a wall with a book between the legs, its back edge to the"
-    " wall, pulled up firmly. A tape runs from the top edge of the book down to the floor."
-)
+__all__ = ["tape_drawing"]
 
 _INK: Final = "#17252b"
 _SKIN: Final = "#7c93a1"
@@ -21,8 +17,8 @@ _OPEN: Final = (
 )
 
 
-def tape_drawing() -> str:
-    """Book between the legs, tape from its top edge to the floor."""
+def tape_drawing(words: Sequence[tuple[str, str]]) -> str:
+    """Book between the legs, tape from its top edge to the floor; four steps of two short lines."""
     return "".join(
         [
             _OPEN.format(view="0 0 360 200"),
@@ -42,17 +38,11 @@ def tape_drawing() -> str:
             *(f'<path d="M188 {y}h6" stroke="{_INK}"/>' for y in range(86, 188, 10)),
             "</g>",
             '<g font-size="13">',
-            _words(170, 26, "Barefoot, heels and", "back to the wall"),
-            _words(170, 70, "Book pulled up firmly,", "its edge on the wall"),
-            _words(170, 114, "Tape from the top of", "the book to the floor"),
-            _words(170, 158, "Three times, taking the", "book out in between"),
+            *(_words(170, 26 + 44 * step, *lines) for step, lines in enumerate(words)),
             "</g></svg>",
         ]
     )
 
 
-def _words(x: int, y: int, first: str, second: str, *, anchor: str = "start") -> str:
-    return (
-        f'<text x="{x}" y="{y}" text-anchor="{anchor}">{first}'
-        f'<tspan x="{x}" dy="16">{second}</tspan></text>'
-    )
+def _words(x: int, y: int, first: str, second: str) -> str:
+    return f'<text x="{x}" y="{y}">{first}<tspan x="{x}" dy="16">{second}</tspan></text>'

@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.anthropometry.proportions import ankle_height
+from pose_fit.anthropometry.people import people
 from pose_fit.body.body import LEG_LANDMARKS, Body
 from pose_fit.inseam.photo_reading import PhotoReading
 from pose_fit.measure import PhotoMeasurement
@@ -104,7 +104,9 @@ def picture_marks(measurement: PhotoMeasurement) -> Marks:
     hips_mm, ankles_mm = legs.hips_mm.mean(axis=0), legs.ankles_mm.mean(axis=0)
     hips_to_ankles_mm = float((ankles_mm - hips_mm) @ legs.down)
     # Barefoot, the soles of the feet would be here; the floor is a shoe's sole lower.
-    feet_mm = ankle_height(legs.straight_mm).mean_mm + _floor_shift_mm(measurement.reading)
+    feet_mm = people().ankle_height_from_hip_to_ankle.mean_mm(legs.straight_mm) + _floor_shift_mm(
+        measurement.reading
+    )
     crotch_from_hips_mm = hips_to_ankles_mm + feet_mm - inseam.mean_mm
     crotch_from_hips_mm += legs.upright_mm - hips_to_ankles_mm
 

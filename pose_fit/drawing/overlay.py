@@ -16,7 +16,7 @@ from pose_fit.errors import OutputError
 from pose_fit.files.whole_file import write_whole
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
-from pose_fit.metrology.units import Unit, both_units
+from pose_fit.metrology.units import Unit, both_units, length_text
 from pose_fit.photo.photo import Photo
 from pose_fit.privacy.hide_faces import with_face_hidden
 from pose_fit.reference.reference import Reference
@@ -44,7 +44,7 @@ def overlay_picture(
     stroke = _stroke(picture)
     _draw_lines(draw, marks, stroke)
     _draw_found(draw, marks.found, stroke)
-    value = _first_unit(measurement.inseam.mean_mm, unit)
+    value = length_text(measurement.inseam.mean_mm, unit)
     _draw_arrow(draw, marks.arrow_px, value, picture.size, stroke)
     entries = _entries(marks, measurement.inseam, unit, texts)
     lines_px = [marks.arrow_px, marks.floor_px, marks.crotch_px]
@@ -116,7 +116,7 @@ def _stroke(picture: Image.Image) -> int:
 
 
 def _entries(marks: Marks, inseam: Inseam, unit: Unit, texts: DrawingTexts) -> list[Entry]:
-    low, high = (_first_unit(end_mm, unit) for end_mm in inseam.interval95_mm)
+    low, high = (length_text(end_mm, unit) for end_mm in inseam.interval95_mm)
     seen = Entry("diamond", _CROTCH, texts.legs_part)
     return [
         Entry("text", _DARK, texts.inseam.format(length=both_units(inseam.mean_mm, unit))),
@@ -124,12 +124,8 @@ def _entries(marks: Marks, inseam: Inseam, unit: Unit, texts: DrawingTexts) -> l
         Entry("line", _FLOOR, texts.floor),
         *([] if marks.seen_crotch_px is None else [seen]),
         *_found_entries(marks.found, texts, box=False),
-        Entry("scale", _DARK, _first_unit(SCALE_MM, unit), marks.scale_px),
+        Entry("scale", _DARK, length_text(SCALE_MM, unit), marks.scale_px),
     ]
-
-
-def _first_unit(length_mm: float, unit: Unit) -> str:
-    return both_units(length_mm, unit).partition(" (")[0]
 
 
 def _found_entries(found: FoundMarks, texts: DrawingTexts, *, box: bool = True) -> list[Entry]:

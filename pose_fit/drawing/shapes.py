@@ -1,6 +1,7 @@
 """The shapes that drawings of a child and a bicycle share: body, wheel, saddle, floor and legend."""
 
 import math
+from collections.abc import Callable
 from typing import Final
 
 from pose_fit.drawing.colours import SHOWN_COLOUR
@@ -16,16 +17,12 @@ __all__ = [
     "METAL",
     "QUIET",
     "TYRE",
-    "draw_arm",
+    "draw_astride",
     "draw_banner",
-    "draw_floor",
-    "draw_head",
-    "draw_leg",
     "draw_lettered",
     "draw_saddle",
-    "draw_trunk",
     "draw_wheel",
-    "first_unit",
+    "page_around",
 ]
 
 INK: Final = "#25303b"
@@ -45,9 +42,13 @@ FACE: Final = "#8fa6c4"
 SCALE_MM: Final = 254.0
 
 
-def first_unit(length_mm: float, unit: Unit) -> str:
-    """The length in the chosen unit alone."""
-    return both_units(length_mm, unit).partition(" (")[0]
+def page_around(left_mm: float, right_mm: float, top_mm: float) -> Page:
+    """A page with room for the legend below the floor and the banner above what is drawn."""
+    # That room is in units of the picture's own width.
+    unit = (right_mm - left_mm) / 1500
+    return Page(
+        left_mm=left_mm, right_mm=right_mm, bottom_mm=-330 * unit, top_mm=top_mm + 220 * unit
+    )
 
 
 def draw_banner(page: Page, fit: Fit, second: str, texts: DrawingTexts) -> None:
@@ -58,9 +59,22 @@ def draw_banner(page: Page, fit: Fit, second: str, texts: DrawingTexts) -> None:
     page.text((left, top - 156 * unit), second, size=46)
 
 
-def draw_floor(page: Page) -> None:
-    """The floor under wheels and feet."""
+def draw_astride(
+    page: Page,
+    child: RiderFigure,
+    draw_bicycle: Callable[[], None],
+    *,
+    inseam_mm: float,
+    sole_mm: float,
+) -> None:
+    """The floor, and the child with one leg on each side of the bicycle."""
     page.polyline([(page.left_mm + 40, 0), (page.right_mm - 40, 0)], stroke=INK, width=8)
+    _draw_leg(page, child.far, inseam_mm=inseam_mm, sole_mm=sole_mm, near=False)
+    draw_bicycle()
+    _draw_leg(page, child.near, inseam_mm=inseam_mm, sole_mm=sole_mm, near=True)
+    _draw_trunk(page, child, inseam_mm=inseam_mm)
+    _draw_head(page, child)
+    _draw_arm(page, child, inseam_mm=inseam_mm)
 
 
 def draw_lettered(page: Page, lines: list[tuple[str, str]], unit: Unit) -> None:
@@ -77,8 +91,7 @@ def draw_lettered(page: Page, lines: list[tuple[str, str]], unit: Unit) -> None:
     page.text((left + SCALE_MM + 30 * step, y - 13 * step), words, size=36, fill=QUIET)
 
 
-def draw_leg(page: Page, leg: LegFigure, *, inseam_mm: float, sole_mm: float, near: bool) -> None:
-    """One leg with its shoe."""
+def _draw_leg(page: Page, leg: LegFigure, *, inseam_mm: float, sole_mm: float, near: bool) -> None:
     skin, shoe = (NEAR, SHOE) if near else (FAR, FAR_SHOE)
     size = inseam_mm
     page.shape(taper(leg.knee, leg.ankle, 0.070 * size, 0.048 * size), fill=skin, stroke="#fbfaf7")
@@ -107,8 +120,7 @@ def _shoe(leg: LegFigure, sole_mm: float) -> list[str | Point]:
     ]  # fmt: skip
 
 
-def draw_trunk(page: Page, child: RiderFigure, *, inseam_mm: float) -> None:
-    """The trunk, from the crotch to the shoulder."""
+def _draw_trunk(page: Page, child: RiderFigure, *, inseam_mm: float) -> None:
     deep = 0.135 * inseam_mm
     across_x, across_y = child.shoulder[1] - child.hip[1], -(child.shoulder[0] - child.hip[0])
     length = math.hypot(across_x, across_y)
@@ -129,8 +141,7 @@ def draw_trunk(page: Page, child: RiderFigure, *, inseam_mm: float) -> None:
     )  # fmt: skip
 
 
-def draw_arm(page: Page, child: RiderFigure, *, inseam_mm: float) -> None:
-    """The arm, from the shoulder to the grip."""
+def _draw_arm(page: Page, child: RiderFigure, *, inseam_mm: float) -> None:
     size = inseam_mm
     page.shape(
         taper(child.elbow, child.hand, 0.042 * size, 0.034 * size), fill=ARM, stroke="#fbfaf7"
@@ -140,7 +151,7 @@ def draw_arm(page: Page, child: RiderFigure, *, inseam_mm: float) -> None:
     )
 
 
-def draw_head(page: Page, child: RiderFigure) -> None:
+def _draw_head(page: Page, child: RiderFigure) -> None:
     """Head and helmet."""
     centre, tall = child.head_centre, child.head_mm
     page.shape(taper(child.shoulder, centre, 0.2 * tall, 0.22 * tall), fill=FACE)

@@ -80,16 +80,12 @@ class Page:
         fill: str,
         stroke: str = "none",
         radius: float = 0,
-        dash: str = "",
-        opacity: float = 1.0,
     ) -> None:
         """Rectangle hanging from its upper left corner."""
         x, y = self._xy(left_top).split(",")
-        dashes = f' stroke-dasharray="{dash}"' if dash else ""
-        clear = f' opacity="{opacity:g}"' if opacity < 1 else ""
         self._parts.append(
             f'<rect x="{x}" y="{y}" width="{max(width_mm, 0):.1f}" height="{max(height_mm, 0):.1f}"'
-            f' rx="{radius:g}" fill="{fill}" stroke="{stroke}" stroke-width="3"{dashes}{clear}/>'
+            f' rx="{radius:g}" fill="{fill}" stroke="{stroke}" stroke-width="3"/>'
         )
 
     def text(

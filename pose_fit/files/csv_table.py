@@ -10,7 +10,7 @@ import math
 import os
 import re
 import stat
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, Literal, TypeVar
@@ -21,15 +21,18 @@ from pose_fit.metrology.units import MM_PER_INCH, parse_length_mm
 __all__ = [
     "ANGLE_UNITS",
     "LENGTH_UNITS",
+    "Cell",
     "Column",
     "Heading",
     "Line",
     "Quantity",
+    "csv_bytes",
     "length_cell_mm",
     "number_cell",
     "read_csv_text",
     "read_table",
     "safe_cell",
+    "separator_of",
 ]
 
 #: More is no table that anybody typed; a device may have no end.
@@ -38,6 +41,7 @@ MAX_TABLE_BYTES: Final = 64_000_000
 _MAX_FAULTS_TOLD: Final = 5
 
 Item = TypeVar("Item")
+Cell = str | int | float | None
 Quantity = Literal["text", "length", "angle", "number", "yes_no"]
 
 #: Header endings of a length, and millimetres in each.
@@ -138,10 +142,14 @@ def read_csv_text(path: str | Path, *, fault: type[InputError]) -> str:
         ) from error
 
 
+def separator_of(text: str) -> str:
+    """What stands between the cells, as the header has it: comma, semicolon or tab."""
+    header = text.lstrip("\r\n").partition("\n")[0]
+    return max(",;\t", key=header.count)
+
+
 def _rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[int, list[str]]]:
     """Line number in the file and stripped cells of each row that is not empty.
-
-    Comma, semicolon or tab between cells, as the header has it.
 
     Raises
     ------
@@ -149,9 +157,7 @@ def _rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[
         The text is no CSV.
     """
     text = text.removeprefix("\ufeff")
-    header = text.lstrip("\r\n").partition("\n")[0]
-    delimiter = max(",;\t", key=header.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator_of(text), strict=True)
     line = 1
     try:
         for cells in reader:
@@ -272,6 +278,19 @@ def length_cell_mm(cell: str, unit: str, place: str, *, fault: type[InputError])
     if not math.isfinite(value):
         raise fault(f"{place}: wanted a length in {unit}, found {cell!r}")
     return value * LENGTH_UNITS[unit]
+
+
+def csv_bytes(header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
+    """A table for spreadsheets, each text made safe.
+
+    UTF-8 with a byte order mark, which spreadsheets need to read accents.
+    """
+    table = io.StringIO(newline="")
+    writer = csv.writer(table)
+    writer.writerow(header)
+    for row in rows:
+        writer.writerow([safe_cell(cell) if isinstance(cell, str) else cell for cell in row])
+    return table.getvalue().encode("utf-8-sig")
 
 
 #: Where a spreadsheet may begin to read a formula: at the start, behind blanks and quotes, or, for one

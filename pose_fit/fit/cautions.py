@@ -24,7 +24,7 @@ _HOPELESS: Final = 0.999
 def seat_of(fit: Fit) -> Cockpit | Refusal:
     """How the child sits on it; refused where that is not worth telling, or not known."""
     if max(fit.probabilities["contact"], fit.probabilities["cramped"]) > _HOPELESS:
-        return Refusal((Notice("hopeless", "Far too big or too small to sit on."),))
+        return Refusal.because("hopeless", "Far too big or too small to sit on.")
     return cockpit(fit.inseam.mean_mm, fit.bicycle, rider=fit.rider)
 
 

@@ -3,20 +3,12 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
 
 from pose_fit.bicycle.bicycle import MEASURED_STANDOVER_SD_MM
+from pose_fit.fit.clearance import MIN_CLEARANCE_MM
 from pose_fit.fit.judge import Fit
-from pose_fit.fit.policy import MIN_CLEARANCE_MM
 
-__all__ = ["RULE", "Choice", "NextSize", "NoneFits", "choose", "rank"]
-
-#: The rule of :func:`rank`, for people.
-RULE: Final = (
-    "First come the recommended bicycles that are in stock, then those that are not: sure before"
-    " less sure, with pedals before without, and then by how much room to grow is sure. The rest"
-    " follow by how likely they fit, those in stock first."
-)
+__all__ = ["Choice", "NextSize", "NoneFits", "choose", "rank"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +65,12 @@ class NoneFits:
 
 
 def rank(fits: Sequence[Fit]) -> tuple[Fit, ...]:
-    """Best first, by :data:`RULE`; equals keep the catalogue's order."""
+    """Best first; equals keep the catalogue's order.
+
+    The recommended bicycles that are in stock, then those that are not: sure before less sure, with
+    pedals before without, and then by how much room to grow is sure. The rest follow by how likely
+    they fit, those in stock first.
+    """
 
     def merit(fit: Fit) -> tuple[bool, bool, bool, bool, float]:
         in_stock = fit.bicycle.in_stock is not False

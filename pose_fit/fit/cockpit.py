@@ -1,7 +1,7 @@
 """How this child sits on this bicycle, seen from the side: one set of angles and gaps.
 
 Same frame as ``side_view.py``. What is worked out here explains a verdict; only the saddle range
-and the knee's room decide one, in ``thresholds.py``.
+and the knee's room decide one, in ``outgrown.py``.
 """
 
 import functools
@@ -16,10 +16,10 @@ from pose_fit.bicycle.standards import toe_clearance_mm
 from pose_fit.fit.fleet import Fleet
 from pose_fit.fit.leg import Leg
 from pose_fit.fit.policy import Rider
+from pose_fit.fit.saddle import TO_BOTTOM_BRACKET, TO_PEDAL, saddle_wanted_mm
 from pose_fit.fit.side_view import knee_gap_mm, leg_pose
-from pose_fit.fit.thresholds import TO_BOTTOM_BRACKET, TO_PEDAL, saddle_wanted_mm
 from pose_fit.fit.upper_body import UpperBody
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["CROWDED_HIP_RAD", "RECOMMENDED_FLEXION_RAD", "Cockpit", "cockpit", "trunk_lean_rad"]
 
@@ -100,11 +100,11 @@ def cockpit(inseam_mm: float, bicycle: Bicycle, *, rider: Rider | None = None) -
     """
     if not bicycle.pedals:
         message = "A child on a bicycle without pedals walks; only its saddle heights count."
-        return Refusal((Notice("no_pedals", message),))
+        return Refusal.because("no_pedals", message)
     missing = [words for name, words in _NEEDED.items() if getattr(bicycle, name) is None]
     if missing:
         message = f"How a child sits on this bicycle is not known without its {', '.join(missing)}."
-        return Refusal((Notice("geometry_missing", message),))
+        return Refusal.because("geometry_missing", message)
     rider = rider or Rider()
     fleet = Fleet.of((bicycle,))
     leg = Leg.of_inseam(np.array([inseam_mm]), rider=rider)

@@ -41,38 +41,22 @@ class Fleet:
     @classmethod
     def of(cls, bicycles: Sequence[Bicycle]) -> "Fleet":
         """Arrays of a sequence of bicycles, in its order."""
-        table = np.array(
-            [
-                (
-                    bike.standover_mm,
-                    bike.standover_sd_mm,
-                    bike.has_top_tube,
-                    bike.pedals,
-                    bike.saddle_min_mm,
-                    bike.saddle_max_mm,
-                    bike.crank_mm,
-                    bike.bottom_bracket_height_mm,
-                    bike.seat_tube_angle_rad,
-                    bike.handlebar_reach_mm,
-                    bike.handlebar_height_mm,
-                )
-                for bike in bicycles
-            ],
-            dtype=np.float64,
-        ).reshape(-1, 11)
-        columns = np.ascontiguousarray(table.T)
+
+        def column(name: str) -> Array:
+            return np.array([getattr(bike, name) for bike in bicycles], dtype=np.float64)
+
         return cls(
-            standover_mm=columns[0],
-            standover_sd_mm=columns[1],
-            has_top_tube=columns[2] > 0,
-            has_pedals=columns[3] > 0,
-            saddle_min_mm=columns[4],
-            saddle_max_mm=columns[5],
-            crank_mm=columns[6],
-            bottom_bracket_height_mm=columns[7],
-            saddle_run=1 / np.tan(columns[8]),
-            handlebar_reach_mm=columns[9],
-            handlebar_height_mm=columns[10],
+            standover_mm=column("standover_mm"),
+            standover_sd_mm=column("standover_sd_mm"),
+            has_top_tube=column("has_top_tube") > 0,
+            has_pedals=column("pedals") > 0,
+            saddle_min_mm=column("saddle_min_mm"),
+            saddle_max_mm=column("saddle_max_mm"),
+            crank_mm=column("crank_mm"),
+            bottom_bracket_height_mm=column("bottom_bracket_height_mm"),
+            saddle_run=1 / np.tan(column("seat_tube_angle_rad")),
+            handlebar_reach_mm=column("handlebar_reach_mm"),
+            handlebar_height_mm=column("handlebar_height_mm"),
         )
 
     def __len__(self) -> int:

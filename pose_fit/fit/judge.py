@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.fit.feet import Feet, feet_on_ground
 from pose_fit.fit.fleet import Fleet
+from pose_fit.fit.inseams_of_change import thresholds
 from pose_fit.fit.judged import Changes, Judged, changes_of
 from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.shown import Advice, Shown, advice_of
-from pose_fit.fit.thresholds import thresholds
 from pose_fit.fit.verdicts import VERDICTS, judge_many
 from pose_fit.inseam.inseam import Inseam
 

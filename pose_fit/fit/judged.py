@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.fit.inseams_of_change import Thresholds
 from pose_fit.fit.policy import Policy, Rider
-from pose_fit.fit.thresholds import Thresholds
 from pose_fit.fit.verdicts import Verdict
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95

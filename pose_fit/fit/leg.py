@@ -36,8 +36,7 @@ Array = NDArray[np.float64]
 _THIGH: Final = (2.2, 0.5138)
 _SHANK: Final = (0.7, 0.4603)
 _ANKLE: Final = (12.0, 0.0650)
-_FOOT_RELATION: Final = people().foot_length_from_inseam
-_FOOT: Final = (_FOOT_RELATION.intercept_mm, _FOOT_RELATION.slope)
+_FOOT: Final = people().foot_length_from_inseam
 #: Residual SD of the thigh over the inseam.
 THIGH_SCATTER: Final = 0.03
 
@@ -99,7 +98,7 @@ class Leg:
             thigh_mm=_line(_THIGH, inseam),
             shank_mm=_line(_SHANK, inseam),
             ankle_mm=_line(_ANKLE, inseam),
-            ball_mm=ANKLE_TO_BALL_SHARE * _line(_FOOT, inseam),
+            ball_mm=ANKLE_TO_BALL_SHARE * _FOOT.mean_mm(inseam),
             sole_mm=rider.soles_mm,
         )
 
@@ -131,8 +130,8 @@ def _line(coefficients: tuple[float, float], inseam_mm: Array) -> Array:
 
 
 #: Tiptoe gain is linear in the inseam, as the foot is: lever times the sine of the heel raise.
-_GAIN_INTERCEPT_MM: Final = ANKLE_TO_BALL_SHARE * math.sin(TIPTOE_RAD) * _FOOT[0]
-_GAIN_SLOPE: Final = ANKLE_TO_BALL_SHARE * math.sin(TIPTOE_RAD) * _FOOT[1]
+_GAIN_INTERCEPT_MM: Final = ANKLE_TO_BALL_SHARE * math.sin(TIPTOE_RAD) * _FOOT.intercept_mm
+_GAIN_SLOPE: Final = ANKLE_TO_BALL_SHARE * math.sin(TIPTOE_RAD) * _FOOT.slope
 
 
 def tiptoe_gain_mm(inseam_mm: Array) -> Array:

@@ -25,7 +25,7 @@ from pose_fit.errors import LengthError
 from pose_fit.fit.policy import Rider
 from pose_fit.inseam.inseam import INSEAM_RANGE_MM, Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["LIFT_SD_MM", "Lifted", "expected_lift", "inseam_from_lift", "straddle_mm"]
 
@@ -81,15 +81,14 @@ def straddle_mm(bicycle: Bicycle) -> tuple[float, float] | None:
     chainstay's fall to the axle hardly moves its length along the ground.
     """
     bracket_mm, saddle_mm = bicycle.bottom_bracket_height_mm, bicycle.saddle_min_mm
-    angle_rad, stay_mm, tyre = bicycle.seat_tube_angle_rad, bicycle.chainstay_mm, bicycle.tyre
+    angle_rad, stay_mm = bicycle.seat_tube_angle_rad, bicycle.chainstay_mm
     if (
         bracket_mm is not None
         and saddle_mm is not None
         and angle_rad is not None
         and stay_mm is not None
     ):
-        size = tyre if isinstance(tyre, Tyre) else tyre.candidates[0]
-        drop_mm = size.outside_diameter_mm / 2 - bracket_mm
+        drop_mm = bicycle.tyre.likeliest.outside_diameter_mm / 2 - bracket_mm
         run_mm = math.sqrt(max(stay_mm**2 - drop_mm**2, 0.0))
         behind_mm = (saddle_mm - bracket_mm) / math.tan(angle_rad)
         return run_mm - behind_mm + _AHEAD_OF_SADDLE_MM, _PLACE_SD_MM
@@ -127,17 +126,13 @@ def expected_lift(
         return lever
     tilt_rad = lever.tilt_rad(clearance_mm)
     if tilt_rad is None:
-        return Refusal(
-            (
-                Notice(
-                    "top_tube_never_touches",
-                    "However far the front wheel is lifted, the top tube does not touch. Lift the"
-                    " whole bicycle instead.",
-                ),
-            )
+        return Refusal.because(
+            "top_tube_never_touches",
+            "However far the front wheel is lifted, the top tube does not touch. Lift the"
+            " whole bicycle instead.",
         )
     gain = lever.wheelbase_mm * math.cos(tilt_rad) / lever.rise_slope_mm(tilt_rad)
-    scaled = tuple(Contribution(line.source, gain * line.sd_mm, line.shared) for line in lines)
+    scaled = tuple(line.times(gain) for line in lines)
     place_sd_mm = gain * math.sin(tilt_rad) * lever.ahead_sd_mm
     place = Contribution("place on the top tube", place_sd_mm, shared=True)
     return UncertainLength(lever.wheelbase_mm * math.sin(tilt_rad), (*scaled, place))
@@ -175,15 +170,11 @@ def inseam_from_lift(
         reading_sd_mm = abs(slope) * LIFT_SD_MM
         place = (Contribution("place on the top tube", math.sin(tilt_rad) * lever.ahead_sd_mm),)
     if lift_mm == 0:
-        return Refusal(
-            (
-                Notice(
-                    "top_tube_touches",
-                    "The top tube touches before anything is lifted, so the inseam is shorter than the"
-                    " standover height, by an unknown amount.",
-                ),
-            ),
-            ("Take a smaller bicycle.",),
+        return Refusal.because(
+            "top_tube_touches",
+            "The top tube touches before anything is lifted, so the inseam is shorter than the"
+            " standover height, by an unknown amount.",
+            "Take a smaller bicycle.",
         )
     mean_mm = bicycle.standover_mm + rise_mm - rider.soles_mm
     low_mm, high_mm = INSEAM_RANGE_MM
@@ -214,9 +205,9 @@ def _lever(bicycle: Bicycle) -> _Lever | Refusal:
 
 def _missing(what: str) -> Refusal:
     message = f"Lifting the front wheel alone says nothing without {what}."
-    return Refusal((Notice("geometry_missing", message),), ("Lift the whole bicycle.",))
+    return Refusal.because("geometry_missing", message, "Lift the whole bicycle.")
 
 
 def _no_top_tube() -> Refusal:
     message = "A step-through frame has no top tube to touch, so a lift says nothing."
-    return Refusal((Notice("no_top_tube", message),), ("Take a bicycle with a top tube.",))
+    return Refusal.because("no_top_tube", message, "Take a bicycle with a top tube.")

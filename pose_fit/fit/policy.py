@@ -3,25 +3,13 @@
 import math
 from dataclasses import dataclass
 from statistics import NormalDist
-from typing import Final, Literal, get_args
+from typing import get_args
 
-from pose_fit.anthropometry.soles import SOLES_BY_RULER_SD_MM
+from pose_fit.anthropometry.soles import RIDING_SOLES_MM, SOLES_BY_RULER_SD_MM
 from pose_fit.errors import PersonError
-from pose_fit.metrology.units import MM_PER_INCH
+from pose_fit.fit.clearance import GOOD_BAND_MM, Skill
 
-__all__ = ["MIN_CLEARANCE_MM", "Policy", "Rider", "Skill"]
-
-#: ``first_pedals`` learns and wants both feet flat; ``sure`` starts and stops alone, on tiptoe;
-#: ``off_road`` also lands on uneven ground.
-Skill = Literal["first_pedals", "sure", "off_road"]
-
-#: Least clearance wanted over the top tube. 1 in: 16 CFR 1512.19(c), the minimum leg length.
-#: Off-road 2 in: the widest minimum among public safety leaflets (1, 1-2, 1-3, at least 2 in).
-MIN_CLEARANCE_MM: Final[dict[Skill, float]] = {
-    "first_pedals": 1.0 * MM_PER_INCH,
-    "sure": 1.0 * MM_PER_INCH,
-    "off_road": 2.0 * MM_PER_INCH,
-}
+__all__ = ["Policy", "Rider"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,13 +21,13 @@ class Rider:
     skill
         Riding skill.
     soles_mm, soles_sd_mm
-        Sole thickness of the riding shoe and its standard uncertainty. The defaults are a
-        child's sports shoe of unknown make (common practice, no source).
+        Sole thickness of the riding shoe and its standard uncertainty. The defaults are
+        ``RIDING_SOLES_MM``.
     """
 
     skill: Skill = "sure"
-    soles_mm: float = 15.0
-    soles_sd_mm: float = 4.0
+    soles_mm: float = RIDING_SOLES_MM[0]
+    soles_sd_mm: float = RIDING_SOLES_MM[1]
 
     def __post_init__(self) -> None:
         if self.skill not in get_args(Skill):
@@ -74,8 +62,7 @@ class Policy:
         The family wants a bicycle to grow into: less than the wanted clearance is accepted,
         never contact.
     good_band_mm
-        Clearance above the minimum that is called good; beyond it the bicycle is roomy. With
-        1 in of minimum that is 1-2 in, the middle of the public leaflets.
+        Clearance above the minimum that is called good; beyond it the bicycle is roomy.
     max_outgrown_risk
         Largest probability of being outgrown already with which a bicycle is still recommended.
         Being outgrown is no hazard, so it may be larger than ``max_contact_risk`` (common
@@ -89,7 +76,7 @@ class Policy:
 
     max_contact_risk: float = 0.025
     stretch: bool = False
-    good_band_mm: float = 1.0 * MM_PER_INCH
+    good_band_mm: float = GOOD_BAND_MM
     max_outgrown_risk: float = 0.2
     min_room_mm: float = 17.0
     sure_from: float = 0.8

@@ -1,21 +1,27 @@
 """What would settle an unsure case: the source of uncertainty that matters for this decision."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from statistics import NormalDist
 from typing import Final, Literal
 
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.fit.judged import Judged
 from pose_fit.inseam.from_tape import TAPE_CARE
 
-__all__ = ["Action", "Settle", "settle_by"]
+__all__ = ["Action", "BicycleSource", "Settle", "settle_by"]
 
 Action = Literal["measure_bicycle", "second_photo", "tape", "repeat_tape", "try_in_person"]
 
-#: Standard uncertainty of one careful tape reading, millimetres.
-_TAPE_SD_MM: Final = math.hypot(
-    TAPE_CARE["careful"].reading_sd_mm, TAPE_CARE["careful"].technique_sd_mm
-)
+#: What is unsure of a bicycle, beside the lines of the inseam's budget.
+BicycleSource = Literal[
+    "standover height",
+    "lowest saddle",
+    "highest saddle against this leg",
+    "proportions of the leg",
+    "missing geometry of the bicycle",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +41,7 @@ class Settle:
     """
 
     decision: Literal["too_big", "too_small"]
-    source: str
+    source: BudgetSource | BicycleSource
     sd_mm: float
     action: Action
 
@@ -58,7 +64,7 @@ def settle_by(fit: Judged) -> Settle:
 
 def _bar_or_ground(fit: Judged) -> Settle:
     bicycle, changes, policy = fit.bicycle, fit.changes, fit.policy
-    name = "standover height" if bicycle.has_top_tube else "lowest saddle"
+    name: BicycleSource = "standover height" if bicycle.has_top_tube else "lowest saddle"
     measurable = bicycle.has_top_tube and bicycle.standover_source != "measured"
     source, sd_mm, action = _largest(
         fit, name, changes.contact_sd_mm, "measure_bicycle" if measurable else "try_in_person"
@@ -71,12 +77,15 @@ def _bar_or_ground(fit: Judged) -> Settle:
     return Settle("too_big", source, sd_mm, action)
 
 
+_OUTGROWN_BY: Final[Mapping[str, BicycleSource]] = {
+    "saddle": "highest saddle against this leg",
+    "knees": "proportions of the leg",
+}
+
+
 def _outgrown(fit: Judged) -> Settle:
     changes = fit.changes
-    name = {
-        "saddle": "highest saddle against this leg",
-        "knees": "proportions of the leg",
-    }.get(changes.cramped_by, "missing geometry of the bicycle")
+    name = _OUTGROWN_BY.get(changes.cramped_by, "missing geometry of the bicycle")
     source, sd_mm, action = _largest(
         fit,
         name,
@@ -90,8 +99,8 @@ def _outgrown(fit: Judged) -> Settle:
 
 
 def _largest(
-    fit: Judged, bicycle_source: str, bicycle_sd_mm: float, bicycle_action: Action
-) -> tuple[str, float, Action]:
+    fit: Judged, bicycle_source: BicycleSource, bicycle_sd_mm: float, bicycle_action: Action
+) -> tuple[BudgetSource | BicycleSource, float, Action]:
     line = fit.inseam.length.largest
     if bicycle_sd_mm >= line.sd_mm:
         return bicycle_source, bicycle_sd_mm, bicycle_action
@@ -113,4 +122,4 @@ def _better_inseam(fit: Judged, shared: bool) -> Action:
         return "repeat_tape"
     if fit.inseam.method == "photo" and not shared:
         return "second_photo"
-    return "tape" if fit.inseam.sd_mm > _TAPE_SD_MM else "try_in_person"
+    return "tape" if fit.inseam.sd_mm > TAPE_CARE["careful"].sd_mm else "try_in_person"

@@ -33,23 +33,19 @@ class LegPose:
 
     Attributes
     ----------
-    hip, knee, ankle, ball
+    hip, knee, ankle
         Pairs ``(x_mm, y_mm)``.
     knee_flexion_rad
         Bend of the knee, 0 when straight.
     thigh_elevation_rad
         Thigh above the horizontal, negative when the knee is below the hip.
-    reaches
-        Whether the leg is long enough; where not, it is drawn straight.
     """
 
-    hip: tuple[Array, Array]
-    knee: tuple[Array, Array]
-    ankle: tuple[Array, Array]
-    ball: tuple[Array, Array]
+    hip: _Point
+    knee: _Point
+    ankle: _Point
     knee_flexion_rad: Array
     thigh_elevation_rad: Array
-    reaches: NDArray[np.bool_]
 
 
 def leg_pose(fleet: Fleet, leg: Leg, *, saddle_mm: Array, crank_rad: Array) -> LegPose:
@@ -71,8 +67,8 @@ def leg_pose(fleet: Fleet, leg: Leg, *, saddle_mm: Array, crank_rad: Array) -> L
     LegPose
         Arrays of the broadcast shape; NaN where geometry is missing.
     """
-    hip, ankle, ball = _ends(fleet, leg, saddle_mm, crank_rad)
-    knee, reaches = _knee(hip, ankle, leg)
+    hip, ankle = _ends(fleet, leg, saddle_mm, crank_rad)
+    knee = _knee(hip, ankle, leg)
     # Law of cosines at the knee; flexion is what is missing to a straight leg.
     span_sq = (ankle[0] - hip[0]) ** 2 + (ankle[1] - hip[1]) ** 2
     cos_flexion = (span_sq - leg.thigh_mm**2 - leg.shank_mm**2) / (2 * leg.thigh_mm * leg.shank_mm)
@@ -80,17 +76,13 @@ def leg_pose(fleet: Fleet, leg: Leg, *, saddle_mm: Array, crank_rad: Array) -> L
         hip=hip,
         knee=knee,
         ankle=ankle,
-        ball=ball,
         knee_flexion_rad=np.arccos(np.clip(cos_flexion, -1, 1)),
         thigh_elevation_rad=np.arctan2(knee[1] - hip[1], knee[0] - hip[0]),
-        reaches=reaches,
     )
 
 
-def _ends(
-    fleet: Fleet, leg: Leg, saddle_mm: Array, crank_rad: Array
-) -> tuple[_Point, _Point, _Point]:
-    """Hip, ankle and ball of the foot."""
+def _ends(fleet: Fleet, leg: Leg, saddle_mm: Array, crank_rad: Array) -> tuple[_Point, _Point]:
+    """Hip and ankle."""
     bracket_y = fleet.bottom_bracket_height_mm
     hip = (-(saddle_mm - bracket_y) * fleet.saddle_run, saddle_mm + leg.hip_above_saddle_mm)
     ball = (fleet.crank_mm * np.sin(crank_rad), bracket_y + fleet.crank_mm * np.cos(crank_rad))
@@ -101,18 +93,17 @@ def _ends(
         ball[0] - leg.ball_mm * cos_heel + above_mm * sin_heel,
         ball[1] + leg.ball_mm * sin_heel + above_mm * cos_heel,
     )
-    return hip, ankle, ball
+    return hip, ankle
 
 
-def _knee(hip: _Point, ankle: _Point, leg: Leg) -> tuple[_Point, NDArray[np.bool_]]:
+def _knee(hip: _Point, ankle: _Point, leg: Leg) -> _Point:
+    """The knee; where the leg is too short, on the line from hip to ankle."""
     away_x, away_y = ankle[0] - hip[0], ankle[1] - hip[1]
     span_sq = away_x**2 + away_y**2
     # Foot of the knee's perpendicular on the line hip-ankle, as a share of that line.
     share = 0.5 * (1 + (leg.thigh_mm**2 - leg.shank_mm**2) / span_sq)
-    height_sq = leg.thigh_mm**2 / span_sq - share**2
-    height = np.sqrt(np.maximum(height_sq, 0))
-    knee = (hip[0] + share * away_x - height * away_y, hip[1] + share * away_y + height * away_x)
-    return knee, height_sq >= 0
+    height = np.sqrt(np.maximum(leg.thigh_mm**2 / span_sq - share**2, 0))
+    return hip[0] + share * away_x - height * away_y, hip[1] + share * away_y + height * away_x
 
 
 def knee_gap_mm(fleet: Fleet, leg: Leg, *, saddle_mm: Array) -> Array:
@@ -124,8 +115,8 @@ def knee_gap_mm(fleet: Fleet, leg: Leg, *, saddle_mm: Array) -> Array:
         Millimetres, negative where the grips would be inside the leg; NaN where handlebar, crank or
         seat angle are not known.
     """
-    hip, ankle, _ = _ends(fleet, leg, saddle_mm, TOP_OF_STROKE_RAD[:, None])
-    knee, _ = _knee(hip, ankle, leg)
+    hip, ankle = _ends(fleet, leg, saddle_mm, TOP_OF_STROKE_RAD[:, None])
+    knee = _knee(hip, ankle, leg)
     # Place along the thigh nearest to the grips: 0 at the hip, 1 at the knee.
     thigh_x, thigh_y = knee[0] - hip[0], knee[1] - hip[1]
     grip_x, grip_y = fleet.handlebar_reach_mm - hip[0], fleet.handlebar_height_mm - hip[1]

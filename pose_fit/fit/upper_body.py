@@ -43,8 +43,7 @@ class UpperBody:
     @classmethod
     def of_inseam(cls, inseam_mm: float) -> "UpperBody":
         """By the proportions of measured children; see the module's constants."""
-        relation = people().stature_from_inseam
-        stature_mm = relation.intercept_mm + relation.slope * inseam_mm
+        stature_mm = people().stature_from_inseam.mean_mm(inseam_mm)
         sitting_mm = stature_mm - inseam_mm
         return cls(
             stature_mm=stature_mm,

@@ -7,8 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr
 
+from pose_fit.fit.inseams_of_change import Thresholds
 from pose_fit.fit.policy import Policy
-from pose_fit.fit.thresholds import Thresholds
 
 __all__ = ["VERDICTS", "Judgement", "Verdict", "judge_many"]
 
@@ -60,7 +60,7 @@ def judge_many(
     mean_mm, sd_mm
         Inseam and its standard uncertainty, numbers or (N,) arrays, millimetres, sd above 0.
     changes
-        Of M bicycles, from :func:`pose_fit.fit.thresholds.thresholds` with the same policy.
+        Of M bicycles, from :func:`pose_fit.fit.inseams_of_change.thresholds` with the same policy.
     policy
         Settings.
 

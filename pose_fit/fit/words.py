@@ -6,12 +6,12 @@ from typing import Final, Literal
 from pose_fit.bicycle.standards import TOE_CLEARANCE_RULE, standards
 from pose_fit.fit.cautions import GENERAL_CAUTIONS, cautions, seat_of
 from pose_fit.fit.choice import Choice, NextSize, NoneFits
+from pose_fit.fit.clearance import MIN_CLEARANCE_MM
 from pose_fit.fit.cockpit import RECOMMENDED_FLEXION_RAD, Cockpit
 from pose_fit.fit.feet import Feet
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.judged import CrampedBy
 from pose_fit.fit.lift import expected_lift
-from pose_fit.fit.policy import MIN_CLEARANCE_MM
 from pose_fit.fit.settle import Action, settle_by
 from pose_fit.fit.shown import Shown
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95, UncertainLength

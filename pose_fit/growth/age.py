@@ -5,14 +5,13 @@ from typing import Final
 
 from pose_fit.anthropometry.known_ranges import AGE_RANGE_Y, check_age_y
 from pose_fit.errors import PersonError
+from pose_fit.metrology.units import DAYS_PER_YEAR
 
-__all__ = ["DAYS_PER_MONTH", "DAYS_PER_YEAR", "AgeRange", "age_range", "shifted_age"]
+__all__ = ["DAYS_PER_MONTH", "AgeRange", "age_range", "shifted_age"]
 
 #: Youngest and oldest age a child may have on a day, years.
 AgeRange = tuple[float, float]
 
-#: Mean Gregorian year and month.
-DAYS_PER_YEAR: Final = 365.2425
 DAYS_PER_MONTH: Final = DAYS_PER_YEAR / 12
 
 

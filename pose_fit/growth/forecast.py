@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.special import ndtr
 
-from pose_fit.anthropometry.known_ranges import Sex, check_age_y, check_sex
+from pose_fit.anthropometry.known_ranges import check_age_y, sexes_of
 from pose_fit.anthropometry.people import people
 from pose_fit.errors import PersonError
 from pose_fit.growth.age import AgeRange
@@ -144,12 +144,10 @@ def forecast_inseam(
         )
     times = np.atleast_1d(np.asarray(months, dtype=np.float64))
     _check_months(times)
-    known = check_sex(sex)
-    sexes: tuple[Sex, ...] = ("f", "m") if known is None else (known,)
     ages = possible_ages(age_range_y)
     children = [
         _Child(age_y, curve, _weight(inseam_mm, sd_mm, age_y, curve, age_range_y is None))
-        for curve in map(inseam_curve, sexes)
+        for curve in map(inseam_curve, sexes_of(sex))
         for age_y in ages
     ]
     return mixed_forecast([*_forecasts(children, inseam_mm, sd_mm, times)])

@@ -18,10 +18,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pose_fit.anthropometry.known_ranges import Sex, check_sex
+from pose_fit.anthropometry.known_ranges import sexes_of
 from pose_fit.anthropometry.people import people
 from pose_fit.errors import PersonError
-from pose_fit.growth.age import DAYS_PER_YEAR, AgeRange
+from pose_fit.growth.age import AgeRange
 from pose_fit.growth.curve import GrowthCurve, inseam_curve
 from pose_fit.growth.forecast import (
     HORIZON_MONTHS,
@@ -30,6 +30,8 @@ from pose_fit.growth.forecast import (
     possible_ages,
 )
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.metrology.uncertain import covariance_mm2
+from pose_fit.metrology.units import DAYS_PER_YEAR
 
 __all__ = ["DatedInseam", "History", "forecast_from_history", "history_on_curve"]
 
@@ -106,11 +108,9 @@ def forecast_from_history(
         _covariance([each.inseam for each in ordered]),
     )
     times = np.atleast_1d(np.asarray(months, dtype=np.float64))
-    known = check_sex(sex)
-    sexes: tuple[Sex, ...] = ("f", "m") if known is None else (known,)
     found = [
         history_on_curve(inseam_curve(each), history, age_y=float(age_y), months=times)
-        for each in sexes
+        for each in sexes_of(sex)
         for age_y in possible_ages(age_range_y)
     ]
     # Whom the growth fits better is likelier the child.
@@ -182,18 +182,6 @@ def _log_evidence(shares: _FloatArray, observed: _FloatArray, spread: float) -> 
 
 
 def _covariance(inseams: Sequence[Inseam]) -> _FloatArray:
-    """(N, N) covariance by budget: shared lines of one name are one error in all."""
-    names = list(
-        dict.fromkeys(line.source for each in inseams for line in each.length.budget if line.shared)
-    )
-    shared = np.zeros((len(inseams), len(names)))
-    own = np.zeros(len(inseams))
-    for row, each in enumerate(inseams):
-        for line in each.length.budget:
-            if line.shared:
-                place = names.index(line.source)
-                shared[row, place] = math.hypot(shared[row, place], line.sd_mm)
-            else:
-                own[row] += line.sd_mm**2
     # A reading of which everything is shared still differs by its last digit.
-    return np.asarray(shared @ shared.T + np.diag(own + 1 / 12))
+    own = np.eye(len(inseams)) / 12
+    return covariance_mm2([each.length.budget for each in inseams]) + own

@@ -20,8 +20,8 @@ class Lasting:
 
     Attributes
     ----------
-    from_mm, until_mm
-        Inseam from which it is recommended, and at which it is outgrown.
+    until_mm
+        Inseam at which it is outgrown.
     recommended
         Whether it is today.
     ready_months
@@ -33,7 +33,6 @@ class Lasting:
     """
 
     name: str
-    from_mm: float
     until_mm: float
     recommended: bool
     ready_months: float
@@ -58,14 +57,12 @@ def lasting(fits: Sequence[Fit], forecast: GrowthForecast) -> tuple[Lasting, ...
     lines = []
     for fit in fits:
         until_mm = fit.changes.cramped_from_mm
-        from_mm = fit.recommended_from_mm
         limit_mm = until_mm if math.isfinite(until_mm) else 10_000.0
-        runway = months_until(forecast, [from_mm, limit_mm])
+        runway = months_until(forecast, [fit.recommended_from_mm, limit_mm])
         low, high = runway.window80_months
         lines.append(
             Lasting(
                 name=fit.bicycle.name,
-                from_mm=from_mm,
                 until_mm=until_mm,
                 recommended=fit.recommended,
                 ready_months=0.0 if fit.recommended else float(runway.median_months[0]),

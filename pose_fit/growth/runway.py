@@ -21,24 +21,14 @@ class Runway:
 
     Attributes
     ----------
-    threshold_mm
-        The inseams.
     median_months
         Passed by then with a chance of one half.
-    window80_months, window95_months
-        Low and high end of the central 80 % and 95 %.
-    months
-        (M,) months of the forecast.
-    probability
-        (T, M) chance that the threshold has been passed by each month.
+    window80_months
+        Low and high end of the central 80 %.
     """
 
-    threshold_mm: _FloatArray
     median_months: _FloatArray
     window80_months: tuple[_FloatArray, _FloatArray]
-    window95_months: tuple[_FloatArray, _FloatArray]
-    months: _FloatArray
-    probability: _FloatArray
 
 
 def months_until(forecast: GrowthForecast, threshold_inseam_mm: ArrayLike) -> Runway:
@@ -61,12 +51,8 @@ def months_until(forecast: GrowthForecast, threshold_inseam_mm: ArrayLike) -> Ru
         return np.array([_first(forecast.months, row, level) for row in chance])
 
     return Runway(
-        threshold_mm=thresholds,
         median_months=passed(0.5),
         window80_months=(passed(0.1), passed(0.9)),
-        window95_months=(passed(0.025), passed(0.975)),
-        months=forecast.months,
-        probability=chance,
     )
 
 

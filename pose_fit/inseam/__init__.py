@@ -1,0 +1,1 @@
+"""The inseam with its uncertainty, by photo and by every other way."""

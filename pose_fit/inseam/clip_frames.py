@@ -3,14 +3,18 @@
 from dataclasses import replace
 from typing import Final
 
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import UncertainLength
 
 __all__ = ["as_frame_of_clip"]
 
 #: What a small step of the camera changes; all else returns in every frame.
-_OWN_OF_A_FRAME: Final = frozenset(
-    ("pose landmarks", "reference points", "camera tilt", "crotch edge")
+_OWN_OF_A_FRAME: Final[tuple[BudgetSource, ...]] = (
+    "pose landmarks",
+    "reference points",
+    "camera tilt",
+    "crotch edge",
 )
 
 

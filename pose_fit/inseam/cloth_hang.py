@@ -6,7 +6,7 @@ from typing import Final
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.task.legwear import LEGWEAR, Legwear
 
-__all__ = ["hang_below_crotch_mm", "skin_below_part"]
+__all__ = ["SHARES", "hang_below_crotch_mm", "skin_below_part"]
 
 #: Of children whose legwear nobody stated, the shares in snug, fitted and loose legwear (common
 #: practice, no source).

@@ -26,15 +26,15 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import chdtrc
 
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.errors import PersonError
 from pose_fit.inseam.inseam import Inseam, Method
-from pose_fit.metrology.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.uncertain import Contribution, UncertainLength, covariance_mm2
 from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice
 
-__all__ = ["DISAGREEMENT_SOURCE", "Combination", "combine_inseams"]
+__all__ = ["Combination", "combine_inseams"]
 
-DISAGREEMENT_SOURCE: Final = "disagreement of the readings"
 
 #: A reading of which everything is shared still differs from the next by its last digit:
 #: one millimetre, rectangular (JCGM 100:2008, F.2.2.1).
@@ -65,24 +65,13 @@ class Combination:
         The combined inseam, method ``combined``; its budget keeps the sources' names.
     weights
         Share of each reading in the mean, in the order given; at least 0, sum 1.
-    chi_square, degrees
-        Consistency of the readings and its degrees of freedom.
+    p_value
+        Chance that readings with these uncertainties scatter at least so much.
     """
 
     inseam: Inseam
     weights: tuple[float, ...]
-    chi_square: float
-    degrees: int
-
-    @property
-    def birge_ratio(self) -> float:
-        """Observed over expected scatter; above 1 the readings scatter more than they say."""
-        return math.sqrt(self.chi_square / self.degrees)
-
-    @property
-    def p_value(self) -> float:
-        """Chance that readings with these uncertainties scatter at least so much."""
-        return float(chdtrc(self.degrees, self.chi_square))
+    p_value: float
 
 
 def combine_inseams(readings: Sequence[Inseam]) -> Combination:
@@ -100,50 +89,34 @@ def combine_inseams(readings: Sequence[Inseam]) -> Combination:
     """
     if len(readings) < 2:
         raise PersonError(f"combining needs at least two inseams, found {len(readings)}")
-    shared, single = _split(readings)
-    covariance = shared @ shared.T + np.diag((single**2).sum(axis=1))
+    covariance = covariance_mm2([_lines(reading) for reading in readings])
     means_mm = np.array([reading.mean_mm for reading in readings])
     weights = _weights(covariance)
     mean_mm = float(weights @ means_mm)
     residual_mm = means_mm - float(_plain_weights(covariance) @ means_mm)
     chi_square = float(residual_mm @ np.linalg.solve(covariance, residual_mm))
     degrees = len(readings) - 1
+    p_value = float(chdtrc(degrees, chi_square))
     budget = _budget(readings, weights)
+    # Birge's ratio: above 1 the readings scatter more than they say.
     stretch = math.sqrt(chi_square / degrees)
     if stretch > 1:
         sd_mm = math.sqrt(float(weights @ covariance @ weights))
         added_mm = min(sd_mm * math.sqrt(stretch**2 - 1), float(np.ptp(means_mm)) / 2)
-        budget += (Contribution(DISAGREEMENT_SOURCE, added_mm),)
+        budget += (Contribution("disagreement of the readings", added_mm),)
     inseam = Inseam(
         UncertainLength(mean_mm, budget),
         "combined",
-        warnings=_once([*_contradiction(readings, covariance, chi_square), *_carried(readings)]),
+        warnings=_once([*_contradiction(readings, covariance, p_value), *_carried(readings)]),
         retake=tuple(dict.fromkeys(line for reading in readings for line in reading.retake)),
     )
-    return Combination(inseam, tuple(float(w) for w in weights), chi_square, degrees)
+    return Combination(inseam, tuple(weights.tolist()), p_value)
 
 
 def _lines(reading: Inseam) -> tuple[Contribution, ...]:
     """The budget, with something of its own in it."""
     budget = reading.length.budget
     return (*budget, _RESOLUTION) if all(line.shared for line in budget) else budget
-
-
-def _split(readings: Sequence[Inseam]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Sensitivities, one row a reading: to shared sources by name, and to its own."""
-    names = list(dict.fromkeys(line.source for r in readings for line in _lines(r) if line.shared))
-    shared = np.zeros((len(readings), len(names)))
-    longest = max(len(_lines(reading)) for reading in readings)
-    single = np.zeros((len(readings), longest))
-    for row, reading in enumerate(readings):
-        for column, line in enumerate(_lines(reading)):
-            if line.shared:
-                # A name that a budget lists twice is one source in two parts.
-                place = names.index(line.source)
-                shared[row, place] = math.hypot(shared[row, place], line.sd_mm)
-            else:
-                single[row, column] = line.sd_mm
-    return shared, single
 
 
 def _plain_weights(covariance: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -168,27 +141,26 @@ def _weights(covariance: NDArray[np.float64]) -> NDArray[np.float64]:
 
 def _budget(readings: Sequence[Inseam], weights: NDArray[np.float64]) -> tuple[Contribution, ...]:
     """Shared sources add up by name, others by the root of the sum of squares."""
-    shared, single = _split(readings)
-    names = dict.fromkeys(line.source for r in readings for line in _lines(r) if line.shared)
-    lines = [
-        Contribution(name, float(sd_mm), shared=True)
-        for name, sd_mm in zip(names, weights @ shared, strict=True)
-    ]
-    own: dict[str, float] = {}
-    for row, reading in enumerate(readings):
-        for column, line in enumerate(_lines(reading)):
-            if not line.shared:
-                part_mm = float(weights[row] * single[row, column])
-                own[line.source] = math.hypot(own.get(line.source, 0.0), part_mm)
-    lines += [Contribution(name, sd_mm) for name, sd_mm in own.items()]
+    together: dict[BudgetSource, float] = {}
+    own: dict[BudgetSource, float] = {}
+    for weight, reading in zip(weights.tolist(), readings, strict=True):
+        parts: dict[BudgetSource, float] = {}
+        for line in _lines(reading):
+            # A name that a budget lists twice is one source in two parts.
+            into = parts if line.shared else own
+            into[line.source] = math.hypot(into.get(line.source, 0.0), weight * line.sd_mm)
+        for source, sd_mm in parts.items():
+            together[source] = together.get(source, 0.0) + sd_mm
+    lines = [Contribution(source, sd_mm, shared=True) for source, sd_mm in together.items()]
+    lines += [Contribution(source, sd_mm) for source, sd_mm in own.items()]
     return tuple(line for line in lines if line.sd_mm > 0)
 
 
 def _contradiction(
-    readings: Sequence[Inseam], covariance: NDArray[np.float64], chi_square: float
+    readings: Sequence[Inseam], covariance: NDArray[np.float64], p_value: float
 ) -> tuple[Notice, ...]:
     """The two readings furthest apart for their uncertainties, where the test fails."""
-    if chdtrc(len(readings) - 1, chi_square) >= _NOTICE_P:
+    if p_value >= _NOTICE_P:
         return ()
 
     def apart(pair: tuple[int, int]) -> float:

@@ -1,8 +1,6 @@
 """Inseam from the age alone: the last resort."""
 
 from pose_fit.anthropometry.inseam_norms import inseam_at_age
-from pose_fit.anthropometry.proportions import PROPORTIONS_SOURCE
-from pose_fit.inseam.from_stature import CHILDREN_DIFFER_SOURCE
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.refusal import Notice
@@ -28,9 +26,13 @@ def inseam_from_age(age_y: float, *, sex: str | None = None) -> Inseam:
     group = inseam_at_age(age_y, sex=sex)
     budget = (
         Contribution("stature differs between children of one age", group.stature_sd_mm, True),
-        Contribution(CHILDREN_DIFFER_SOURCE, group.leg_sd_mm, shared=True),
+        Contribution(
+            "leg length differs between children of one stature", group.leg_sd_mm, shared=True
+        ),
         Contribution("statures differ between countries", group.population_sd_mm, shared=True),
-        Contribution(PROPORTIONS_SOURCE, group.proportions_sd_mm, shared=True),
+        Contribution(
+            "what is known of children's proportions", group.proportions_sd_mm, shared=True
+        ),
     )
     return Inseam(
         UncertainLength(group.mean_mm, budget),

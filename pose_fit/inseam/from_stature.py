@@ -4,23 +4,18 @@ import math
 from typing import Final
 
 from pose_fit.anthropometry.inseam_norms import inseam_at_stature
-from pose_fit.anthropometry.proportions import PROPORTIONS_SOURCE
 from pose_fit.errors import PersonError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice
 
-__all__ = ["CHILDREN_DIFFER_SOURCE", "STATURE_BY_PARENTS_SD_MM", "inseam_from_stature"]
+__all__ = ["STATURE_BY_PARENTS_SD_MM", "inseam_from_stature"]
 
 #: Parents measuring stature at home differ from trained staff by -3.0 +- 6.2 mm (Remmits
 #: 2023, Eur J Pediatr). The mean is left uncorrected and counted as an error, since it
 #: comes from one study.
 STATURE_BY_PARENTS_SD_MM: Final = math.hypot(6.2, 3.0)
-
-#: One name wherever legs are guessed from a group of children, so that stature and age of
-#: one child are never combined as if they were two independent readings.
-CHILDREN_DIFFER_SOURCE: Final = "leg length differs between children of one stature"
 
 
 def inseam_from_stature(
@@ -52,8 +47,12 @@ def inseam_from_stature(
         raise PersonError(f"the stature's uncertainty must be above 0 mm, found {stature_sd_mm}")
     group = inseam_at_stature(stature_mm, sex=sex)
     budget = (
-        Contribution(CHILDREN_DIFFER_SOURCE, group.leg_sd_mm, shared=True),
-        Contribution(PROPORTIONS_SOURCE, group.proportions_sd_mm, shared=True),
+        Contribution(
+            "leg length differs between children of one stature", group.leg_sd_mm, shared=True
+        ),
+        Contribution(
+            "what is known of children's proportions", group.proportions_sd_mm, shared=True
+        ),
         Contribution("stature as measured", group.slope * stature_sd_mm, shared=True),
     )
     return Inseam(

@@ -39,6 +39,11 @@ class TapeCare:
     reading_sd_mm: float
     technique_sd_mm: float
 
+    @property
+    def sd_mm(self) -> float:
+        """Standard uncertainty of an inseam from one reading."""
+        return math.hypot(self.reading_sd_mm, self.technique_sd_mm)
+
 
 #: Careful: between observers 3-9 mm on children's leg lengths (Penders 2015, J Pediatr
 #: Endocrinol Metab, abstract), of which 5 mm are given to the single reading and 5 mm to

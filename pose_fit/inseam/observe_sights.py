@@ -1,12 +1,10 @@
 """Every finder looks at the photo once; what a person clicked goes before what is found."""
 
-from typing import Final
-
 import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.anthropometry.people import people
-from pose_fit.anthropometry.soles import SOLES_BY_RULER_SD_MM
+from pose_fit.anthropometry.soles import soles_in_picture_mm
 from pose_fit.body.body import Body
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import LegGeometry, foot_reach_mm
@@ -16,6 +14,7 @@ from pose_fit.photogrammetry.plane import PlaneScale, cast
 from pose_fit.reference.reference import Reference
 from pose_fit.sights.candidates import ToesCandidate, WallBaseCandidate
 from pose_fit.sights.clicked import clicked_crotch, clicked_toes
+from pose_fit.sights.cloth_print import is_one_of_many
 from pose_fit.sights.crotch import find_crotch
 from pose_fit.sights.learned import find_learned, with_learned, with_learned_base
 from pose_fit.sights.legs_network import LegsNetwork
@@ -23,11 +22,7 @@ from pose_fit.sights.toes import find_toes
 from pose_fit.sights.wall_base import find_wall_base
 from pose_fit.task.stated import Stated
 
-__all__ = ["UNKNOWN_SOLES_MM", "observe_sights"]
-
-#: Soles of a child of whom nobody said what it wears: barefoot to thick sports shoes, mean and
-#: standard uncertainty (common practice, no source).
-UNKNOWN_SOLES_MM: Final = (10.0, 9.0)
+__all__ = ["observe_sights"]
 
 
 def observe_sights(
@@ -46,6 +41,8 @@ def observe_sights(
     ``network`` is the shipped one where none is given.
     """
     crotches = find_crotch(photo, body) if stated.legwear != "hidden" else ()
+    if crotches and stated.legwear is None and is_one_of_many(photo, body, crotches[0].point_px):
+        crotches = ()
     learned = find_learned(photo, body, network=network)
     # Without a line between the legs it may be a skirt, through which the network sees nothing.
     may_be_skirt = stated.legwear == "hidden" or (stated.legwear is None and not crotches)
@@ -54,9 +51,7 @@ def observe_sights(
     elif not may_be_skirt:
         crotches = with_learned(crotches, learned, leg_px=body.leg_px)
     toes = find_toes(photo, body) if stated.floor_px is None else clicked_toes(stated.floor_px)
-    soles_mm, soles_sd_mm = (
-        UNKNOWN_SOLES_MM if stated.soles_mm is None else (stated.soles_mm, SOLES_BY_RULER_SD_MM)
-    )
+    soles_mm, soles_sd_mm = soles_in_picture_mm(stated.soles_mm)
     wall_bases: tuple[WallBaseCandidate, ...] = ()
     if reference.placement == "wall":
         wall_bases = find_wall_base(
@@ -95,7 +90,7 @@ def _floor_mm(
     By the ankles; half way to what toes say, which err apart.
     """
     ankle = people().ankle_height_from_hip_to_ankle
-    ankle_height_mm = ankle.intercept_mm + ankle.slope * legs.straight_mm
+    ankle_height_mm = ankle.mean_mm(legs.straight_mm)
     hips_mm = legs.hips_mm.mean(axis=0)
 
     def below_hips_mm(feet_mm: NDArray[np.float64]) -> float:

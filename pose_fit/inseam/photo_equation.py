@@ -256,9 +256,7 @@ class PhotoEquation:
             edge_mm = cast(plane, edge_px[..., None, :], edge_depth_mm)[..., 0, :]
             drops_mm.append(_along(edge_mm - hips_mm, legs.down) - level_mm[..., 0])
         ankle = people().ankle_height_from_hip_to_ankle
-        ankle_height_mm = (
-            ankle.intercept_mm + ankle.slope * legs.straight_mm + departures_mm[..., 0]
-        )
+        ankle_height_mm = ankle.mean_mm(legs.straight_mm) + departures_mm[..., 0]
         # A wide stance or bent knee lowers hips and crotch alike.
         lowered_mm = legs.upright_mm - _along(legs.ankles_mm.mean(axis=-2) - hips_mm, legs.down)
         heights_mm = [legs.upright_mm + ankle_height_mm]
@@ -328,8 +326,7 @@ _Length = TypeVar("_Length", float, NDArray[np.float64])
 
 def foot_reach_mm(straight_mm: _Length) -> _Length:
     """Foot length expected of this leg; its hip-to-ankle length is near the inseam."""
-    foot = people().foot_length_from_inseam
-    return foot.intercept_mm + foot.slope * straight_mm
+    return people().foot_length_from_inseam.mean_mm(straight_mm)
 
 
 def _crossing(across_mm: NDArray[np.float64], down_mm: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import logsumexp
 
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.inseam.error_model import WORLD_SOURCE, ErrorModel
 from pose_fit.inseam.hypotheses import (
     READINGS,
@@ -82,8 +83,6 @@ class PhotoReading:
         Each reading under the likeliest hypothesis; their weights and that of what is known
         of the child add up to 1 and may be negative where two readings share an error that
         their difference reveals.
-    child_weight
-        Weight of what measured people say of a child of this body height or age.
     hypotheses
         Every choice of candidates, the likeliest first; their weights add up to 1.
     interval95_mm
@@ -94,18 +93,13 @@ class PhotoReading:
     raised_odds
         How much more often a child on tiptoe would make this picture than one on both heels; 0
         where no floor is seen.
-    floors_apart
-        Reading from the likeliest wall base minus that from the toes, or from the ankles where
-        no toes are seen, likewise; 0 without a wall base.
     """
 
     length: UncertainLength
     readings: tuple[Reading, ...]
-    child_weight: float
     hypotheses: tuple[WeighedHypothesis, ...]
     interval95_mm: tuple[float, float]
     disagreement: float
-    floors_apart: float
     raised_odds: float
 
     def best(self, top: Top) -> Reading | None:
@@ -164,7 +158,7 @@ class _Batch:
     contributions: _Array
     present: NDArray[np.bool_]
     independent: NDArray[np.bool_]
-    sources: tuple[tuple[str, bool], ...]
+    sources: tuple[tuple[BudgetSource, bool], ...]
 
     def raised(self, straight_mm: float) -> "_Batch":
         """The readings of a child who stands on tiptoe."""
@@ -233,14 +227,11 @@ def _told(
     parts = (weights[:, None, :] @ batch.contributions)[:, 0]
     sds_mm = np.hypot(np.linalg.norm(parts, axis=1), model.world_sd_mm)
     mixture = NormalMixture(believed, means_mm, sds_mm)
-    order = np.argsort(-believed, kind="stable")
-    first = int(order[0])
-    with_crotch = _first(order, [one.crotch is not None for one in hypotheses])
-    with_base = _first(order, [one.wall_base is not None for one in hypotheses])
+    order = [int(row) for row in np.argsort(-believed, kind="stable")]
+    with_crotch = next((row for row in order if hypotheses[row].crotch is not None), None)
     return PhotoReading(
         length=UncertainLength(mixture.mean, _budget(mixture, parts, batch.sources, model)),
-        readings=_readings(batch, weights, first),
-        child_weight=float(weights[first, len(READINGS) :].sum()),
+        readings=_readings(batch, weights, order[0]),
         hypotheses=tuple(
             WeighedHypothesis(
                 hypotheses[place],
@@ -252,7 +243,6 @@ def _told(
         ),
         interval95_mm=(mixture.quantile(_TAIL), mixture.quantile(1 - _TAIL)),
         disagreement=0.0 if with_crotch is None else _tops_apart(batch, with_crotch),
-        floors_apart=0.0 if with_base is None else _floors_apart(batch, with_base),
         raised_odds=raised_odds,
     )
 
@@ -260,11 +250,11 @@ def _told(
 def _budget(
     mixture: NormalMixture,
     parts: _Array,
-    sources: tuple[tuple[str, bool], ...],
+    sources: tuple[tuple[BudgetSource, bool], ...],
     model: ErrorModel,
 ) -> tuple[Contribution, ...]:
     """Mean variance by source within the hypotheses, what differs between them, and the world."""
-    squares: dict[tuple[str, bool], float] = defaultdict(float)
+    squares: dict[tuple[BudgetSource, bool], float] = defaultdict(float)
     for name, square in zip(sources, mixture.weights @ parts**2, strict=True):
         squares[name] += float(square)
     squares[WORLD_SOURCE, True] += model.world_sd_mm**2
@@ -291,12 +281,8 @@ def _readings(batch: _Batch, weights: _Array, row: int) -> tuple[Reading, ...]:
     )
 
 
-def _first(order: NDArray[np.intp], having: list[bool]) -> int | None:
-    """The likeliest hypothesis that has something, or None."""
-    return next((int(place) for place in order if having[place]), None)
-
-
 def _tops_apart(batch: _Batch, row: int) -> float:
+    """Surest reading by crotch minus surest by the legs, in its standard uncertainty."""
     surest = {}
     for top in ("legs", "crotch"):
         places = [
@@ -306,19 +292,7 @@ def _tops_apart(batch: _Batch, row: int) -> float:
         ]
         sds_mm = np.linalg.norm(batch.contributions[row, places], axis=1)
         surest[top] = places[int(sds_mm.argmin())]
-    return _apart(batch, row, surest["crotch"], surest["legs"])
-
-
-def _floors_apart(batch: _Batch, row: int) -> float:
-    feet = READINGS.index(("legs", "toes"))
-    if not batch.present[row, feet]:
-        feet = READINGS.index(("legs", "ankles"))
-    return _apart(batch, row, READINGS.index(("legs", "wall base")), feet)
-
-
-def _apart(batch: _Batch, row: int, one: int, other: int) -> float:
-    """Difference of two readings of a hypothesis in its standard uncertainty."""
-    difference_mm = float(batch.values[row, one] - batch.values[row, other])
-    return difference_mm / float(
-        np.linalg.norm(batch.contributions[row, one] - batch.contributions[row, other])
-    )
+    one, other = surest["crotch"], surest["legs"]
+    values_mm, contributions = batch.values[row], batch.contributions[row]
+    sd_mm = np.linalg.norm(contributions[one] - contributions[other])
+    return float((values_mm[one] - values_mm[other]) / sd_mm)

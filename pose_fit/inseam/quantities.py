@@ -11,6 +11,7 @@ import numpy as np
 
 from pose_fit.anthropometry.people import Relation, people
 from pose_fit.body.body import LEG_LANDMARKS, Body
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.inseam.cloth_hang import hang_below_crotch_mm, skin_below_part
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of
@@ -24,9 +25,9 @@ __all__ = ["GAP_SOURCE", "POSTURE_SOURCES", "quantities_of"]
 #: Name of the gap's line in the budget: the heels' distance from the reference's plane.
 GAP_SOURCE: Final = "distance from the wall"
 #: Columns of the posture, all of one line: ankle before heel, hip before ankle, knee, line's end.
-POSTURE_SOURCES: Final = ("posture",) * 4
+POSTURE_SOURCES: Final[tuple[BudgetSource, ...]] = ("posture",) * 4
 #: Sources of the plane's evidence that return in every photo of the same child.
-_SHARED_PLANE_SOURCES: Final = ("reference size", "reference shape")
+_SHARED_PLANE_SOURCES: Final[tuple[BudgetSource, ...]] = ("reference size", "reference shape")
 
 
 def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
@@ -56,7 +57,7 @@ def quantities_of(sights: PhotoSights, *, model: ErrorModel) -> list[Quantity]:
         quantities += [
             independent("book", list(book.point_px), [book.edge_sd_px] * 2, shared=False),
             independent("book", [book.depth_mm], [book.depth_sd_mm], shared=False),
-            independent("book", [0.0], [book.level_sd_mm], shared=False),
+            independent("book", [book.level_mm], [book.level_sd_mm], shared=False),
         ]
     if sights.toes:
         reach_mm, reach_sd_mm = model.reach_mm
@@ -144,7 +145,7 @@ def _toes(toes: ToesCandidate, leg_px: float, *, model: ErrorModel) -> Quantity:
     """Lowest points of the feet; one point that stands for both makes them err as one."""
     places = toes.points_px.ravel()
     sd_px = (ON_BODY_SD_LEGS if toes.is_clicked else model.toe_sd_part) * leg_px
-    source = "floor click" if toes.is_clicked else "floor"
+    source: BudgetSource = "floor click" if toes.is_clicked else "floor"
     if toes.is_single:
         return Quantity(places, np.tile(sd_px * np.eye(2), (2, 1)), (source,) * 2, (False,) * 2)
     return independent(source, list(places), [sd_px] * 4, shared=False)
@@ -152,12 +153,11 @@ def _toes(toes: ToesCandidate, leg_px: float, *, model: ErrorModel) -> Quantity:
 
 def _departures(ankle: Relation, hip: Relation, straight_mm: float) -> Quantity:
     """How far this child is from the regressions: between persons, and of the lines themselves."""
-    hip_height_mm = straight_mm * (1 + ankle.slope) + ankle.intercept_mm
+    hip_height_mm = straight_mm + ankle.mean_mm(straight_mm)
     factor = np.zeros((2, 4))
     for row, (line, x_mm) in enumerate(((ankle, straight_mm), (hip, hip_height_mm))):
-        factor[row, 2 * row] = line.person_sd_mm + line.person_sd_slope * x_mm
-        factor[row, 2 * row + 1] = math.hypot(
-            line.systematic_sd_mm, line.systematic_sd_slope * x_mm
-        )
-    sources = ("ankle height", "ankle height", "hip to crotch", "hip to crotch")
-    return Quantity(np.zeros(2), factor, sources, (True,) * 4)
+        factor[row, 2 * row] = line.person_sd_at_mm(x_mm)
+        factor[row, 2 * row + 1] = line.systematic_sd_at_mm(x_mm)
+    return Quantity(
+        np.zeros(2), factor, ("ankle height",) * 2 + ("hip to crotch",) * 2, (True,) * 4
+    )

@@ -9,6 +9,7 @@ from pose_fit.anthropometry.plausibility import (
     plausibility_at_stature,
     stature_is_plausible,
 )
+from pose_fit.inseam.from_tape import TAPE_CARE
 from pose_fit.inseam.from_trousers import inseam_from_trousers
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import both_units
@@ -21,8 +22,6 @@ __all__ = ["question_tape"]
 CLOTHING_SIZES_MM: Final = tuple(range(920, 1761, 60))
 #: A stature recalled or rounded comes back within this of the one given.
 _SAME_STATURE_MM: Final = 20.0
-#: Typical standard uncertainty of a careful single tape reading, millimetres.
-_READING_SD_MM: Final = 9.0
 
 
 def question_tape(
@@ -80,10 +79,12 @@ def _comparison(
     """The sharpest comparison that the given facts allow."""
     if stature_mm is not None:
         return plausibility_at_stature(
-            reading_mm, sd_mm=_READING_SD_MM, stature_mm=stature_mm, sex=sex
+            reading_mm, sd_mm=TAPE_CARE["careful"].sd_mm, stature_mm=stature_mm, sex=sex
         )
     if age_y is not None:
-        return plausibility_at_age(reading_mm, sd_mm=_READING_SD_MM, age_y=age_y, sex=sex)
+        return plausibility_at_age(
+            reading_mm, sd_mm=TAPE_CARE["careful"].sd_mm, age_y=age_y, sex=sex
+        )
     return None
 
 

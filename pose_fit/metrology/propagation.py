@@ -4,8 +4,7 @@ Each input quantity is a mean and a factor of its covariance, so that its column
 are independent contributions of one standard uncertainty each. A central
 difference over one standard uncertainty to each side gives the contribution to
 every reading at once (JCGM 100:2008, 5.1.3 note 2; JCGM 102:2011, Eq. (3)), and
-keeps each contribution's name. `simulate` does the same by the Monte Carlo method
-of JCGM 101:2008, clause 7, and is what the first is checked against.
+keeps each contribution's name.
 """
 
 import math
@@ -15,7 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-__all__ = ["Propagated", "Quantity", "independent", "propagate", "simulate", "weighted_mean"]
+from pose_fit.budget_sources import BudgetSource
+
+__all__ = ["Propagated", "Quantity", "independent", "propagate", "weighted_mean"]
 
 #: From inputs of shape (..., n) each to readings of shape (..., m), so that all the steps of a
 #: propagation, or all draws, are worked out at once.
@@ -40,7 +41,7 @@ class Quantity:
 
     mean: NDArray[np.float64]
     factor: NDArray[np.float64]
-    sources: tuple[str, ...]
+    sources: tuple[BudgetSource, ...]
     shared: tuple[bool, ...]
 
     def __post_init__(self) -> None:
@@ -50,7 +51,7 @@ class Quantity:
 
 
 def independent(
-    source: str, mean: Sequence[float], sd: Sequence[float], *, shared: bool
+    source: BudgetSource, mean: Sequence[float], sd: Sequence[float], *, shared: bool
 ) -> Quantity:
     """A quantity whose n parts err independently of each other."""
     count = len(mean)
@@ -77,7 +78,7 @@ class Propagated:
 
     values: NDArray[np.float64]
     contributions: NDArray[np.float64]
-    sources: tuple[str, ...]
+    sources: tuple[BudgetSource, ...]
     shared: tuple[bool, ...]
 
     @property
@@ -104,19 +105,6 @@ def propagate(equation: Equation, quantities: Sequence[Quantity]) -> Propagated:
         contributions=(readings[1 : 1 + count] - readings[1 + count :]).T / 2,
         sources=tuple(name for quantity in quantities for name in quantity.sources),
         shared=tuple(flag for quantity in quantities for flag in quantity.shared),
-    )
-
-
-def simulate(
-    equation: Equation, quantities: Sequence[Quantity], *, draws: int, rng: np.random.Generator
-) -> NDArray[np.float64]:
-    """(draws, m) array of readings for inputs drawn from normal distributions."""
-    return equation(
-        [
-            quantity.mean
-            + rng.standard_normal((draws, quantity.factor.shape[1])) @ quantity.factor.T
-            for quantity in quantities
-        ]
     )
 
 

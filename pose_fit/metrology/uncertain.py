@@ -5,11 +5,22 @@ contributions, JCGM 100:2008 (GUM) clause 5.1.2, Eq. (10).
 """
 
 import math
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
-__all__ = ["COVERAGE_FACTOR_95", "Contribution", "UncertainLength", "combine_sd_mm"]
+import numpy as np
+from numpy.typing import NDArray
+
+from pose_fit.budget_sources import BudgetSource
+
+__all__ = [
+    "COVERAGE_FACTOR_95",
+    "Contribution",
+    "UncertainLength",
+    "combine_sd_mm",
+    "covariance_mm2",
+]
 
 #: Two-sided 95 % coverage factor of a normal distribution (JCGM 100:2008, table G.1).
 COVERAGE_FACTOR_95: Final = 1.959964
@@ -22,7 +33,7 @@ class Contribution:
     Attributes
     ----------
     source
-        What is uncertain, in a few words ("focal length").
+        What is uncertain: one of `budget_sources`.
     sd_mm
         Standard uncertainty it brings to the length, in millimetres, at least 0.
     shared
@@ -31,7 +42,7 @@ class Contribution:
         average it away.
     """
 
-    source: str
+    source: BudgetSource
     sd_mm: float
     shared: bool = False
 
@@ -40,6 +51,10 @@ class Contribution:
             raise ValueError(
                 f"sd_mm of {self.source!r} must be finite and >= 0, found {self.sd_mm}"
             )
+
+    def times(self, factor: float) -> "Contribution":
+        """The same source where it brings so many times as much."""
+        return replace(self, sd_mm=factor * self.sd_mm)
 
 
 def combine_sd_mm(contributions: Iterable[Contribution]) -> float:
@@ -64,6 +79,11 @@ class UncertainLength:
         if not combine_sd_mm(self.budget) > 0:
             raise ValueError("a length needs a budget with a standard uncertainty above 0 mm")
 
+    def widened_by(self, line: Contribution) -> "UncertainLength":
+        """With one line more, the largest lines first."""
+        budget = sorted((*self.budget, line), key=lambda one: -one.sd_mm)
+        return UncertainLength(self.mean_mm, tuple(budget))
+
     @property
     def sd_mm(self) -> float:
         """Combined standard uncertainty, millimetres."""
@@ -79,3 +99,19 @@ class UncertainLength:
     def largest(self) -> Contribution:
         """The contribution that matters most."""
         return max(self.budget, key=lambda line: line.sd_mm)
+
+
+def covariance_mm2(budgets: Sequence[Sequence[Contribution]]) -> NDArray[np.float64]:
+    """(N, N) covariance of N lengths: a shared line of one name is one error in all of them."""
+    names = list(dict.fromkeys(line.source for budget in budgets for line in budget if line.shared))
+    shared = np.zeros((len(budgets), len(names)))
+    own = np.zeros(len(budgets))
+    for row, budget in enumerate(budgets):
+        for line in budget:
+            if line.shared:
+                # A name that a budget lists twice is one source in two parts.
+                place = names.index(line.source)
+                shared[row, place] = math.hypot(shared[row, place], line.sd_mm)
+            else:
+                own[row] += line.sd_mm**2
+    return np.asarray(shared @ shared.T + np.diag(own))

@@ -1,4 +1,4 @@
-"""Lengths as people write them, and as millimetres.
+"""Lengths as people write them, and as millimetres; days of a year.
 
 Inside the library every length is a float in millimetres; people read inches
 and centimetres side by side.
@@ -11,10 +11,10 @@ from typing import Final, Literal
 from pose_fit.errors import LengthError
 
 __all__ = [
+    "DAYS_PER_YEAR",
     "MM_PER_INCH",
     "Unit",
     "both_units",
-    "inches_text",
     "length_text",
     "parse_length_mm",
     "with_unit_first",
@@ -25,6 +25,8 @@ Unit = Literal["in", "cm"]
 
 #: International yard and pound agreement of 1959, exact.
 MM_PER_INCH: Final = 25.4
+#: Mean Gregorian year.
+DAYS_PER_YEAR: Final = 365.2425
 
 _MM_PER_UNIT: Final = {
     "mm": 1.0,
@@ -104,11 +106,6 @@ def _no_length(text: str) -> LengthError:
     return LengthError(
         f"{text!r} is no length; write a number with a unit, for example 25.5in, 64.8cm or 648mm"
     )
-
-
-def inches_text(length_mm: float) -> str:
-    """Inches to one decimal: ``25.5 in``."""
-    return length_text(length_mm, "in")
 
 
 def length_text(length_mm: float, unit: Unit) -> str:

@@ -9,16 +9,18 @@ import math
 import statistics
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 from scipy import special
 
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 from pose_fit.pairs.pair import Pair
 
-__all__ = ["Agreement", "Interval", "agreement", "agreement_by_group", "odd_pairs"]
+__all__ = ["Agreement", "Grouping", "Interval", "agreement", "agreement_by_group", "odd_pairs"]
 
 Interval = tuple[float, float]
+#: What pairs can have in common.
+Grouping = Literal["object", "legwear", "taken_by", "care", "shop"]
 
 #: A difference this many of its own standard uncertainties from the usual one is looked at again.
 _ODD_FACTOR: Final = 3.0
@@ -30,8 +32,9 @@ class Agreement:
 
     Attributes
     ----------
-    group
-        What these pairs have in common; empty for all.
+    grouping, group
+        What these pairs have in common, and which; None and empty for all. An empty group is of
+        those that said nothing, or had several objects.
     count
         Pairs.
     bias_mm, bias95_mm
@@ -44,7 +47,8 @@ class Agreement:
         95 % interval of the share that is covered.
     """
 
-    group: str
+    grouping: Grouping | None = None
+    group: str = ""
     count: int
     bias_mm: float
     bias95_mm: Interval | None
@@ -67,7 +71,9 @@ class Agreement:
         return self.bias_mm - half_mm, self.bias_mm + half_mm
 
 
-def agreement(pairs: Sequence[Pair], *, group: str = "") -> Agreement:
+def agreement(
+    pairs: Sequence[Pair], *, grouping: Grouping | None = None, group: str = ""
+) -> Agreement:
     """The statistics of these pairs.
 
     Raises
@@ -90,6 +96,7 @@ def agreement(pairs: Sequence[Pair], *, group: str = "") -> Agreement:
         sd95_mm = sd_mm * math.sqrt((count - 1) / low), sd_mm * math.sqrt((count - 1) / high)
     covered = sum(pair.is_covered for pair in pairs)
     return Agreement(
+        grouping=grouping,
         group=group,
         count=count,
         bias_mm=bias_mm,
@@ -108,13 +115,12 @@ def binomial95(hits: int, count: int) -> Interval:
     return low, high
 
 
-#: What pairs are grouped by, with the words for it.
-_GROUPINGS: Final[tuple[tuple[str, Callable[[Pair], str]], ...]] = (
-    ("object", lambda pair: pair.reference or "several objects"),
-    ("legwear", lambda pair: pair.legwear or "not said"),
-    ("tape held by", lambda pair: pair.taken_by),
-    ("tape", lambda pair: pair.care),
-    ("shop", lambda pair: pair.shop or "not said"),
+_GROUPINGS: Final[tuple[tuple[Grouping, Callable[[Pair], str]], ...]] = (
+    ("object", lambda pair: pair.reference or ""),
+    ("legwear", lambda pair: pair.legwear or ""),
+    ("taken_by", lambda pair: pair.taken_by),
+    ("care", lambda pair: pair.care),
+    ("shop", lambda pair: pair.shop),
 )
 
 
@@ -124,13 +130,14 @@ def agreement_by_group(pairs: Sequence[Pair]) -> tuple[Agreement, ...]:
     What all pairs have in common is left out: it would repeat the whole.
     """
     found = []
-    for what, name_of in _GROUPINGS:
+    for grouping, name_of in _GROUPINGS:
         groups: dict[str, list[Pair]] = {}
         for pair in pairs:
             groups.setdefault(name_of(pair), []).append(pair)
         if len(groups) > 1:
             found += [
-                agreement(group, group=f"{what}: {name}") for name, group in sorted(groups.items())
+                agreement(group, grouping=grouping, group=name)
+                for name, group in sorted(groups.items())
             ]
     return tuple(found)
 

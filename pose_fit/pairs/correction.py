@@ -11,7 +11,7 @@ import numpy as np
 from pose_fit.inseam.error_model import WORLD_SOURCE
 from pose_fit.inseam.from_tape import TAPE_CARE, repeatability_sd_mm
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.metrology.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95, Contribution, UncertainLength
 from pose_fit.pairs.offset_model import (
     HABIT_SD_MM,
     Differences,
@@ -20,6 +20,7 @@ from pose_fit.pairs.offset_model import (
     slip_chances,
 )
 from pose_fit.pairs.pair import Pair
+from pose_fit.pairs.pair_texts import ENGLISH, PairTexts
 from pose_fit.pairs.rendered_prior import RENDERED_SD_MM, rendered_sd_mm
 from pose_fit.refusal import Notice
 
@@ -67,20 +68,17 @@ class Correction:
         budget = (*kept, Contribution(WORLD_SOURCE, self.offset_sd_mm, shared=True))
         budget = tuple(sorted(budget, key=lambda line: -line.sd_mm))
         length = UncertainLength(photo.mean_mm - self.offset_mm, budget)
-        return replace(photo, length=length).with_warnings(Notice("corrected", self.words))
+        return replace(photo, length=length).with_warnings(Notice("corrected", self.words()))
 
-    @property
-    def words(self) -> str:
+    def words(self, texts: PairTexts = ENGLISH) -> str:
         """Which correction this is, in a sentence."""
         if not self.pairs:
-            return "No correction: there is no pair of photo and tape yet."
-        children = "child" if self.pairs == 1 else "children"
-        half_mm = 1.96 * self.offset_sd_mm
-        word = "shorter" if self.offset_mm > 0 else "longer"
-        return (
-            f"Corrected: {abs(self.offset_mm):.0f} mm {word}, give or take {half_mm:.0f} mm, as"
-            f" {self.pairs} {children} measured by photo and by tape show. Any further difference may"
-            " be chance or the tape."
+            return texts.no_correction
+        words = texts.shorter if self.offset_mm > 0 else texts.longer
+        return words.format(
+            apart=f"{abs(self.offset_mm):.0f}",
+            half=f"{COVERAGE_FACTOR_95 * self.offset_sd_mm:.0f}",
+            children=texts.count_of(self.pairs),
         )
 
 

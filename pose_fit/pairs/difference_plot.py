@@ -5,20 +5,23 @@ from collections.abc import Callable, Sequence
 from html import escape
 from typing import Final
 
-from pose_fit.drawing.colours import INK, QUIET
-from pose_fit.metrology.units import inches_text
+from pose_fit.drawing.colours import ACCENT, INK, LINE, QUIET, THEME_CLASS, THEME_STYLE, themed
+from pose_fit.metrology.units import length_text
 from pose_fit.pairs.agreement import agreement, odd_pairs
 from pose_fit.pairs.pair import Pair
+from pose_fit.pairs.pair_texts import ENGLISH, PairTexts
 
 __all__ = ["difference_plot", "plot_in_words"]
 
-_WIDTH, _HEIGHT = 560.0, 330.0
-_LEFT, _RIGHT, _TOP, _FOOT = 54.0, 112.0, 14.0, 62.0
-_LINE, _ODD, _GRID = "#0b5f5a", "#b3261e", "#dbe3e4"
+_WIDTH, _HEIGHT = 400.0, 320.0
+_LEFT, _RIGHT, _TOP, _FOOT = 54.0, 16.0, 20.0, 62.0
+#: Between a line and its name above it.
+_NAME_GAP: Final = 5.0
+_LINE, _GRID, _QUIET, _ODD = themed(ACCENT), themed(LINE), themed(QUIET), "#d0453c"
 _STEPS: Final = (1, 2, 5, 10, 20, 50, 100, 200)
 
 
-def difference_plot(pairs: Sequence[Pair]) -> str:
+def difference_plot(pairs: Sequence[Pair], texts: PairTexts = ENGLISH) -> str:
     """An SVG drawing: mean of photo and tape across, photo minus tape upwards.
 
     Lines show the bias and the limits of agreement; the band is the bias's 95 % interval. Pairs
@@ -40,10 +43,10 @@ def difference_plot(pairs: Sequence[Pair]) -> str:
         return _TOP + share * (_HEIGHT - _TOP - _FOOT)
 
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {_HEIGHT:.0f}"'
-        f' role="img" aria-label="{escape(plot_in_words(pairs), quote=True)}"'
-        f' font-family="sans-serif" font-size="12" fill="{INK}">',
-        *_axes(x, y, (left_mm, right_mm), (low_mm, high_mm)),
+        f'<svg class="{THEME_CLASS}" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {_HEIGHT:.0f}"'
+        f' role="img" aria-label="{escape(plot_in_words(pairs, texts), quote=True)}"'
+        f' font-family="sans-serif" font-size="12" fill="{themed(INK)}">{THEME_STYLE}',
+        *_axes(x, y, (left_mm, right_mm), (low_mm, high_mm), texts),
     ]
     end = _WIDTH - _RIGHT
     if whole.bias95_mm is not None:
@@ -52,13 +55,14 @@ def difference_plot(pairs: Sequence[Pair]) -> str:
             f'<rect x="{_LEFT}" y="{top:.1f}" width="{end - _LEFT:.1f}"'
             f' height="{bottom - top:.1f}" fill="{_LINE}" opacity="0.14"/>'
         )
-    names = ("bias", "lower limit", "upper limit")
+    names = (texts.plot_bias, texts.plot_low, texts.plot_high)
     for name, line_mm in zip(names, lines_mm, strict=False):
-        dash = "" if name == "bias" else ' stroke-dasharray="5 4"'
+        dash = "" if name == texts.plot_bias else ' stroke-dasharray="5 4"'
         parts.append(
             f'<line x1="{_LEFT}" x2="{end}" y1="{y(line_mm):.1f}" y2="{y(line_mm):.1f}"'
             f' stroke="{_LINE}" stroke-width="2"{dash}/>'
-            f'<text x="{end + 6}" y="{y(line_mm) + 4:.1f}">{name} {line_mm:+.0f}</text>'
+            f'<text x="{end - 2}" y="{y(line_mm) - _NAME_GAP:.1f}" text-anchor="end">'
+            f"{escape(name.format(value=f'{line_mm:+.0f}'))}</text>"
         )
     for pair in pairs:
         at, up = x(pair.mean_mm), y(pair.difference_mm)
@@ -75,15 +79,17 @@ def difference_plot(pairs: Sequence[Pair]) -> str:
     return "".join([*parts, "</svg>"])
 
 
-def plot_in_words(pairs: Sequence[Pair]) -> str:
+def plot_in_words(pairs: Sequence[Pair], texts: PairTexts = ENGLISH) -> str:
     """The same for those who cannot see it."""
     whole = agreement(pairs)
-    said = f"Photo minus tape of {whole.count} children. Mean {whole.bias_mm:+.0f} mm"
+    said = [texts.plot_words.format(count=whole.count, bias=f"{whole.bias_mm:+.0f}")]
     if whole.limits_mm is not None:
-        low_mm, high_mm = whole.limits_mm
-        said += f"; 95 in 100 lie between {low_mm:+.0f} and {high_mm:+.0f} mm"
-    odd = ", ".join(pair.name for pair in odd_pairs(pairs))
-    return said + (f". Look again at {odd}." if odd else ".")
+        low, high = (f"{end_mm:+.0f}" for end_mm in whole.limits_mm)
+        said.append(texts.plot_limits.format(low=low, high=high))
+    names = ", ".join(pair.name for pair in odd_pairs(pairs))
+    if names:
+        said.append(texts.plot_odd.format(names=names))
+    return " ".join(said)
 
 
 def _widened(low: float, high: float, *, least: float) -> tuple[float, float]:
@@ -97,10 +103,11 @@ def _axes(
     y: Callable[[float], float],
     across_mm: tuple[float, float],
     upwards_mm: tuple[float, float],
+    texts: PairTexts,
 ) -> list[str]:
     parts = []
     for value_mm in _ticks(*upwards_mm):
-        colour = QUIET if value_mm == 0 else _GRID
+        colour = _QUIET if value_mm == 0 else _GRID
         parts.append(
             f'<line x1="{_LEFT}" x2="{_WIDTH - _RIGHT}" y1="{y(value_mm):.1f}"'
             f' y2="{y(value_mm):.1f}" stroke="{colour}"/>'
@@ -109,16 +116,16 @@ def _axes(
     for value_mm in _ticks(*across_mm, most=5):
         parts.append(
             f'<text x="{x(value_mm):.1f}" y="{_HEIGHT - _FOOT + 18}" text-anchor="middle">'
-            f"{inches_text(value_mm)}</text>"
+            f"{length_text(value_mm, 'in')}</text>"
             f'<text x="{x(value_mm):.1f}" y="{_HEIGHT - _FOOT + 33}" text-anchor="middle"'
-            f' fill="{QUIET}" font-size="11">{value_mm / 10:.1f} cm</text>'
+            f' fill="{_QUIET}" font-size="11">{value_mm / 10:.1f} cm</text>'
         )
     middle = (_LEFT + _WIDTH - _RIGHT) / 2
     parts.append(
-        f'<text x="{middle:.0f}" y="{_HEIGHT - 8}" text-anchor="middle" fill="{QUIET}">'
-        "Mean of photo and tape</text>"
+        f'<text x="{middle:.0f}" y="{_HEIGHT - 8}" text-anchor="middle" fill="{_QUIET}">'
+        f"{escape(texts.plot_across)}</text>"
         f'<text transform="translate(12 {(_TOP + _HEIGHT - _FOOT) / 2:.0f}) rotate(-90)"'
-        f' text-anchor="middle" fill="{QUIET}">Photo minus tape (mm)</text>'
+        f' text-anchor="middle" fill="{_QUIET}">{escape(texts.plot_upwards)}</text>'
     )
     return parts
 

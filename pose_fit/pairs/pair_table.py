@@ -1,21 +1,20 @@
 """Pairs as a CSV table: a shop's own list read, and the case book's pairs written."""
 
-import csv
 import datetime as dt
-import io
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, Final
 
 from pose_fit.errors import InputError, PoseFitError
 from pose_fit.files.csv_table import (
+    Cell,
     Column,
     Line,
+    csv_bytes,
     length_cell_mm,
     number_cell,
     read_csv_text,
     read_table,
-    safe_cell,
 )
 from pose_fit.inseam.from_tape import TAPE_CARE
 from pose_fit.inseam.inseam import Inseam
@@ -125,32 +124,30 @@ def _one_of(cell: str, names: tuple[str, ...], place: str) -> str:
 
 
 def pairs_csv(pairs: Iterable[Pair]) -> bytes:
-    """The pairs as a table that :func:`read_pairs` reads; UTF-8 with a byte order mark.
+    """The pairs as a table that :func:`read_pairs` reads.
 
     Of more than three readings of one tape the mean is written three times over: the table has
     three columns.
     """
-    table = io.StringIO(newline="")
-    writer = csv.writer(table)
-    writer.writerow([column.headers[0] for column in COLUMNS])
-    for pair in pairs:
-        readings = pair.readings_mm
-        if len(readings) > len(_READINGS):
-            readings = (pair.tape.mean_mm,) * len(_READINGS)
-        texts = [round(reading_mm, 2) for reading_mm in readings]
-        row = [
-            pair.name,
-            round(pair.photo.mean_mm, 2),
-            round(pair.photo.sd_mm, 3),
-            *texts,
-            *[None] * (len(_READINGS) - len(texts)),
-            pair.care,
-            pair.taken_by,
-            pair.day.isoformat(),
-            pair.reference,
-            pair.legwear,
-            {True: "yes", False: "no", None: None}[pair.touched],
-            pair.shop,
-        ]
-        writer.writerow([safe_cell(cell) if isinstance(cell, str) else cell for cell in row])
-    return table.getvalue().encode("utf-8-sig")
+    return csv_bytes([column.headers[0] for column in COLUMNS], map(_row, pairs))
+
+
+def _row(pair: Pair) -> list[Cell]:
+    readings = pair.readings_mm
+    if len(readings) > len(_READINGS):
+        readings = (pair.tape.mean_mm,) * len(_READINGS)
+    rounded = [round(reading_mm, 2) for reading_mm in readings]
+    return [
+        pair.name,
+        round(pair.photo.mean_mm, 2),
+        round(pair.photo.sd_mm, 3),
+        *rounded,
+        *[None] * (len(_READINGS) - len(rounded)),
+        pair.care,
+        pair.taken_by,
+        pair.day.isoformat(),
+        pair.reference,
+        pair.legwear,
+        {True: "yes", False: "no", None: None}[pair.touched],
+        pair.shop,
+    ]

@@ -7,10 +7,20 @@ from typing import Any
 from pose_fit.pairs.agreement import Agreement, agreement, agreement_by_group, odd_pairs
 from pose_fit.pairs.correction import Correction, correction_from, slipped_tapes
 from pose_fit.pairs.pair import Pair
+from pose_fit.pairs.pair_texts import ENGLISH
+from pose_fit.pairs.pair_words import (
+    bias_words,
+    coverage_words,
+    group_words,
+    limits_words,
+    off_by,
+    second_look,
+    spread_words,
+)
 from pose_fit.pairs.range_check import range_notices
 from pose_fit.refusal import Notice
 
-__all__ = ["PairsSummary", "bias_words", "second_look", "spread_words", "summary_of"]
+__all__ = ["PairsSummary", "summary_of"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,6 +31,8 @@ class PairsSummary:
     ----------
     whole, groups
         Photo against tape, together and by what the pairs have in common.
+    in_this_shop
+        Whether all pairs are this shop's own.
     odd
         Pairs for a second look.
     correction
@@ -31,6 +43,7 @@ class PairsSummary:
 
     whole: Agreement
     groups: tuple[Agreement, ...]
+    in_this_shop: bool
     odd: tuple[Pair, ...]
     correction: Correction
     notices: tuple[Notice, ...]
@@ -38,15 +51,20 @@ class PairsSummary:
     @property
     def lines(self) -> list[str]:
         """The same as text, the answer first."""
-        lines = [bias_words(self.whole), spread_words(self.whole), self.correction.words]
+        whole = self.whole
+        lines = [bias_words(whole, in_this_shop=self.in_this_shop), self.correction.words()]
         lines += [f"Note: {notice.message}" for notice in self.notices]
+        lines += [spread_words(whole), limits_words(whole), coverage_words(whole)]
         if self.odd:
             lines.append("Look at these again:")
             lines += [f"  {second_look(pair)}" for pair in self.odd]
         if self.groups:
             lines.append("By group:")
-            lines += [f"  {bias_words(group)} {spread_words(group)}" for group in self.groups]
-        return lines
+            for group in self.groups:
+                where = f"{group_words(group)}, {ENGLISH.count_of(group.count)}"
+                told = [off_by(group, where), spread_words(group), coverage_words(group)]
+                lines.append("  " + " ".join(filter(None, told)))
+        return [line for line in lines if line]
 
     def record(self) -> dict[str, Any]:
         """Plain values for JSON, millimetres."""
@@ -74,45 +92,8 @@ def summary_of(pairs: Sequence[Pair], *, shop: str = "") -> PairsSummary:
     return PairsSummary(
         whole=agreement(pairs),
         groups=agreement_by_group(pairs),
+        in_this_shop={pair.shop for pair in pairs} == {shop},
         odd=tuple(pair for pair in pairs if id(pair) in named),
         correction=correction_from(pairs, shop=shop),
         notices=range_notices(pairs, shop=shop),
-    )
-
-
-def bias_words(found: Agreement) -> str:
-    """The answer first: "38 children: photos read 2 mm longer than the tape (-1 to +5 mm)."."""
-    children = "1 child" if found.count == 1 else f"{found.count} children"
-    words = f"{found.group}, {children}" if found.group else children
-    apart_mm = round(found.bias_mm)
-    if apart_mm == 0:
-        words += ": photos read as the tape does"
-    else:
-        word = "longer" if apart_mm > 0 else "shorter"
-        words += f": photos read {abs(apart_mm)} mm {word} than the tape"
-    if found.bias95_mm is not None:
-        words += f" ({found.bias95_mm[0]:+.0f} to {found.bias95_mm[1]:+.0f} mm)"
-    return words + "."
-
-
-def spread_words(found: Agreement) -> str:
-    """Spread and coverage: of one pair no spread is known."""
-    words = ""
-    if found.sd_mm is not None and found.sd95_mm is not None:
-        low_mm, high_mm = found.sd95_mm
-        words = f"Single children differ by {found.sd_mm:.0f} mm ({low_mm:.0f} to {high_mm:.0f}). "
-    low, high = (100 * share for share in found.coverage95)
-    return words + (
-        f"{found.covered} of {found.count} lie within the interval that was stated"
-        f" ({low:.0f} to {high:.0f} %; 95 % is promised)."
-    )
-
-
-def second_look(pair: Pair) -> str:
-    """Why a pair is looked at again, and what to look at."""
-    word = "longer" if pair.difference_mm > 0 else "shorter"
-    return (
-        f"{pair.name}: the photo is {abs(pair.difference_mm):.0f} mm {word} than the tape of"
-        f" {pair.day} by {pair.taken_by}. Was the tape read at the right end and written down"
-        " right, and is it the same child?"
     )

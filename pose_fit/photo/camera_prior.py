@@ -1,7 +1,7 @@
 """What is known of the camera before the reference is looked at.
 
 Pinhole with one radial term. Phones correct their lenses, so the radial term
-is near nought and carries an uncertainty instead of a value.
+is near 0 and carries an uncertainty instead of a value.
 """
 
 import math
@@ -10,7 +10,7 @@ from typing import Final
 
 from pose_fit.photo.photo import Photo
 
-__all__ = ["CameraPrior", "camera_prior"]
+__all__ = ["CameraPrior", "Convergence", "camera_prior"]
 
 #: Diagonal of the 36 mm x 24 mm frame to which 35 mm-equivalents refer (CIPA DCG-001).
 FRAME_DIAGONAL_MM: Final = math.hypot(36.0, 24.0)
@@ -38,11 +38,20 @@ WIDE_FOCAL_35MM: Final = 20.0
 
 
 @dataclass(frozen=True, slots=True)
+class Convergence:
+    """How upright lines converge downwards: tangent of the pitch over the focal length, per pixel."""
+
+    per_px: float
+    sd_per_px: float
+
+
+@dataclass(frozen=True, slots=True)
 class CameraPrior:
     """Means and standard uncertainties of the intrinsic parameters, before any fit.
 
     ``radial`` is Brown's first coefficient k1, dimensionless, for image points
-    divided by the focal length.
+    divided by the focal length. ``convergence`` is that of upright edges, None where none are seen
+    or the reference itself tells the tilt.
     """
 
     focal_px: float
@@ -51,6 +60,7 @@ class CameraPrior:
     centre_sd_px: float
     radial_sd: float
     from_exif: bool
+    convergence: Convergence | None = None
 
     def __post_init__(self) -> None:
         if not (self.focal_px > 0 and self.log_focal_sd > 0):

@@ -22,6 +22,7 @@ from numpy.typing import NDArray
 from scipy.optimize import OptimizeResult, least_squares
 from scipy.spatial.transform import Rotation
 
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.photo.camera_prior import CameraPrior
 from pose_fit.reference.reference import CircleReference, PointReference, Reference
 
@@ -84,7 +85,7 @@ class PlaneScale:
 
     parameters: NDArray[np.float64]
     shifts: NDArray[np.float64]
-    sources: tuple[str, ...]
+    sources: tuple[BudgetSource, ...]
     misfit: float
     log_evidence: float = 0.0
 
@@ -252,9 +253,9 @@ def _is_same(one: NDArray[np.float64], other: NDArray[np.float64]) -> bool:
     return bool(np.abs((other - one) / _steps(one)).max() <= _SAME_SOLUTION)
 
 
-POINTS_SOURCE: Final = "reference points"
+POINTS_SOURCE: Final[BudgetSource] = "reference points"
 #: Which of the two tilts that show a flat object almost alike is the true one.
-OTHER_VIEW_SOURCE: Final = "camera tilt"
+OTHER_VIEW_SOURCE: Final[BudgetSource] = "camera tilt"
 #: Solutions that differ by less than this part of a step are one.
 _SAME_SOLUTION: Final = 0.05
 #: Relative change of the cost at which a first approach ends, and the last.
@@ -285,7 +286,7 @@ _Residuals = Callable[[NDArray[np.float64]], NDArray[np.float64]]
 
 def _evidence(
     reference: Reference, camera: CameraPrior, stance: Stance | None
-) -> tuple[_Residuals, tuple[str, ...]]:
+) -> tuple[_Residuals, tuple[BudgetSource, ...]]:
     """The whitened residuals as a function of (..., 12) parameters, and a name for each."""
     log_focal = np.log(camera.focal_px)
     centre_px = np.array(camera.centre_px)
@@ -301,6 +302,7 @@ def _evidence(
                 parameters[..., _LOG_SIZE] / reference.log_size_sd,
                 parameters[..., _LOG_ASPECT] / log_aspect_sd,
                 _view_residuals(parameters, stance),
+                *_convergence_residuals(parameters, camera, stance),
             ],
             axis=-1,
         )
@@ -308,7 +310,7 @@ def _evidence(
     point_count = reference.image_px.size
     if isinstance(reference, CircleReference):
         point_count = len(reference.image_px) + 1
-    sources = (POINTS_SOURCE,) * point_count + (
+    sources: tuple[BudgetSource, ...] = (POINTS_SOURCE,) * point_count + (
         "focal length",
         "lens",
         "lens",
@@ -318,6 +320,8 @@ def _evidence(
         "camera tilt",
         "camera tilt",
     )
+    if camera.convergence is not None and stance is not None:
+        sources = (*sources, "camera tilt")
     return residuals, sources
 
 
@@ -378,14 +382,35 @@ def _view_residuals(parameters: NDArray[np.float64], stance: Stance | None) -> N
     forward = turn[..., 2, :]
     if stance is None:
         return np.stack([forward[..., 1] / DOWNWARD_SD, forward[..., 0] / SIDEWAYS_SD], axis=-1)
-    joints_mm = cast(parameters, np.stack([stance.hips_px, stance.ankles_px]), 0.0)
-    leg_mm = joints_mm[..., 1, :] - joints_mm[..., 0, :]
-    down = leg_mm / np.sqrt((leg_mm * leg_mm).sum(axis=-1, keepdims=True))
+    joints_mm, down = _joints_and_down(parameters, stance)
     camera_mm = -(parameters[..., None, _SHIFT] @ turn)[..., 0, :]
     mean_mm, sd_mm = CAMERA_HEIGHT_MM
     height_mm = ((joints_mm[..., 1, :] - camera_mm) * down).sum(axis=-1)
     sideways = forward[..., 1] * down[..., 0] - forward[..., 0] * down[..., 1]
     return np.stack([(height_mm - mean_mm) / sd_mm, sideways / SIDEWAYS_SD], axis=-1)
+
+
+def _convergence_residuals(
+    parameters: NDArray[np.float64], camera: CameraPrior, stance: Stance | None
+) -> list[NDArray[np.float64]]:
+    """Whitened departure from how upright edges of the room converge; none where they are not seen."""
+    seen = camera.convergence
+    if seen is None or stance is None:
+        return []
+    _, down = _joints_and_down(parameters, stance)
+    sine = (_turns(parameters)[..., 2, :] * down).sum(axis=-1)
+    tangent = sine / np.sqrt(np.maximum(1 - sine * sine, 1e-6))
+    per_px = tangent[..., None] / np.exp(parameters[..., _LOG_FOCAL])
+    return [(per_px - seen.per_px) / seen.sd_per_px]
+
+
+def _joints_and_down(
+    parameters: NDArray[np.float64], stance: Stance
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """(..., 2, 3) hips and ankles in the plane, and the (..., 3) way from one to the other."""
+    joints_mm = cast(parameters, np.stack([stance.hips_px, stance.ankles_px]), 0.0)
+    leg_mm = joints_mm[..., 1, :] - joints_mm[..., 0, :]
+    return joints_mm, leg_mm / np.sqrt((leg_mm * leg_mm).sum(axis=-1, keepdims=True))
 
 
 def camera_height_mm(plane: PlaneScale, stance: Stance) -> float:

@@ -15,13 +15,14 @@ from numpy.typing import NDArray
 
 from pose_fit.anthropometry.inseam_norms import inseam_at_stature
 from pose_fit.anthropometry.people import people
+from pose_fit.anthropometry.soles import soles_in_picture_mm
 from pose_fit.body.body import Body
 from pose_fit.photo.click_error import click_sd_px
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.find_crown import find_crown
 from pose_fit.reference.from_points import check_points
 from pose_fit.reference.reference import PointReference
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["STATURE_SD_MM", "BodyHeight", "height_reference"]
 
@@ -32,8 +33,6 @@ STATURE_SD_MM: Final = 10.0
 #: and standard uncertainty.
 HAIR_MM: Final = (18.0, 10.0)
 SLUMP_MM: Final = (3.0, 7.0)
-#: Soles where nobody said: barefoot to sports shoes.
-_SOLES_MM: Final = (10.0, 9.0)
 #: The pose model's ankle lies this part of the leg above the joint's centre, and scatters.
 _ANKLE_PART: Final = (0.013, 0.014)
 _ANKLE_SD_LEGS: Final = 0.010
@@ -70,20 +69,18 @@ def height_reference(
     if points_px is not None:
         return _clicked(photo, body, height, points_px)
     if _is_bowed(body):
-        return Refusal(
-            (
-                Notice(
-                    "head_bowed", "The head is bowed, so that the child is not seen at its height."
-                ),
-            ),
-            (_REMEDY,),
+        return Refusal.because(
+            "head_bowed",
+            "The head is bowed, so that the child is not seen at its height.",
+            _REMEDY,
             asks=("points",),
         )
     crown = find_crown(photo, body)
     if crown is None:
-        return Refusal(
-            (Notice("crown_hidden", "The top of the head is not seen clearly in the picture."),),
-            (_REMEDY,),
+        return Refusal.because(
+            "crown_hidden",
+            "The top of the head is not seen clearly in the picture.",
+            _REMEDY,
             asks=("points",),
         )
     leg_mm, ankle_mm = _leg_mm(height.stature_mm)
@@ -94,7 +91,7 @@ def height_reference(
         height.stature_sd_mm,
         HAIR_MM[1],
         SLUMP_MM[1],
-        ankle.person_sd_mm + ankle.person_sd_slope * leg_mm,
+        ankle.person_sd_at_mm(leg_mm),
         _ANKLE_PART[1] * leg_mm,
     )
     ankle_sd_px = _ANKLE_SD_LEGS * body.leg_px
@@ -110,7 +107,7 @@ def _clicked(
     photo: Photo, body: Body, height: BodyHeight, points_px: NDArray[np.float64]
 ) -> PointReference:
     check_points(photo, points_px, kind="height", least=2, most=2)
-    soles_mm, soles_sd_mm = _SOLES_MM if height.soles_mm is None else (height.soles_mm, 3.0)
+    soles_mm, soles_sd_mm = soles_in_picture_mm(height.soles_mm)
     length_mm = height.stature_mm + HAIR_MM[0] - SLUMP_MM[0] + soles_mm
     sd_mm = math.hypot(height.stature_sd_mm, HAIR_MM[1], SLUMP_MM[1], soles_sd_mm)
     floor_sd_px = _FLOOR_SD_LEGS * body.leg_px

@@ -14,7 +14,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.reference.sheet import Paper, draw_marker, marker_dictionary, paper_size_mm
+from pose_fit.reference.paper import Paper, paper_size_mm
+from pose_fit.reference.printed_sheet import draw_marker, marker_dictionary
 
 __all__ = [
     "LABEL_HEIGHT_MM",

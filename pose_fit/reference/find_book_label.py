@@ -18,7 +18,7 @@ from pose_fit.reference.book_label import (
 from pose_fit.reference.find_markers import CORNER_SD_WORKING_PX, as_seen_mm, find_markers
 from pose_fit.reference.find_sheet import LOG_SCALE_SD_MEASURED, LOG_SCALE_SD_UNMEASURED
 from pose_fit.reference.reference import PointReference
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["BookLabel", "book_reference", "find_book_label"]
 
@@ -61,18 +61,18 @@ def find_book_label(photo: Photo, body: Body) -> BookLabel | Refusal | None:
     legs_px = np.stack([hips_px, (hips_px + ankles_px) / 2])
     reach_px = _REACH_LEGS * body.leg_px / photo.working_scale
     rows, columns = window_around(photo.grey.shape, legs_px, margin_px=reach_px)
-    seen = find_markers(np.ascontiguousarray(photo.grey[rows, columns]), LABEL_MARKER_IDS)
+    seen = find_markers(
+        np.ascontiguousarray(photo.grey[rows, columns]),
+        LABEL_MARKER_IDS,
+        further=(3.0, 4.0),
+    )
     if not seen:
         return None
     if len(seen) < 2 or any(len(quads) > 1 for quads in seen.values()):
-        return Refusal(
-            (
-                Notice(
-                    "book_label_hidden",
-                    f"Only {len(seen)} of the 4 markers of the book’s label can be read.",
-                ),
-            ),
-            (_REMEDY,),
+        return Refusal.because(
+            "book_label_hidden",
+            f"Only {len(seen)} of the 4 markers of the book’s label can be read.",
+            _REMEDY,
         )
     known_mm = label_corners_mm()
     corner_px = np.array([columns.start, rows.start])

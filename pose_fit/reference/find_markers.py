@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from pose_fit.photo.window import window_around
 from pose_fit.reference.edges import corners_of, edges_of_quad, linear_light
-from pose_fit.reference.sheet import marker_dictionary
+from pose_fit.reference.printed_sheet import marker_dictionary
 
 __all__ = ["CORNER_SD_WORKING_PX", "MarkersSeen", "are_mirrored", "as_seen_mm", "find_markers"]
 
@@ -29,7 +29,12 @@ _WINDOW_PX: Final = 43
 MarkersSeen = dict[int, list[NDArray[np.float64]]]
 
 
-def find_markers(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> MarkersSeen:
+def find_markers(
+    grey: NDArray[np.uint8],
+    numbers: tuple[int, ...],
+    *,
+    further: tuple[float, ...] = (),
+) -> MarkersSeen:
     """By number, (4, 2) corners of each marker that has it, clockwise from its own top left.
 
     Parameters
@@ -38,6 +43,8 @@ def find_markers(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> MarkersSe
         (H, W) array; corners are pixels of it.
     numbers
         Those that lie on one page together.
+    further
+        Enlargements beyond twice the size, for markers that are still missing.
     """
     part = _page_part(grey, numbers)
     if part is not None:
@@ -49,15 +56,17 @@ def find_markers(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> MarkersSe
                 marker: [corners_px + corner_px for corners_px in found[marker]]
                 for marker in numbers
             }
-    best: MarkersSeen = {}
-    # Enlarging helps the detector's thresholds with markers of few pixels.
+    seen: MarkersSeen = {}
+    # Enlarging helps the detector's thresholds with markers of few pixels. Corners of one size go
+    # together: those of another are off by as much as blur and threshold make of them.
     for enlargement in (1.0, 2.0):
-        found = _detect(grey, enlargement, numbers)
-        if len(found) > len(best):
-            best = found
-        if len(best) == len(numbers):
-            break
-    return dict(sorted(best.items()))
+        if len(seen) < len(numbers):
+            found = _detect(grey, enlargement, numbers)
+            seen = found if len(found) > len(seen) else seen
+    for enlargement in further:
+        if 0 < len(seen) < len(numbers):
+            seen = _detect(grey, enlargement, numbers) | seen
+    return dict(sorted(seen.items()))
 
 
 def _page_part(grey: NDArray[np.uint8], numbers: tuple[int, ...]) -> tuple[slice, slice] | None:

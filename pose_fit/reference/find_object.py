@@ -17,7 +17,7 @@ from pose_fit.reference.find_wheel import find_rim_points
 from pose_fit.reference.from_points import paper_reference
 from pose_fit.reference.reference import Reference, ReferenceKind
 from pose_fit.reference.request import ReferenceRequest
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["FoundObject", "find_object"]
 
@@ -106,21 +106,12 @@ def _shows_wheel(photo: Photo, body: Body) -> bool:
     )
 
 
-_WHOSE_SIZE_IS_OPEN: Final = Refusal(
-    (
-        Notice(
-            "tyre_code_wanted",
-            "A wheel stands beside the child, but a picture does not show how large it is.",
-        ),
-    ),
-    ("Read the code on the tyre’s side, such as 47-507.",),
+_WHOSE_SIZE_IS_OPEN: Final = Refusal.because(
+    "tyre_code_wanted",
+    "A wheel stands beside the child, but a picture does not show how large it is.",
+    "Read the code on the tyre’s side, such as 47-507.",
     asks=("size",),
 )
-_NOTHING: Final = Refusal(
-    (
-        Notice(
-            "reference_none", "No printed sheet, sheet of paper or wheel was found in the picture."
-        ),
-    ),
-    (_REMEDY,),
+_NOTHING: Final = Refusal.because(
+    "reference_none", "No printed sheet, sheet of paper or wheel was found in the picture.", _REMEDY
 )

@@ -18,14 +18,15 @@ from pose_fit.body.body import Body
 from pose_fit.notice_codes import NoticeCode
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.edges import Edge, corners_of, edges_of_quad, linear_light
-from pose_fit.reference.sheet import PAPER_SIZE_MM, Paper
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.reference.paper import PAPER_SIZE_MM, Paper
+from pose_fit.refusal import Refusal
 
 __all__ = ["PaperCandidate", "find_paper_corners", "find_papers"]
 
 #: Shortest and longest leg, hip to ankle, that can stand beside the paper: the paper's
 #: size in the picture must agree with one of them.
 LEG_RANGE_MM: Final = (200.0, 950.0)
+_AREAS_MM2: Final = [width_mm * height_mm for width_mm, height_mm in PAPER_SIZE_MM.values()]
 #: Sides of a paper seen at up to some 30 degrees: the ratio may differ by this factor.
 ASPECT_SLACK: Final = 1.2
 #: Opposite sides of such a paper differ by less than this factor.
@@ -181,8 +182,8 @@ def _candidates(
         edges = cv2.dilate(cv2.Canny(smooth, 20, 60), np.ones((3, 3), np.uint8))
         layers.append(edges == 0)
     # Letter at the longest leg and A4 at the shortest: bounds of the paper's area.
-    least_px2 = (size_px / LEG_RANGE_MM[1]) ** 2 * 216 * 279 * 0.5
-    most_px2 = (size_px / LEG_RANGE_MM[0]) ** 2 * 210 * 297 * 1.5
+    least_px2 = (size_px / LEG_RANGE_MM[1]) ** 2 * min(_AREAS_MM2) * 0.5
+    most_px2 = (size_px / LEG_RANGE_MM[0]) ** 2 * max(_AREAS_MM2) * 1.5
     for layer in layers:
         outlines, _ = cv2.findContours(
             layer.astype(np.uint8), cv2.RETR_LIST, cv2.CHAIN_APPROX_SIMPLE
@@ -326,4 +327,4 @@ def _sides_px(corners_px: NDArray[np.float64]) -> NDArray[np.float64]:
 
 
 def _refused(code: NoticeCode, message: str) -> Refusal:
-    return Refusal((Notice(code, message),), (_REMEDY,), asks=("points",))
+    return Refusal.because(code, message, _REMEDY, asks=("points",))

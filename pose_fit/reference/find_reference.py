@@ -25,7 +25,7 @@ from pose_fit.reference.from_points import (
 )
 from pose_fit.reference.reference import Reference
 from pose_fit.reference.request import ReferenceRequest
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["find_reference"]
 
@@ -113,9 +113,10 @@ def _wheel(
 def _book(photo: Photo, body: Body, *, bar_mm: float | None) -> Reference | Refusal:
     label = find_book_label(photo, body)
     if label is None:
-        return Refusal(
-            (Notice("reference_missing", "No book with the printed label was found."),),
-            ("Hold the book between the legs with its label facing the camera.",),
+        return Refusal.because(
+            "reference_missing",
+            "No book with the printed label was found.",
+            "Hold the book between the legs with its label facing the camera.",
         )
     return label if isinstance(label, Refusal) else book_reference(label, bar_mm=bar_mm)
 

@@ -18,9 +18,9 @@ from pose_fit.reference.find_markers import (
     find_markers,
 )
 from pose_fit.reference.print_scale import PrintScale, seen_print_scale
+from pose_fit.reference.printed_sheet import MARKER_IDS, RULER_MM, marker_corners_mm
 from pose_fit.reference.reference import Placement, PointReference
-from pose_fit.reference.sheet import MARKER_IDS, RULER_MM, marker_corners_mm
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["LOG_SCALE_SD_MEASURED", "LOG_SCALE_SD_UNMEASURED", "find_sheet"]
 
@@ -49,9 +49,10 @@ def find_sheet(
     grey = photo.grey
     seen = find_markers(grey, MARKER_IDS)
     if not seen and are_mirrored(grey, MARKER_IDS):
-        return Refusal(
-            (Notice("picture_mirrored", "The printed sheet appears mirrored in the picture."),),
-            ("Send the picture as the camera took it: selfie cameras mirror it.",),
+        return Refusal.because(
+            "picture_mirrored",
+            "The printed sheet appears mirrored in the picture.",
+            "Send the picture as the camera took it: selfie cameras mirror it.",
         )
     if not seen:
         return _refused(
@@ -105,4 +106,4 @@ def _print_scale(
 
 
 def _refused(code: NoticeCode, message: str) -> Refusal:
-    return Refusal((Notice(code, message),), (_REMEDY,))
+    return Refusal.because(code, message, _REMEDY)

@@ -17,7 +17,7 @@ from scipy.ndimage import maximum_filter1d, uniform_filter1d
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.edges import linear_light
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 
 __all__ = ["find_rim_points"]
 
@@ -121,9 +121,10 @@ def find_rim_points(
         if abs(lowest_px - soles_px[1]) < slack_px and seen > (best or (MIN_RIM_SEEN,))[0]:
             best = fitted
     if best is None:
-        return Refusal(
-            (Notice("reference_missing", "No whole wheel was found standing beside the child."),),
-            (_REMEDY,),
+        return Refusal.because(
+            "reference_missing",
+            "No whole wheel was found standing beside the child.",
+            _REMEDY,
             asks=("points",),
         )
     return photo.upright_px(best[1].ring(np.linspace(0, 2 * np.pi, POINTS, endpoint=False)))

@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.photo.click_error import click_sd_px
 from pose_fit.photo.photo import Photo
+from pose_fit.reference.paper import PAPER_SD_MM, PAPER_SIZE_MM, Paper
 from pose_fit.reference.reference import CircleReference, Placement, PointReference
-from pose_fit.reference.sheet import PAPER_SD_MM, PAPER_SIZE_MM, Paper
 
 __all__ = [
     "DOOR_HEIGHTS_MM",

@@ -1,4 +1,4 @@
-"""What the printer did to the sheet's scale, told by the paper around its marks.
+"""The scale at which the sheet was printed, from the paper's edges around its marks.
 
 Paper is cut to its size more exactly than printers keep to a scale. Where the paper's edges are
 seen against the wall, the marks tell how large it looks in printed millimetres, and its true
@@ -17,13 +17,8 @@ from scipy.optimize import least_squares
 from scipy.special import ndtr
 
 from pose_fit.metrology.propagation import weighted_mean
-from pose_fit.reference.sheet import (
-    BLOCK_HEIGHT_MM,
-    BLOCK_WIDTH_MM,
-    MARKER_SIDE_MM,
-    PAPER_SD_MM,
-    PAPER_SIZE_MM,
-)
+from pose_fit.reference.paper import PAPER_SD_MM, PAPER_SIZE_MM
+from pose_fit.reference.printed_sheet import BLOCK_HEIGHT_MM, BLOCK_WIDTH_MM, MARKER_SIDE_MM
 
 __all__ = ["MAX_LOG_SCALE", "PrintScale", "seen_print_scale"]
 
@@ -69,7 +64,7 @@ class _Length:
 def seen_print_scale(
     light: NDArray[np.float32], corners_mm: NDArray[np.float64], corners_px: NDArray[np.float64]
 ) -> PrintScale | None:
-    """The scale told by the paper's edges; None where they are not all seen, or not of one paper.
+    """The scale by the paper's edges; None where they are not all seen, or not of one paper.
 
     Parameters
     ----------

@@ -11,8 +11,8 @@ from pose_fit.errors import ReferenceObjectError
 from pose_fit.photo.photo import Place
 from pose_fit.reference.body_height import STATURE_SD_MM
 from pose_fit.reference.book_label import LABEL_WIDTH_MM
+from pose_fit.reference.printed_sheet import RULER_MM
 from pose_fit.reference.reference import Placement, ReferenceKind
-from pose_fit.reference.sheet import RULER_MM
 
 __all__ = ["REFERENCE_KINDS", "ReferenceRequest"]
 

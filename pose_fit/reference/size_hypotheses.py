@@ -14,9 +14,10 @@ import numpy as np
 from pose_fit.metrology.units import both_units
 from pose_fit.reference.find_sheet import LOG_SCALE_SD_UNMEASURED
 from pose_fit.reference.from_points import DOOR_HEIGHTS_MM, rectangle_mm
+from pose_fit.reference.paper import PAPER_SIZE_MM, Paper
+from pose_fit.reference.printed_sheet import RULER_MM
 from pose_fit.reference.reference import CircleReference, PointReference, Reference
 from pose_fit.reference.request import ReferenceRequest
-from pose_fit.reference.sheet import PAPER_SIZE_MM, RULER_MM, Paper
 
 __all__ = ["SizeHypothesis", "size_hypotheses"]
 

@@ -12,7 +12,7 @@ from pose_fit.fit.stock import Stock
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
 from pose_fit.inseam.inseam import Inseam
 
-__all__ = ["Answer", "HowSure", "answer_of"]
+__all__ = ["Answer", "HowSure", "answer_of", "how_sure_of"]
 
 HowSure = Literal["sure", "fairly sure", "unsure"]
 
@@ -39,10 +39,17 @@ class Answer:
     def how_sure(self) -> HowSure:
         """That the best bicycle fits, or that none of them does."""
         if isinstance(self.choice, Choice):
-            chance = self.choice.best.fitting
-        else:
-            chance = 1 - max(fit.fitting for fit in self.fits)
-        return next((word for word, least in _SURE.items() if chance >= least), "unsure")
+            return how_sure_of(self.choice.best)
+        return _word(1 - max(fit.fitting for fit in self.fits))
+
+
+def how_sure_of(fit: Fit) -> HowSure:
+    """That this bicycle fits; unsure where a better measurement could turn the answer."""
+    return "unsure" if fit.unsure or not fit.recommended else _word(fit.fitting)
+
+
+def _word(chance: float) -> HowSure:
+    return next((word for word, least in _SURE.items() if chance >= least), "unsure")
 
 
 def answer_of(inseam: Inseam, stock: Stock, rider: Rider, child: Child) -> Answer | None:

@@ -9,15 +9,14 @@ from pose_fit.body.body import LANDMARKS
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.words import (
     GENERAL_CAUTIONS,
-    Audience,
     cautions,
     choice_text,
     headline,
     reasons,
     settle_text,
 )
+from pose_fit.growth.dated_readings import Dated
 from pose_fit.growth.lasting import Lasting
-from pose_fit.growth.picture_day import Dated
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.refusal import Notice, Refusal
@@ -116,7 +115,7 @@ def answer_object(answer: Answer | None) -> dict[str, Any]:
     }
 
 
-def fit_object(fit: Fit, *, audience: Audience = "parent") -> dict[str, Any]:
+def fit_object(fit: Fit) -> dict[str, Any]:
     """One judged bicycle; lengths in millimetres, not known is None."""
     low_mm, high_mm = fit.clearance_interval95_mm
     changes, advice = fit.changes, fit.advice
@@ -144,7 +143,7 @@ def fit_object(fit: Fit, *, audience: Audience = "parent") -> dict[str, Any]:
         "cramped_by": changes.cramped_by,
         "feet": fit.feet,
         "in_stock": fit.bicycle.in_stock,
-        "reasons": _notices(reasons(fit, audience=audience)),
+        "reasons": _notices(reasons(fit)),
         "cautions": _notices(cautions(fit)),
         "settle_by": settle_text(fit) if fit.unsure else None,
     }

@@ -48,7 +48,7 @@ FIT_KEYS: Final[dict[str, str]] = {
     "clearance_mm": "inseam today + sole of the riding shoe - standover height",
     "clearance_sd_mm": "its standard uncertainty",
     "clearance_interval95_mm": "its 95 % interval",
-    "contact_below_inseam_mm": "inseam below which the bar touches",
+    "contact_below_inseam_mm": "inseam below which the top tube touches",
     "good_from_inseam_mm": "inseam from which the clearance is good",
     "roomy_from_inseam_mm": "inseam from which there is more than needed",
     "cramped_from_inseam_mm": "inseam from which it is outgrown; null where not known",

@@ -16,7 +16,7 @@ from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 from pose_fit.metrology.units import Unit, both_units, length_text, with_unit_first
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.report.answer import Answer
-from pose_fit.report.asks import terminal_remedies
+from pose_fit.report.asks import terminal_advice, terminal_remedies
 
 __all__ = ["answer_lines", "detail_lines", "inseam_lines", "refused_lines", "short_line"]
 
@@ -83,7 +83,7 @@ def _top(answer: Answer, unit: Unit) -> Iterator[str]:
     if surer is not None:
         yield from _wrapped(surer, unit)
     elif inseam.retake:
-        yield from _wrapped(f"Surer still: {inseam.retake[0]}", unit)
+        yield from _wrapped(f"Surer still: {terminal_advice(inseam.retake[0])}", unit)
     others = _others(choice)
     if others:
         yield from _wrapped(others, unit)
@@ -141,11 +141,11 @@ def _table(answer: Answer, unit: Unit, room: int) -> Iterator[str]:
     ]
     if not rows:
         return
-    yield _row("Bicycle", "What to do", "Above bar", "Contact", "Feet", "Months")
+    yield _row("Bicycle", "What to do", "Clearance", "Contact", "Feet", "Months")
     # The blank line, the header and the line that counts what is left out.
     most = len(rows) if len(rows) + 2 <= room else max(room - 3, _LEAST_ROWS)
     for fit, months in rows[:most]:
-        clearance = length_text(fit.clearance_mm, unit) if fit.bicycle.has_top_tube else "no bar"
+        clearance = length_text(fit.clearance_mm, unit) if fit.bicycle.has_top_tube else "no tube"
         yield _row(
             _short(fit.bicycle.name, is_here=fit.bicycle.in_stock is not False),
             _TO_DO[fit.shown],
@@ -199,7 +199,7 @@ def inseam_lines(inseam: Inseam, *, unit: Unit) -> list[str]:
     for warning in inseam.warnings:
         lines += _wrapped(f"Note: {warning.message}", unit)
     for advice in inseam.retake[:1]:
-        lines += _wrapped(f"Surer still: {advice}", unit)
+        lines += _wrapped(f"Surer still: {terminal_advice(advice)}", unit)
     return lines
 
 
@@ -218,7 +218,7 @@ def refused_lines(title: str, refusal: Refusal, *, unit: Unit) -> list[str]:
         lines += _wrapped(f"Instead: {remedy}", unit)
     lines += _wrapped(
         "Or use a tape: book between the legs, from its top edge to the floor; then pose-fit"
-        " advise --inseam.",
+        " advise --inseam LENGTH --bikes CSV.",
         unit,
     )
     return lines
@@ -233,7 +233,7 @@ def detail_lines(inseam: Inseam, answer: Answer | None, *, unit: Unit) -> list[s
     for warning in inseam.warnings:
         lines += _wrapped(f"Note: {warning.message}", unit)
     for advice in inseam.retake:
-        lines += _wrapped(f"Surer still: {advice}", unit)
+        lines += _wrapped(f"Surer still: {terminal_advice(advice)}", unit)
     if answer is None:
         return lines
     for fit, months in zip(answer.fits, answer.months, strict=True):
@@ -250,19 +250,18 @@ def _of_one_bicycle(fit: Fit, months: Lasting | None, unit: Unit) -> Iterator[st
     if fit.bicycle.has_top_tube:
         low_mm, high_mm = fit.clearance_interval95_mm
         told.append(
-            f"Above the bar: {both_units(fit.clearance_mm)}, between {both_units(low_mm)} and"
+            f"Above the top tube: {both_units(fit.clearance_mm)}, between {both_units(low_mm)} and"
             f" {both_units(high_mm)}."
         )
-    # The clearance just told is the first reason of a bicycle with a bar.
-    told += [reason.message for reason in reasons(fit) if reason.code != "clearance"]
+    told += [reason.message for reason in reasons(fit, audience="staff", unit=unit)]
     told += [f"Caution: {caution.message}" for caution in cautions(fit)]
     if fit.unsure:
-        told.append(settle_text(fit))
+        told.append(settle_text(fit, audience="staff"))
     if fit.bicycle.in_stock is False:
         told.append("Not in stock.")
     if months is not None and fit.recommended:
         told.append(_lasts(months))
-    for text in told:
+    for text in dict.fromkeys(told):
         yield from _wrapped(text, unit, indent="  ")
 
 

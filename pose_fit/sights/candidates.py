@@ -69,14 +69,15 @@ class BookCrotch:
         Standard uncertainty of the edge in the picture.
     depth_mm, depth_sd_mm
         How far the edge stands before the reference's plane.
-    level_sd_mm
-        Standard uncertainty of the crotch's height over the edge's.
+    level_mm, level_sd_mm
+        How far the edge lies below the crotch.
     """
 
     point_px: NDArray[np.float64]
     edge_sd_px: float
     depth_mm: float
     depth_sd_mm: float
+    level_mm: float
     level_sd_mm: float
 
 

@@ -18,6 +18,7 @@ from pose_fit.task.legwear import LEGWEAR
 __all__ = [
     "CHILD",
     "PHOTO",
+    "READING",
     "REFERENCE",
     "RIDER",
     "STATED",
@@ -297,6 +298,18 @@ CHILD: Final = (
     Fact("stature", "length", "stature_mm", "Body height without shoes, on the same day."),
 )
 
+#: How the photo is read.
+READING: Final = (
+    Fact(
+        "use_child",
+        "word",
+        "use_child",
+        "Let body height, or else age, take part in the inseam; with no they only tell whether it"
+        " is plausible.  [default: yes]",
+        choices=("yes", "no"),
+    ),
+)
+
 #: How the child rides.
 RIDER: Final = (
     Fact(
@@ -316,7 +329,7 @@ RIDER: Final = (
 )
 
 #: Everything that makes a photo's task.
-PHOTO: Final = (*REFERENCE, *STATED, *CHILD)
+PHOTO: Final = (*REFERENCE, *STATED, *CHILD, *READING)
 
 _BY_NAME: Final = {fact.name: fact for fact in (*PHOTO, *RIDER)}
 

@@ -1,5 +1,6 @@
 """What was typed of a photo becomes its task; each error names the fact that is wrong."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any, Final
@@ -8,7 +9,7 @@ from pose_fit.anthropometry.child import Child
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.errors import InputError
 from pose_fit.reference.request import REFERENCE_KINDS, ReferenceRequest
-from pose_fit.task.facts import CHILD, REFERENCE, STATED, Fact, FactError, read_length_mm
+from pose_fit.task.facts import CHILD, READING, REFERENCE, STATED, Fact, FactError, read_length_mm
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
@@ -16,6 +17,9 @@ __all__ = ["child_of", "overridden", "task_of"]
 
 #: Words of a fault of the reference, and the fact it is about.
 _ABOUT: Final = {"points": "points", "ruler": "ruler", "size": "size", "code": "size"}
+
+
+_TYRE_CODE: Final = re.compile(r"\d{2,3}-\d{3}")
 
 
 def task_of(typed: Mapping[str, str]) -> PhotoTask:
@@ -27,7 +31,13 @@ def task_of(typed: Mapping[str, str]) -> PhotoTask:
         A text that cannot be read, a value that no photo or child has, or a reference whose
         parts do not go together.
     """
-    return PhotoTask(_request_of(typed), Stated(**_values(typed, STATED, Stated)), child_of(typed))
+    (use_child,) = READING
+    return PhotoTask(
+        _request_of(typed),
+        Stated(**_values(typed, STATED, Stated)),
+        child_of(typed),
+        use_child.read(typed.get(use_child.name, "yes")) == "yes",
+    )
 
 
 def child_of(typed: Mapping[str, str]) -> Child:
@@ -64,7 +74,8 @@ def _values(
             continue
         value = fact.read(typed[fact.name])
         values[fact.field] = value == "yes" if fact.quantity == "flag" else value
-        with _about(fact.name):
+        bare = typed[fact.name] if fact.quantity == "length" else ""
+        with _about(fact.name, bare=bare):
             record(**{fact.field: values[fact.field]})
     return values
 
@@ -73,8 +84,13 @@ def _request_of(typed: Mapping[str, str]) -> ReferenceRequest:
     values: dict[str, Any] = {
         fact.field: fact.read(typed[fact.name]) for fact in REFERENCE if fact.name in typed
     }
-    # What nobody named is looked for.
-    kind = values.setdefault("kind", "auto")
+    # What nobody named is looked for; only a tyre has a code.
+    is_code = _TYRE_CODE.fullmatch(str(values.get("size_mm", ""))) is not None
+    kind = values.setdefault("kind", "wheel" if is_code else "auto")
+    if kind == "auto" and "size_mm" in values:
+        raise FactError(
+            "size", "wanted the object that has this size: add --reference door, wheel or length"
+        )
     if kind not in REFERENCE_KINDS:
         raise FactError(
             "reference", f"unknown reference {kind!r}; wanted one of {', '.join(REFERENCE_KINDS)}"
@@ -105,9 +121,12 @@ def _size(kind: str, text: str) -> dict[str, float]:
 
 
 @contextmanager
-def _about(fact: str) -> Iterator[None]:
-    """Whatever is wrong in the block is wrong with this fact."""
+def _about(fact: str, *, bare: str = "") -> Iterator[None]:
+    """Whatever is wrong in the block is wrong with this fact, and perhaps with its missing unit."""
     try:
         yield
     except InputError as fault:
-        raise FactError(fact, str(fault)) from fault
+        hint = ""
+        if bare.strip()[-1:].isdigit():
+            hint = f" ({bare} without a unit is millimetres; write {bare}in or {bare}cm)"
+        raise FactError(fact, f"{fault}{hint}") from fault

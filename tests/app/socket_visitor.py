@@ -4,8 +4,10 @@ Its messages are those of ``streamlit.proto`` over the same socket, so that ever
 session of the server like any other, at a small part of a browser's cost.
 """
 
+import time
 import urllib.parse
 import urllib.request
+from collections.abc import Mapping
 from types import TracebackType
 from typing import Any
 
@@ -45,6 +47,9 @@ class SocketVisitor:
         self._session = ""
         self._page_hash = ""
         self._elements: dict[tuple[int, ...], Any] = {}
+        #: What stood on the page for a while, since the last time that something was asked.
+        self.told: list[str] = []
+        self.told_at_s: list[float] = []
         self._states: dict[str, WidgetState] = {}
         self._rerun()
 
@@ -98,22 +103,31 @@ class SocketVisitor:
 
     def upload(self, label: str, name: str, content: bytes, kind: str = "image/jpeg") -> None:
         """Choose one file in an upload field."""
+        self.upload_all(label, {name: content}, kind)
+
+    def upload_all(
+        self, label: str, files: Mapping[str, bytes], kind: str = "image/jpeg", *, wait: bool = True
+    ) -> None:
+        """Choose files by their names in an upload field; ``wait`` for what the page says then."""
         uploader = self._field("file_uploader", label)
         asked = BackMsg()
         asked.file_urls_request.request_id = "1"
         asked.file_urls_request.session_id = self._session
-        asked.file_urls_request.file_names.append(name)
+        asked.file_urls_request.file_names.extend(files)
         self._socket.send(asked.SerializeToString())
         while (message := self._receive()).WhichOneof("type") != "file_urls_response":
             self._take(message)
-        (urls,) = message.file_urls_response.file_urls
-        self._put(urls.upload_url, name, content, kind)
         state = WidgetState(id=uploader.id)
-        info = state.file_uploader_state_value.uploaded_file_info.add()
-        info.name, info.size, info.file_id = name, len(content), urls.file_id
-        info.file_urls.CopyFrom(urls)
+        given = message.file_urls_response.file_urls
+        for urls, (name, content) in zip(given, files.items(), strict=True):
+            self._put(urls.upload_url, name, content, kind)
+            info = state.file_uploader_state_value.uploaded_file_info.add()
+            info.name, info.size, info.file_id = name, len(content), urls.file_id
+            info.file_urls.CopyFrom(urls)
         self._states[uploader.id] = state
-        self._rerun()
+        self._ask()
+        if wait:
+            self.read()
 
     def _field(self, kind: str, label: str) -> Any:
         fields = [getattr(e, kind) for e in self._elements.values() if e.WhichOneof("type") == kind]
@@ -147,11 +161,20 @@ class SocketVisitor:
             pass
 
     def _rerun(self) -> None:
+        self._ask()
+        self.read()
+
+    def _ask(self) -> None:
+        self.told.clear()
+        self.told_at_s.clear()
         asked = BackMsg()
         asked.rerun_script.query_string = self.query
         asked.rerun_script.page_script_hash = self._page_hash
         asked.rerun_script.widget_states.widgets.extend(self._states.values())
         self._socket.send(asked.SerializeToString())
+
+    def read(self) -> None:
+        """Take in what the page says until it has said all."""
         while True:
             message = self._receive()
             self._take(message)
@@ -185,6 +208,9 @@ class SocketVisitor:
             case "delta":
                 place = tuple(message.metadata.delta_path)
                 if message.delta.WhichOneof("type") == "new_element":
-                    self._elements[place] = message.delta.new_element
+                    element = self._elements[place] = message.delta.new_element
+                    if element.WhichOneof("type") == "html":
+                        self.told.append(element.html.body)
+                        self.told_at_s.append(time.perf_counter())
                 elif message.delta.WhichOneof("type") == "add_block":
                     self._elements.pop(place, None)

@@ -110,7 +110,7 @@ def test_one_childs_cases_are_kept_together_only_when_the_family_says_so(book, c
     page = look_up(second.reply_code)
     page.enter("text_input", "This child’s code", "0000-0000")
     page.press("Keep this child’s cases together")
-    assert "No case of a child has this code" in page.text
+    assert "No child’s case has this code" in page.text
     page.enter("text_input", "This child’s code", code)
     page.press("Keep this child’s cases together")
     assert len(book.cases_of_child(code)) == 2

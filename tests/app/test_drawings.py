@@ -5,7 +5,7 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
-from pose_fit.drawing.colours import INK, QUIET, VERDICT_COLOUR
+from pose_fit.drawing.colours import INK, QUIET, SHOWN_COLOUR
 from pose_fit.drawing.interval_drawing import Row, interval_drawing
 
 
@@ -32,7 +32,7 @@ def _luminance(colour: str) -> float:
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
-@pytest.mark.parametrize("colour", [*VERDICT_COLOUR.values(), INK, QUIET, "#0b5f5a", "#5a6d73"])
+@pytest.mark.parametrize("colour", [*SHOWN_COLOUR.values(), INK, QUIET, "#0b5f5a", "#5a6d73"])
 def test_words_have_the_contrast_of_wcag_aa(colour):
     """4.5 to 1 for text (WCAG 2.2, 1.4.3), on white and on the tint of the fields."""
     assert re.fullmatch("#[0-9a-f]{6}", colour)

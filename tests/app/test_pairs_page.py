@@ -61,35 +61,35 @@ def part(page, name: str):
 
 def test_a_tape_in_the_shop_is_kept_with_who_how_and_whether_it_touched(book, open_page):
     case = take_in(book)
-    page = sign_in(open_page("staff")).press("Open")
-    page.enter("segmented_control", "Action", "Tape in the shop")
+    page = sign_in(open_page("staff")).press("**Case ")
+    page.enter("segmented_control", "More", "tape")
     assert page.widget("button", "Keep the tape").disabled
     page.enter("text_input", "Reading 1", "23 in")
     page.enter("text_input", "Reading 2", "23.25 in")
     page.enter("text_input", "Who held the tape", "Sasha")
     page.enter("text_input", "Bicycle tried", "Tansel 20")
-    page.enter("radio", "The child stood over it", "it did not touch")
+    page.enter("radio", "The child stood over it", 2)
     page.press("Keep the tape")
     tape = book.case(case.case_id).content.shop_tape
     assert tape.readings_mm == pytest.approx((584.2, 590.55))
     assert (tape.taken_by, tape.care, tape.touched) == ("Sasha", "careful", False)
     assert (tape.bicycle, tape.shop) == ("Tansel 20", "north")
-    assert "The photo read 13 mm longer" in page.text
+    assert "The photo read 0.5 in longer" in page.text
     assert "took the tape in the shop" in page.text
     assert len(book.pairs()) == 1
 
 
 def test_without_pairs_the_page_says_how_to_make_one(book, open_page):
-    page = part(sign_in(open_page("staff")), "Photo and tape")
+    page = part(sign_in(open_page("staff")), "pairs")
     assert "choose **Tape in the shop**" in page.text
 
 
 def test_the_page_shows_bias_plot_groups_and_the_pair_to_look_at_again(book, open_page):
     make_pairs(book, 12)
     make_pairs(book, 1, tape_mm=760.0)
-    page = part(sign_in(open_page("staff")), "Photo and tape")
-    assert "13 children\\: photos read" in page.text
-    assert "case 13\\: the photo is 160 mm shorter than the tape" in page.text
+    page = part(sign_in(open_page("staff")), "pairs")
+    assert "In this shop, 13 children\\: off by" in page.text
+    assert "Case 13\\: the photo is 160 mm shorter than the tape" in page.text
     assert "tape held by: Ada" in page.text
     assert "12 of 13 lie within the interval" in page.text
     assert "Photo minus tape of 13 children" in page.text
@@ -99,17 +99,17 @@ def test_the_next_case_is_corrected_says_so_and_one_press_turns_it_off(book, ope
     make_pairs(book, 12)
     case = take_in(book)
     page = sign_in(open_page("staff"))
-    page.press(f"Open case {case.case_id}")
+    page.press(f"**Case {case.case_id}")
     assert f"Case {case.case_id}" in page.app.subheader[0].value
     assert "12 children measured by photo and by tape" in page.text
     told_in = float(re.search(r'pf-value">([\d.]+) in', page.text).group(1))
     assert 23.0 < told_in < 23.5
     page.press("Turn the correction off")
     assert "Corrected\\:" not in page.text
-    assert "The correction is off" in page.text
+    assert "correction by photo and tape is off" in page.text
     assert 'pf-value">23.6 in' in page.text
     page.press("Turn the correction on")
-    page.enter("segmented_control", "Action", "Accept")
+    page.enter("segmented_control", "Your decision", "accept")
     page.press("Accept the corrected estimate")
     answer = book.case(case.case_id).content.answer
     assert answer.mean_mm == pytest.approx(25.4 * told_in, abs=1.3)

@@ -6,11 +6,17 @@ from types import SimpleNamespace
 
 import pytest
 
+from pose_fit.app.texts.case_texts import ACTIONS, CASE, VERDICTS
+from pose_fit.app.texts.pairs_page_texts import PAIRS_PAGE
+from pose_fit.app.texts.staff_texts import ACCOUNTS, LISTS, STAFF
+from pose_fit.app.texts.stock_texts import STOCK
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.decision import Accepted, Overridden, PhotoAsked
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
+
+from .test_texts import leaves
 
 PASSPHRASE = "four plain words here"
 
@@ -38,11 +44,13 @@ def sign_in(page, name: str = "Kim"):
 
 
 def open_first(page):
-    return page.press("Open")
+    return page.press("**Case ")
 
 
-def choose(page, action: str):
-    return page.enter("segmented_control", "Action", action)
+def choose(page, what: str):
+    """A decision, or something from the list of what else can be done."""
+    label = "Your decision" if what in VERDICTS else "More"
+    return page.enter("segmented_control", label, what)
 
 
 def take_in(book, label="order 17", estimate=Inseam.stated(600, 8)):  # noqa: B008 - frozen
@@ -91,7 +99,7 @@ def test_a_closed_account_is_out_at_once(book, open_page):
 
 def test_accepting_keeps_the_estimate_with_note_and_name(book, open_page):
     case = take_in(book)
-    page = choose(open_first(sign_in(open_page("staff"))), "Accept")
+    page = choose(open_first(sign_in(open_page("staff"))), "accept")
     page.widget("text_input", "Note").set_value("looks right")
     page.press("Accept the estimate")
     decision = book.case(case.case_id).content.decision
@@ -103,25 +111,25 @@ def test_accepting_keeps_the_estimate_with_note_and_name(book, open_page):
 def test_a_refused_picture_cannot_be_accepted_but_answered_with_a_ready_text(book, open_page):
     refused = Refusal((Notice("nobody", "No person was found in the picture."),), ("More light.",))
     case = take_in(book, estimate=refused)
-    page = choose(open_first(sign_in(open_page("staff"))), "Accept")
+    page = choose(open_first(sign_in(open_page("staff"))), "accept")
     assert "no estimate to accept" in page.text
-    choose(page, "Ask for another picture")
-    text = page.widget("text_area", "Text to send").value
+    choose(page, "ask")
+    text = page.widget("text_area", "Text for the family").value
     assert case.reply_code in text
     assert "More light." in text
-    page.press("Note that this was asked")
+    page.press("Ask for another picture now")
     assert isinstance(book.case(case.case_id).content.decision.verdict, PhotoAsked)
 
 
 def test_overriding_needs_a_reason(book, open_page):
     case = take_in(book)
-    page = choose(open_first(sign_in(open_page("staff"))), "Override")
+    page = choose(open_first(sign_in(open_page("staff"))), "override")
     page.enter("text_input", "Inseam", "24")
-    page.press("Override the estimate")
+    page.press("Answer with this number")
     assert "wanted some text" in page.text
     assert book.case(case.case_id).content.decision is None
     page.widget("text_input", "Reason").set_value("measured in the shop")
-    page.press("Override the estimate")
+    page.press("Answer with this number")
     verdict = book.case(case.case_id).content.decision.verdict
     assert isinstance(verdict, Overridden)
     assert verdict.inseam_mm == pytest.approx(609.6)
@@ -130,7 +138,7 @@ def test_overriding_needs_a_reason(book, open_page):
 
 def test_a_tape_reading_by_staff_joins_the_estimate(book, open_page):
     case = take_in(book)
-    page = choose(open_first(sign_in(open_page("staff"))), "Add a clue")
+    page = choose(open_first(sign_in(open_page("staff"))), "clue")
     page.enter("text_input", "Reading 1", "24 in")
     page.press("Add it")
     content = book.case(case.case_id).content
@@ -141,13 +149,13 @@ def test_a_tape_reading_by_staff_joins_the_estimate(book, open_page):
 
 def test_two_people_on_one_case_lose_nothing(book, open_page):
     case = take_in(book)
-    kim = choose(open_first(sign_in(open_page("staff"), "Kim")), "Accept")
-    noor = choose(open_first(sign_in(open_page("staff"), "Noor")), "Override")
+    kim = choose(open_first(sign_in(open_page("staff"), "Kim")), "accept")
+    noor = choose(open_first(sign_in(open_page("staff"), "Noor")), "override")
     kim.press("Accept the estimate")
     noor.enter("text_input", "Inseam", "24")
     assert "Somebody changed this case" in noor.text
     noor.widget("text_input", "Reason").set_value("measured in the shop")
-    noor.press("Override the estimate")
+    noor.press("Answer with this number")
     assert isinstance(book.case(case.case_id).content.decision.verdict, Accepted)
     assert "Kim was faster" in noor.text
     assert "measured in the shop" in noor.text
@@ -160,7 +168,7 @@ def test_two_people_on_one_case_lose_nothing(book, open_page):
 
 def test_deleting_asks_for_the_number_and_leaves_nothing(book, open_page, place):
     take_in(book, label="Zephyrine order")
-    page = choose(open_first(sign_in(open_page("staff"))), "Delete")
+    page = choose(open_first(sign_in(open_page("staff"))), "delete")
     assert page.widget("button", "Delete for good").disabled
     page.enter("text_input", "Type 1", "1")
     page.press("Delete for good")
@@ -175,8 +183,8 @@ def test_finding_by_word_and_a_table_of_what_was_found(book, open_page):
     take_in(book, label="alder")
     take_in(book, label="birch")
     page = sign_in(open_page("staff"))
-    page.enter("segmented_control", "Part of the book", "Find and export")
-    page.enter("text_input", "Words in label", "birch")
+    page.enter("segmented_control", "Part of the book", "find")
+    page.enter("text_input", "Words in names", "birch")
     assert "**1** found" in page.text
     assert "alder" not in page.text
     page.press("Prepare a table")
@@ -186,7 +194,7 @@ def test_finding_by_word_and_a_table_of_what_was_found(book, open_page):
 
 def test_accounts_are_added_and_closed(book, open_page):
     page = sign_in(open_page("staff"))
-    page.enter("segmented_control", "Part of the book", "Accounts")
+    page.enter("segmented_control", "Part of the book", "accounts")
     page.widget("text_input", "Name, or e-mail").set_value("Sasha")
     page.widget("text_input", "First passphrase").set_value("short")
     page.press("Add")
@@ -213,7 +221,7 @@ def test_a_case_has_its_own_address(book, open_page):
     assert "Case 1, order 17" in page.text
     page.press("Back to the list")
     assert "case" not in page.app.query_params
-    page.press("Open")
+    page.press("**Case ")
     assert page.app.query_params["case"] in ("1", ["1"])
 
 
@@ -224,12 +232,15 @@ def test_an_address_of_no_case_is_said_and_the_list_shown(book, open_page, told)
     page.app.query_params["case"] = told
     page.run()
     assert "no case" in page.text
-    assert "order 17" in page.text
+    assert page.widget("button", "**Case 1, order 17")
 
 
 def test_staff_stay_signed_in_over_a_reload_until_they_sign_out(book, open_page, monkeypatch):
     cookies = {"pose_fit_browser": "a-secret-of-this-browser"}
-    monkeypatch.setattr("pose_fit.app.shop.sign_in.st.context", SimpleNamespace(cookies=cookies))
+    monkeypatch.setattr(
+        "pose_fit.app.shop.sign_in.st.context",
+        SimpleNamespace(cookies=cookies, locale="en-US", timezone=None),
+    )
     sign_in(open_page("staff"))
     again = open_page("staff")
     assert "Signed in as **Kim**" in again.text
@@ -266,3 +277,40 @@ def test_the_shops_own_sign_in_lets_in_only_who_is_on_the_list(
     page = open_page("staff")
     assert ("Signed in as" in page.text) is is_in
     assert ("not on the staff list" in page.text) is not is_in
+
+
+#: What each page says in English, and therefore no page in Spanish; long enough to be a sentence.
+ENGLISH = {
+    text.split(".")[0]
+    for table in (STAFF, LISTS, ACCOUNTS, CASE, ACTIONS, STOCK, PAIRS_PAGE)
+    for _, text in leaves(table["en"])
+    if len(text.split(".")[0]) > 12 and "{" not in text.split(".")[0]
+}
+
+
+def said(page) -> str:
+    kinds = ("button", "text_input", "radio", "text_area", "segmented_control", "date_input")
+    labels = [w.label for kind in kinds for w in getattr(page.app, kind)]
+    return "\n".join([page.text, *labels])
+
+
+def test_in_spanish_no_page_of_the_shop_says_an_english_sentence(book, open_page):
+    take_in(book)
+    page = open_page("staff")
+    page.app.session_state["field.language"] = "es"
+    page.run()
+    page.widget("text_input", "Nombre").set_value("Kim")
+    page.widget("text_input", "Contraseña").set_value(PASSPHRASE)
+    page.press("Entrar")
+    read = [said(page)]
+    for part in ("find", "pairs", "stock", "accounts"):
+        read.append(said(page.enter("segmented_control", "Parte del libro", part)))
+    page.enter("segmented_control", "Parte del libro", "waiting")
+    read.append(said(page.press("**Caso 1")))
+    for verdict in ("ask", "override", "accept"):
+        read.append(said(page.enter("segmented_control", "Su decisión", verdict)))
+    for more in ("tape", "clue", "correct", "delete"):
+        read.append(said(page.enter("segmented_control", "Más", more)))
+    read.append(said(page.press("Aceptar la medida")))
+    assert "Libro de casos" in read[0]
+    assert [(text, where[:200]) for text in ENGLISH for where in read if text in where] == []

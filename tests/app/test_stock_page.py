@@ -23,14 +23,14 @@ def stock_page(open_page):
     page.widget("text_input", "Name").set_value("Kim")
     page.widget("text_input", "Passphrase").set_value(PASSPHRASE)
     page.press("Sign in")
-    return page.enter("segmented_control", "Part of the book", "Bicycles")
+    return page.enter("segmented_control", "Part of the book", "stock")
 
 
 def test_the_list_is_uploaded_measured_and_seen_by_families(book, open_page, page):
     staff = stock_page(open_page)
     assert "families see a demo shop’s" in staff.text
     staff.upload("List of your bicycles", ("list.csv", LIST, "text/csv"))
-    staff.press("Put it in place")
+    staff.press("Use this list")
     assert "**2 bicycles.**" in staff.text
     staff.enter("selectbox", "Bicycle measured", "Birch 20")
     staff.enter("text_input", "Standover", "53 cm")
@@ -49,7 +49,7 @@ def test_the_list_is_uploaded_measured_and_seen_by_families(book, open_page, pag
 def test_a_fault_in_the_list_is_named_by_its_line(book, open_page):
     staff = stock_page(open_page)
     staff.upload("List of your bicycles", ("list.csv", LIST.replace(b"445", b"4450"), "text/csv"))
-    staff.press("Put it in place")
+    staff.press("Use this list")
     assert "list.csv, line 2, column standover_mm" in staff.text
     assert book.stock.state() is None
 

@@ -12,19 +12,30 @@ import pytest
 import pose_fit.app.texts
 from pose_fit.app.texts.language import LANGUAGES, language_of, paper_of, unit_of
 from pose_fit.app.texts.notice_texts import NOTICES_ES, SOURCES_ES
-from pose_fit.checks import retake
+from pose_fit.budget_sources import BUDGET_SOURCES
 from pose_fit.notice_codes import NOTICE_CODES
 
 ROOT = Path(__file__).parents[2] / "pose_fit"
 
 
+#: Modules outside the app whose words are in each language.
+BELOW = (
+    "pose_fit.card.card_texts",
+    "pose_fit.casebook.letters",
+    "pose_fit.drawing.drawing_texts",
+    "pose_fit.pairs.pair_texts",
+)
+texts_path = pose_fit.app.texts.__path__
+
+
 def tables() -> Iterator[tuple[str, Mapping]]:
-    """Every table of texts by language."""
-    for found in pkgutil.iter_modules(pose_fit.app.texts.__path__):
-        module = importlib.import_module(f"pose_fit.app.texts.{found.name}")
+    """Every table of texts by language, those below the app too."""
+    names = [f"pose_fit.app.texts.{found.name}" for found in pkgutil.iter_modules(texts_path)]
+    for found in [*names, *BELOW]:
+        module = importlib.import_module(found)
         for name, value in vars(module).items():
             if isinstance(value, dict) and set(value) & set(LANGUAGES):
-                yield f"{found.name}.{name}", value
+                yield f"{found}.{name}", value
 
 
 TABLES = dict(tables())
@@ -74,8 +85,9 @@ def test_every_code_of_the_library_has_a_spanish_sentence_and_no_other():
     assert set(NOTICES_ES) == set(NOTICE_CODES)
 
 
-def test_every_source_of_a_photo_s_uncertainty_has_a_spanish_name():
-    assert set(retake._RETAKE) - set(SOURCES_ES) == set()
+def test_every_line_of_a_budget_has_a_spanish_name_and_no_other():
+    assert list(SOURCES_ES) == sorted(BUDGET_SOURCES)
+    assert len(set(SOURCES_ES.values())) == len(BUDGET_SOURCES)
 
 
 def test_spanish_sentences_end_as_sentences_and_hold_no_measurement():

@@ -21,7 +21,7 @@ from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.errors import BatchError, OutputError
 from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.stock import Stock
-from pose_fit.growth.picture_day import Dated
+from pose_fit.growth.dated_readings import Dated
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.task.stated import Stated
 from tests.batch.workmates import TODAY, Counted, Here, Stopping, by_name, folder_of

@@ -11,7 +11,7 @@ from pose_fit.batch.job import Job
 from pose_fit.batch.photo_list import read_jobs
 from pose_fit.batch.row import Row, failed_row, measured_row, refused_row
 from pose_fit.fit.stock import Stock
-from pose_fit.growth.picture_day import Dated
+from pose_fit.growth.dated_readings import Dated
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
 

@@ -10,8 +10,8 @@ from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_reading import read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights
 from pose_fit.photogrammetry.plane import PlaneScale, project
+from pose_fit.reference.printed_sheet import marker_corners_mm
 from pose_fit.reference.reference import PointReference
-from pose_fit.reference.sheet import marker_corners_mm
 from pose_fit.sights.candidates import CrotchCandidate, ToesCandidate, WallBaseCandidate
 from tests.calibration.scored_photos import truth_of
 

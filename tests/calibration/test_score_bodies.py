@@ -5,15 +5,17 @@ import pytest
 from calibration.score.bodies import differences_of
 from calibration.score.sources import straight_leg_mm
 from pose_fit.anthropometry.inseam_norms import inseam_at_stature
-from pose_fit.anthropometry.proportions import ankle_height, inseam_from_hip_height
+from pose_fit.anthropometry.people import people
 from tests.calibration.seen_child import child_truth
+
+BY_HIP = people().inseam_from_hip_height
 
 
 def _body(index, *, age_years, **changes):
     """A body that is just as the people's relations have it, except for the changes."""
     body = child_truth(index=index, age_years=age_years)
-    ankle_mm = ankle_height(straight_leg_mm(body)).mean_mm
-    inseam_mm = inseam_from_hip_height(520.0).mean_mm
+    ankle_mm = people().ankle_height_from_hip_to_ankle.mean_mm(straight_leg_mm(body))
+    inseam_mm = BY_HIP.mean_mm(520.0)
     heights = {"hip": 520.0, "knee": 300.0, "ankle": ankle_mm}
     return body | {"inseam_mm": inseam_mm, "erect_joint_heights_mm": heights} | changes
 
@@ -22,12 +24,12 @@ def test_bodies_like_people_do_not_differ():
     ankle, hip, _ = differences_of([_body(1, age_years=4.0), _body(2, age_years=9.0)])
     assert ankle.mean_mm == pytest.approx(0.0, abs=1e-9)
     assert hip.mean_mm == pytest.approx(0.0, abs=1e-9)
-    assert hip.person_sd_mm == pytest.approx(inseam_from_hip_height(520.0).person_sd_mm)
-    assert hip.systematic_sd_mm == pytest.approx(inseam_from_hip_height(520.0).systematic_sd_mm)
+    assert hip.person_sd_mm == pytest.approx(BY_HIP.person_sd_at_mm(520.0))
+    assert hip.systematic_sd_mm == pytest.approx(BY_HIP.systematic_sd_at_mm(520.0))
 
 
 def test_differences_by_age():
-    usual = inseam_from_hip_height(520.0).mean_mm
+    usual = BY_HIP.mean_mm(520.0)
     bodies = [
         _body(1, age_years=4.0, inseam_mm=usual - 10),
         _body(2, age_years=12.0, inseam_mm=usual - 30),

@@ -16,8 +16,8 @@ from calibration.score.metrics import metrics_of
 from calibration.score.scored import Refused, measured, refused, result_of
 from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, table
 from pose_fit.inseam.error_model import error_model
+from pose_fit.reference.printed_sheet import marker_corners_mm
 from pose_fit.reference.reference import PointReference
-from pose_fit.reference.sheet import marker_corners_mm
 from pose_fit.refusal import Notice, Refusal
 from tests.calibration.scored_photos import truth_of
 from tests.calibration.seen_child import child_truth, seen_child

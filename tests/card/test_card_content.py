@@ -45,6 +45,8 @@ def test_a_card_has_no_place_for_what_identifies_a_child():
         "checked",
         "shop",
         "unit",
+        "language",
+        "notes",
     }
 
 

@@ -1,15 +1,19 @@
 import datetime as dt
+import io
 
+import pypdf
 import pytest
 
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.card.card import LINE_LENGTH
-from pose_fit.card.from_fit import MEASURED_WORDS, card_bicycle, card_drawing, fit_card
+from pose_fit.card.card_texts import CARD_TEXTS
+from pose_fit.card.from_fit import card_bicycle, card_drawing, fit_card
 from pose_fit.card.pdf import card_pdf
 from pose_fit.errors import InputError
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
+from pose_fit.fit.words import HEADLINES, reasons
 from pose_fit.inseam.inseam import Inseam
 
 DAY = dt.date(2026, 3, 2)
@@ -50,7 +54,7 @@ def test_cards_of_the_whole_range_come_out(demo, inseam_mm, paper):
     assert len(card.bicycles) == 8
     assert card.drawing.caption == card.bicycles[0].name
     assert card.advice[0]
-    assert card.measured == MEASURED_WORDS["stated"]
+    assert card.measured == CARD_TEXTS["en"].methods["stated"]
     assert card_pdf(card, paper=paper).startswith(b"%PDF-")
 
 
@@ -66,9 +70,9 @@ def test_the_best_stand_first_and_worst_are_left_out(demo):
 
 def test_a_card_without_bicycles_has_the_inseam_and_its_advice():
     inseam = Inseam.stated(560.0, 8.0)
-    card = fit_card(inseam, (), made_on=DAY, measured="By eye.", label="Zoë")
+    card = fit_card(inseam, (), made_on=DAY, label="Zoë")
     assert (card.bicycles, card.drawing, card.advice) == ((), None, ())
-    assert (card.measured, card.label) == ("By eye.", "Zoë")
+    assert card.label == "Zoë"
 
 
 def test_bicycles_judged_for_somebody_else_are_refused(demo):
@@ -94,3 +98,41 @@ def test_a_name_too_long_for_its_line_is_shortened(demo):
     [bicycle] = fit_card(inseam, judge(inseam, [long]), made_on=DAY).bicycles
     assert len(bicycle.name) == LINE_LENGTH
     assert bicycle.name.endswith("…")
+
+
+def test_a_spanish_card_says_every_reason_in_spanish(demo):
+    """Over the demo's whole range: no sentence of the English engine is left on a card."""
+    for inseam_mm in range(300, 860, 20):
+        inseam = Inseam.stated(float(inseam_mm), 12.0)
+        fits = judge(inseam, demo)
+        english = {notice.message for fit in fits for notice in reasons(fit)}
+        card = fit_card(inseam, fits, made_on=DAY, language="es", say_notice=lambda _: "Aviso.")
+        for bicycle in card.bicycles:
+            assert not english & set(bicycle.reasons)
+            assert bicycle.headline.split(",")[0] not in HEADLINES.values()
+        told = " ".join([*card.advice, card.measured, card.drawing.description]).casefold()
+        assert not {"the", "child", "saddle", "with"} & set(told.replace(",", " ").split())
+
+
+def test_a_spanish_pdf_speaks_spanish_and_says_how_long_a_bicycle_lasts(demo):
+    inseam = Inseam.stated(560.0, 8.0)
+    fits = judge(inseam, demo)
+    best = fit_card(inseam, fits, made_on=DAY).bicycles[0].name
+    card = fit_card(
+        inseam,
+        fits,
+        made_on=DAY,
+        unit="cm",
+        language="es",
+        say_notice=lambda _: "Aviso.",
+        lasts={best: "Dura unos 14 meses."},
+    )
+    reader = pypdf.PdfReader(io.BytesIO(card_pdf(card)))
+    assert len(reader.pages) == 1
+    text = " ".join(reader.pages[0].extract_text().split())
+    assert "2 de marzo de 2026" in text
+    assert "Entrepierna: del suelo al tiro" in text
+    assert "Dura unos 14 meses." in text
+    assert "56.0 cm" in text
+    for word in ("Inseam", "bicycles", "Caution", "measured"):
+        assert word not in text

@@ -188,3 +188,11 @@ def test_a_pair_leaves_with_its_case(book):
 def test_a_tape_is_readings_by_somebody(change, fault, message):
     with pytest.raises(fault, match=message):
         replace(tape(590.0).tape, **change)
+
+
+def test_a_tape_on_the_shops_own_day_makes_a_pair_though_it_is_tomorrow_in_greenwich(book):
+    """An evening in New York: the case came on the next day of universal time."""
+    case = sent(book, record())
+    yesterday = case.received_at.date() - dt.timedelta(days=1)
+    book.act(case, tape(590.0, day=yesterday), by="Ada")
+    assert len(book.pairs()) == 1

@@ -6,13 +6,14 @@ import pytest
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.casebook.case import CaseContent
-from pose_fit.casebook.child_history import growth_line, measured_inseams
+from pose_fit.casebook.child_history import forecast_for, growth_line, measured_inseams
 from pose_fit.casebook.codes import new_code, shown_code
 from pose_fit.casebook.decision import Overridden
 from pose_fit.casebook.events import ChildJoined, TapeTaken
 from pose_fit.casebook.shop_tape import ShopTape
 from pose_fit.errors import CaseBookError, PersonError
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.refusal import Notice, Refusal
 
 
@@ -62,3 +63,21 @@ def test_no_inseam_draws_no_line(book):
     case = book.receive(CaseContent(estimate=refused), by="family")
     with pytest.raises(PersonError, match="at least one inseam"):
         growth_line([case], on=dt.date(2026, 3, 2))
+
+
+def test_joined_cases_say_more_of_today_than_one_alone(book, clock):
+    code = new_code()
+    for mean_mm, age_y in ((540.0, 7.0), (556.0, 7.5)):
+        clock.move(days=180)
+        # Errors of its own each time: what all photos share, no second one takes away.
+        estimate = Inseam(UncertainLength(mean_mm, (Contribution("posture", 10.0),)), "photo")
+        child = Child(age_y=age_y, sex="f")
+        newest = book.receive(
+            CaseContent(estimate=estimate, child=child, child_code=code), by="family"
+        )
+    today = clock.now.date()
+    alone = forecast_for(newest, (), today)
+    joined = forecast_for(newest, book.cases_of_child(code), today)
+    assert joined.sd_mm[0] < 0.95 * alone.sd_mm[0]
+    assert alone.mean_mm[0] == pytest.approx(556.0, abs=1)
+    assert (joined.sd_mm[:25] <= alone.sd_mm[:25] + 0.3).all()

@@ -10,11 +10,18 @@ import pytest
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.casebook.book import CaseBook
-from pose_fit.casebook.case import CaseContent
+from pose_fit.casebook.case import Case, CaseContent
 from pose_fit.casebook.clue import RemarkClue
 from pose_fit.casebook.conflict import CaseConflict
 from pose_fit.casebook.decision import Accepted, Overridden
-from pose_fit.casebook.events import ClueAdded, DetailsCorrected, PhotoReceived, Received
+from pose_fit.casebook.events import (
+    Action,
+    ClueAdded,
+    DetailsCorrected,
+    Draft,
+    PhotoReceived,
+    Received,
+)
 from pose_fit.errors import CaseBookError
 from pose_fit.inseam.inseam import Inseam
 
@@ -37,14 +44,21 @@ def test_a_stale_change_is_refused_and_both_peoples_work_survives(book, content,
     assert book.draft(seen.case_id, by="Bo") is None
 
 
+def _too_late(book: CaseBook, case: Case, action: Action, *, by: str) -> Draft:
+    with pytest.raises(CaseConflict) as caught:
+        book.act(case, action, by=by)
+    return caught.value.draft
+
+
 def test_a_draft_outlives_the_program(where, content):
     with CaseBook(where) as book:
         case = book.receive(content, by="family")
-        kept = book.keep_draft(case, Overridden(560.0, 8.0, "half a thought"), by="Bo")
+        book.act(case, Accepted("fine"), by="Ada")
+        kept = _too_late(book, case, Overridden(560.0, 8.0, "half a thought"), by="Bo")
     with CaseBook(where) as book:
         assert book.draft(case.case_id, by="Bo") == kept
         assert book.draft(case.case_id, by="Ada") is None
-        book.keep_draft(case, Accepted("whole thought"), by="Bo")
+        _too_late(book, case, Accepted("whole thought"), by="Bo")
         assert book.draft(case.case_id, by="Bo").action == Accepted("whole thought")
         book.drop_draft(case.case_id, by="Bo")
         assert book.draft(case.case_id, by="Bo") is None
@@ -63,8 +77,6 @@ def test_a_deleted_case_takes_no_change_and_no_draft(book, content):
     book.delete(seen.case_id, by="Ada")
     with pytest.raises(CaseBookError, match="deleted"):
         book.act(seen, Accepted("Zoë is tall"), by="Bo")
-    with pytest.raises(CaseBookError, match="deleted"):
-        book.keep_draft(seen, Accepted("Zoë is tall"), by="Bo")
     assert book.draft(seen.case_id, by="Bo") is None
 
 

@@ -1,5 +1,7 @@
 import shutil
 import sqlite3
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -121,3 +123,34 @@ def test_a_writer_killed_half_way_leaves_no_half_case(tmp_path):
     plain = sqlite3.connect(copy / "book.db")
     assert plain.execute("SELECT label_key FROM cases").fetchall() == [("whole",)]
     plain.close()
+
+
+SEND_ONE = """
+import sys
+from pose_fit.casebook.book import CaseBook
+from pose_fit.casebook.case import CaseContent
+from pose_fit.inseam.inseam import Inseam
+with CaseBook(sys.argv[1]) as book:
+    book.receive(CaseContent(estimate=Inseam.stated(560.0, 8.0)), by="family")
+    print(book.count())
+"""
+
+
+def test_a_second_book_in_one_process_lets_no_case_of_another_process_go(tmp_path):
+    """A file that is opened and closed beside SQLite takes this process's locks away (POSIX)."""
+    place = tmp_path / "book.db"
+
+    def send_from_another_process() -> int:
+        call = [sys.executable, "-c", SEND_ONE, str(place)]
+        return int(subprocess.run(call, check=True, capture_output=True, text=True).stdout)
+
+    with CaseBook(place) as book:
+        assert book.count() == 0
+        with CaseBook(place) as second:
+            assert second.count() == 0
+            # The other process leaves last, as it believes, and takes the log with it.
+            assert send_from_another_process() == 1
+        book.receive(CaseContent(estimate=Inseam.stated(560.0, 8.0)), by="family")
+        assert book.count() == 2
+        assert send_from_another_process() == 3
+        assert book.count() == 3

@@ -14,7 +14,8 @@ from pose_fit.anthropometry.child import Child
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import LiftClue, RemarkClue
 from pose_fit.casebook.decision import Overridden
-from pose_fit.casebook.export import COLUMNS, safe_cell
+from pose_fit.casebook.export import COLUMNS
+from pose_fit.files.csv_table import safe_cell
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
 

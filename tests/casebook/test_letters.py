@@ -21,3 +21,13 @@ def test_a_refused_photo_is_told_why(book, content):
     letter = photo_request(book.receive(replace(content, estimate=refusal), by="family"))
     assert "could not measure the photo you sent. The feet are cut off." in letter
     assert "- Step back." in letter
+
+
+def test_a_spanish_family_reads_spanish_and_no_english_advice(book, content):
+    estimate = Inseam(content.estimate.length, "photo", retake=("Sit.",))
+    case = book.receive(replace(content, estimate=estimate, language="es"), by="family")
+    letter = photo_request(case)
+    assert letter.startswith("Hola:")
+    assert case.reply_code in letter
+    assert "Sit." not in letter
+    assert not {"the", "photo", "child"} & set(letter.split())

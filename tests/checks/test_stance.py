@@ -44,11 +44,9 @@ def reading(*, sd_mm: float = 15.0, odds: float = 0.1, **high_mm: float) -> Phot
             Reading("legs", floor, INSEAM_MM + high, 20.0, 1 / len(floors))
             for floor, high in floors.items()
         ),
-        child_weight=0.0,
         hypotheses=(),
         interval95_mm=(INSEAM_MM - 30, INSEAM_MM + 30),
         disagreement=0.0,
-        floors_apart=0.0,
         raised_odds=odds,
     )
 

@@ -1,11 +1,11 @@
-"""A bad upload is told by the name the family gave it, never by a place on this machine."""
+"""A bad upload is named as the family named it, never by a place on this machine."""
 
 import re
 
 import pytest
 
 from calibration.fuzz_files import cases, sound_files
-from pose_fit.app.inputs.uploads import photo_of_upload
+from pose_fit.app.worker_jobs import read_upload
 from pose_fit.errors import PhotoFileError
 
 FILES = sound_files()
@@ -15,7 +15,7 @@ NAME = "Mädchen am Tor.jpg"
 @pytest.mark.parametrize("content", [b"", b"no picture", FILES["jpeg"][:900], FILES["png"][:-60]])
 def test_a_bad_upload_is_told_by_its_name(content):
     with pytest.raises(PhotoFileError) as caught:
-        photo_of_upload(NAME, content)
+        read_upload(NAME, content, 3)
     assert str(caught.value).startswith(f"{NAME}: ")
     assert not re.search("/proc|/tmp|memfd", str(caught.value))
 
@@ -24,7 +24,7 @@ def test_damaged_uploads_open_or_are_told_by_name():
     told = []
     for case in cases(140, seed=23, files=FILES):
         try:
-            assert photo_of_upload(NAME, case.content).name == NAME
+            assert read_upload(NAME, case.content, 3)[0].name.startswith(NAME)
         except PhotoFileError as fault:
             told.append(str(fault))
     assert 20 < len(told) < 140

@@ -6,9 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pose_fit.fit.fleet import Fleet
+from pose_fit.fit.inseams_of_change import thresholds
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
-from pose_fit.fit.thresholds import thresholds
 from pose_fit.fit.verdicts import VERDICTS, judge_many
 from pose_fit.inseam.inseam import Inseam
 

@@ -19,12 +19,13 @@ from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.inseam.quantities import quantities_of
 from pose_fit.inseam.stand import Stand
 from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.metrology.propagation import propagate, simulate
+from pose_fit.metrology.propagation import propagate
 from pose_fit.photo.photo import read_photo
 from pose_fit.photogrammetry.plane import project
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
+from tests.monte_carlo import simulate
 
 SAMPLES = Path(__file__).parents[2] / "sample_images"
 STRAIGHT_MM, HIPS_APART_MM, DROP_MM, SOLES_MM = 500.0, 135.0, 40.0, 12.0
@@ -51,7 +52,7 @@ def inputs_of(hips_y_mm: float, spread_mm: float) -> list[NDArray[np.float64]]:
     ankles = [[side * (half + spread_mm), hips_y_mm + fall, -60.0] for side in (1, -1)]
     knees = [list(np.mean(pair, axis=0)) for pair in zip(hips, ankles, strict=True)]
     ankle = people().ankle_height_from_hip_to_ankle
-    floor_y_mm = hips_y_mm + fall + ankle.intercept_mm + ankle.slope * STRAIGHT_MM + SOLES_MM
+    floor_y_mm = hips_y_mm + fall + ankle.mean_mm(STRAIGHT_MM) + SOLES_MM
     reach_mm = foot_reach_mm(STRAIGHT_MM)
     toes = [[side * half, floor_y_mm, -10.0 - reach_mm] for side in (1, -1)]
     line = [[side * 250.0, floor_y_mm, -8.0] for side in (-1, 1)]
@@ -78,7 +79,7 @@ def test_every_reading_finds_the_known_inseam_however_the_feet_stand(spread_mm: 
     values = equation(inputs_of(-80.0, spread_mm))
     (ankles_mm, toes_mm, base_mm), drop_mm = values[:3], values[3]
     ankle = people().ankle_height_from_hip_to_ankle
-    hip_height_mm = STRAIGHT_MM + ankle.intercept_mm + ankle.slope * STRAIGHT_MM
+    hip_height_mm = STRAIGHT_MM + ankle.mean_mm(STRAIGHT_MM)
     assert ankles_mm == pytest.approx(hip_height_mm, abs=0.5)
     assert toes_mm == pytest.approx(hip_height_mm, abs=0.5)
     assert base_mm == pytest.approx(hip_height_mm, abs=0.5)

@@ -7,9 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pose_fit.metrology.propagation import independent, propagate, simulate
+from pose_fit.metrology.propagation import independent, propagate
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.refusal import Notice, Refusal
+from tests.monte_carlo import simulate
 
 
 def test_contributions_add_by_their_squares() -> None:

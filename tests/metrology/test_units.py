@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pose_fit.errors import LengthError
-from pose_fit.metrology.units import MM_PER_INCH, both_units, inches_text, parse_length_mm
+from pose_fit.metrology.units import MM_PER_INCH, both_units, length_text, parse_length_mm
 
 lengths_mm = st.floats(0, 1e5, allow_nan=False)
 
@@ -126,6 +126,6 @@ def test_any_text_is_a_length_or_a_clear_error(text, unit):
 @given(st.floats(0, 5000))
 def test_both_units_say_the_same_length(length_mm):
     inches, centimetres = both_units(length_mm).rstrip(")").split(" (")
-    assert inches == inches_text(length_mm)
+    assert inches == length_text(length_mm, "in")
     assert parse_length_mm(inches) == pytest.approx(length_mm, abs=0.0501 * MM_PER_INCH)
     assert parse_length_mm(centimetres) == pytest.approx(length_mm, abs=0.501)

@@ -13,6 +13,7 @@ from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.pairs.agreement import agreement, agreement_by_group, binomial95, odd_pairs
 from pose_fit.pairs.difference_plot import difference_plot, plot_in_words
 from pose_fit.pairs.pair import Pair
+from pose_fit.pairs.pair_words import group_words
 
 DAY = dt.date(2026, 3, 2)
 
@@ -76,16 +77,16 @@ def test_true_intervals_cover_as_they_say():
 def test_groups_are_told_apart_and_what_all_share_is_left_out():
     some = pairs_of(4.0, 6.0, reference="letter", taken_by="Bo")
     more = pairs_of(-2.0, reference="door", legwear="snug")
-    groups = {found.group: found for found in agreement_by_group([*some, *more])}
+    groups = {group_words(found): found for found in agreement_by_group([*some, *more])}
     assert set(groups) == {
-        "object: letter",
-        "object: door",
-        "legwear: snug",
+        "object: Letter paper",
+        "object: a door",
+        "legwear: leggings or bare legs",
         "legwear: not said",
         "tape held by: Ada",
         "tape held by: Bo",
     }
-    assert groups["object: letter"].bias_mm == pytest.approx(5.0)
+    assert groups["object: Letter paper"].bias_mm == pytest.approx(5.0)
     assert groups["tape held by: Ada"].count == 1
 
 

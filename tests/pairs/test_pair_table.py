@@ -73,10 +73,13 @@ def test_the_command_tells_bias_coverage_correction_and_the_odd_one(tmp_path):
     file.write_bytes(pairs_csv(pairs))
     told = CliRunner().invoke(app, ["pairs", str(file), "--plot", str(plot)])
     assert told.exit_code == 0, told.output
-    assert told.stdout.startswith("31 children: photos read as the tape does (-12 to +13 mm).")
+    assert told.stdout.startswith("In this shop, 31 children: off by 0 ± 13 mm.")
     assert "30 of 31 lie within the interval" in told.stdout
     assert "31 children measured by photo and by tape" in told.stdout
-    assert "case 9: the photo is 180 mm shorter than the tape of 2026-03-02 by Ada" in told.stdout
+    assert (
+        "case 9: the photo is 180 mm shorter than the tape, taken on 2026-03-02 by Ada"
+        in told.stdout
+    )
     assert plot.read_text().startswith("<svg")
     record = json.loads(CliRunner().invoke(app, ["pairs", str(file), "--json"]).stdout)
     assert record["agreement"]["count"] == 31

@@ -10,8 +10,9 @@ from scipy.spatial.transform import Rotation
 from pose_fit.photo.camera_prior import CameraPrior
 from pose_fit.photogrammetry import plane as plane_module
 from pose_fit.photogrammetry.plane import PlaneScale, Stance, cast, project, solve_plane
+from pose_fit.reference.paper import PAPER_SIZE_MM
+from pose_fit.reference.printed_sheet import marker_corners_mm
 from pose_fit.reference.reference import CircleReference, PointReference
-from pose_fit.reference.sheet import PAPER_SIZE_MM, marker_corners_mm
 
 WIDTH_PX, HEIGHT_PX = 3000, 4000
 SHEET_MM = np.vstack(list(marker_corners_mm().values()))
@@ -106,7 +107,7 @@ def test_rays_lead_back_to_the_points(at, points_mm):
 
 @given(poses, st.tuples(st.floats(0, 2999), st.floats(0, 3999)), st.floats(0, 300))
 def test_a_ray_lies_on_the_line_of_sight_of_poselib(at, pixel, depth_mm):
-    # At the principal point itself the other program divides nought by nought.
+    # At the principal point itself the other program divides 0 by 0.
     assume(np.hypot(*(pixel - at[7:9])) > 1e-3)
     ray = np.append(np.reshape(poselib_camera(at).unproject(np.array([pixel])), -1)[:2], 1.0)
     seen_mm = (

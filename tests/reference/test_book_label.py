@@ -15,7 +15,8 @@ from pose_fit.reference.book_label import (
     label_image,
     label_pdf,
 )
-from pose_fit.reference.sheet import MARKER_IDS, PAPER_SIZE_MM, marker_dictionary
+from pose_fit.reference.paper import PAPER_SIZE_MM
+from pose_fit.reference.printed_sheet import MARKER_IDS, marker_dictionary
 
 PAPERS = sorted(PAPER_SIZE_MM)
 

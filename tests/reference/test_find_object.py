@@ -39,7 +39,7 @@ def test_sheet_and_paper_are_found_and_measured_as_if_named(name):
     truth, result = measured(name)
     assert not isinstance(result, Refusal), str(result)
     assert result.sights.reference.kind == truth["reference"]
-    named = ReferenceRequest(truth["reference"], placement=truth["plane"])
+    named = ReferenceRequest(truth["reference"], placement=truth["placement"])
     _, as_named = measured(name, request=named)
     assert result.inseam.mean_mm == pytest.approx(as_named.inseam.mean_mm, abs=3)
     low_mm, high_mm = result.inseam.interval95_mm

@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 
 from pose_fit.metrology.propagation import weighted_mean
 from pose_fit.reference.edges import linear_light
+from pose_fit.reference.paper import PAPER_SIZE_MM
 from pose_fit.reference.print_scale import seen_print_scale
-from pose_fit.reference.sheet import PAPER_SIZE_MM, marker_corners_mm, sheet_image
+from pose_fit.reference.printed_sheet import marker_corners_mm, sheet_image
 
 PAGE_PX_PER_MM = 8.0
 OVER = 5

@@ -5,12 +5,14 @@ from typing import Final
 
 import streamlit as st
 
-from pose_fit.app.folds import fold
-from pose_fit.app.session import FIELD
+from pose_fit.app.folds import fold, unfold
+from pose_fit.app.session import FIELD, Fields
 from pose_fit.app.shop.case_card import show_case_card
 from pose_fit.app.shop.shop_book import case_book
+from pose_fit.app.texts.language import day_text, in_language
+from pose_fit.app.texts.my_case_texts import MY_CASE, MyCaseTexts
 from pose_fit.app.views.estimate_view import show_value
-from pose_fit.app.views.messages import plain, show_notices
+from pose_fit.app.views.messages import fault_text, plain, show_notices
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case
 from pose_fit.casebook.codes import new_code, shown_code
@@ -19,11 +21,11 @@ from pose_fit.casebook.decision import PhotoAsked
 from pose_fit.casebook.events import Action, ChildJoined, PictureRemoved
 from pose_fit.errors import CaseBookError
 
-__all__ = ["EARLIER_CODE", "GO_MEASURE", "PAGE", "case_status_page"]
+__all__ = ["GO_MEASURE", "PAGE", "SENDING_PAGES", "case_status_page"]
 
 PAGE: Final = "case"
-#: The measuring page's field for the code of a case that is there already.
-EARLIER_CODE: Final = f"{FIELD}parent.send.earlier"
+#: Pages that send, each with a field for the code of a case that is there already.
+SENDING_PAGES: Final = ("parent", "gift")
 #: Set where the visitor wants to go and measure.
 GO_MEASURE: Final = f"{PAGE}.go_measure"
 _CODE: Final = f"{FIELD}{PAGE}.code"
@@ -34,34 +36,35 @@ _WRONG_CODE_S: Final = 1.0
 
 def case_status_page() -> None:
     """The whole page."""
-    st.title("My case")
+    say = in_language(MY_CASE)
+    st.title(say.title)
     told = st.session_state.pop(_TOLD, None)
     if told is not None:
         st.success(told, icon=":material/check:")
     code = st.text_input(
-        "Reply code",
+        say.code,
         key=_CODE,
-        placeholder="for example AB12-CD34",
-        help="You got it when you sent your measurement to the shop.",
+        placeholder=say.code_example,
+        help=say.code_help,
         autocomplete="off",
     )
     if not code.strip():
-        st.caption("With the code you see the shop’s answer, and you can delete what you sent.")
+        st.caption(say.code_note)
         return
     try:
         book = case_book()
         case = book.case_of_code(code)
     except CaseBookError as error:
         time.sleep(_WRONG_CODE_S)
-        st.error(plain(str(error)), icon=":material/key_off:")
+        st.error(fault_text(error), icon=":material/key_off:")
         return
     try:
         _show(book, case)
     except CaseConflict:
-        st.warning("The shop has just changed your case. This is how it stands now.")
+        st.warning(say.just_changed)
         _show(book, book.case(case.case_id))
     except CaseBookError as error:
-        st.error(plain(str(error)), icon=":material/database_off:")
+        st.error(fault_text(error), icon=":material/database_off:")
 
 
 def _show(book: CaseBook, case: Case) -> None:
@@ -70,7 +73,7 @@ def _show(book: CaseBook, case: Case) -> None:
     if answer is not None:
         show_value(answer)
         show_notices(answer.warnings)
-        with fold("Fit card", f"{PAGE}.card"):
+        with fold(in_language(MY_CASE).card, f"{PAGE}.card"):
             show_case_card(book, case, by="family")
     with st.container(border=True):
         _offer_another_photo(case)
@@ -81,84 +84,78 @@ def _show(book: CaseBook, case: Case) -> None:
 
 
 def _show_standing(case: Case) -> None:
-    decision = case.content.decision
+    say, decision = in_language(MY_CASE), case.content.decision
     if decision is None:
-        st.info(
-            f"**Waiting.** The shop has had it since {case.waiting_since:%Y-%m-%d} and has not"
-            " answered yet.",
-            icon=":material/hourglass_empty:",
-        )
+        words = say.waiting.format(day=day_text(case.waiting_since.astimezone().date()))
+        st.info(words, icon=":material/hourglass_empty:")
     elif isinstance(decision.verdict, PhotoAsked):
-        st.warning("**The shop asks for another photo.**", icon=":material/add_a_photo:")
+        st.warning(say.asked, icon=":material/add_a_photo:")
         st.code(decision.verdict.message, language=None, wrap_lines=True)
     else:
-        st.success(
-            f"**Answered** on {decision.at:%Y-%m-%d}. This is the inseam the shop stands by.",
-            icon=":material/check_circle:",
-        )
+        words = say.answered.format(day=day_text(decision.at.astimezone().date()))
+        st.success(words, icon=":material/check_circle:")
         if decision.words:
-            st.markdown(f"The shop says: {plain(decision.words)}")
+            st.markdown(say.shop_says.format(words=plain(decision.words)))
 
 
 def _offer_another_photo(case: Case) -> None:
-    st.markdown("**Another photo**")
-    st.caption("It joins this case. The earlier photos stay until you delete them.")
-    if st.button("Measure and send another photo", key=f"{PAGE}.again"):
-        st.session_state[EARLIER_CODE] = case.reply_code
+    say = in_language(MY_CASE)
+    st.markdown(f"**{say.another_title}**")
+    st.caption(say.another_note)
+    if st.button(say.another, key=f"{PAGE}.again"):
+        for page in SENDING_PAGES:
+            Fields(f"{page}.send").fill("earlier", case.reply_code)
+            unfold(f"{page}.send")
         st.session_state[GO_MEASURE] = True
         st.rerun()
 
 
 def _offer_joining(book: CaseBook, case: Case) -> None:
     """Consent to keep one child's cases together, and taking it back."""
-    st.markdown("**This child’s growth**")
+    say = in_language(MY_CASE)
+    st.markdown(f"**{say.growth_title}**")
     code = case.content.child_code
     if code:
-        st.markdown(
-            f"This child’s code is **{shown_code(code)}**. Keep it: with it, later cases of the same"
-            " child join this one, and its own growth line makes the forecast surer."
-        )
-        if st.button("Take this case out again", key=f"{PAGE}.part"):
-            _change(book, case, ChildJoined(""), "This case stands alone again.")
+        st.markdown(say.growth_code.format(code=shown_code(code)))
+        if st.button(say.part, key=f"{PAGE}.part"):
+            _change(book, case, ChildJoined(""), say.parted)
         return
-    st.caption(
-        "If you agree, the shop keeps this child’s cases together under a code of its own, without a"
-        " name, and sees how its legs grow."
-    )
-    typed = st.text_input("This child’s code, if it has one already", key=f"{FIELD}{PAGE}.child")
-    if st.button("Keep this child’s cases together", key=f"{PAGE}.join"):
+    st.caption(say.growth_note)
+    typed = st.text_input(say.child_code, key=f"{FIELD}{PAGE}.child")
+    if st.button(say.join, key=f"{PAGE}.join"):
         joined = typed.strip()
         if joined and not book.cases_of_child(joined):
-            st.error("No case of a child has this code; check its letters and digits.")
+            st.error(say.no_such_child)
             return
-        _change(book, case, ChildJoined(joined or new_code()), "Joined.")
+        _change(book, case, ChildJoined(joined or new_code()), say.joined)
 
 
 def _show_kept(book: CaseBook, case: Case) -> None:
-    st.markdown("**What the shop keeps**")
+    say = in_language(MY_CASE)
+    st.markdown(f"**{say.kept_title}**")
     photos, pictures = len(case.content.photos), len(case.pictures)
-    lines = ["your child’s age, sex and height where you gave them, and the measurements"]
+    lines = [say.kept_numbers]
     if photos:
-        lines.append(_kept_words(photos, pictures))
+        lines.append(_kept_words(say, photos, pictures))
     if case.content.shop_tape is not None:
-        lines.append("what the tape said in the shop")
+        lines.append(say.kept_tape)
     st.markdown("\n".join(f"- {line}" for line in lines))
-    if pictures and st.button("Delete the pictures, keep the numbers", key=f"{PAGE}.pictures"):
-        _change(book, case, PictureRemoved(), "The pictures are deleted.")
-    sure = st.checkbox("Delete everything, for good", key=f"{PAGE}.sure.{case.case_id}")
-    if st.button("Delete my case", key=f"{PAGE}.delete", disabled=not sure):
+    if pictures and st.button(say.delete_pictures, key=f"{PAGE}.pictures"):
+        _change(book, case, PictureRemoved(), say.pictures_deleted)
+    sure = st.checkbox(say.sure, key=f"{PAGE}.sure.{case.case_id}")
+    if st.button(say.delete, key=f"{PAGE}.delete", disabled=not sure):
         erasure = book.delete(case.case_id, by="family")
-        st.session_state[_TOLD] = f"Your case is deleted. {erasure.remnant}".strip()
+        st.session_state[_TOLD] = f"{say.deleted} {erasure.remnant}".strip()
         del st.session_state[_CODE]
         st.rerun()
 
 
-def _kept_words(photos: int, pictures: int) -> str:
+def _kept_words(say: MyCaseTexts, photos: int, pictures: int) -> str:
     if not pictures:
-        return "no picture, only numbers"
+        return say.kept_no_picture
     if pictures < photos:
-        return f"{pictures} of {photos} pictures, faces hidden; of the others only numbers"
-    return "the picture, face hidden" if photos == 1 else f"{photos} pictures, faces hidden"
+        return say.kept_some.format(pictures=pictures, photos=photos)
+    return say.kept_one if photos == 1 else say.kept_all.format(photos=photos)
 
 
 def _change(book: CaseBook, case: Case, action: Action, told: str) -> None:

@@ -8,14 +8,14 @@ import streamlit as st
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.style import raw
 from pose_fit.app.texts.gift_texts import GIFT, GiftTexts
-from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.language import day_text, in_language
 from pose_fit.app.views.answer_view import inseam_words, show_bicycle_answer, show_no_bicycle
 from pose_fit.app.views.bicycle_words import how_long
 from pose_fit.fit.chance import chance_text
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.robust import Robust, most_robust
+from pose_fit.growth.inseam_on_day import months_between
 from pose_fit.growth.lasting import Lasting
-from pose_fit.growth.season import months_between
 from pose_fit.inseam.inseam import Inseam
 
 __all__ = ["show_robust"]
@@ -57,7 +57,7 @@ def _when(say: GiftTexts, today: dt.date, on: dt.date) -> str:
     if on <= today:
         return say.today
     months = months_between(today, on)
-    return say.on_the_day.format(day=f"{on:%Y-%m-%d}", months=f"{max(round(months), 1)}")
+    return say.on_the_day.format(day=day_text(on), months=f"{max(round(months), 1)}")
 
 
 def _exchange(robust: Robust, say: GiftTexts) -> list[str]:

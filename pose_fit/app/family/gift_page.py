@@ -16,10 +16,18 @@ from pose_fit.app.family.sending import offer_sending
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.bicycle_form import ask_own_bicycle
 from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
-from pose_fit.app.inputs.child_form import ask_child, ask_rider, child_of, rider_of
+from pose_fit.app.inputs.child_form import (
+    ask_child,
+    ask_rider,
+    ask_use,
+    child_of,
+    rider_of,
+    uses_child,
+)
 from pose_fit.app.inputs.clues_form import ask_trousers, guess_from_body, reading_of_lift
 from pose_fit.app.inputs.lengths import length_text
-from pose_fit.app.inputs.photo_choice import ask_pictures, take_uploads
+from pose_fit.app.inputs.one_child import ask_one_child, is_one_child
+from pose_fit.app.inputs.photo_choice import ask_pictures, stop_pictures, take_uploads
 from pose_fit.app.inputs.reference_form import object_of
 from pose_fit.app.inputs.worn import ask_worn
 from pose_fit.app.measuring import Outcome, measure_shots, together
@@ -43,8 +51,8 @@ from pose_fit.casebook.clue import Clue
 from pose_fit.errors import PersonError
 from pose_fit.fit.judge import judge
 from pose_fit.growth.age import age_range, shifted_age
+from pose_fit.growth.inseam_on_day import inseam_on
 from pose_fit.growth.lasting import forecast_of, lasting
-from pose_fit.growth.season import inseam_on
 from pose_fit.inseam.combine import Combination, combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
@@ -67,8 +75,8 @@ class _Found:
 def gift_page() -> None:
     """The whole page."""
     say = in_language(GIFT)
-    progress = Progress(st.empty(), again=bool(shots(PAGE)))
-    take_uploads(PAGE, on_arrival=progress.show)
+    progress = Progress(st.empty(), bool(shots(PAGE)), on_stop=lambda: stop_pictures(PAGE))
+    take_uploads(PAGE, progress=progress)
     fields = Fields(f"{PAGE}.clues")
     answer = st.container(key="gift_answer")
     if not fields.value("guardian", False):
@@ -77,6 +85,13 @@ def gift_page() -> None:
         return
     today = dt.date.today()
     child = child_of(PAGE)
+    st.session_state.setdefault(fields.key("gift_on"), today)
+    gift_on: dt.date = st.date_input(
+        say.gift_day,
+        min_value=today,
+        key=fields.key("gift_on"),
+        help=say.gift_day_help,
+    )
     kinds = st.pills(
         say.clues,
         tuple(say.clue_kinds),
@@ -86,13 +101,6 @@ def gift_page() -> None:
     )
     found = _ask_clues(kinds, child, today, progress)
     progress.clear()
-    st.session_state.setdefault(fields.key("gift_on"), today)
-    gift_on: dt.date = st.date_input(
-        say.gift_day,
-        min_value=today,
-        key=fields.key("gift_on"),
-        help=say.gift_day_help,
-    )
     on_day = _moved(found.dated, max(gift_on, today), child, say)
     now = estimate_of(list(_moved(found.dated, today, child, say).values()))
     with answer:
@@ -100,6 +108,11 @@ def gift_page() -> None:
             _show_answer(found, on_day, child, say, today=today, on=gift_on, now=now)
         else:
             st.html(f"<h1>{raw(say.title)}</h1><p>{raw(say.first_clue)}</p>")
+    if not on_day and found.outcomes:
+        with fold(in_language(FAMILY).send, f"{PAGE}.send"):
+            offer_sending(
+                found.outcomes, found.clues, child, estimate=None, page=PAGE, needed_on=gift_on
+            )
     show_cautions()
 
 
@@ -134,13 +147,16 @@ def _ask_clues(
                 found.dated[say.lift] = by_lift.inseam, today
             else:
                 st.caption(say.lift_needs)
-    with (
-        st.container(border=True)
-        if "size" in kinds
-        else fold(in_language(FAMILY).assumed, f"{PAGE}.child")
-    ):
-        ask_child(PAGE)
-        ask_rider(PAGE)
+    if kinds:
+        with (
+            st.container(border=True)
+            if "size" in kinds
+            else fold(in_language(FAMILY).assumed, f"{PAGE}.child")
+        ):
+            ask_child(PAGE)
+            if found.outcomes:
+                ask_use(PAGE)
+            ask_rider(PAGE)
     guess = guess_from_body(child) if "size" in kinds else None
     if guess is not None:
         name = say.height if child.stature_mm is not None else say.age
@@ -159,9 +175,8 @@ def _ask_picture(found: _Found, child: Child, today: dt.date, progress: Progress
         pictures,
         object_of(PAGE),
         child,
-        before_each=lambda place, shot: progress.show(
-            number=place + 1, count=len(pictures), name=shot.name
-        ),
+        progress=progress,
+        use_child=uses_child(PAGE),
     )
     refused = [o for o in found.outcomes if not isinstance(o.result, PhotoMeasurement)]
     if len(refused) < len(found.outcomes):
@@ -171,9 +186,10 @@ def _ask_picture(found: _Found, child: Child, today: dt.date, progress: Progress
     ask_worn(pictures)
     with fold(in_language(FAMILY).pictures_large, f"{PAGE}.closer"):
         show_closer_look(PAGE, found.outcomes)
-    by_photo = together(found.outcomes)
+    by_photo = together(found.outcomes, is_one_child=is_one_child(PAGE, found.outcomes))
     if isinstance(by_photo, Refusal):
         show_refusal(by_photo)
+        ask_one_child(PAGE, found.outcomes, by_photo)
     elif by_photo is not None:
         found.dated[say.clue_kinds["picture"]] = by_photo.inseam, by_photo.on
 

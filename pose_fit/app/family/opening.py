@@ -14,7 +14,7 @@ from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import in_language, paper_of
 from pose_fit.app.views.how_to import offer_sheet
 from pose_fit.app.views.stance_drawing import stance_drawing
-from pose_fit.reference.sheet import Paper
+from pose_fit.reference.paper import Paper
 
 __all__ = ["leave_tape", "show_opening", "take_tape", "wants_tape"]
 

@@ -9,24 +9,29 @@ import streamlit as st
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.family.closer_look import show_closer_look
-from pose_fit.app.family.next_question import NextQuestion, next_question
+from pose_fit.app.family.heels_matter import with_heels_where_they_matter
+from pose_fit.app.family.next_question import NextQuestion, Weighing, next_question
 from pose_fit.app.family.old_bicycle import show_old_bicycle
 from pose_fit.app.family.opening import leave_tape, show_opening, take_tape, wants_tape
 from pose_fit.app.family.refused_pictures import show_refused
 from pose_fit.app.family.sending import offer_sending
+from pose_fit.app.family.shared_page import offer_share
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
 from pose_fit.app.inputs.child_form import (
     ask_child,
     ask_rider,
+    ask_use,
     child_of,
     forget_child,
     policy_of,
     rider_of,
+    uses_child,
 )
 from pose_fit.app.inputs.clues_form import ask_trousers, forget_trousers, trousers_of
 from pose_fit.app.inputs.lengths import length_text
-from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, take_uploads
+from pose_fit.app.inputs.one_child import ask_one_child, is_one_child
+from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, stop_pictures, take_uploads
 from pose_fit.app.inputs.reference_form import (
     forget_object,
     has_no_object,
@@ -34,13 +39,15 @@ from pose_fit.app.inputs.reference_form import (
     offer_ruler,
 )
 from pose_fit.app.inputs.tape_form import ask_tape, tape_of
-from pose_fit.app.inputs.worn import ask_feet, ask_legs, ask_worn
+from pose_fit.app.inputs.worn import ask_feet, ask_heels, ask_legs, ask_worn
 from pose_fit.app.measuring import Outcome, measure_shots, together
 from pose_fit.app.session import Shot, said_of, shots
+from pose_fit.app.shares import SharedAnswer
 from pose_fit.app.texts.family_texts import FAMILY, FamilyTexts
 from pose_fit.app.texts.form_texts import TAPE, WORN
 from pose_fit.app.texts.language import in_language, language
 from pose_fit.app.texts.notice_texts import notice_text
+from pose_fit.app.texts.share_texts import SHARING
 from pose_fit.app.views.answer_view import show_answer, show_next_to_it, show_no_bicycle
 from pose_fit.app.views.bicycles_view import show_cautions, show_table
 from pose_fit.app.views.card_view import offer_card
@@ -52,17 +59,17 @@ from pose_fit.app.views.photo_view import show_pictures
 from pose_fit.app.views.progress_view import Progress
 from pose_fit.casebook.clue import Clue
 from pose_fit.errors import PersonError
-from pose_fit.fit.choice import choose
+from pose_fit.fit.choice import Choice, choose
 from pose_fit.fit.judge import Fit, judge
+from pose_fit.growth.dated_readings import Dated
 from pose_fit.growth.forecast import GrowthForecast
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
-from pose_fit.growth.picture_day import Dated
 from pose_fit.inseam.combine import Combination, combine_inseams
 from pose_fit.inseam.from_stature import inseam_from_stature
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.odd_one import odd_one_out
 from pose_fit.measure import PhotoMeasurement
-from pose_fit.refusal import Refusal
+from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["parent_page"]
 
@@ -89,8 +96,10 @@ class _Found:
 def parent_page() -> None:
     """The whole page."""
     bar = st.empty()
-    progress = Progress(bar, again=bool(shots(PAGE)) or wants_tape(PAGE))
-    take_uploads(PAGE, on_arrival=progress.show)
+    progress = Progress(
+        bar, bool(shots(PAGE)) or wants_tape(PAGE), on_stop=lambda: stop_pictures(PAGE)
+    )
+    take_uploads(PAGE, progress=progress)
     pictures = list(shots(PAGE).values())
     if not pictures and not wants_tape(PAGE):
         show_opening(PAGE)
@@ -107,18 +116,22 @@ def parent_page() -> None:
 
 
 def _found(pictures: Sequence[Shot], progress: Progress) -> _Found:
-    say = in_language(FAMILY)
     child = next((told for shot in pictures if (told := said_of(shot).child)), child_of(PAGE))
     outcomes = measure_shots(
         pictures,
         object_of(PAGE),
         child,
-        before_each=lambda place, shot: progress.show(
-            number=place + 1, count=len(pictures), name=shot.name
-        ),
+        progress=progress,
+        use_child=uses_child(PAGE),
     )
+    return _weighed(with_heels_where_they_matter(outcomes, _advice), child)
+
+
+def _weighed(outcomes: tuple[Outcome, ...], child: Child) -> _Found:
+    """Pictures and clues together."""
+    say = in_language(FAMILY)
     readings: dict[str, Inseam] = {}
-    by_photo = together(outcomes)
+    by_photo = together(outcomes, is_one_child=is_one_child(PAGE, outcomes))
     if isinstance(by_photo, Dated):
         by_photo = by_photo.carried_to(dt.date.today())
     contradiction = by_photo if isinstance(by_photo, Refusal) else None
@@ -136,11 +149,19 @@ def _found(pictures: Sequence[Shot], progress: Progress) -> _Found:
     return _Found(outcomes, child, tuple(clues), contradiction, readings, all_ways, inseam)
 
 
+def _advice(inseam: Inseam) -> object:
+    """The bicycle that the page would name and its word, to be compared; None where none fits."""
+    fits = judge(inseam, catalogue_of(PAGE), rider=rider_of(PAGE), policy=policy_of(PAGE))
+    choice = choose(fits) if fits else None
+    return (choice.best.bicycle.name, choice.best.shown) if isinstance(choice, Choice) else None
+
+
 def _show_contradiction(outcomes: Sequence[Outcome], why: Refusal) -> None:
     """The pictures do not give one answer: what each says, and what to take away."""
     say = in_language(FAMILY)
     words = notice_text(why.reasons[0], language())
     show_no_bicycle(say.not_one, words)
+    ask_one_child(PAGE, outcomes, why)
     _show_pictures(outcomes, "pictures")
     ask_pictures(PAGE, say.add_picture, note=say.upload_help)
 
@@ -155,7 +176,10 @@ def _show_no_answer(found: _Found) -> None:
         if not wants_tape(PAGE):
             st.button(say.tape_instead, on_click=take_tape, args=(PAGE,))
     if wants_tape(PAGE):
-        _show_tape(found.child, first=not found.outcomes)
+        with st.container(border=True, key="tape"):
+            title = in_language(TAPE).title
+            st.html(f"<h2>{title}</h2>" if found.outcomes else f"<h1>{title}</h1>")
+            _show_tape(found.child)
     if found.outcomes:
         with fold(say.send, f"{PAGE}.send"):
             offer_sending(found.outcomes, (), found.child, estimate=None, page=PAGE)
@@ -165,7 +189,12 @@ def _show_answer(found: _Found, inseam: Inseam) -> None:
     say = in_language(FAMILY)
     fits = judge(inseam, catalogue_of(PAGE), rider=rider_of(PAGE), policy=policy_of(PAGE))
     forecast, lines = _ahead(inseam, found.child, fits)
-    asked = next_question(inseam, found.outcomes, has_tape=say.tape_title in found.readings)
+    asked = next_question(
+        inseam,
+        found.outcomes,
+        Weighing(lambda outcomes: _weighed(tuple(outcomes), found.child).inseam, _advice),
+        has_tape=say.tape_title in found.readings,
+    )
     with st.container(key="answer"):
         if fits:
             choice = choose(fits)
@@ -175,13 +204,22 @@ def _show_answer(found: _Found, inseam: Inseam) -> None:
         else:
             _ask_next(asked, [outcome.shot for outcome in found.outcomes], inseam)
     if wants_tape(PAGE):
-        _show_tape(found.child, first=False)
+        # Opened until a reading is there; then the answer stands above it.
+        with fold(in_language(TAPE).title, f"{PAGE}.tape", opened=tape_of(PAGE) is None):
+            _show_tape(found.child)
     if found.outcomes:
         _show_pictures(found.outcomes, asked)
     _say_agreement(found)
-    show_notes([told for told in inseam.warnings if told.code != "readings_disagree"][:_NOTES])
+    show_notes(_notes(inseam))
     _show_folds(found, inseam, fits, forecast, lines)
     show_cautions()
+
+
+def _notes(inseam: Inseam) -> list[Notice]:
+    """What to know of it, said once: which size it may be also tells of a print nobody checked."""
+    codes = {told.code for told in inseam.warnings}
+    said = {"readings_disagree"} | ({"print_scale_unknown"} if "size_on_trust" in codes else set())
+    return [told for told in inseam.warnings if told.code not in said][:_NOTES]
 
 
 def _ask_next(asked: NextQuestion, pictures: Sequence[Shot], inseam: Inseam) -> None:
@@ -189,6 +227,9 @@ def _ask_next(asked: NextQuestion, pictures: Sequence[Shot], inseam: Inseam) -> 
     say, worn = in_language(FAMILY), in_language(WORN)
     with st.container(key="surer"):
         match asked:
+            case "heels":
+                st.markdown(say.surer)
+                ask_heels(pictures)
             case "feet":
                 st.markdown(f"{say.surer} **{worn.feet}**")
                 ask_feet(pictures)
@@ -209,16 +250,13 @@ def _ask_next(asked: NextQuestion, pictures: Sequence[Shot], inseam: Inseam) -> 
                 st.markdown(say.by_stature if inseam.method == "stature" else say.nothing_more)
 
 
-def _show_tape(child: Child, *, first: bool) -> None:
-    say = in_language(TAPE)
-    with st.container(border=True, key="tape"):
-        st.html(f"<h1>{say.title}</h1>" if first else f"<h2>{say.title}</h2>")
-        left, right = st.columns([2, 3], gap="medium")
-        with left:
-            show_tape_drawing()
-        with right:
-            st.markdown(say.how)
-            ask_tape(PAGE, child, with_button=True)
+def _show_tape(child: Child) -> None:
+    left, right = st.columns([2, 3], gap="medium")
+    with left:
+        show_tape_drawing()
+    with right:
+        st.markdown(in_language(TAPE).how)
+        ask_tape(PAGE, child, with_button=True)
 
 
 def _show_pictures(outcomes: Sequence[Outcome], asked: NextQuestion) -> None:
@@ -285,6 +323,8 @@ def _show_folds(
             show_growth(forecast, fits, page=PAGE, knows_child=knows)
     with fold(say.assumed, f"{PAGE}.assumed"):
         ask_child(PAGE)
+        if found.outcomes:
+            ask_use(PAGE)
         ask_rider(PAGE, stretch=True)
         ask_worn([outcome.shot for outcome in found.outcomes])
         ask_trousers(PAGE)
@@ -294,7 +334,10 @@ def _show_folds(
         show_old_bicycle(inseam, rider_of(PAGE), page=PAGE)
     with fold(say.card, f"{PAGE}.card"):
         if fits:
-            offer_card(inseam, fits, page=PAGE)
+            offer_card(inseam, fits, page=PAGE, lines=tuple(lines.values()))
+    if fits:
+        with fold(in_language(SHARING).title, f"{PAGE}.share"):
+            offer_share(SharedAnswer(choose(fits), inseam, lines))
     with fold(say.send, f"{PAGE}.send"):
         offer_sending(found.outcomes, found.clues, child, estimate=inseam, page=PAGE)
 

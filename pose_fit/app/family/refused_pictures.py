@@ -10,6 +10,8 @@ from pose_fit.app.inputs.photo_choice import remove_picture
 from pose_fit.app.inputs.reference_form import (
     ask_object,
     ask_points,
+    ask_tyre,
+    asks_tyre_alone,
     has_no_object,
     object_of,
     suggest_object,
@@ -90,28 +92,36 @@ def _ask_for_object(page: str, outcomes: Sequence[Outcome]) -> None:
             st.markdown(plain(notice_text(result.reasons[0], language())))
             if result.reasons[0].code == "tyre_code_wanted":
                 suggest_object(page, "wheel")
-        show_found(outcomes[:1])
-        ask_object(page)
-        shots = [outcome.shot for outcome in outcomes]
-        ask_points(shots, said_of(shots[0]).known_object or object_of(page))
+        if asks_tyre_alone(page):
+            ask_tyre(page)
+        else:
+            ask_object(page)
         if has_no_object(page):
             ask_child(page)
+        shots = [outcome.shot for outcome in outcomes]
+        known = said_of(shots[0]).known_object or object_of(page)
+        ask_points(shots, known)
+        if known is None or not known.by_hand:
+            # To be marked it stands there already.
+            show_found(outcomes[:1])
         _offer_removing(page, outcomes[0])
 
 
 def _show_one(page: str, outcome: Outcome) -> None:
-    result, shot = outcome.result, outcome.shot
-    if not (isinstance(result, Refusal) and asks_which_child(result)):
-        show_found([outcome])
+    result, shot, say = outcome.result, outcome.shot, in_language(FAMILY)
+    if isinstance(result, PhotoMeasurement):
+        return
     if isinstance(result, InputError):
         st.warning(fault_text(result), icon=":material/edit:")
-    elif isinstance(result, PhotoMeasurement):
-        return
+        show_found([outcome])
+    elif asks_which_child(result):
+        st.markdown(f"**{say.which_child}**")
+        point_at_child(shot, say.point_child)
+        st.caption(say.or_alone)
     else:
         show_refusal(result)
-        if asks_which_child(result):
-            point_at_child(shot, in_language(FAMILY).point_child)
-        elif moves_of(shot) or child_pointed_at(shot):
+        show_found([outcome])
+        if moves_of(shot) or child_pointed_at(shot):
             # A click that led here can be taken back here.
             offer_correcting(shot, result)
     _offer_removing(page, outcome)

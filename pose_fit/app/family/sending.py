@@ -5,6 +5,7 @@ import hashlib
 import secrets
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 import streamlit as st
@@ -16,7 +17,8 @@ from pose_fit.app.session import Fields, remembered
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.shop_book import case_book
 from pose_fit.app.texts.clue_texts import SENDING, SendingTexts
-from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.turns import in_turn
 from pose_fit.app.views.messages import fault_text
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import Clue
@@ -120,6 +122,7 @@ def _letter(
         clues=tuple(clues),
         photos=records,
         needed_on=needed_on,
+        language=language(),
     )
     return _Letter(content, tuple(outcome for outcome, _ in photos))
 
@@ -160,4 +163,4 @@ def _picture(outcome: Outcome) -> Picture | None:
     if body is None:
         return None
     found = result.sights.reference.image_px if isinstance(result, PhotoMeasurement) else None
-    return Picture(with_face_hidden(photo, body, keep_px=found), body)
+    return Picture(in_turn(partial(with_face_hidden, keep_px=found), photo, body), body)

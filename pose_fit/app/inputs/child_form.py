@@ -11,9 +11,19 @@ from pose_fit.app.texts.form_texts import CHILD
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.views.messages import fault_text
 from pose_fit.errors import PersonError
-from pose_fit.fit.policy import Policy, Rider, Skill
+from pose_fit.fit.clearance import Skill
+from pose_fit.fit.policy import Policy, Rider
 
-__all__ = ["ask_child", "ask_rider", "child_of", "forget_child", "policy_of", "rider_of"]
+__all__ = [
+    "ask_child",
+    "ask_rider",
+    "ask_use",
+    "child_of",
+    "forget_child",
+    "policy_of",
+    "rider_of",
+    "uses_child",
+]
 
 _USUAL_SKILL: Final[Skill] = "sure"
 
@@ -55,6 +65,18 @@ def ask_child(page: str) -> None:
         Child(stature_mm=stature_mm)
     except PersonError as error:
         st.error(fault_text(error), icon=":material/edit:")
+
+
+def uses_child(page: str) -> bool:
+    """Whether body height and age take part in the inseam of a picture."""
+    return Fields(f"{page}.child").value("use", True)
+
+
+def ask_use(page: str) -> None:
+    """Whether they do."""
+    say, key = in_language(CHILD), Fields(f"{page}.child").key("use")
+    st.session_state.setdefault(key, True)
+    st.toggle(say.use, key=key, help=say.use_help)
 
 
 def forget_child(page: str) -> None:

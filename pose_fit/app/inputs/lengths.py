@@ -8,7 +8,7 @@ from pose_fit.app.session import FIELD
 from pose_fit.app.texts.form_texts import LENGTHS
 from pose_fit.app.texts.language import in_language, unit
 from pose_fit.errors import LengthError
-from pose_fit.metrology.units import MM_PER_INCH, inches_text, parse_length_mm
+from pose_fit.metrology.units import MM_PER_INCH, both_units, parse_length_mm
 
 __all__ = ["length_field", "length_of", "length_parts", "length_text"]
 
@@ -17,14 +17,13 @@ _MM_PER_CM: Final = 10.0
 
 def length_parts(length_mm: float) -> tuple[str, str]:
     """The length in the visitor's unit, and in the other."""
-    inches, centimetres = inches_text(length_mm), f"{length_mm / _MM_PER_CM:.1f} cm"
-    return (inches, centimetres) if unit() == "in" else (centimetres, inches)
+    first, _, second = length_text(length_mm).partition(" (")
+    return first, second.removesuffix(")")
 
 
 def length_text(length_mm: float) -> str:
     """The visitor's unit first, the other in brackets."""
-    first, second = length_parts(length_mm)
-    return f"{first} ({second})"
+    return both_units(length_mm, unit())
 
 
 def length_of(name: str) -> float | None:

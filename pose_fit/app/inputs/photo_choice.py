@@ -1,7 +1,6 @@
 """Bring own pictures, or a sample; each page keeps its pictures for the session."""
 
 import hashlib
-from collections.abc import Callable
 from typing import Any, Final
 
 import streamlit as st
@@ -9,25 +8,29 @@ import streamlit as st
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.inputs.pointing import points_of
 from pose_fit.app.inputs.reference_form import forget_object
-from pose_fit.app.inputs.uploads import Sample, photo_of_upload
+from pose_fit.app.inputs.uploads import Sample
 from pose_fit.app.inputs.worn import copy_worn
 from pose_fit.app.known_object import FOUND_BY_ITSELF, ObjectOfKnownSize
 from pose_fit.app.session import Shot, forget_shot, said_of, shots
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.settings import UPLOAD_LIMIT_MB
+from pose_fit.app.turns import Turns
 from pose_fit.app.views.messages import fault_text
+from pose_fit.app.views.progress_view import Progress
+from pose_fit.app.worker_jobs import read_upload
 from pose_fit.bicycle.tyre import Tyre, read_marking
-from pose_fit.errors import PhotoFileError
+from pose_fit.errors import PhotoFileError, WorkStoppedError
 from pose_fit.metrology.units import parse_length_mm
-from pose_fit.photo.clip import is_clip, read_clip
-from pose_fit.photo.photo import read_photo
+from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.task.stated import Stated
+from pose_fit.workers.worker_pool import Job
 
 __all__ = [
     "PICTURES",
     "ask_pictures",
     "remove_all",
     "remove_picture",
+    "stop_pictures",
     "take_sample",
     "take_uploads",
 ]
@@ -39,16 +42,23 @@ _FRAMES: Final = 3
 _SAMPLE: Final = "sample."
 
 
-def take_uploads(page: str, *, on_arrival: Callable[[], None]) -> None:
-    """Keep the pictures that came with this run; ``on_arrival`` is called before they are opened."""
+def take_uploads(page: str, *, progress: Progress) -> None:
+    """Keep the pictures that came with this run; ``progress`` is shown while they are opened."""
     uploads = st.session_state.get(_upload_key(page))
     if not uploads:
         return
-    on_arrival()
-    faults = [fault for upload in uploads if (fault := _keep(page, upload)) is not None]
+    progress.show()
+    with Turns() as turns:
+        jobs = [(upload, _reading(page, upload, turns)) for upload in uploads]
+        faults = []
+        for place, (upload, reading) in enumerate(jobs):
+            tell = progress.teller(number=place + 1, count=len(jobs), name=upload.name)
+            try:
+                _keep(page, upload, turns.outcome(reading, tell=tell) if reading else ())
+            except (PhotoFileError, WorkStoppedError) as error:
+                faults.append(fault_text(error))
     st.session_state[f"{page}.faults"] = faults
-    # A new key empties the upload field.
-    st.session_state[_round_key(page)] = st.session_state.get(_round_key(page), 0) + 1
+    _empty_upload(page)
 
 
 def ask_pictures(page: str, label: str, *, note: str) -> None:
@@ -66,6 +76,19 @@ def ask_pictures(page: str, label: str, *, note: str) -> None:
         st.caption(note.format(limit=UPLOAD_LIMIT_MB))
     for fault in st.session_state.get(f"{page}.faults", ()):
         st.error(fault, icon=":material/broken_image:")
+
+
+def stop_pictures(page: str) -> None:
+    """Let go of the pictures that gave nothing yet; what was measured before stays."""
+    _empty_upload(page)
+    for shot in list(shots(page).values()):
+        if said_of(shot).answer is None:
+            remove_picture(page, shot)
+
+
+def _empty_upload(page: str) -> None:
+    # A new key empties the upload field.
+    st.session_state[_round_key(page)] = st.session_state.get(_round_key(page), 0) + 1
 
 
 def _round_key(page: str) -> str:
@@ -108,19 +131,23 @@ def remove_all(page: str) -> None:
         remove_picture(page, shot)
 
 
-def _keep(page: str, upload: Any) -> str | None:
-    """Decode an upload and keep it; what is wrong with it otherwise."""
+def _reading(page: str, upload: Any, turns: Turns) -> Job[tuple[Photo, ...]] | None:
+    """A turn to decode an upload; None where it is kept already."""
     data: bytes = upload.getvalue()
-    key = f"{page}.{hashlib.sha256(data).hexdigest()[:16]}"
-    if any(kept.startswith(key) for kept in shots(page)):
+    if any(kept.startswith(_key_of(page, data)) for kept in shots(page)):
         return None
-    try:
-        if is_clip(data):
-            photos = read_clip(data, name=upload.name, most=_FRAMES)
-        else:
-            photos = (photo_of_upload(upload.name, data),)
-    except PhotoFileError as error:
-        return fault_text(error)
+    return turns.submit(read_upload, upload.name, data, _FRAMES)
+
+
+def _key_of(page: str, data: bytes) -> str:
+    return f"{page}.{hashlib.sha256(data).hexdigest()[:16]}"
+
+
+def _keep(page: str, upload: Any, photos: tuple[Photo, ...]) -> None:
+    """Keep the pictures of an upload."""
+    if not photos:
+        return
+    key = _key_of(page, upload.getvalue())
     # One's own picture is another child than the sample's.
     for other in list(shots(page).values()):
         if other.key.startswith(_SAMPLE):
@@ -130,7 +157,6 @@ def _keep(page: str, upload: Any) -> str | None:
         shot = Shot(f"{key}.{number}", photo.name, photo)
         shots(page)[shot.key] = shot
         copy_worn(before, shot)
-    return None
 
 
 def _object_of(truth: dict[str, Any]) -> ObjectOfKnownSize:
@@ -146,7 +172,7 @@ def _object_of(truth: dict[str, Any]) -> ObjectOfKnownSize:
         kind,
         size_mm,
         tyre_width_mm,
-        truth["plane"],
+        truth["placement"],
         truth["ruler_mm"],
         by_hand=kind not in FOUND_BY_ITSELF,
     )

@@ -11,16 +11,18 @@ from pose_fit.app.known_object import FOUND_BY_ITSELF, LEAST_POINTS, ObjectOfKno
 from pose_fit.app.session import Fields, Points, Shot
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.texts.object_texts import OBJECT, ObjectTexts
-from pose_fit.app.views.object_drawings import show_objects
+from pose_fit.app.views.object_drawings import draw_on_choices
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.errors import InputError
+from pose_fit.reference.printed_sheet import RULER_MM
 from pose_fit.reference.reference import Placement, ReferenceKind
-from pose_fit.reference.sheet import RULER_MM
 
 __all__ = [
     "ask_object",
     "ask_points",
     "ask_ruler",
+    "ask_tyre",
+    "asks_tyre_alone",
     "can_be_marked",
     "forget_object",
     "has_no_object",
@@ -85,15 +87,30 @@ def suggest_object(page: str, kind: ReferenceKind) -> None:
     st.session_state.setdefault(Fields(f"{page}.object").key("kind"), kind)
 
 
+def ask_tyre(page: str) -> None:
+    """The one thing that is not known of a wheel that was found; another object is one press away."""
+    say, fields = in_language(OBJECT), Fields(f"{page}.object")
+    _ask_tyre(fields, say)
+    if st.toggle(say.not_a_wheel, key=fields.key("other")):
+        fields.fill("kind", None)
+        st.rerun()
+
+
+def asks_tyre_alone(page: str) -> bool:
+    """Whether nobody has said that it is something else than the wheel that was found."""
+    fields = Fields(f"{page}.object")
+    return fields.value("kind", None) == "wheel" and not fields.value("other", False)
+
+
 def ask_object(page: str) -> None:
     """Kind, size and place of the object, with drawings."""
     say, fields = in_language(OBJECT), Fields(f"{page}.object")
     words: dict[str, str] = dict(say.kinds) | {_NOTHING: say.nothing}
-    if fields.value("kind", None) is None:
-        show_objects(say.kinds)
-    kind = st.pills(
-        say.question, tuple(words), format_func=words.__getitem__, key=fields.key("kind")
-    )
+    draw_on_choices(f"{page}_kinds", tuple(words))
+    with st.container(key=f"{page}_kinds"):
+        kind = st.pills(
+            say.question, tuple(words), format_func=words.__getitem__, key=fields.key("kind")
+        )
     match kind:
         case "wheel":
             _ask_tyre(fields, say)

@@ -1,24 +1,19 @@
-"""Pictures as they arrive: uploaded by the visitor, or samples that come with the project."""
+"""The sample pictures that come with the project."""
 
 import json
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.app.texts.form_texts import SAMPLES
+from pose_fit.app.texts.language import in_language
 
-__all__ = ["SAMPLE_FOLDER", "Sample", "photo_of_upload", "samples"]
+__all__ = ["SAMPLE_FOLDER", "Sample", "samples"]
 
 #: Beside the package in a clone; an installed package has none, and offers none.
 SAMPLE_FOLDER: Final = Path(__file__).parents[3] / "sample_images"
-_KIND_WORDS: Final = {
-    "sheet": "the printed sheet",
-    "letter": "Letter paper",
-    "a4": "A4 paper",
-    "door": "a door",
-    "wheel": "a bicycle wheel",
-    "length": "a known length",
-}
+#: In this order they are offered.
+_KINDS: Final = ("sheet", "letter", "a4", "door", "wheel", "length")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,9 +26,11 @@ class Sample:
     @property
     def title(self) -> str:
         """A few words for a list."""
-        kind = self.truth["reference"]
-        return (
-            f"Child of {self.truth['age_years']:.0f} beside {_KIND_WORDS[kind]} ({self.path.stem})"
+        say = in_language(SAMPLES)
+        return say.title.format(
+            age=f"{self.truth['age_years']:.0f}",
+            kind=say.kinds[self.truth["reference"]],
+            name=self.path.stem,
         )
 
 
@@ -44,16 +41,4 @@ def samples() -> tuple[Sample, ...]:
         facts = path.with_suffix(".json")
         if facts.is_file():
             found.append(Sample(path, json.loads(facts.read_text(encoding="utf-8"))))
-    kinds = list(_KIND_WORDS)
-    return tuple(sorted(found, key=lambda sample: kinds.index(sample.truth["reference"])))
-
-
-def photo_of_upload(name: str, data: bytes) -> Photo:
-    """Decode an uploaded picture, which no disk ever holds.
-
-    Raises
-    ------
-    PhotoFileError
-        As :func:`pose_fit.photo.photo.read_photo`; the text names the upload.
-    """
-    return read_photo(data, name=name)
+    return tuple(sorted(found, key=lambda sample: _KINDS.index(sample.truth["reference"])))

@@ -4,7 +4,10 @@ from collections.abc import Callable
 
 import streamlit as st
 
-from pose_fit.app.views.messages import plain
+from pose_fit.app.local_time import day_text, local
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.staff_texts import ACCOUNTS
+from pose_fit.app.views.messages import fault_text, plain
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.staff_accounts import PASSPHRASE_LENGTH
 from pose_fit.errors import CaseBookError, SignInError
@@ -14,38 +17,37 @@ __all__ = ["show_accounts"]
 
 def show_accounts(book: CaseBook, *, by: str) -> None:
     """List, add, close, and change one's own passphrase."""
+    say = in_language(ACCOUNTS)
     members = book.staff.members()
     for place, member in enumerate(members):
         with st.container(horizontal=True, vertical_alignment="center"):
-            st.markdown(f"**{plain(member.name)}**, since {member.added_at:%Y-%m-%d}")
-            if member.name != by and st.button("Close this account", key=f"staff.close.{place}"):
+            since = day_text(local(member.added_at).date())
+            st.markdown(say.since.format(name=plain(member.name), day=since))
+            if member.name != by and st.button(say.close, key=f"staff.close.{place}"):
                 book.staff.retire(member.name)
                 st.rerun()
     with st.form("add_member", clear_on_submit=True):
-        st.markdown("**Another member of staff**")
-        name = st.text_input("Name, or e-mail address for the shop’s own sign-in")
+        st.markdown(say.another)
+        name = st.text_input(say.name)
         passphrase = st.text_input(
-            f"First passphrase, at least {PASSPHRASE_LENGTH[0]} characters",
+            say.passphrase.format(least=PASSPHRASE_LENGTH[0]),
             type="password",
             autocomplete="new-password",
         )
-        if st.form_submit_button("Add"):
-            _try(lambda: book.staff.add(name, passphrase), f"{name} can sign in now.")
+        if st.form_submit_button(say.add):
+            _try(lambda: book.staff.add(name, passphrase), say.added.format(name=plain(name)))
     with st.form("change_passphrase", clear_on_submit=True):
-        st.markdown("**Your own passphrase**")
-        old = st.text_input("Present one", type="password", autocomplete="current-password")
-        new = st.text_input("New one", type="password", autocomplete="new-password")
-        if st.form_submit_button("Change"):
-            _try(
-                lambda: book.staff.change_passphrase(by, old=old, new=new),
-                "Your passphrase is changed.",
-            )
+        st.markdown(say.own)
+        old = st.text_input(say.present, type="password", autocomplete="current-password")
+        new = st.text_input(say.new, type="password", autocomplete="new-password")
+        if st.form_submit_button(say.change):
+            _try(lambda: book.staff.change_passphrase(by, old=old, new=new), say.changed)
 
 
 def _try(action: Callable[[], object], done: str) -> None:
     try:
         action()
     except (CaseBookError, SignInError) as error:
-        st.error(plain(str(error)), icon=":material/edit:")
+        st.error(fault_text(error), icon=":material/edit:")
     else:
-        st.success(plain(done), icon=":material/check:")
+        st.success(done, icon=":material/check:")

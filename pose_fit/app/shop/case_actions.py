@@ -1,6 +1,6 @@
-"""What staff can do with a case: accept, ask, override, add, correct, reopen, give out, delete."""
+"""What staff can do with a case: decide, and then tape, add, correct, reopen, delete."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Final
 
 import streamlit as st
@@ -10,9 +10,12 @@ from pose_fit.app.inputs.tape_form import ask_tape
 from pose_fit.app.session import Shot
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.case_changes import change_case, leave_case
+from pose_fit.app.shop.case_words import half_text
 from pose_fit.app.shop.shop_book import branch
 from pose_fit.app.shop.tape_action import ask_shop_tape
-from pose_fit.app.views.messages import plain
+from pose_fit.app.texts.case_texts import ACTIONS, MORE, VERDICTS, Grade, More
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.views.messages import fault_text
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case
 from pose_fit.casebook.clue import Clue, RemarkClue
@@ -24,96 +27,111 @@ from pose_fit.errors import CaseBookError, InputError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
 
-__all__ = ["show_actions"]
+__all__ = ["show_more", "show_verdict"]
 
-_WAITING: Final = (
-    "Accept",
-    "Ask for another picture",
-    "Override",
-    "Tape in the shop",
-    "Add a clue",
-    "Correct",
-    "Delete",
-)
-_DECIDED: Final = ("Reopen", "Tape in the shop", "Add a clue", "Correct", "Delete")
+#: Standard uncertainty of a number that staff give themselves, by how sure they are: 95 % within
+#: some 16, 25 and 40 mm.
+_GRADE_SD_MM: Final[Mapping[Grade, float]] = {"sure": 8.0, "fairly": 13.0, "not_sure": 20.0}
 
 
-def show_actions(book: CaseBook, case: Case, *, by: str) -> None:
-    """Choose one, fill it in, do it."""
-    offered = _WAITING if case.state == "waiting" else _DECIDED
+def show_verdict(book: CaseBook, case: Case, *, by: str) -> None:
+    """Decide: the likeliest decision is open, the others are one press away."""
+    say = in_language(ACTIONS)
+    key = f"staff.verdict.{case.case_id}.{case.version}"
+    measured = isinstance(case.content.estimate, Inseam)
+    st.session_state.setdefault(key, "accept" if measured else "ask")
     chosen = st.segmented_control(
-        "Action", offered, key=f"staff.action.{case.case_id}.{case.state}"
+        say.verdict, VERDICTS, format_func=say.verdicts.__getitem__, key=key
     )
     match chosen:
-        case "Accept":
+        case "accept":
             _accept(book, case, by=by)
-        case "Ask for another picture":
+        case "ask":
             _ask(book, case, by=by)
-        case "Override":
+        case "override":
             _override(book, case, by=by)
-        case "Reopen":
-            _reopen(book, case, by=by)
-        case "Tape in the shop":
+
+
+def show_more(book: CaseBook, case: Case, *, by: str) -> None:
+    """What else can be done; nothing is open until it is chosen."""
+    say = in_language(ACTIONS)
+    offered: tuple[More, ...] = MORE if case.state == "waiting" else ("reopen", *MORE)
+    chosen = st.segmented_control(
+        say.more,
+        offered,
+        format_func=say.mores.__getitem__,
+        key=f"staff.more.{case.case_id}.{case.version}",
+        label_visibility="collapsed",
+    )
+    match chosen:
+        case "tape":
             ask_shop_tape(book, case, by=by)
-        case "Add a clue":
+        case "clue":
             _add_clue(book, case, by=by)
-        case "Correct":
+        case "correct":
             _correct(book, case, by=by)
-        case "Delete":
+        case "reopen":
+            _reopen(book, case, by=by)
+        case "delete":
             _delete(book, case, by=by)
-        case _:
-            st.caption("Choose what to do.")
 
 
 def _accept(book: CaseBook, case: Case, *, by: str) -> None:
+    say = in_language(ACTIONS)
     if isinstance(case.content.estimate, Refusal):
-        st.info("There is no estimate to accept. Override it, or ask for another picture.")
+        st.info(say.no_estimate)
         return
     corrected = corrected_estimate(case, book.correction_for(case, shop=branch()))
     is_corrected = isinstance(corrected, Inseam) and corrected is not case.content.estimate
     with st.form("staff.accept", border=False):
-        note = st.text_input("Note, optional", max_chars=500)
-        words = "Accept the corrected estimate" if is_corrected else "Accept the estimate"
-        if st.form_submit_button(words, icon=":material/check:"):
+        note = st.text_input(say.note, max_chars=500)
+        words = say.accept_corrected if is_corrected else say.accept
+        if st.form_submit_button(words, type="primary", icon=":material/check:"):
             accepted = corrected if is_corrected and isinstance(corrected, Inseam) else None
             change_case(book, case, Accepted(note, accepted), by=by)
 
 
 def _ask(book: CaseBook, case: Case, *, by: str) -> None:
+    say = in_language(ACTIONS)
     with st.form("staff.ask", border=False):
-        message = st.text_area("Text to send", photo_request(case), height=360)
-        if st.form_submit_button("Note that this was asked", icon=":material/mail:"):
+        message = st.text_area(say.letter, photo_request(case), height=300, help=say.letter_help)
+        if st.form_submit_button(say.ask, type="primary", icon=":material/mail:"):
             _checked(book, case, lambda: PhotoAsked(message), by=by)
-    st.caption("Copy the text into your mail; the app sends nothing by itself.")
 
 
 def _override(book: CaseBook, case: Case, *, by: str) -> None:
-    inseam_mm = length_field("Inseam", f"staff.override.{case.case_id}", example_mm=600)
-    sd_mm: float = st.number_input(
-        "Standard uncertainty (mm)", min_value=1.0, max_value=60.0, value=8.0, step=1.0
+    say = in_language(ACTIONS)
+    inseam_mm = length_field(say.inseam, f"staff.override.{case.case_id}", example_mm=600)
+    grade: Grade = st.radio(
+        say.sure,
+        tuple(_GRADE_SD_MM),
+        format_func=lambda each: say.grades[each].format(half=half_text(_GRADE_SD_MM[each])),
+        key=f"staff.grade.{case.case_id}",
     )
-    reason = st.text_input("Reason", max_chars=500)
-    if st.button("Override the estimate", icon=":material/edit:", disabled=inseam_mm is None):
+    reason = st.text_input(say.reason, max_chars=500)
+    if st.button(say.override, icon=":material/edit:", disabled=inseam_mm is None):
         assert inseam_mm is not None
-        _checked(book, case, lambda: Overridden(inseam_mm, sd_mm, reason), by=by)
+        _checked(book, case, lambda: Overridden(inseam_mm, _GRADE_SD_MM[grade], reason), by=by)
 
 
 def _reopen(book: CaseBook, case: Case, *, by: str) -> None:
+    say = in_language(ACTIONS)
     with st.form("staff.reopen", border=False):
-        reason = st.text_input("Reason", max_chars=500)
-        if st.form_submit_button("Reopen", icon=":material/undo:"):
+        reason = st.text_input(say.reason, max_chars=500)
+        if st.form_submit_button(say.reopen, icon=":material/undo:"):
             _checked(book, case, lambda: Reopened(reason), by=by)
 
 
 def _add_clue(book: CaseBook, case: Case, *, by: str) -> None:
-    kind = st.radio("Kind", ("Tape readings", "Remark"), horizontal=True)
+    say = in_language(ACTIONS)
+    kind = st.radio(say.kind, (0, 1), format_func=say.kinds.__getitem__, horizontal=True)
     clue: Clue | None = None
-    if kind == "Tape readings":
+    if kind == 0:
         clue = ask_tape(f"staff.{case.case_id}", case.content.child)
     else:
-        text = st.text_input("Remark", max_chars=500)
+        text = st.text_input(say.remark, max_chars=500)
         clue = RemarkClue(text=text) if text.strip() else None
-    if st.button("Add it", icon=":material/add:", disabled=clue is None):
+    if st.button(say.add, icon=":material/add:", disabled=clue is None):
         assert clue is not None
         change_case(book, case, ClueAdded(clue, _with(case, clue)), by=by)
 
@@ -128,31 +146,29 @@ def _with(case: Case, clue: Clue) -> Inseam | Refusal:
 
 
 def _correct(book: CaseBook, case: Case, *, by: str) -> None:
-    content = case.content
+    say, content = in_language(ACTIONS), case.content
     with st.form("staff.correct", border=False):
-        label = st.text_input("Label", content.label, max_chars=200)
-        needed_on = st.date_input("Wanted for", content.needed_on)
-        if st.form_submit_button("Save", icon=":material/save:"):
+        label = st.text_input(say.label, content.label, max_chars=200)
+        needed_on = st.date_input(say.wanted_for, content.needed_on)
+        if st.form_submit_button(say.save, icon=":material/save:"):
             _checked(book, case, lambda: DetailsCorrected(label, content.child, needed_on), by=by)
 
 
 def _delete(book: CaseBook, case: Case, *, by: str) -> None:
-    if case.pictures and st.button("Delete only the pictures", icon=":material/hide_image:"):
+    say = in_language(ACTIONS)
+    if case.pictures and st.button(say.delete_pictures, icon=":material/hide_image:"):
         change_case(book, case, PictureRemoved(), by=by)
-    st.markdown(
-        "Deleting takes the case with picture, numbers and history out of the book and its files,"
-        " for good."
+    st.markdown(say.delete_words)
+    number = str(case.case_id)
+    typed = st.text_input(
+        say.confirm.format(number=number), key=f"staff.confirm.{number}", autocomplete="off"
     )
-    typed = st.text_input(f"Type {case.case_id} to confirm", key=f"staff.confirm.{case.case_id}")
-    if st.button(
-        "Delete for good", icon=":material/delete_forever:", disabled=typed != str(case.case_id)
-    ):
+    if st.button(say.delete, icon=":material/delete_forever:", disabled=typed != number):
         erasure = book.delete(case.case_id, by=by)
         leave_case()
         _forget(case)
-        st.session_state["staff.told"] = (
-            f"Case {case.case_id} is deleted. {erasure.remnant}".strip()
-        )
+        told = f"{say.deleted.format(number=number)} {erasure.remnant}".strip()
+        st.session_state["staff.told"] = told
         st.rerun()
 
 
@@ -170,6 +186,6 @@ def _checked(book: CaseBook, case: Case, make: Callable[[], Action], *, by: str)
     try:
         action = make()
     except (CaseBookError, InputError) as error:
-        st.error(plain(str(error)), icon=":material/edit:")
+        st.error(fault_text(error), icon=":material/edit:")
         return
     change_case(book, case, action, by=by)

@@ -4,8 +4,10 @@ from typing import Final
 
 import streamlit as st
 
-from pose_fit.app.shop.case_words import happening_words
-from pose_fit.app.views.messages import plain
+from pose_fit.app.shop.case_words import doer, happening_words
+from pose_fit.app.texts.case_texts import CASE
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.views.messages import fault_text, plain
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case
 from pose_fit.casebook.conflict import CaseConflict
@@ -62,7 +64,7 @@ def change_case(book: CaseBook, case: Case, action: Action, *, by: str) -> None:
     except CaseConflict as conflict:
         go_to_case(conflict.newer)
     except CaseBookError as error:
-        st.error(plain(str(error)), icon=":material/edit_off:")
+        st.error(fault_text(error), icon=":material/edit_off:")
         return
     st.rerun()
 
@@ -72,17 +74,21 @@ def show_draft(book: CaseBook, case: Case, *, by: str) -> None:
     draft = book.draft(case.case_id, by=by)
     if draft is None:
         return
+    say = in_language(CASE)
     last = book.history(case.case_id)[-1]
     with st.container(border=True):
         st.warning(
-            f"While you had version {draft.based_on} open, {plain(last.by)} was faster:"
-            f" {plain(happening_words(last.what))}. Nothing is lost. You meant to:"
-            f" **{plain(happening_words(draft.action))}**.",
+            say.faster.format(
+                version=draft.based_on,
+                name=plain(doer(last.by)),
+                did=plain(happening_words(last.what)),
+                meant=plain(happening_words(draft.action)),
+            ),
             icon=":material/sync_problem:",
         )
         with st.container(horizontal=True):
-            if st.button("Do it to this version too", key="staff.draft.apply"):
+            if st.button(say.do_it_too, key="staff.draft.apply"):
                 change_case(book, case, draft.action, by=by)
-            if st.button("Drop my change", key="staff.draft.drop"):
+            if st.button(say.drop, key="staff.draft.drop"):
                 book.drop_draft(case.case_id, by=by)
                 st.rerun()

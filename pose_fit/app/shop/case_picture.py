@@ -2,6 +2,7 @@
 
 import io
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 import streamlit as st
@@ -9,23 +10,30 @@ from PIL import Image
 
 from pose_fit.app.family.case_content import found_points
 from pose_fit.app.inputs.correcting import Moves, joints_of, moves_of, offer_correcting
+from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.inputs.reference_form import can_be_marked, least_points, mark_object, points_on
+from pose_fit.app.local_time import day_text
+from pose_fit.app.measuring import measured
 from pose_fit.app.session import Shot
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.case_changes import change_case
 from pose_fit.app.style import picture
-from pose_fit.app.views.messages import plain, show_refusal
+from pose_fit.app.texts.case_texts import CASE
+from pose_fit.app.texts.language import in_language, language, unit
+from pose_fit.app.turns import in_turn
+from pose_fit.app.views.messages import fault_text, plain, show_refusal
 from pose_fit.app.views.photo_view import marks_in_words, show_legend
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case, PhotoRecord
 from pose_fit.casebook.clue import RemarkClue
 from pose_fit.casebook.estimate import estimate_of
 from pose_fit.casebook.events import LandmarksAdjusted
+from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.drawing.overlay import overlay_picture
-from pose_fit.errors import ReferenceObjectError
+from pose_fit.errors import InputError
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.metrology.units import both_units
+from pose_fit.measure import PhotoMeasurement
+from pose_fit.pairs.pair_texts import PAIR_TEXTS
 from pose_fit.photo.photo import Photo, Place
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
@@ -35,14 +43,15 @@ __all__ = ["show_case_picture"]
 
 def show_case_picture(book: CaseBook, case: Case, *, by: str) -> None:
     """The photo that is chosen: its picture with marks, and moving them."""
+    say = in_language(CASE)
     photos = case.content.photos
     if not photos:
-        st.caption("No photo was sent with this case.")
+        st.caption(say.no_photo)
         return
     place = len(photos) - 1
     if len(photos) > 1:
         place = st.radio(
-            "Photo",
+            say.photo,
             range(len(photos)),
             index=_first_shown(photos),
             format_func=lambda each: _photo_words(photos[each], each),
@@ -50,12 +59,12 @@ def show_case_picture(book: CaseBook, case: Case, *, by: str) -> None:
             horizontal=True,
         )
     record = photos[place]
-    _show_facts(record)
     jpeg = book.picture(case.case_id, place)
     if jpeg is None:
-        st.caption("No picture is kept of this photo, only its numbers.")
-        return
-    _show_picture(book, case, place, jpeg, by=by)
+        st.caption(say.no_picture)
+    else:
+        _show_picture(book, case, place, jpeg, by=by)
+    _show_facts(record)
 
 
 def _first_shown(photos: tuple[PhotoRecord, ...]) -> int:
@@ -63,34 +72,38 @@ def _first_shown(photos: tuple[PhotoRecord, ...]) -> int:
 
 
 def _photo_words(record: PhotoRecord, place: int) -> str:
-    gave = both_units(record.result.mean_mm) if isinstance(record.result, Inseam) else "no number"
-    return f"{place + 1}: {gave}" + (", an earlier one" if record.set_aside else "")
+    say = in_language(CASE)
+    gave = (
+        length_text(record.result.mean_mm) if isinstance(record.result, Inseam) else say.no_number
+    )
+    words = say.photo_words.format(number=place + 1, length=gave)
+    return say.earlier.format(words=words) if record.set_aside else words
 
 
 def _show_picture(book: CaseBook, case: Case, place: int, jpeg: bytes, *, by: str) -> None:
-    record = case.content.photos[place]
+    say, record = in_language(CASE), case.content.photos[place]
     shot = _shot(book, case, place, jpeg)
     task = _task(shot, _asked_of_heels(shot, record.task))
-    result = _measured(shot, task)
+    result = measured(shot.photo, task)
     if isinstance(result, PhotoMeasurement):
-        picture(overlay_picture(result), alt=marks_in_words("The picture sent in", result))
+        draw = partial(overlay_picture, unit=unit(), texts=DRAWING_TEXTS[language()])
+        marked = in_turn(draw, result)
+        picture(marked, alt=marks_in_words(say.picture_alt, result))
         show_legend()
     else:
-        picture(Image.fromarray(shot.photo.pixels), alt="The picture sent in, face hidden")
+        picture(Image.fromarray(shot.photo.pixels), alt=say.picture_plain)
         if isinstance(result, Refusal):
             show_refusal(result)
         else:
-            st.warning(plain(str(result)))
-    if not isinstance(result, ReferenceObjectError):
+            st.warning(fault_text(result))
+    if not isinstance(result, InputError):
         offer_correcting(shot, result)
     kind = task.reference.kind
-    if can_be_marked(kind) and st.toggle(
-        "Mark the object of known size", key=f"staff.mark.{shot.key}"
-    ):
+    if can_be_marked(kind) and st.toggle(say.mark_object, key=f"staff.mark.{shot.key}"):
         mark_object(shot, kind)
     if isinstance(result, PhotoMeasurement) and task != record.task and not record.set_aside:
-        st.markdown(f"As changed: **{both_units(result.inseam.mean_mm)}**")
-        if st.button("Keep the change", icon=":material/save:"):
+        st.markdown(say.as_changed.format(length=length_text(result.inseam.mean_mm)))
+        if st.button(say.keep_change, type="primary", icon=":material/save:"):
             _keep(book, case, place, task, result, by=by)
 
 
@@ -98,29 +111,30 @@ def _asked_of_heels(shot: Shot, task: PhotoTask) -> PhotoTask:
     """The task with what the family, asked by the staff, says of the heels."""
     if task.stated.heels_down:
         return task
-    said = st.checkbox("The family says that both heels were on the floor", key=f"heels.{shot.key}")
+    said = st.checkbox(in_language(CASE).heels, key=f"heels.{shot.key}")
     return replace(task, stated=replace(task.stated, heels_down=said))
 
 
 def _show_facts(record: PhotoRecord) -> None:
+    say = in_language(CASE).kept_facts
     reference, stated = record.task.reference, record.task.stated
-    told = [
-        f"object: {record.reference or reference.kind}",
-        {"wall": "on the wall", "beside": "beside", None: "place not said"}[reference.placement],
-    ]
+    kinds, legwear = PAIR_TEXTS[language()].objects, PAIR_TEXTS[language()].legwear
+    told = [say["object"].format(value=kinds[record.reference or reference.kind])]
     if reference.size_mm is not None:
-        told.append(both_units(reference.size_mm))
-    if stated.soles_mm is not None:
-        told.append(f"soles {stated.soles_mm:g} mm" if stated.soles_mm else "barefoot")
+        told.append(say["size"].format(value=length_text(reference.size_mm)))
+    if stated.soles_mm:
+        told.append(say["soles"].format(value=length_text(stated.soles_mm)))
+    elif stated.soles_mm is not None:
+        told.append(say["barefoot"])
     if stated.legwear is not None:
-        told.append(f"legwear {stated.legwear}")
+        told.append(say["legwear"].format(value=legwear[stated.legwear]))
     if stated.heels_down:
-        told.append("heels said to be on the floor")
+        told.append(say["heels"])
     if reference.ruler_mm is not None:
-        told.append(f"ruler {reference.ruler_mm:g} mm")
+        told.append(say["ruler"].format(value=length_text(reference.ruler_mm)))
     if record.taken_on is not None:
-        told.append(f"taken {record.taken_on:%Y-%m-%d}")
-    st.caption(plain(", ".join(told)))
+        told.append(say["taken"].format(value=day_text(record.taken_on)))
+    st.caption(plain(" ".join(told)))
 
 
 def _shot(book: CaseBook, case: Case, place: int, jpeg: bytes) -> Shot:
@@ -181,13 +195,6 @@ def _marked_points(shot: Shot, task: PhotoTask) -> tuple[Place, ...] | None:
         return None
     points = tuple(points_on(shot, kind))
     return points if len(points) >= least_points(kind) else task.reference.points_px
-
-
-def _measured(shot: Shot, task: PhotoTask) -> PhotoMeasurement | Refusal | ReferenceObjectError:
-    try:
-        return measure_photo(shot.photo, task, pose=session_pose())
-    except ReferenceObjectError as error:
-        return error
 
 
 def _keep(

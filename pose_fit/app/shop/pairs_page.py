@@ -2,49 +2,59 @@
 
 import streamlit as st
 
+from pose_fit.app.local_time import day_text
 from pose_fit.app.shop.shop_book import branch
 from pose_fit.app.style import drawing, table
-from pose_fit.app.views.messages import plain, show_notices
+from pose_fit.app.texts.case_texts import CASE
+from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.notice_texts import notice_text
+from pose_fit.app.texts.pairs_page_texts import PAIRS_PAGE
+from pose_fit.app.views.messages import plain
 from pose_fit.casebook.book import CaseBook
 from pose_fit.pairs.agreement import Agreement
 from pose_fit.pairs.difference_plot import difference_plot, plot_in_words
+from pose_fit.pairs.pair import Pair
 from pose_fit.pairs.pair_table import pairs_csv
-from pose_fit.pairs.summary import PairsSummary, bias_words, second_look, spread_words, summary_of
+from pose_fit.pairs.pair_texts import PAIR_TEXTS
+from pose_fit.pairs.pair_words import (
+    bias_words,
+    coverage_words,
+    group_words,
+    limits_words,
+    second_look,
+    spread_words,
+)
+from pose_fit.pairs.summary import PairsSummary, summary_of
 
 __all__ = ["correction_switch", "show_pairs"]
 
 
 def show_pairs(book: CaseBook, *, by: str) -> None:
-    """Bias, spread, coverage, plot, groups, pairs for a second look, and the switch."""
+    """The bias in one sentence, warnings, the correction with its switch, and what it rests on."""
+    say, texts = in_language(PAIRS_PAGE), PAIR_TEXTS[language()]
     pairs = book.pairs()
     if not pairs:
-        st.info(
-            "No child was measured by photo and by tape yet. Open a case while its child stands in"
-            " the shop and choose **Tape in the shop**.",
-            icon=":material/straighten:",
-        )
+        st.info(say.none, icon=":material/straighten:")
         return
     summary = summary_of(pairs, shop=branch())
-    st.markdown(f"**{plain(bias_words(summary.whole))}**")
-    st.markdown(plain(spread_words(summary.whole)))
-    show_notices(summary.notices)
+    st.markdown(f"**{plain(bias_words(summary.whole, texts, in_this_shop=summary.in_this_shop))}**")
+    for notice in summary.notices:
+        st.warning(plain(notice_text(notice, language())), icon=":material/warning:")
     if book.settings.corrects:
-        st.markdown(plain(summary.correction.words))
+        st.markdown(plain(summary.correction.words(texts)))
     correction_switch(book, by=by, key="pairs")
-    drawing(difference_plot(pairs), alt=plot_in_words(pairs))
     _show_second_look(summary)
+    st.subheader(say.numbers)
+    told = [coverage_words(summary.whole, texts), spread_words(summary.whole, texts)]
+    told.append(limits_words(summary.whole, texts))
+    st.markdown(plain(" ".join(filter(None, told))))
+    drawing(difference_plot(pairs, texts), alt=plot_in_words(pairs, texts))
     if summary.groups:
-        st.subheader("By group")
-        table(
-            ("Group", "Children", "Photo minus tape", "Spread", "Within the interval"),
-            [_row(group) for group in summary.groups],
-        )
-    st.caption(
-        "In brackets: the range in which the true figure lies 19 times in 20. Within the interval:"
-        " of 100 children 95 should be."
-    )
+        st.subheader(say.groups)
+        table(say.table, [_row(group) for group in summary.groups])
+    st.caption(say.note)
     st.download_button(
-        "Download the pairs (CSV)",
+        say.download,
         pairs_csv(pairs),
         file_name="pairs.csv",
         mime="text/csv",
@@ -54,26 +64,40 @@ def show_pairs(book: CaseBook, *, by: str) -> None:
 
 def correction_switch(book: CaseBook, *, by: str, key: str) -> None:
     """One press turns the correction off, or on again, for everybody."""
-    on = book.settings.corrects
-    words = "Turn the correction off" if on else "Turn the correction on"
+    say, on = in_language(CASE), book.settings.corrects
     if not on:
-        st.caption("The correction is off: estimates are shown as the photos gave them.")
-    if st.button(words, key=f"staff.correction.{key}", icon=":material/tune:"):
+        st.caption(say.correction_off)
+    if st.button(
+        say.turn_off if on else say.turn_on,
+        key=f"staff.correction.{key}",
+        icon=":material/tune:",
+        type="tertiary",
+    ):
         book.settings.turn_correction(on=not on, by=by)
         st.rerun()
 
 
 def _show_second_look(summary: PairsSummary) -> None:
     if summary.odd:
-        st.subheader("Look at these again")
-        st.markdown("\n".join(f"- {plain(second_look(pair))}" for pair in summary.odd))
+        st.subheader(in_language(PAIRS_PAGE).second_look)
+        st.markdown("\n".join(f"- {plain(_look(pair))}" for pair in summary.odd))
+
+
+def _look(pair: Pair) -> str:
+    number = pair.name.removeprefix("case ")
+    name = in_language(PAIRS_PAGE).case.format(number=number)
+    return second_look(pair, PAIR_TEXTS[language()], name=name, day=day_text(pair.day))
 
 
 def _row(found: Agreement) -> tuple[str, ...]:
-    bias, spread = f"{found.bias_mm:+.0f} mm", "not known of one"
+    say = in_language(PAIRS_PAGE)
+    bias, spread = f"{found.bias_mm:+.0f} mm", say.one
     if found.bias95_mm is not None and found.sd_mm is not None and found.sd95_mm is not None:
-        bias += f" ({found.bias95_mm[0]:+.0f} to {found.bias95_mm[1]:+.0f})"
-        spread = f"{found.sd_mm:.0f} mm ({found.sd95_mm[0]:.0f} to {found.sd95_mm[1]:.0f})"
-    low, high = (100 * share for share in found.coverage95)
-    covered = f"{found.covered} of {found.count} ({low:.0f} to {high:.0f} %)"
-    return found.group, str(found.count), bias, spread, covered
+        low, high = (f"{end:+.0f}" for end in found.bias95_mm)
+        bias = say.group_bias.format(bias=f"{found.bias_mm:+.0f}", low=low, high=high)
+        low, high = (f"{end:.0f}" for end in found.sd95_mm)
+        spread = say.spread.format(sd=f"{found.sd_mm:.0f}", low=low, high=high)
+    low, high = (f"{100 * share:.0f}" for share in found.coverage95)
+    covered = say.covered.format(covered=found.covered, count=found.count, low=low, high=high)
+    group = group_words(found, PAIR_TEXTS[language()])
+    return group, str(found.count), bias, spread, covered

@@ -11,16 +11,17 @@ from typing import Any, Final
 
 import streamlit as st
 
-from pose_fit.app.views.messages import plain
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.staff_texts import STAFF
+from pose_fit.app.views.messages import fault_text
 from pose_fit.app.visits import browser_secret
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.staff_accounts import PASSPHRASE_LENGTH, StaffMember
+from pose_fit.casebook.staff_sign_ins import IDLE
 from pose_fit.errors import CaseBookError, SignInError
 
 __all__ = ["sign_out", "signed_in"]
 
-#: Seconds without a touch after which somebody is signed out: a shop's desk is shared.
-_IDLE_S: Final = 30 * 60
 _NAME: Final = "staff.name"
 _SEEN: Final = "staff.seen_s"
 
@@ -42,7 +43,7 @@ def signed_in(book: CaseBook) -> str | None:
 
 def sign_out(book: CaseBook) -> None:
     """Forget who was here, and what they were looking at."""
-    book.visits.end(browser_secret())
+    book.sign_ins.end(browser_secret())
     for key in [key for key in st.session_state if str(key).startswith("staff.")]:
         del st.session_state[key]
     if _provider_is_configured() and st.user.is_logged_in:
@@ -52,15 +53,15 @@ def sign_out(book: CaseBook) -> None:
 def _kept_name(book: CaseBook) -> str | None:
     name: str | None = st.session_state.get(_NAME)
     if name is None:
-        known = book.visits.member(browser_secret())
+        known = book.sign_ins.member(browser_secret())
         if known is not None:
             st.session_state[_NAME] = name = known.name
             st.session_state[_SEEN] = time.monotonic()
     if name is None and _provider_is_configured() and st.user.is_logged_in:
         return _provided_name(book)
-    if name is not None and time.monotonic() - st.session_state[_SEEN] > _IDLE_S:
+    if name is not None and time.monotonic() - st.session_state[_SEEN] > IDLE.total_seconds():
         sign_out(book)
-        st.info("You were signed out after half an hour without a touch.")
+        st.info(in_language(STAFF).idle)
         return None
     # An account that was closed meanwhile is out at once.
     return name if name in {member.name for member in book.staff.members()} else None
@@ -74,27 +75,28 @@ def _provided_name(book: CaseBook) -> str | None:
         for member in book.staff.members():
             if address and member.name.casefold() == address.casefold():
                 return member.name
-    st.error("Your account is not on the staff list of this case book.")
+    st.error(in_language(STAFF).not_on_list)
     return None
 
 
 def _ask_passphrase(book: CaseBook) -> None:
+    say = in_language(STAFF)
     with st.form("sign_in"):
-        name = st.text_input("Name", autocomplete="username")
-        passphrase = st.text_input("Passphrase", type="password", autocomplete="current-password")
-        sent = st.form_submit_button("Sign in", icon=":material/login:")
+        name = st.text_input(say.name, autocomplete="username")
+        passphrase = st.text_input(say.passphrase, type="password", autocomplete="current-password")
+        sent = st.form_submit_button(say.sign_in, type="primary", icon=":material/login:")
     if not sent:
         return
     try:
         member = book.staff.sign_in(name, passphrase)
     except (SignInError, CaseBookError) as error:
-        st.error(plain(str(error)), icon=":material/lock:")
+        st.error(fault_text(error), icon=":material/lock:")
         return
     _enter(book, member)
 
 
 def _enter(book: CaseBook, member: StaffMember) -> None:
-    book.visits.begin(member, browser_secret())
+    book.sign_ins.begin(member, browser_secret())
     st.session_state[_NAME] = member.name
     st.session_state[_SEEN] = time.monotonic()
     st.rerun()
@@ -102,30 +104,27 @@ def _enter(book: CaseBook, member: StaffMember) -> None:
 
 def _ask_first_account(book: CaseBook) -> None:
     """The first account of a new book, for whoever reads the terminal the app runs in."""
+    say = in_language(STAFF)
     code = _setup_code(str(id(book)))
-    st.info(
-        "Nobody can sign in yet. The terminal in which the app runs shows a setup code; with it you"
-        " make the first account.",
-        icon=":material/key:",
-    )
+    st.info(say.no_account, icon=":material/key:")
     with st.form("first_account"):
-        typed = st.text_input("Setup code", autocomplete="off")
-        name = st.text_input("Your name", autocomplete="username")
+        typed = st.text_input(say.setup_code, autocomplete="off")
+        name = st.text_input(say.your_name, autocomplete="username")
         passphrase = st.text_input(
-            f"Passphrase, at least {PASSPHRASE_LENGTH[0]} characters",
+            say.passphrase_new.format(least=PASSPHRASE_LENGTH[0]),
             type="password",
             autocomplete="new-password",
         )
-        sent = st.form_submit_button("Make the account")
+        sent = st.form_submit_button(say.make_account)
     if not sent:
         return
     if not secrets.compare_digest(typed.strip().encode(), code.encode()):
-        st.error("That is not the setup code.", icon=":material/lock:")
+        st.error(say.wrong_code, icon=":material/lock:")
         return
     try:
         member = book.staff.add(name, passphrase)
     except CaseBookError as error:
-        st.error(plain(str(error)), icon=":material/edit:")
+        st.error(fault_text(error), icon=":material/edit:")
         return
     _enter(book, member)
 
@@ -146,5 +145,5 @@ def _provider_is_configured() -> bool:
 
 
 def _ask_provider() -> None:
-    if st.button("Sign in with the shop’s account", icon=":material/badge:"):
+    if st.button(in_language(STAFF).sign_in_with_shop, icon=":material/badge:"):
         st.login()

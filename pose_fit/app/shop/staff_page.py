@@ -1,6 +1,6 @@
 """The staff side: who waits, one case, finding, giving out, accounts."""
 
-from typing import Final
+from typing import get_args
 
 import streamlit as st
 
@@ -12,33 +12,29 @@ from pose_fit.app.shop.pairs_page import show_pairs
 from pose_fit.app.shop.shop_book import case_book
 from pose_fit.app.shop.sign_in import sign_out, signed_in
 from pose_fit.app.shop.stock_page import show_stock
-from pose_fit.app.views.messages import plain
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.staff_texts import STAFF, StaffPart
+from pose_fit.app.views.messages import fault_text, plain
 from pose_fit.casebook.book import CaseBook
 from pose_fit.errors import CaseBookError
 
 __all__ = ["staff_page"]
 
-_PARTS: Final = ("Waiting", "Find and export", "Photo and tape", "Bicycles", "Accounts")
-
 
 def staff_page() -> None:
     """The whole page."""
-    st.title("Case book")
+    st.title(in_language(STAFF).title)
     try:
         book = case_book()
         by = signed_in(book)
         if by is not None:
             _show(book, by)
     except CaseBookError as error:
-        st.error(plain(str(error)), icon=":material/database_off:")
+        st.error(fault_text(error), icon=":material/database_off:")
 
 
 def _show(book: CaseBook, by: str) -> None:
-    with st.container(horizontal=True, vertical_alignment="center"):
-        st.markdown(f"Signed in as **{plain(by)}**")
-        if st.button("Sign out", icon=":material/logout:"):
-            sign_out(book)
-            st.rerun()
+    _show_who(book, by)
     told = st.session_state.pop("staff.told", None)
     if told is not None:
         st.success(told, icon=":material/check:")
@@ -46,17 +42,33 @@ def _show(book: CaseBook, by: str) -> None:
     if case is not None:
         show_case(book, case, by=by)
         return
-    key = f"{FIELD}staff.part"
-    st.session_state.setdefault(key, _PARTS[0])
-    part = st.segmented_control("Part of the book", _PARTS, key=key)
-    match part:
-        case "Find and export":
+    match _part():
+        case "find":
             show_find(book, by=by)
-        case "Photo and tape":
+        case "pairs":
             show_pairs(book, by=by)
-        case "Bicycles":
+        case "stock":
             show_stock(book, by=by)
-        case "Accounts":
+        case "accounts":
             show_accounts(book, by=by)
         case _:
             show_queue(book)
+
+
+def _part() -> StaffPart | None:
+    say = in_language(STAFF)
+    parts: tuple[StaffPart, ...] = get_args(StaffPart)
+    key = f"{FIELD}staff.part"
+    st.session_state.setdefault(key, parts[0])
+    return st.segmented_control(
+        say.part, parts, format_func=say.parts.__getitem__, key=key, label_visibility="collapsed"
+    )
+
+
+def _show_who(book: CaseBook, by: str) -> None:
+    say = in_language(STAFF)
+    with st.container(horizontal=True, vertical_alignment="center"):
+        st.markdown(say.signed_in.format(name=plain(by)))
+        if st.button(say.sign_out, icon=":material/logout:", type="tertiary"):
+            sign_out(book)
+            st.rerun()

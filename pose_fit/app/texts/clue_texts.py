@@ -198,7 +198,7 @@ CARD: Final[Mapping[Language, CardTexts]] = {
         html="Web page (HTML)",
     ),
     "es": CardTexts(
-        note="Una página con el resultado, bicicletas, un dibujo y avisos, en inglés. Nada en ella"
+        note="Una página con el resultado, bicicletas, un dibujo y avisos. Nada en ella"
         " nombra al niño, salvo lo que usted escriba.",
         label="Nombre o palabras en la ficha",
         pdf="PDF, {paper}",

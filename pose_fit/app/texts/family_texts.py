@@ -2,13 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
 from pose_fit.app.texts.language import Language
+from pose_fit.report.answer import HowSure
 
-__all__ = ["FAMILY", "FamilyTexts", "Sureness"]
-
-Sureness = Literal["sure", "fairly", "not_sure"]
+__all__ = ["FAMILY", "FamilyTexts"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,16 +29,21 @@ class FamilyTexts:
     sample_show: str
     looking: str
     looking_at: str
+    ahead_one: str
+    ahead: str
+    stop: str
+    marking: str
     progress: str
     start_again: str
     try_first: str
     none_title: str
     none_words: str
     not_one: str
+    one_child: str
     no_picture_title: str
     question_title: str
     how_sure: str
-    sureness: Mapping[Sureness, str]
+    sureness: Mapping[HowSure, str]
     inseam: str
     surer: str
     add_pictures: str
@@ -62,6 +66,8 @@ class FamilyTexts:
     remove: str
     wrong_object: str
     other_person: str
+    which_child: str
+    or_alone: str
     point_child: str
     marked: str
     tape_title: str
@@ -70,7 +76,7 @@ class FamilyTexts:
     tape_agrees: str
     tape_differs: str
     others: str
-    table: tuple[str, str, str, str]
+    table: tuple[str, str, str]
     list_note: str
     growth: str
     numbers: str
@@ -114,16 +120,21 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         sample_show="Measure this sample",
         looking="Looking at your picture …",
         looking_at="Picture {number} of {count}: {name}",
+        ahead_one="1 picture is ahead of yours.",
+        ahead="{count} pictures are ahead of yours.",
+        stop="Stop",
+        marking="Marking what was found …",
         progress="Measuring",
         start_again="Start again",
         try_first="Try this one first",
         none_title="None of these fits",
         none_words="Look for a bicycle with the top tube {low} to {high} above the floor.",
         not_one="The pictures do not agree",
+        one_child="Yes, all show the same child",
         no_picture_title="No answer yet",
         question_title="One question first",
         how_sure="How sure?",
-        sureness={"sure": "Sure", "fairly": "Fairly sure", "not_sure": "Not sure yet"},
+        sureness={"sure": "Sure", "fairly sure": "Fairly sure", "unsure": "Not sure yet"},
         inseam="Inseam",
         surer="To be surer:",
         add_pictures="Add two more pictures: a step to the left, a step to the right",
@@ -146,6 +157,8 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         remove="Remove {name}",
         wrong_object="Something else is beside the child",
         other_person="Measure another person",
+        which_child="Which child is to be measured?",
+        or_alone="Or take the picture again with one child alone.",
         point_child="the middle of the child to be measured",
         marked="{name} with marks, face hidden: hips, knees and ankles joined by lines; the object"
         " of known size marked by crosses; a line at the floor; a line at the crotch, {length}"
@@ -157,7 +170,7 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         tape_differs="Picture and tape do not agree: {length} apart. One is likely wrong. Take both"
         " again before you rely on either.",
         others="Other bicycles",
-        table=("Bicycle", "What to do", "Room", "How long"),
+        table=("Bicycle", "Above the top tube", "How long"),
         list_note="The first {shown} of {count} are shown.",
         growth="How long it will last",
         numbers="Numbers for the curious",
@@ -200,16 +213,21 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         sample_show="Medir esta muestra",
         looking="Mirando su foto …",
         looking_at="Foto {number} de {count}: {name}",
+        ahead_one="Hay 1 foto antes de la suya.",
+        ahead="Hay {count} fotos antes de la suya.",
+        stop="Parar",
+        marking="Marcando lo que se vio …",
         progress="Midiendo",
         start_again="Empezar de nuevo",
         try_first="Pruebe primero esta",
         none_title="Ninguna le queda bien",
         none_words="Busque una bicicleta con el tubo superior entre {low} y {high} del suelo.",
         not_one="Las fotos no coinciden",
+        one_child="Sí, es el mismo niño en todas",
         no_picture_title="Todavía sin respuesta",
         question_title="Antes, una pregunta",
         how_sure="¿Seguro?",
-        sureness={"sure": "Seguro", "fairly": "Bastante seguro", "not_sure": "Aún no es seguro"},
+        sureness={"sure": "Seguro", "fairly sure": "Bastante seguro", "unsure": "Aún no es seguro"},
         inseam="Entrepierna",
         surer="Para estar más seguro:",
         add_pictures="Añada dos fotos: un paso a la izquierda y un paso a la derecha",
@@ -232,6 +250,8 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         remove="Quitar {name}",
         wrong_object="Hay otra cosa junto al niño",
         other_person="Medir a otra persona",
+        which_child="¿A qué niño hay que medir?",
+        or_alone="O repita la foto con un solo niño.",
         point_child="el centro del niño que hay que medir",
         marked="{name} con marcas y la cara oculta: caderas, rodillas y tobillos unidos por líneas; el"
         " objeto de tamaño conocido marcado con cruces; una línea en el suelo; una línea en la"
@@ -243,7 +263,7 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         tape_differs="La foto y la cinta no coinciden: {length} de diferencia. Una estará mal."
         " Repita las dos antes de fiarse.",
         others="Otras bicicletas",
-        table=("Bicicleta", "Qué hacer", "Espacio", "Cuánto dura"),
+        table=("Bicicleta", "Sobre el tubo superior", "Cuánto dura"),
         list_note="Se muestran las primeras {shown} de {count}.",
         growth="Cuánto tiempo le servirá",
         numbers="Números para curiosos",

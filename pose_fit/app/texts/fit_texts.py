@@ -36,7 +36,7 @@ class FitTexts:
 FIT: Final[Mapping[Language, FitTexts]] = {
     "en": FitTexts(
         shown={
-            "touching": "too big: the bar touches",
+            "touching": "too big: the top tube touches",
             "too big": "too big",
             "tight": "fits, but tight",
             "good": "fits",
@@ -49,8 +49,8 @@ FIT: Final[Mapping[Language, FitTexts]] = {
         meanings={
             "touching": "not to be ridden.",
             "too big": "choose a smaller one, or wait.",
-            "tight": "clear of the bar, by less than usual.",
-            "good": "the wanted room above the bar; saddle and handlebar fit.",
+            "tight": "clear of the top tube, by less than usual.",
+            "good": "the wanted room above the top tube; saddle and handlebar fit.",
             "roomy": "more room than needed; saddle and handlebar still fit.",
             "outgrown": "the saddle is too low, or the knees meet the handlebar.",
             "measure this bicycle": "it may fit; a tape in the shop tells.",
@@ -63,9 +63,9 @@ FIT: Final[Mapping[Language, FitTexts]] = {
             "perhaps tiptoes": "may just reach the ground",
             "not at the lowest saddle": "feet do not reach the ground",
         },
-        no_top_tube="no bar to clear",
-        above_bar="{length} above the bar",
-        below_bar="bar {length} too high",
+        no_top_tube="no top tube to clear",
+        above_bar="{length} above the top tube",
+        below_bar="top tube {length} too high",
         months="lasts about {months} months",
         months_soon="soon outgrown",
         months_long="lasts three years or more",
@@ -85,7 +85,7 @@ FIT: Final[Mapping[Language, FitTexts]] = {
     ),
     "es": FitTexts(
         shown={
-            "touching": "demasiado grande: la barra toca",
+            "touching": "demasiado grande: el tubo superior toca",
             "too big": "demasiado grande",
             "tight": "le queda bien, pero justa",
             "good": "le queda bien",
@@ -98,8 +98,8 @@ FIT: Final[Mapping[Language, FitTexts]] = {
         meanings={
             "touching": "no se puede montar.",
             "too big": "elija una más pequeña, o espere.",
-            "tight": "no toca la barra, pero por menos de lo habitual.",
-            "good": "el espacio deseado sobre la barra; sillín y manillar encajan.",
+            "tight": "no toca el tubo superior, pero por menos de lo habitual.",
+            "good": "el espacio deseado sobre el tubo superior; sillín y manillar encajan.",
             "roomy": "más espacio del necesario; sillín y manillar aún encajan.",
             "outgrown": "el sillín es bajo, o las rodillas tocan el manillar.",
             "measure this bicycle": "puede irle bien; una cinta en la tienda lo dice.",
@@ -112,9 +112,9 @@ FIT: Final[Mapping[Language, FitTexts]] = {
             "perhaps tiptoes": "quizá llega justo al suelo",
             "not at the lowest saddle": "los pies no llegan al suelo",
         },
-        no_top_tube="sin barra que librar",
-        above_bar="{length} sobre la barra",
-        below_bar="la barra queda {length} alta",
+        no_top_tube="sin tubo superior que salvar",
+        above_bar="{length} sobre el tubo superior",
+        below_bar="al tubo superior le sobran {length}",
         months="dura unos {months} meses",
         months_soon="pronto será pequeña",
         months_long="dura tres años o más",

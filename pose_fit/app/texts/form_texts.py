@@ -5,17 +5,19 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.app.texts.language import Language
-from pose_fit.fit.policy import Skill
+from pose_fit.fit.clearance import Skill
 from pose_fit.inseam.from_tape import Care
 from pose_fit.task.legwear import Legwear
 
 __all__ = [
     "CHILD",
     "LENGTHS",
+    "SAMPLES",
     "TAPE",
     "WORN",
     "ChildTexts",
     "LengthTexts",
+    "SampleTexts",
     "TapeTexts",
     "WornTexts",
 ]
@@ -99,6 +101,8 @@ class ChildTexts:
     riding_soles: str
     riding_soles_help: str
     riding_soles_default: str
+    use: str
+    use_help: str
     stretch: str
     stretch_help: str
 
@@ -120,8 +124,10 @@ CHILD: Final[Mapping[Language, ChildTexts]] = {
         riding_soles="Sole of the riding shoe (mm)",
         riding_soles_help="Thickness under the heel, measured with a ruler.",
         riding_soles_default="15 assumed",
+        use="Let age and height take part in the measurement",
+        use_help="Without it they only tell whether the result is plausible.",
         stretch="Accept a little less room, to grow into",
-        stretch_help="Never a bar that touches.",
+        stretch_help="Never a top tube that touches.",
     ),
     "es": ChildTexts(
         age="Edad en años",
@@ -139,8 +145,10 @@ CHILD: Final[Mapping[Language, ChildTexts]] = {
         riding_soles="Suela del zapato para montar (mm)",
         riding_soles_help="Grosor bajo el talón, medido con una regla.",
         riding_soles_default="se suponen 15",
+        use="Contar con la edad y la estatura al medir",
+        use_help="Sin ello solo dicen si el resultado es creíble.",
         stretch="Aceptar un poco menos de espacio, para crecer",
-        stretch_help="Nunca una barra que toque.",
+        stretch_help="Nunca un tubo superior que toque.",
     ),
 }
 
@@ -155,6 +163,8 @@ class TapeTexts:
     care: str
     cares: Mapping[Care, str]
     show: str
+    drawn: tuple[tuple[str, str], ...]
+    drawn_alt: str
 
 
 TAPE: Final[Mapping[Language, TapeTexts]] = {
@@ -166,6 +176,14 @@ TAPE: Final[Mapping[Language, TapeTexts]] = {
         care="Measured",
         cares={"careful": "with care, as drawn", "hasty": "in a hurry, or in shoes"},
         show="Show the answer",
+        drawn=(
+            ("Barefoot, heels and", "back to the wall"),
+            ("Book pulled up firmly,", "its edge on the wall"),
+            ("Tape from the top of", "the book to the floor"),
+            ("Three times, taking the", "book out in between"),
+        ),
+        drawn_alt="A child stands barefoot against a wall with a book between the legs, its back edge"
+        " to the wall, pulled up firmly. A tape runs from the top edge of the book down to the floor.",
     ),
     "es": TapeTexts(
         title="Medir con una cinta",
@@ -175,6 +193,14 @@ TAPE: Final[Mapping[Language, TapeTexts]] = {
         care="Medido",
         cares={"careful": "con cuidado, como en el dibujo", "hasty": "deprisa o con zapatos"},
         show="Ver la respuesta",
+        drawn=(
+            ("Descalzo, talones y", "espalda en la pared"),
+            ("Libro bien subido, con", "el borde en la pared"),
+            ("Cinta desde lo alto", "del libro hasta el suelo"),
+            ("Tres veces, sacando", "el libro entre medidas"),
+        ),
+        drawn_alt="Un niño descalzo contra una pared, con un libro entre las piernas, el canto en la"
+        " pared y bien subido. Una cinta va del borde superior del libro hasta el suelo.",
     ),
 }
 
@@ -195,5 +221,39 @@ LENGTHS: Final[Mapping[Language, LengthTexts]] = {
     "es": LengthTexts(
         example="por ejemplo {number}",
         unread="«{text}» no es una longitud. Escriba por ejemplo 64.8 cm o 25.5 in.",
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class SampleTexts:
+    """The sample pictures in their list."""
+
+    title: str
+    kinds: Mapping[str, str]
+
+
+SAMPLES: Final[Mapping[Language, SampleTexts]] = {
+    "en": SampleTexts(
+        title="Child of {age} beside {kind} ({name})",
+        kinds={
+            "sheet": "the printed sheet",
+            "letter": "Letter paper",
+            "a4": "A4 paper",
+            "door": "a door",
+            "wheel": "a bicycle wheel",
+            "length": "a known length",
+        },
+    ),
+    "es": SampleTexts(
+        title="Niño de {age} años junto a {kind} ({name})",
+        kinds={
+            "sheet": "la hoja impresa",
+            "letter": "papel Carta",
+            "a4": "papel A4",
+            "door": "una puerta",
+            "wheel": "una rueda de bicicleta",
+            "length": "una longitud conocida",
+        },
     ),
 }

@@ -1,5 +1,6 @@
 """The visitor's language and unit: as the browser says, or as chosen by hand."""
 
+import datetime as dt
 from collections.abc import Mapping
 from typing import Final, Literal, TypeVar, get_args
 
@@ -14,6 +15,7 @@ __all__ = [
     "LengthUnit",
     "choose_language",
     "choose_unit",
+    "day_text",
     "in_language",
     "language",
     "language_of",
@@ -28,6 +30,17 @@ LengthUnit = Literal["in", "cm"]
 LANGUAGES: Final[tuple[Language, ...]] = get_args(Language)
 #: Each in its own words, for those who read no other.
 LANGUAGE_NAMES: Final[Mapping[Language, str]] = {"en": "English", "es": "Español"}
+
+_MONTHS: Final[Mapping[Language, tuple[str, ...]]] = {
+    "en": (
+        *("January", "February", "March", "April", "May", "June"),
+        *("July", "August", "September", "October", "November", "December"),
+    ),
+    "es": (
+        *("enero", "febrero", "marzo", "abril", "mayo", "junio"),
+        *("julio", "agosto", "septiembre", "octubre", "noviembre", "diciembre"),
+    ),
+}
 
 T = TypeVar("T")
 _CHOSEN: Final = f"{FIELD}language"
@@ -76,6 +89,16 @@ def paper_of(locale: str | None) -> Literal["letter", "a4"]:
     """The paper a printer there holds."""
     spoken, country = _parts(locale)
     return "letter" if country in _LETTER or (not country and spoken in ("", "en")) else "a4"
+
+
+def day_text(day: dt.date) -> str:
+    """A day written out, in the visitor's language."""
+    month = _MONTHS[language()][day.month - 1]
+    return (
+        f"{day.day} de {month} de {day.year}"
+        if language() == "es"
+        else f"{day.day} {month} {day.year}"
+    )
 
 
 def in_language(texts: Mapping[Language, T]) -> T:

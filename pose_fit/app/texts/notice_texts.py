@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.app.texts.language import Language
+from pose_fit.budget_sources import BudgetSource
 from pose_fit.errors import (
     CaseBookError,
     CatalogueError,
@@ -18,6 +19,7 @@ from pose_fit.errors import (
     PoseFitError,
     ReferenceObjectError,
     TyreMarkingError,
+    WorkStoppedError,
 )
 from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Ask, Notice
@@ -54,6 +56,7 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
             "person": "Or click on the child.",
             "points": "Or click the points of the object yourself.",
             "ruler": "Fill in what the sheet’s ruler measures.",
+            "same_child": "Say whether all pictures show the same child.",
             "size": "Choose the object, and fill in its size.",
             "soles": "Fill in how thick the soles are.",
             "taken": "Fill in the day of the picture.",
@@ -70,6 +73,7 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
             "person": "O pulse sobre el niño.",
             "points": "O marque usted los puntos del objeto.",
             "ruler": "Escriba cuánto mide la regla de la hoja.",
+            "same_child": "Diga si todas las fotos son del mismo niño.",
             "size": "Elija el objeto y escriba su tamaño.",
             "soles": "Escriba el grosor de las suelas.",
             "taken": "Escriba el día de la foto.",
@@ -93,7 +97,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "nobody": "No se ve a nadie en la foto. Tome al niño entero, de la cabeza a los pies.",
     "nobody_there": "No hay nadie bien visible en ese punto. Señale otra vez al niño.",
     "several_people": "Hay varias personas en la foto. Señale al niño que quiere medir.",
-    "others_in_picture": "Hay otra persona en la foto; se midió a la más grande.",
+    "others_in_picture": "Parece que hay alguien más en la foto; se midió a la persona más grande.",
     "people_overlap": "Otra persona tapa las piernas. Repita la foto con el niño solo.",
     "person_chosen": "Se midió a la persona señalada.",
     "pose_unsure": f"No se distinguen bien las piernas. {_RETAKE_ES}",
@@ -111,7 +115,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "leg_raised": f"Un pie no está en el suelo. {_RETAKE_ES}",
     "stride": f"Los pies están demasiado separados. {_RETAKE_ES}",
     "knees_bent": "Una rodilla parece algo doblada.",
-    "legs_unlike": "Las dos piernas parecen de distinta longitud en la foto.",
+    "legs_unlike": f"Las dos piernas no se ven iguales: quizá una rodilla doblada o un pie levantado. {_RETAKE_ES}",
     "on_tiptoe": f"El niño parece estar de puntillas. {_RETAKE_ES}",
     "heels_unseen": "La foto no muestra con seguridad si los talones estaban en el suelo.",
     # What was found
@@ -155,6 +159,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "book_tilted": "La etiqueta del libro está torcida. Repita la foto con el libro recto.",
     # Several readings, and other days
     "not_one_child": "Las medidas no pueden ser de un mismo niño. Quite la que está mal.",
+    "children_unlike": "Los niños de las fotos no parecen el mismo. Diga si lo es, o quite la foto del otro.",
     "two_answers": "La foto admite dos respuestas. Diga cuál vale o repita la foto.",
     "frames_disagree": "Las imágenes del vídeo no coinciden. Grábelo otra vez, despacio.",
     "clip_frames": "Se midieron varias imágenes del vídeo.",
@@ -177,13 +182,13 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "inseam_from_age": "Es el promedio de los niños de esa edad, no la medida de este niño.",
     "inseam_from_stature": "Es el promedio de los niños de esa estatura, no la medida de este niño.",
     "inseam_from_trousers": "La costura no es la entrepierna: se sumó lo que suele faltar.",
-    "top_tube_never_touches": "Levantando solo la rueda delantera la barra no toca. Levante la bicicleta entera.",
-    "top_tube_touches": "La barra toca antes de levantar nada: la pierna es más corta.",
+    "top_tube_never_touches": "Levantando solo la rueda delantera el tubo superior no toca. Levante la bicicleta entera.",
+    "top_tube_touches": "El tubo superior toca antes de levantar nada: la pierna es más corta.",
     "nothing_given": "No se midió nada.",
     # Bicycles
     "clearance": "Así queda el espacio sobre el tubo superior.",
-    "contact_risk": "La barra podría tocar: no se recomienda.",
-    "not_likely_enough": "Seguramente libra la barra, pero con menos espacio del deseado.",
+    "contact_risk": "El tubo superior podría tocar: no se recomienda.",
+    "not_likely_enough": "Seguramente salva el tubo superior, pero con menos espacio del deseado.",
     "lowest_saddle": "Cuenta si llega al suelo con el sillín en lo más bajo.",
     "not_judged": "Faltan medidas de esta bicicleta: mida su sillín.",
     "room_to_grow": "Durará hasta que las piernas crezcan más.",
@@ -191,15 +196,15 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "cramped_saddle": "El sillín en lo más alto puede quedar bajo para estas piernas.",
     "cramped_knees": "Las rodillas quedan muy cerca del manillar.",
     "cramped_lift": "Tanto espacio indica que es pequeña; las alturas del sillín lo dirían.",
-    "no_top_tube": "Este cuadro no tiene barra que librar. Decide su sillín.",
+    "no_top_tube": "Este cuadro no tiene tubo superior que salvar. Decide su sillín.",
     "no_pedals": "No tiene pedales y a menudo tampoco freno. Lejos de cuestas y del tráfico.",
     "rules": "Así resulta según su geometría.",
     "seat": "Así queda sentado el niño.",
     "hopeless": "Demasiado grande o pequeña para sentarse.",
     "standover_not_measured": "Su altura no se midió en la tienda. Mídala antes de decidir.",
-    "sloping_top_tube": "La barra sube hacia delante: quien se desliza tiene menos espacio.",
-    "frame_unknown": "No se conoce la forma del cuadro; se juzga como si tuviera barra.",
-    "step_through": "Sin barra: se juzga por el sillín.",
+    "sloping_top_tube": "El tubo superior sube hacia delante: quien se desliza tiene menos espacio.",
+    "frame_unknown": "No se conoce la forma del cuadro; se juzga como si tuviera tubo superior.",
+    "step_through": "Sin tubo superior: se juzga por el sillín.",
     "stretch": "Tiene menos espacio del deseado: un adulto la sujeta al arrancar y parar.",
     "geometry_missing": "Faltan medidas de la bicicleta; es una suposición.",
     "toe_overlap": "Los pies pueden tocar la rueda delantera al girar despacio.",
@@ -213,9 +218,9 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
 }
 
 #: What a value is unsure by, by the name in its budget.
-SOURCES_ES: Final[Mapping[str, str]] = {
-    "ankle height": "altura del tobillo",
+SOURCES_ES: Final[Mapping[BudgetSource, str]] = {
     "age or sex not known": "edad o sexo sin decir",
+    "ankle height": "altura del tobillo",
     "book": "el libro",
     "camera tilt": "inclinación de la cámara",
     "children grow unlike each other": "los niños crecen de forma distinta",
@@ -228,9 +233,15 @@ SOURCES_ES: Final[Mapping[str, str]] = {
     "floor click": "punto señalado en el suelo",
     "focal length": "distancia focal",
     "foot length": "longitud del pie",
+    "from pictures to people": "diferencia entre niños simulados y reales",
     "growth differs between countries": "el crecimiento varía entre países",
     "hip to crotch": "de la cadera a la entrepierna",
+    "how low the trouser crotch hangs": "cuánto cuelga el tiro del pantalón",
+    "leg length differs between children of one stature": "la pierna varía a igual estatura",
     "lens": "objetivo",
+    "lift reading": "medida al levantar la bicicleta",
+    "photo, as stated": "foto, según lo declarado",
+    "place on the top tube": "lugar en la barra",
     "pose landmarks": "articulaciones vistas",
     "pose model": "modelo de postura",
     "posture": "postura",
@@ -238,8 +249,19 @@ SOURCES_ES: Final[Mapping[str, str]] = {
     "reference points": "puntos del objeto",
     "reference shape": "forma del objeto",
     "reference size": "tamaño del objeto",
+    "resolution of the reading": "resolución de la medida",
+    "riding shoe": "calzado para montar",
+    "seam as measured": "medida de la costura",
     "shoe soles": "suelas",
+    "standover height": "altura de la barra",
     "stated uncertainty": "incertidumbre declarada",
+    "stature as measured": "medida de la estatura",
+    "stature differs between children of one age": "la estatura varía a igual edad",
+    "statures differ between countries": "la estatura varía entre países",
+    "tape readings repeat": "repetición con la cinta",
+    "tape technique (book, posture, shoes)": "uso de la cinta (libro, postura, calzado)",
+    "what is known of children's proportions": "lo que se sabe de las proporciones infantiles",
+    "where the hem ends above the floor": "altura del bajo sobre el suelo",
     "which object it is": "qué objeto es",
     "which of several readings": "cuál de varias lecturas",
 }
@@ -248,6 +270,7 @@ SOURCES_ES: Final[Mapping[str, str]] = {
 FAULTS_ES: Final[Mapping[type[PoseFitError], str]] = {
     LengthError: "Esto no es una longitud. Escriba por ejemplo 64.8 cm.",
     PhotoFileError: "Este archivo no es una foto que se pueda leer.",
+    WorkStoppedError: "El programa se paró con este archivo. Elija otro, o inténtelo otra vez.",
     TyreMarkingError: "Esto no es una medida de neumático.",
     CatalogueError: "La lista de bicicletas tiene un error.",
     PersonError: "Ese valor no puede ser de un niño. Compruébelo.",
@@ -262,6 +285,6 @@ def notice_text(notice: Notice, language: Language) -> str:
     return notice.message if language == "en" else NOTICES_ES.get(notice.code, notice.message)
 
 
-def source_text(source: str, language: Language) -> str:
-    """A source of uncertainty by its name; the library's own where we have none."""
-    return source if language == "en" else SOURCES_ES.get(source, source)
+def source_text(source: BudgetSource, language: Language) -> str:
+    """A source of uncertainty in words; in English its name."""
+    return source if language == "en" else SOURCES_ES[source]

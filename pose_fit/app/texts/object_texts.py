@@ -107,6 +107,7 @@ class ObjectTexts:
     question: str
     kinds: Mapping[ReferenceKind, str]
     nothing: str
+    not_a_wheel: str
     placement: str
     placements: Mapping[Placement, str]
     by_hand: str
@@ -143,6 +144,7 @@ OBJECT: Final[Mapping[Language, ObjectTexts]] = {
             "length": "Another known length",
         },
         nothing="None of these",
+        not_a_wheel="It is something else",
         placement="Where is it?",
         placements={
             "wall": "On the wall at the child’s heels",
@@ -185,6 +187,7 @@ OBJECT: Final[Mapping[Language, ObjectTexts]] = {
             "length": "Otra longitud conocida",
         },
         nothing="Nada de esto",
+        not_a_wheel="Es otra cosa",
         placement="¿Dónde está?",
         placements={
             "wall": "En la pared, a la altura de los talones",

@@ -9,7 +9,7 @@ from pose_fit.app.style import raw, svg_source
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.fit_texts import FIT
 from pose_fit.app.texts.language import in_language, language, unit
-from pose_fit.app.views.bicycle_words import feet, how_long, how_sure, mark_of, room, word
+from pose_fit.app.views.bicycle_words import feet, how_long, mark_of, room, word
 from pose_fit.drawing.bicycle_svg import bicycle_svg
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.fit.choice import Choice, NoneFits
@@ -17,6 +17,7 @@ from pose_fit.fit.judge import Fit
 from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
+from pose_fit.report.answer import how_sure_of
 
 __all__ = [
     "badge_of",
@@ -49,7 +50,7 @@ def show_bicycle_answer(
     words = (
         f'<p class="pf-eyebrow">{raw(eyebrow)}</p><h1 id="pf-answer">{raw(fit.bicycle.name)}</h1>'
         f"<p>{badge_of(fit)}</p>{lines}"
-        f'<p class="pf-sure">{raw(say.how_sure)} <strong>{raw(say.sureness[how_sure(fit)])}</strong></p>'
+        f'<p class="pf-sure">{raw(say.how_sure)} <strong>{raw(say.sureness[how_sure_of(fit)])}</strong></p>'
     )
     _show(words + inseam_words(fit.inseam, inseam_label), _drawn(fit))
 

@@ -1,21 +1,16 @@
 """One bicycle in a few words: what to do, the room above the bar, how long it lasts."""
 
 import math
-from typing import Final
 
-from pose_fit.app.inputs.lengths import length_text
-from pose_fit.app.texts.family_texts import Sureness
-from pose_fit.app.texts.fit_texts import FIT
+from pose_fit.app.inputs.lengths import length_parts, length_text
+from pose_fit.app.texts.fit_texts import FIT, FitTexts
 from pose_fit.app.texts.language import in_language
 from pose_fit.drawing.colours import SHOWN_COLOUR, SHOWN_SIGN
 from pose_fit.fit.feet import feet_on_ground
 from pose_fit.fit.judge import Fit
 from pose_fit.growth.lasting import Lasting
 
-__all__ = ["feet", "how_long", "how_sure", "mark_of", "room", "word"]
-
-#: From this probability of fitting an answer is called sure.
-_SURE_FROM: Final = 0.9
+__all__ = ["feet", "how_long", "mark_of", "room", "short_room", "word"]
 
 
 def word(fit: Fit) -> str:
@@ -34,13 +29,6 @@ def feet(fit: Fit) -> str | None:
     return None if reach is None else in_language(FIT).feet[reach]
 
 
-def how_sure(fit: Fit) -> Sureness:
-    """How sure the answer about this bicycle is."""
-    if fit.unsure or not fit.recommended:
-        return "not_sure"
-    return "sure" if fit.fitting >= _SURE_FROM else "fairly"
-
-
 def room(fit: Fit) -> str:
     """Between crotch and top tube."""
     say = in_language(FIT)
@@ -51,9 +39,16 @@ def room(fit: Fit) -> str:
     return words.format(length=length_text(abs(spare_mm)))
 
 
-def how_long(line: Lasting) -> str:
-    """Months until it is outgrown, or until it is right."""
-    say = in_language(FIT)
+def short_room(fit: Fit) -> str:
+    """The same for a table, in the visitor's unit alone; below zero the bicycle is too high."""
+    if not fit.bicycle.has_top_tube:
+        return "–"
+    return length_parts(fit.clearance_mm)[0].replace("-", "−")
+
+
+def how_long(line: Lasting, say: FitTexts | None = None) -> str:
+    """Months until it is outgrown, or until it is right; in the visitor's language or these texts."""
+    say = say or in_language(FIT)
     if line.ready_months > 0:
         if not math.isfinite(line.ready_months):
             return say.ready_never

@@ -12,7 +12,7 @@ from pose_fit.app.texts.fit_texts import FIT
 from pose_fit.app.texts.language import in_language, language
 from pose_fit.app.texts.notice_texts import notice_text
 from pose_fit.app.views.answer_view import badge_of
-from pose_fit.app.views.bicycle_words import how_long, room
+from pose_fit.app.views.bicycle_words import how_long, room, short_room
 from pose_fit.app.views.messages import plain
 from pose_fit.drawing.colours import SHOWN_SIGN
 from pose_fit.fit.cautions import cautions
@@ -41,7 +41,7 @@ def show_table(fits: Sequence[Fit], lines: Mapping[str, Lasting]) -> None:
             named += f'<br><span class="pf-quiet">{raw(fit_say.out_of_stock)}</span>'
         line = lines.get(name)
         last = raw(how_long(line)) if line is not None else "–"
-        rows.append((named, badge_of(fit), raw(room(fit)), last))
+        rows.append((f"{named}<br>{badge_of(fit)}", raw(short_room(fit)), last))
     html_table(say.table, rows)
     if len(ranked) < len(fits):
         st.caption(say.list_note.format(shown=len(ranked), count=len(fits)))

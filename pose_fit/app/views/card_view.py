@@ -1,18 +1,23 @@
 """The fit card for the family, to download."""
 
-import datetime as dt
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Literal
 
 import streamlit as st
 
+from pose_fit.app.local_time import today
 from pose_fit.app.texts.clue_texts import CARD
-from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.fit_texts import FIT
+from pose_fit.app.texts.language import Language, in_language, language, unit
+from pose_fit.app.texts.notice_texts import notice_text
+from pose_fit.app.views.bicycle_words import how_long
 from pose_fit.app.views.messages import fault_text
 from pose_fit.card.from_fit import fit_card
 from pose_fit.card.pdf import CardPaper, card_pdf
 from pose_fit.errors import InputError
 from pose_fit.fit.judge import Fit
+from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam
 
 __all__ = ["offer_card"]
@@ -23,18 +28,33 @@ def offer_card(
     fits: Sequence[Fit],
     *,
     page: str,
+    lines: Sequence[Lasting] = (),
     label: str = "",
     checked: str = "",
     shop: str = "",
+    speaks: Language | None = None,
     on_given: Callable[[], None] | None = None,
 ) -> None:
-    """PDF on either paper, each made when it is asked for."""
-    say = in_language(CARD)
+    """PDF on either paper, each made when it is asked for.
+
+    ``lines`` say how long each bicycle lasts. The card speaks the visitor's language, or the one
+    that is named.
+    """
+    say, spoken = in_language(CARD), speaks or language()
     st.caption(say.note)
     typed = st.text_input(say.label, label, max_chars=120, key=f"{page}.card.label")
     try:
         card = fit_card(
-            inseam, fits, made_on=dt.date.today(), label=typed, checked=checked, shop=shop
+            inseam,
+            fits,
+            made_on=today(),
+            label=typed,
+            checked=checked,
+            shop=shop,
+            unit=unit(),
+            language=spoken,
+            say_notice=partial(notice_text, language=spoken),
+            lasts={line.name: _sentence(how_long(line, FIT[spoken])) for line in lines},
         )
     except InputError as error:
         st.error(fault_text(error), icon=":material/edit:")
@@ -62,3 +82,7 @@ def offer_card(
             key=f"{page}.card.a4",
             on_click=given,
         )
+
+
+def _sentence(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}."

@@ -3,15 +3,19 @@
 import streamlit as st
 
 from pose_fit.app.style import drawing
-from pose_fit.drawing.how_to_drawing import TAPE_ALT, tape_drawing
-from pose_fit.reference.sheet import Paper, sheet_pdf
+from pose_fit.app.texts.form_texts import TAPE
+from pose_fit.app.texts.language import in_language
+from pose_fit.drawing.how_to_drawing import tape_drawing
+from pose_fit.reference.paper import Paper
+from pose_fit.reference.printed_sheet import sheet_pdf
 
 __all__ = ["offer_sheet", "show_tape_drawing"]
 
 
 def show_tape_drawing() -> None:
     """Book and tape."""
-    drawing(tape_drawing(), alt=TAPE_ALT)
+    say = in_language(TAPE)
+    drawing(tape_drawing(say.drawn), alt=say.drawn_alt)
 
 
 def offer_sheet(page: str, paper: Paper, label: str) -> None:

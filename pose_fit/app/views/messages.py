@@ -13,10 +13,10 @@ from pose_fit.refusal import Notice, Refusal
 __all__ = ["fault_text", "plain", "show_notes", "show_notices", "show_refusal"]
 
 
-def show_refusal(refusal: Refusal, *, title: str | None = None) -> None:
+def show_refusal(refusal: Refusal) -> None:
     """Why, and what to do instead."""
     say = in_language(MESSAGES)
-    lines = [f"**{title or say.not_measured}**"]
+    lines = [f"**{say.not_measured}**"]
     lines += [f"- {plain(notice_text(reason, language()))}" for reason in refusal.reasons]
     # The library's remedies are English; each Spanish reason says its own.
     helps = [say.asks[ask] for ask in refusal.asks]

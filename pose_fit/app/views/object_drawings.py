@@ -1,14 +1,14 @@
 """Small drawings of what may hang or stand beside the child."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 import streamlit as st
 
-from pose_fit.app.style import inline_svg, raw
+from pose_fit.app.style import svg_source
 from pose_fit.reference.reference import ReferenceKind
 
-__all__ = ["show_objects"]
+__all__ = ["draw_on_choices"]
 
 _CHILD: Final = (
     '<g fill="#7c93a1"><circle cx="22" cy="14" r="6"/>'
@@ -28,13 +28,18 @@ _SHAPES: Final[Mapping[ReferenceKind, str]] = {
 }
 
 
-def show_objects(words: Mapping[ReferenceKind, str]) -> None:
-    """One drawing for each kind, its name below it."""
-    figures = "".join(
-        f"<li>{inline_svg(_drawing(shape))}<span>{raw(words[kind])}</span></li>"
-        for kind, shape in _SHAPES.items()
-    )
-    st.html(f'<ul class="pf-objects" aria-hidden="true">{figures}</ul>')
+def draw_on_choices(container: str, kinds: Sequence[str]) -> None:
+    """Each choice in the container of this key carries its drawing, in the order of the choices."""
+    shapes = {str(kind): shape for kind, shape in _SHAPES.items()}
+    choice = f".st-key-{container} [data-testid='stButtonGroup'] button"
+    rules = [
+        f"{choice}:nth-of-type({place}) {{ background-image: url('{svg_source(_drawing(shapes[kind]))}');"
+        " background-repeat: no-repeat; background-position: .5rem center;"
+        " background-size: 2.6rem; padding-left: 3.5rem; min-height: 2.9rem; }"
+        for place, kind in enumerate(kinds, start=1)
+        if kind in shapes
+    ]
+    st.html(f"<style>{' '.join(rules)}</style>")
 
 
 def _drawing(shape: str) -> str:

@@ -1,27 +1,32 @@
 """The pictures with their marks, face hidden, side by side, and what each said."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from typing import Final
 
 import streamlit as st
 from PIL import Image
+from streamlit.delta_generator import DeltaGenerator
 
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.measuring import Outcome
 from pose_fit.app.session import said_of
-from pose_fit.app.session_pose import session_pose
+from pose_fit.app.session_pose import looked_at
 from pose_fit.app.style import inline_svg, jpeg_source, raw
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import in_language, language, unit
 from pose_fit.app.texts.legend_texts import LEGEND
+from pose_fit.app.turns import Turns
+from pose_fit.app.worker_jobs import draw
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
-from pose_fit.drawing.overlay import overlay_picture
-from pose_fit.drawing.refused import refused_picture
+from pose_fit.errors import InputError, WorkStoppedError
 from pose_fit.measure import PhotoMeasurement
-from pose_fit.refusal import Refusal
+from pose_fit.workers.worker_pool import Job
 
 __all__ = ["marks_in_words", "show_found", "show_legend", "show_pictures"]
 
+#: Stands where the program that hides the face stopped.
+_NO_PICTURE: Final = Image.new("RGB", (3, 4), (200, 200, 200))
 _COLOURS: Final = (
     ("#ffc400", "circle"),
     ("#00c8ff", "cross"),
@@ -31,28 +36,26 @@ _COLOURS: Final = (
 
 
 def show_pictures(outcomes: Sequence[Outcome], *, odd: int | None) -> None:
-    """Every picture with what it said; ``odd`` is the place of the one unlike the others."""
+    """Every measured picture with what it said; ``odd`` is the place of the one unlike the others."""
     say = in_language(FAMILY)
-    figures = []
+    shown, captions, alts, odd_shown = [], [], [], None
     for place, outcome in enumerate(outcomes):
-        number = place + 1
         result = outcome.result
         if isinstance(result, PhotoMeasurement):
             length = length_text(result.inseam.mean_mm)
             words = say.picture_odd if place == odd else say.picture_says
-            caption = words.format(number=number, length=length)
-            alt = marks_in_words(outcome.shot.name, result)
-        else:
-            caption = say.picture_refused.format(number=number)
-            alt = outcome.shot.name
-        figures.append(_figure(outcome, alt, caption, is_odd=place == odd))
-    _side_by_side(figures)
+            shown.append(outcome)
+            captions.append(words.format(number=place + 1, length=length))
+            alts.append(marks_in_words(outcome.shot.name, result))
+            if place == odd:
+                odd_shown = len(shown) - 1
+    _side_by_side(shown, captions, alts, odd=odd_shown)
 
 
 def show_found(outcomes: Sequence[Outcome]) -> None:
     """Pictures that gave no number, under their names, with what was found in them."""
     names = [outcome.shot.name for outcome in outcomes]
-    _side_by_side([_figure(o, name, name) for o, name in zip(outcomes, names, strict=True)])
+    _side_by_side(outcomes, names, names)
 
 
 def marks_in_words(name: str, result: PhotoMeasurement) -> str:
@@ -71,35 +74,65 @@ def show_legend() -> None:
     st.html(f'<ul class="pf-legend">{items}</ul>')
 
 
-def _figure(outcome: Outcome, alt: str, caption: str, *, is_odd: bool = False) -> str:
-    return (
-        f'<figure class="{"pf-odd" if is_odd else ""}"><img class="pf-picture" alt="{raw(alt)}"'
-        f' src="{_source(outcome)}"><figcaption>{raw(caption)}</figcaption></figure>'
+def _side_by_side(
+    outcomes: Sequence[Outcome],
+    captions: Sequence[str],
+    alts: Sequence[str],
+    *,
+    odd: int | None = None,
+) -> None:
+    place = st.empty()
+    sources = _drawn(outcomes, place)
+    figures = "".join(
+        f'<figure class="{"pf-odd" if number == odd else ""}"><img class="pf-picture"'
+        f' alt="{raw(alt)}" src="{source}"><figcaption>{raw(caption)}</figcaption></figure>'
+        for number, (source, caption, alt) in enumerate(zip(sources, captions, alts, strict=True))
     )
+    place.html(f'<div class="pf-pictures pf-of-{min(len(outcomes), 3)}">{figures}</div>')
 
 
-def _side_by_side(figures: Sequence[str]) -> None:
-    st.html(f'<div class="pf-pictures pf-of-{min(len(figures), 3)}">{"".join(figures)}</div>')
+def _drawn(outcomes: Sequence[Outcome], place: DeltaGenerator) -> list[str]:
+    """Each picture as the page's own data, made once for each result; ``place`` says what is awaited."""
+    say = in_language(FAMILY)
+
+    def tell(ahead: int) -> None:
+        words = say.ahead_one if ahead == 1 else say.ahead.format(count=ahead)
+        place.html(f'<p class="pf-quiet" role="status">{raw(words if ahead else say.marking)}</p>')
+
+    with Turns() as turns:
+        drawings = [None if _shown(outcome) else _drawing(outcome, turns) for outcome in outcomes]
+        sources = []
+        for outcome, drawing in zip(outcomes, drawings, strict=True):
+            source = _shown(outcome)
+            if source is None:
+                image: Image.Image | None = _NO_PICTURE
+                with suppress(WorkStoppedError):
+                    image = None if drawing is None else turns.outcome(drawing, tell=tell)
+                image = image or Image.fromarray(outcome.shot.photo.pixels)
+                source = jpeg_source(image, longest_px=900)
+                said_of(outcome.shot).shown = _version(outcome), source
+            sources.append(source)
+    return sources
 
 
-def _source(outcome: Outcome) -> str:
-    """The picture as the page's own data, made once for each result."""
-    said = said_of(outcome.shot)
-    shown = id(outcome.result), unit(), language()
-    if said.shown is None or said.shown[0] != shown:
-        said.shown = shown, jpeg_source(_with_marks(outcome), longest_px=900)
-    return said.shown[1]
+def _version(outcome: Outcome) -> tuple[int, str, str]:
+    """By what a drawing is known."""
+    return id(outcome.result), unit(), language()
 
 
-def _with_marks(outcome: Outcome) -> Image.Image:
-    """The picture with what was found; as it came where nobody was, or the question was wrong."""
-    photo, result, texts = outcome.shot.photo, outcome.result, DRAWING_TEXTS[language()]
-    found: Image.Image | None = None
-    if isinstance(result, PhotoMeasurement):
-        found = overlay_picture(result, unit=unit(), texts=texts)
-    elif isinstance(result, Refusal):
-        found = refused_picture(photo, outcome.task, pose=session_pose(), texts=texts)
-    return found or Image.fromarray(photo.pixels)
+def _shown(outcome: Outcome) -> str | None:
+    """The drawing, where it was made already."""
+    shown = said_of(outcome.shot).shown
+    return shown[1] if shown is not None and shown[0] == _version(outcome) else None
+
+
+def _drawing(outcome: Outcome, turns: Turns) -> Job[Image.Image | None] | None:
+    """A turn to draw the picture with what was found; None where the question was wrong."""
+    result, texts = outcome.result, DRAWING_TEXTS[language()]
+    if isinstance(result, InputError):
+        return None
+    looked = looked_at(outcome.shot.photo)
+    return turns.submit(draw, looked, outcome.task, result, unit(), texts)
 
 
 def _sign(shape: str, colour: str) -> str:

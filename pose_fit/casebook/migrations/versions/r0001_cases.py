@@ -131,11 +131,11 @@ def _make_the_shops_own() -> None:
         sa.UniqueConstraint("name_key", name="uq_staff_name_key"),
     )
     op.create_table(
-        "staff_visits",
+        "staff_sign_ins",
         sa.Column("token_hash", sa.String(64), nullable=False),
         sa.Column("name_key", sa.String(200), nullable=False),
         sa.Column("ends_at", _MOMENT, nullable=False),
-        sa.PrimaryKeyConstraint("token_hash", name="pk_staff_visits"),
+        sa.PrimaryKeyConstraint("token_hash", name="pk_staff_sign_ins"),
     )
     op.create_table(
         "settings",

@@ -1,0 +1,113 @@
+"""Texts of the page of the shop's bicycles."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from pose_fit.app.texts.language import Language
+from pose_fit.bicycle.bicycle import StandoverSource
+
+__all__ = ["STOCK", "StockTexts"]
+
+
+@dataclass(frozen=True, slots=True)
+class StockTexts:
+    """From top to bottom."""
+
+    none: str
+    count: str
+    measure: str
+    measure_how: str
+    measured: str
+    standover: str
+    keep: str
+    correct: str
+    bicycle: str
+    column: str
+    value: str
+    change: str
+    upload: str
+    upload_new: str
+    uploader: str
+    put: str
+    replace: str
+    not_utf8: str
+    fault: str
+    list_title: str
+    table: tuple[str, str, str, str]
+    sources: Mapping[StandoverSource, str]
+    in_stock: tuple[str, str]
+    download: str
+    changes: str
+    changes_table: tuple[str, str, str]
+
+
+STOCK: Final[Mapping[Language, StockTexts]] = {
+    "en": StockTexts(
+        none="There is no list of your bicycles yet. Until there is, families see a demo shop’s.",
+        count="**{count} bicycles.** Families see them as the shop’s.",
+        measure="**A bicycle was measured here**",
+        measure_how="With a tape, from the floor to the top of the top tube just ahead of the"
+        " saddle, tyres inflated. A measured standover is surer than a published one.",
+        measured="Bicycle measured",
+        standover="Standover",
+        keep="Keep the measurement",
+        correct="**Correct one value**",
+        bicycle="Bicycle",
+        column="Column",
+        value="New value",
+        change="Change it",
+        upload="**Upload another list**",
+        upload_new="**Upload your list**",
+        uploader="List of your bicycles (CSV)",
+        put="Use this list",
+        replace="Put it in place of the present list",
+        not_utf8="The file is no UTF-8 text. Save the table as “CSV UTF-8”.",
+        fault="**The list cannot be used yet.**",
+        list_title="The list",
+        table=("Bicycle", "Standover", "How it is known", "In stock"),
+        sources={
+            "measured": "measured here",
+            "published": "maker’s figure",
+            "unknown": "not known",
+        },
+        in_stock=("yes", "no"),
+        download="Download the list",
+        changes="What changed",
+        changes_table=("When", "Who", "What"),
+    ),
+    "es": StockTexts(
+        none="Todavía no hay una lista de sus bicicletas. Mientras tanto las familias ven las de una"
+        " tienda de muestra.",
+        count="**{count} bicicletas.** Las familias las ven como las de la tienda.",
+        measure="**Aquí se midió una bicicleta**",
+        measure_how="Con cinta, del suelo a la parte alta del tubo superior, justo delante del"
+        " sillín, con los neumáticos inflados. Una altura medida es más segura que una publicada.",
+        measured="Bicicleta medida",
+        standover="Altura del tubo",
+        keep="Guardar la medida",
+        correct="**Corregir un valor**",
+        bicycle="Bicicleta",
+        column="Columna",
+        value="Valor nuevo",
+        change="Cambiarlo",
+        upload="**Subir otra lista**",
+        upload_new="**Subir su lista**",
+        uploader="Lista de sus bicicletas (CSV)",
+        put="Usar esta lista",
+        replace="Ponerla en lugar de la actual",
+        not_utf8="El archivo no es texto UTF-8. Guarde la tabla como «CSV UTF-8».",
+        fault="**La lista todavía no se puede usar.**",
+        list_title="La lista",
+        table=("Bicicleta", "Altura del tubo", "Cómo se sabe", "En tienda"),
+        sources={
+            "measured": "medida aquí",
+            "published": "dato del fabricante",
+            "unknown": "no se sabe",
+        },
+        in_stock=("sí", "no"),
+        download="Descargar la lista",
+        changes="Qué cambió",
+        changes_table=("Cuándo", "Quién", "Qué"),
+    ),
+}

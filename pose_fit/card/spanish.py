@@ -1,0 +1,154 @@
+"""The engine's sentences on a card in Spanish, from the same facts and by the same codes.
+
+English is the engine's own (:mod:`pose_fit.fit.words`); which sentences stand on a card is decided
+there for both languages.
+"""
+
+from collections.abc import Mapping
+from typing import Final
+
+from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
+from pose_fit.fit.choice import Choice, NextSize, NoneFits
+from pose_fit.fit.feet import Feet
+from pose_fit.fit.judge import Fit
+from pose_fit.fit.settle import Action, settle_by
+from pose_fit.fit.shown import Shown
+from pose_fit.metrology.units import Unit, both_units
+from pose_fit.notice_codes import NoticeCode
+
+__all__ = ["choice_es", "reason_es", "settle_es", "to_do_es"]
+
+_FEET: Final[Mapping[Feet, str]] = {
+    "both feet flat": "Los dos pies llegan planos al suelo desde el sillín más bajo.",
+    "tiptoes": "El niño llega al suelo de puntillas desde el sillín más bajo.",
+    "perhaps tiptoes": "Compruebe que los dedos llegan al suelo desde el sillín más bajo.",
+    "not at the lowest saddle": "El niño no llega al suelo desde el sillín más bajo.",
+}
+_FEET_UNKNOWN: Final = "No se sabe si llega al suelo: falta la altura del sillín más bajo."
+_TO_DO: Final[Mapping[Shown, str]] = {
+    "touching": "elija una bicicleta más pequeña",
+    "too big": "elija una más pequeña, o espere",
+    "tight": "merece probarla, con un adulto que la sujete",
+    "good": "merece probarla, con un adulto que la sujete",
+    "roomy": "merece probarla, con un adulto que la sujete",
+    "outgrown": "elija una bicicleta más grande",
+    "measure this bicycle": "mida antes esta bicicleta",
+    "measure the child again": "mida otra vez al niño",
+    "try with an adult holding it": "que el niño se ponga sobre ella, con un adulto que la sujete",
+}
+_SETTLING: Final[Mapping[Action, str]] = {
+    "measure_bicycle": "mida esta bicicleta en la tienda con una cinta",
+    "second_photo": "haga otra foto",
+    "tape": "mida la entrepierna con una cinta contra la pared, dos veces",
+    "repeat_tape": "mida la entrepierna con la cinta dos veces más",
+    "try_in_person": "que el niño pruebe esta bicicleta con un adulto que la sujete",
+}
+_REASONS: Final[Mapping[NoticeCode, str]] = {
+    "clearance": "Con zapatos, el niño tiene {clearance} sobre el tubo superior.",
+    "no_top_tube": "{without}Decide el sillín.",
+    "lowest_saddle": "{without}{feet}",
+    "cramped_nothing": "La bicicleta {certain}es pequeña. Mida sus alturas de sillín para saberlo.",
+    "cramped_saddle": "El sillín en lo más alto {certain}queda bajo para estas piernas.",
+    "cramped_knees": "Las rodillas {certain}quedan demasiado cerca del manillar en cada vuelta.",
+    "cramped_lift": "Con tanto espacio, la bicicleta {certain}es pequeña. Mida sus alturas de sillín"
+    " para saberlo.",
+    "room_to_grow": "Sirve hasta que las piernas crezcan unos {room} más.",
+    "lift_check": "Para comprobarlo, levante la bicicleta hasta que toque el tubo superior: los dos"
+    " neumáticos suben unos {clearance}.",
+    "not_judged": "No se conocen sus alturas de sillín. Hasta entonces no se puede recomendar.",
+    "not_likely_enough": "No es bastante seguro que le quede bien, o pronto sería pequeña.",
+    "contact_risk": "Es demasiado probable que toque el tubo superior, o que no llegue al suelo.",
+}
+_TOO_HIGH: Final = "El tubo superior queda {clearance} más alto que las piernas con zapatos."
+
+
+def reason_es(fit: Fit, code: NoticeCode, *, unit: Unit = "in") -> str:
+    """The reason of this code for a parent.
+
+    Raises
+    ------
+    KeyError
+        The code is no reason for a parent.
+    """
+    text = _REASONS[code]
+    if code == "clearance" and fit.clearance_mm <= 0:
+        text = _TOO_HIGH
+    return text.format(
+        clearance=both_units(abs(fit.clearance_mm), unit),
+        room=both_units(fit.room_to_grow_mm, unit),
+        certain=_certain(fit),
+        without=_without(fit),
+        feet=feet_es(fit),
+    )
+
+
+def feet_es(fit: Fit) -> str:
+    """Whether the child reaches the ground."""
+    return _FEET_UNKNOWN if fit.feet is None else _FEET[fit.feet]
+
+
+def to_do_es(fit: Fit) -> str:
+    """What to do about the bicycle, a phrase without a full stop."""
+    return _TO_DO[fit.shown]
+
+
+def settle_es(fit: Fit) -> str:
+    """What would settle this bicycle if it is unsure."""
+    return f"Para estar seguro, {_SETTLING[settle_by(fit).action]}."
+
+
+def choice_es(choice: Choice | NoneFits, *, unit: Unit = "in") -> str:
+    """Best, runner-up and next size, or what to do instead."""
+    if isinstance(choice, NoneFits):
+        return _none_fits(choice, unit) + _next_size(choice.next_size, unit)
+    best = choice.best
+    text = (
+        f"{best.bicycle.name}: {_word(best)}. {feet_es(best)} Sirve hasta que las piernas crezcan"
+        f" unos {both_units(best.room_to_grow_mm, unit)} más."
+    )
+    if choice.runner_up:
+        text += f" La segunda: {choice.runner_up.bicycle.name} ({_word(choice.runner_up)})."
+    return text + _next_size(choice.next_size, unit)
+
+
+def _none_fits(choice: NoneFits, unit: Unit) -> str:
+    low_mm, high_mm = choice.wanted_standover_mm
+    texts = []
+    if choice.settle_first is not None:
+        first = choice.settle_first
+        texts.append(f"{first.bicycle.name} puede irle bien: {_TO_DO[first.shown]}.")
+    if choice.not_in_stock is not None:
+        name = choice.not_in_stock.bicycle.name
+        texts.append(f"{name} le iría bien, pero no está en la tienda.")
+    rest = "Ninguna de las otras" if texts else "Ninguna de estas"
+    texts.append(f"{rest} le queda bien con seguridad.")
+    texts.append(
+        f"Busque una altura del tubo superior entre {both_units(low_mm, unit)} y"
+        f" {both_units(high_mm, unit)}."
+    )
+    return " ".join(texts)
+
+
+def _next_size(next_size: NextSize | None, unit: Unit) -> str:
+    if next_size is None:
+        return ""
+    name = next_size.fit.bicycle.name
+    length = both_units(next_size.wanted_inseam_mm, unit)
+    return f" Una talla más: {name}, desde una entrepierna de {length}."
+
+
+def _word(fit: Fit) -> str:
+    headline = DRAWING_TEXTS["es"].headlines[fit.shown]
+    return headline[:1].lower() + headline[1:]
+
+
+def _certain(fit: Fit) -> str:
+    if fit.probabilities["cramped"] >= fit.policy.sure_from:
+        return ""
+    return "probablemente " if fit.verdict == "cramped" else "quizá "
+
+
+def _without(fit: Fit) -> str:
+    if fit.bicycle.has_top_tube:
+        return ""
+    return "No tiene tubo superior. " if fit.bicycle.pedals else "No tiene pedales. "

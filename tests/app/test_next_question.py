@@ -1,0 +1,73 @@
+"""What a question is worth, from inseams and advice of which it is known."""
+
+from dataclasses import replace
+
+import pytest
+
+from pose_fit.app.family.next_question import worth
+from pose_fit.app.family.supposed import read_with, with_heels_open, with_heels_up
+from pose_fit.app.inputs.uploads import SAMPLE_FOLDER
+from pose_fit.app.measuring import Outcome
+from pose_fit.app.session import Shot
+from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.checks.stance import RAISED_HEELS
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.measure import measure_photo
+from pose_fit.photo.photo import read_photo
+from pose_fit.task.photo_task import PhotoTask
+from pose_fit.task.stated import Stated
+
+NOW = Inseam.stated(600.0, 20.0)
+
+
+def same(inseam: Inseam) -> object:
+    return None
+
+
+def taller(inseam: Inseam) -> object:
+    return inseam.mean_mm > 610
+
+
+@pytest.mark.parametrize(
+    ("answers", "advice", "wanted"),
+    [
+        # A quarter of the uncertainty goes, whatever is answered.
+        ([(1.0, Inseam.stated(600.0, 15.0))], same, 0.25),
+        ([(0.5, Inseam.stated(600.0, 10.0)), (0.5, NOW)], same, 0.25),
+        # Nothing changes.
+        ([(1.0, NOW)], taller, 0.0),
+        # A rare answer that would add much counts by its chance alone.
+        ([(0.95, NOW), (0.05, Inseam.stated(600.0, 30.0))], same, 0.0),
+        # Three answers in ten lead to another bicycle.
+        ([(0.7, NOW), (0.3, Inseam.stated(620.0, 20.0))], taller, 0.3),
+    ],
+)
+def test_a_question_is_worth_what_its_answers_are_likely_to_change(answers, advice, wanted):
+    assert worth(NOW, answers, advice) == pytest.approx(wanted)
+
+
+@pytest.fixture(scope="module")
+def outcome() -> Outcome:
+    photo = read_photo(SAMPLE_FOLDER / "sheet_3.jpg")
+    task = PhotoTask(stated=Stated(heels_down=True))
+    return Outcome(Shot("one", "one", photo), task, measure_photo(photo, task, pose=pose_model()))
+
+
+def test_a_picture_read_again_with_an_answer_says_what_it_says_measured_with_it(outcome):
+    again = read_with(outcome, legwear="snug")
+    task = replace(outcome.task, stated=replace(outcome.task.stated, legwear="snug"))
+    measured = measure_photo(outcome.shot.photo, task, pose=pose_model())
+    assert again.result.inseam.mean_mm == pytest.approx(measured.inseam.mean_mm, abs=0.5)
+    assert again.result.inseam.sd_mm == pytest.approx(measured.inseam.sd_mm, rel=0.05)
+
+
+def test_open_heels_widen_the_inseam_and_raised_ones_shorten_it(outcome):
+    result = outcome.result
+    either = with_heels_open(result)
+    assert either.inseam.mean_mm == result.inseam.mean_mm
+    assert either.inseam.sd_mm > result.inseam.sd_mm
+    assert RAISED_HEELS in {line.source for line in either.inseam.length.budget}
+    assert with_heels_open(either) is either
+    # Heels of a foot bent by 45 degrees come up by about an eighth of the leg.
+    lower_mm = result.inseam.mean_mm - with_heels_up(result).mean_mm
+    assert lower_mm == pytest.approx(0.12 * result.legs.straight_mm, rel=0.01)

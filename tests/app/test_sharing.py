@@ -1,0 +1,104 @@
+"""A shared answer shows no picture, ends by itself, and ends when it is taken back."""
+
+import datetime as dt
+from urllib.parse import parse_qs, urlsplit
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from pose_fit.app import shares, visits
+
+from .app_page import Page
+
+
+@pytest.fixture(autouse=True)
+def _in_my_browser(monkeypatch):
+    shares._shares.clear()
+    visits._visits.clear()
+    monkeypatch.setattr(visits, "browser_secret", lambda: "m" * 22)
+
+
+def shared(page: Page) -> tuple[Page, str]:
+    page.press("Use a tape instead")
+    page.widget("text_input", "Reading 1").set_value("23.5")
+    page.press("Show the answer")
+    page.press("Make a link")
+    (link,) = [code.value for code in page.app.code if "share=" in code.value]
+    return page, parse_qs(urlsplit(link).query)["share"][0]
+
+
+def opened(secret: str) -> str:
+    """What somebody reads who opens the link in another browser."""
+    app = AppTest.from_function(_shared_page, default_timeout=60)
+    app.query_params["share"] = secret
+    return Page(app).run().text
+
+
+def _shared_page() -> None:
+    from pose_fit.app.family.shared_page import shared_page
+
+    shared_page()
+
+
+def test_the_link_shows_bicycle_and_inseam_and_no_picture(page, empty_wall):
+    page.upload("Take or choose pictures", ("wall.jpg", empty_wall, "image/jpeg"))
+    page, secret = shared(page)
+    best = next(line for line in page.text.splitlines() if 'id="pf-answer"' in line)
+    text = opened(secret)
+    assert best.split('id="pf-answer">')[1].split("<")[0] in text
+    assert "Somebody shared this answer" in text
+    assert "wall.jpg" not in text
+    assert "data:image/jpeg" not in text
+
+
+def test_an_ended_link_shows_nothing(page, monkeypatch):
+    page, secret = shared(page)
+    later = dt.datetime.now(dt.UTC) + shares.KEPT + dt.timedelta(minutes=1)
+    with monkeypatch.context() as patch:
+        patch.setattr(shares, "_now", lambda: later)
+        assert "This link has ended" in opened(secret)
+
+
+def test_a_link_that_is_taken_back_shows_nothing(page):
+    page, secret = shared(page)
+    page.press("End the link now")
+    assert not [code for code in page.app.code if "share=" in code.value]
+    assert "This link has ended" in opened(secret)
+
+
+def test_forgetting_ends_the_link(page):
+    page, secret = shared(page)
+    page.press("Forget my pictures")
+    assert "This link has ended" in opened(secret)
+
+
+def test_a_guessed_secret_finds_nothing(page):
+    shared(page)
+    assert "This link has ended" in opened("x" * 22)
+    assert "This link has ended" in opened("")
+
+
+def test_another_answer_makes_another_link(page):
+    page, secret = shared(page)
+    page.enter("text_input", "Reading 1", "20.5")
+    assert "The answer has changed" in page.text
+    page.press("Make a link")
+    assert "This link has ended" in opened(secret)
+
+
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
+def test_a_link_opens_in_another_browser(visit, chromium):
+    visit.measure_by_tape("23.5")
+    visit.open("Share this answer")
+    visit.tab.get_by_role("button", name="Make a link").click()
+    link = visit.tab.locator("code", has_text="share=").inner_text().strip()
+    stranger = chromium.new_context().new_page()
+    stranger.goto(link)
+    stranger.wait_for_selector(".pf-answer h1")
+    mine = visit.tab.locator(".pf-answer h1").inner_text()
+    assert stranger.locator(".pf-answer h1").inner_text() == mine
+    assert "Somebody shared this answer" in stranger.locator("[data-testid=stMain]").inner_text()
+    visit.tab.get_by_role("button", name="End the link now").click()
+    visit.settle()
+    stranger.reload()
+    stranger.get_by_text("This link has ended").wait_for()

@@ -1,0 +1,237 @@
+"""Pages wait in turn for worker processes, say who is ahead, and give up what nobody waits for."""
+
+import contextlib
+import io
+import os
+import re
+import signal
+import threading
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import fields, is_dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from pose_fit.app.inputs.uploads import samples
+from pose_fit.app.turns import Turns, worker_count
+from pose_fit.app.worker_jobs import Looked, draw, measure, read_upload, warm_up
+from pose_fit.drawing.drawing_texts import ENGLISH
+from pose_fit.errors import InputError, PhotoFileError
+from pose_fit.measure import PhotoMeasurement
+from pose_fit.reference.request import ReferenceRequest
+from pose_fit.task.photo_task import PhotoTask
+from pose_fit.task.stated import Stated
+from pose_fit.workers.worker_pool import WorkerPool
+
+from .served_app import ServedApp, served_app
+from .socket_visitor import SocketVisitor
+
+CHOOSE = "Take or choose pictures"
+AHEAD = re.compile(r"(\d+) pictures? (?:is|are) ahead of yours")
+SAMPLES = {sample.path.stem: sample for sample in samples()}
+
+
+@pytest.mark.parametrize("told", ["", " "])
+def test_one_core_is_left_to_the_pages(monkeypatch, told):
+    for cores, count in ((1, 1), (2, 1), (8, 7), (None, 1)):
+        monkeypatch.setattr(os, "cpu_count", lambda cores=cores: cores)
+        assert worker_count(told) == count
+
+
+def test_as_many_workers_as_were_told():
+    assert worker_count(" 3 ") == 3
+    for told in ("0", "-1", "two", "1.5"):
+        with pytest.raises(InputError, match=f"POSE_FIT_WORKERS: wanted .* found '{told}'"):
+            worker_count(told)
+
+
+def test_a_worker_gives_what_this_process_gives_to_the_last_digit():
+    pool = WorkerPool(1, warm=warm_up)
+    for name in ("sheet_1", "a4_1"):
+        data = SAMPLES[name].path.read_bytes()
+        task = PhotoTask(ReferenceRequest("auto"), Stated(heels_down=True))
+        (here,) = read_upload(name, data, 3)
+        (there,) = pool.submit("me", read_upload, name, data, 3).future.result(60)
+        same(here, there)
+        ours = measure(Looked(here, None, was_looked_at=False), task)
+        asked = Looked(there, None, was_looked_at=False)
+        theirs = pool.submit("me", measure, asked, task).future.result(60)
+        same(ours, theirs)
+        again = Looked(there, theirs[0], was_looked_at=True)
+        same(ours, pool.submit("me", measure, again, task).future.result(60))
+        picture = pool.submit("me", draw, again, task, theirs[1], "in", ENGLISH).future.result(60)
+        same(
+            np.asarray(draw(Looked(here, ours[0], True), task, ours[1], "in", ENGLISH)),
+            np.asarray(picture),
+        )
+    assert isinstance(ours[1], PhotoMeasurement) or not ours[1]
+    pool.close()
+
+
+def same(one: Any, other: Any) -> None:
+    """Equal in every field, arrays to the last bit."""
+    assert type(one) is type(other)
+    if isinstance(one, np.ndarray):
+        np.testing.assert_array_equal(one, other)
+    elif is_dataclass(one):
+        for field in fields(one):
+            same(getattr(one, field.name), getattr(other, field.name))
+    elif isinstance(one, (tuple, list)):
+        assert len(one) == len(other)
+        for pair in zip(one, other, strict=True):
+            same(*pair)
+    elif isinstance(one, dict):
+        assert list(one) == list(other)
+        same(list(one.values()), list(other.values()))
+    else:
+        assert one == other or one is other or one != one
+
+
+def test_a_bad_file_is_told_by_the_worker_as_here():
+    pool = WorkerPool(1)
+    with pytest.raises(PhotoFileError, match=r"^mine: not a picture"):
+        pool.submit("me", read_upload, "mine", b"no picture", 3).future.result(60)
+    pool.close()
+
+
+def test_who_leaves_gives_every_place_away(monkeypatch):
+    pool = WorkerPool(1)
+    monkeypatch.setattr("pose_fit.app.turns.workers", lambda: pool)
+    with contextlib.suppress(KeyError), Turns() as turns:
+        first = turns.submit(time.sleep, 0.5)
+        others = [turns.submit(time.sleep, 60) for _ in range(3)]
+        turns.outcome(first)
+        raise KeyError
+    stranger = pool.submit("stranger", time.sleep, 0)
+    assert all(job.future.cancelled() for job in others[1:])
+    assert pool.ahead(stranger) <= 1
+    pool.close()
+
+
+@pytest.fixture(scope="module")
+def app() -> Iterator[ServedApp]:
+    with served_app({"POSE_FIT_WORKERS": "1"}) as app:
+        yield app
+
+
+@pytest.fixture(scope="module")
+def many() -> dict[str, bytes]:
+    """Twelve pictures of 12 megapixels, each another file."""
+    files = {}
+    with Image.open(SAMPLES["a4_1"].path) as image:
+        large = image.resize((3000, 4000))
+        for number in range(12):
+            buffer = io.BytesIO()
+            large.save(buffer, "JPEG", quality=80 + number, exif=image.getexif())
+            files[f"many-{number}.jpg"] = buffer.getvalue()
+    return files
+
+
+def test_one_picture_is_answered_while_twelve_of_another_visitor_wait_and_is_told_who_is_ahead(
+    app, many
+):
+    answered: dict[str, float] = {}
+
+    def bring_many() -> None:
+        with SocketVisitor(app.port) as visitor:
+            visitor.upload_all(CHOOSE, many)
+        answered["many"] = time.monotonic()
+
+    with SocketVisitor(app.port) as one:
+        crowd = threading.Thread(target=bring_many)
+        crowd.start()
+        time.sleep(2.0)
+        one.upload(CHOOSE, "one.jpg", SAMPLES["letter_1"].path.read_bytes())
+        answered["one"] = time.monotonic()
+        told = [int(found) for said in one.told for found in AHEAD.findall(said)]
+        crowd.join()
+    assert told
+    # Never the whole crowd: the one in hand, and at most one more that came in the same round.
+    assert max(told) <= 2
+    assert answered["one"] < answered["many"] - 2.0
+
+
+def test_who_leaves_holds_nobody_up(app, many):
+    with SocketVisitor(app.port) as gone:
+        gone.upload_all(CHOOSE, many, wait=False)
+    time.sleep(1.0)
+    with SocketVisitor(app.port) as visitor:
+        visitor.upload(CHOOSE, "one.jpg", SAMPLES["letter_1"].path.read_bytes())
+        told = [int(found) for said in visitor.told for found in AHEAD.findall(said)]
+    assert max(told, default=0) <= 1
+
+
+def test_a_killed_worker_costs_a_moment_and_one_killed_for_ever_a_plain_word(app, many):
+    names = iter(many)
+    with SocketVisitor(app.port) as visitor:
+        name = next(names)
+        visitor.upload_all(CHOOSE, {name: many[name]}, wait=False)
+        time.sleep(0.3)
+        for pid in workers_of(app.pid):
+            os.kill(pid, signal.SIGKILL)
+        visitor.read()
+        assert not visitor.errors
+        assert "pf-answer" in visitor.text or "Were both heels" in visitor.text
+    over = threading.Event()
+    killer = threading.Thread(target=kill_all, args=(app.pid, over))
+    with SocketVisitor(app.port) as visitor:
+        killer.start()
+        name = next(names)
+        visitor.upload(CHOOSE, name, many[name])
+        over.set()
+        killer.join()
+        assert "stopped at this picture, twice" in visitor.text
+        # The next picture finds a new worker.
+        visitor.upload(CHOOSE, "one.jpg", SAMPLES["letter_1"].path.read_bytes())
+        assert not visitor.errors
+        assert "pf-answer" in visitor.text or "Were both heels" in visitor.text
+
+
+def kill_all(pid: int, over: threading.Event) -> None:
+    while not over.wait(0.05):
+        for child in workers_of(pid):
+            with contextlib.suppress(ProcessLookupError):
+                os.kill(child, signal.SIGKILL)
+
+
+def workers_of(pid: int) -> list[int]:
+    """The worker processes of a server that are alive."""
+    found = []
+    for status in Path("/proc").glob("[0-9]*/stat"):
+        with contextlib.suppress(OSError):
+            state, parent = status.read_text().rpartition(")")[2].split()[:2]
+            if int(parent) == pid and state != "Z":
+                found.append(int(status.parent.name))
+    return found
+
+
+@pytest.mark.parametrize("ended_by", [signal.SIGKILL, signal.SIGTERM])
+def test_workers_end_with_the_server(ended_by):
+    with served_app({"POSE_FIT_WORKERS": "2"}) as app:
+        until(lambda: len(workers_of(app.pid)) == 2)
+        pids = workers_of(app.pid)
+        os.kill(app.pid, ended_by)
+    until(lambda: not any(Path(f"/proc/{pid}").exists() for pid in pids))
+
+
+def until(is_so: Callable[[], object]) -> None:
+    end_s = time.monotonic() + 30
+    while not is_so():
+        assert time.monotonic() < end_s, "waited in vain"
+        time.sleep(0.05)
+
+
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
+def test_who_presses_stop_is_back_at_the_first_screen(visit, tmp_path, many):
+    paths = [tmp_path / name for name in many]
+    for path in paths:
+        path.write_bytes(many[path.name])
+    visit.tab.locator("input[type=file]").first.set_input_files([str(path) for path in paths])
+    visit.tab.get_by_role("button", name="Stop", exact=True).click()
+    visit.see(".pf-opening")
+    assert not visit.tab.locator(".pf-measuring").count()
+    assert visit.tab.get_by_role("button", name="Use a tape instead").is_visible()

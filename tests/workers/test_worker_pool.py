@@ -1,0 +1,174 @@
+"""Jobs are done elsewhere, in turn, also where a process is killed; and no process stays behind."""
+
+import math
+import os
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from concurrent.futures import CancelledError
+from pathlib import Path
+
+import pytest
+
+from pose_fit.errors import LengthError, WorkStoppedError
+from pose_fit.metrology.units import parse_length_mm
+from pose_fit.workers.worker_pool import WorkerPool
+
+WAIT_S = 30
+
+
+@pytest.fixture
+def pool() -> Iterator[WorkerPool]:
+    pool = WorkerPool(1, limit_s=20)
+    yield pool
+    pool.close()
+    assert not pool.pids
+
+
+def until(is_so: Callable[[], object]) -> None:
+    end_s = time.monotonic() + WAIT_S
+    while not is_so():
+        assert time.monotonic() < end_s, "waited in vain"
+        time.sleep(0.02)
+
+
+def note(order: Path, words: str, pause_s: float) -> str:
+    """A command that writes a line and takes its time."""
+    return f"echo {words} >> {order}; sleep {pause_s}"
+
+
+def lives(pid: int) -> bool:
+    try:
+        state = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0]
+    except FileNotFoundError:
+        return False
+    return state != "Z"
+
+
+def test_a_job_is_done_in_another_process(pool):
+    assert pool.submit("me", math.factorial, 20).future.result(WAIT_S) == math.factorial(20)
+    assert pool.submit("me", os.getpid).future.result(WAIT_S) in pool.pids
+    assert pool.pids != (os.getpid(),)
+
+
+def test_what_is_raised_there_is_raised_here_with_its_trace(pool):
+    job = pool.submit("me", parse_length_mm, "a mile or so")
+    with pytest.raises(LengthError) as found:
+        job.future.result(WAIT_S)
+    assert "units.py" in found.value.__notes__[0]
+
+
+def test_a_function_that_the_worker_cannot_find_is_a_fault_and_no_end(pool, monkeypatch):
+    monkeypatch.setattr(test_helper, "__module__", "no_such_module")
+    monkeypatch.setitem(sys.modules, "no_such_module", sys.modules[__name__])
+    with pytest.raises(ModuleNotFoundError):
+        pool.submit("me", test_helper).future.result(WAIT_S)
+    assert pool.submit("me", math.sqrt, 4).future.result(WAIT_S) == 2
+
+
+def test_helper() -> None:
+    """Something that can be pickled by its name."""
+
+
+def test_one_picture_is_next_after_the_one_in_hand_of_a_visit_with_twenty(pool, tmp_path):
+    order = tmp_path / "order"
+    many = [pool.submit("many", os.system, note(order, f"many {n}", 0.1)) for n in range(20)]
+    until(lambda: many[0].future.running())
+    one = pool.submit("one", os.system, note(order, "one", 0.0))
+    assert pool.ahead(one) == 1
+    assert pool.ahead(many[19]) == 19
+    assert pool.ahead(many[0]) == 0
+    one.future.result(WAIT_S)
+    assert order.read_text().splitlines()[:2] == ["many 0", "one"]
+    assert not many[2].future.done()
+    many[19].future.result(WAIT_S)
+    assert order.read_text().count("many") == 20
+
+
+def test_several_workers_share_the_work():
+    pool = WorkerPool(2)
+    until(lambda: len(pool.pids) == 2)
+    start_s = time.monotonic()
+    jobs = [pool.submit("me", time.sleep, 1.0) for _ in range(2)]
+    for job in jobs:
+        job.future.result(WAIT_S)
+    assert time.monotonic() - start_s < 1.9
+    pool.close()
+
+
+def test_a_place_given_away_is_not_served_and_others_move_up(pool, tmp_path):
+    order = tmp_path / "order"
+    first = pool.submit("first", os.system, note(order, "first", 0.3))
+    until(lambda: first.future.running())
+    gone = pool.submit("gone", os.system, note(order, "gone", 0.0))
+    last = pool.submit("last", os.system, note(order, "last", 0.0))
+    assert pool.ahead(last) == 2
+    assert gone.future.cancel()
+    assert pool.ahead(last) == 1
+    last.future.result(WAIT_S)
+    assert order.read_text().splitlines() == ["first", "last"]
+    with pytest.raises(CancelledError):
+        gone.future.result(WAIT_S)
+
+
+def test_a_killed_worker_is_replaced_and_its_job_done_again(pool, tmp_path):
+    order = tmp_path / "order"
+    job = pool.submit("me", os.system, note(order, "done", 1.0))
+    until(order.exists)
+    (killed,) = pool.pids
+    os.kill(killed, signal.SIGKILL)
+    job.future.result(WAIT_S)
+    assert order.read_text().splitlines() == ["done", "done"]
+    assert killed not in pool.pids
+    assert len(pool.pids) == 1
+
+
+def test_a_worker_killed_while_it_waits_costs_nothing(pool):
+    pool.submit("me", math.sqrt, 4).future.result(WAIT_S)
+    (killed,) = pool.pids
+    os.kill(killed, signal.SIGKILL)
+    until(lambda: not lives(killed))
+    assert pool.submit("me", math.sqrt, 9).future.result(WAIT_S) == 3
+
+
+@pytest.mark.parametrize(("work", "argument"), [(os._exit, 3), (bytearray, 1 << 60)])
+def test_a_job_that_ends_its_worker_twice_is_given_up_and_the_next_is_done(pool, work, argument):
+    after = pool.submit("me", work, argument), pool.submit("other", math.sqrt, 4)
+    with pytest.raises(WorkStoppedError, match="twice"):
+        after[0].future.result(WAIT_S)
+    assert after[1].future.result(WAIT_S) == 2
+
+
+def test_a_job_that_hangs_is_given_up():
+    pool = WorkerPool(1, limit_s=1.0)
+    with pytest.raises(WorkStoppedError):
+        pool.submit("me", time.sleep, 600).future.result(WAIT_S)
+    assert pool.submit("me", math.sqrt, 4).future.result(WAIT_S) == 2
+    pool.close()
+
+
+@pytest.mark.parametrize("ended_by", [signal.SIGKILL, signal.SIGTERM, signal.SIGINT])
+def test_no_worker_outlives_the_process_that_asked_also_not_a_busy_one(ended_by):
+    program = (
+        "import time\n"
+        "from pose_fit.workers.worker_pool import WorkerPool\n"
+        "pool = WorkerPool(2)\n"
+        "jobs = [pool.submit('me', time.sleep, 60) for _ in range(1)]\n"
+        "while len(pool.pids) < 2 or not jobs[0].future.running(): time.sleep(0.02)\n"
+        "print(*pool.pids, flush=True)\n"
+        "time.sleep(60)\n"
+    )
+    with subprocess.Popen(
+        [sys.executable, "-c", program],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+    ) as asker:
+        assert asker.stdout is not None
+        pids = [int(word) for word in asker.stdout.readline().split()]
+        assert len(pids) == 2
+        assert all(lives(pid) for pid in pids)
+        asker.send_signal(ended_by)
+    until(lambda: not any(lives(pid) for pid in pids))
