@@ -73,6 +73,9 @@ def doubtful(
     bench: Annotated[
         Path | None, typer.Option(help="Folder of bench photos that must not be refused.")
     ] = None,
+    most: Annotated[
+        int | None, typer.Option(help="Look at so many of the bench's photos, evenly spread.")
+    ] = None,
     out: Annotated[Path, typer.Option(help="The report.")] = Path(
         "calibration/results/doubtful.md"
     ),
@@ -85,7 +88,7 @@ def doubtful(
     if render_into is None:
         from calibration.doubtful.report import write_report
 
-        typer.echo(write_report(out, bench=bench))
+        typer.echo(write_report(out, bench=bench, most=most))
         return
     from calibration.doubtful.pictures import PICTURES, render_picture
 

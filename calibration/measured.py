@@ -34,6 +34,7 @@ def children() -> pd.DataFrame:
     people["hip_by_spine"] = spine - 9 - 0.078 * (spine - people.sphyrion_height)
     people["hip_by_trochanter"] = people.trochanteric_height
     people["hip"] = (people.hip_by_spine + people.hip_by_trochanter) / 2
+    people["knee"] = EPICONDYLE_OVER_TIBIALE * people.tibiale_height
     people["hip_to_ankle"] = people.hip - people.sphyrion_height
     return people
 

@@ -1,14 +1,17 @@
-"""Rendered photos measured by the child's own height, by a book's label, or by their own object.
+"""Rendered photos measured by a book's label, by the child's own height, or by their own object.
 
-python -m calibration.yardsticks --bench DIR [--bench DIR ...] --by height
+python -m calibration.yardsticks --book DIR [--book DIR ...] --height DIR [--height DIR ...]
 
-The height is the true one with an error of 10 mm, drawn from the photo's own seed. Nothing is
-written: one line of figures, to be set beside the report's.
+Folders of photos with a book, of which children of odd number alone are scored: those of even
+number were looked at while the finder was made. Folders of photos without an object, of a set that
+was not looked at; the height is the true one with an error of 10 mm, drawn from the photo's own
+seed. Writes `calibration/results/yardsticks.md`.
 """
 
 import json
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
 
@@ -17,24 +20,56 @@ import typer
 
 from calibration.observe import request_for, stated_legwear, stated_soles_mm
 from pose_fit.anthropometry.child import Child
+from pose_fit.body.body import Body, PoseModel
+from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.inseam.from_child import known_of
 from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.photo.photo import read_photo
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
+from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
-__all__ = ["measured_by"]
+__all__ = ["Measured", "line_of", "measured_by"]
 
 Yardstick = Literal["own", "height", "book"]
 _HEIGHT_SD_MM: Final = 10.0
 
 
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """One photo: the error and half width of its interval, or the first code of the refusal.
+
+    Attributes
+    ----------
+    known_error_mm
+        Error of what the body height alone says, where it was told.
+    with_label
+        The book's label was read.
+    """
+
+    error_mm: float = np.nan
+    half_mm: float = np.nan
+    known_error_mm: float = np.nan
+    with_label: bool = False
+    refused: str | None = None
+
+
+class _KeptPose:
+    """A body that was found before, so that one photo is looked at once."""
+
+    def __init__(self, body: Body | None) -> None:
+        self._body = body
+
+    def find(self, photo: Photo) -> Body | None:
+        return self._body
+
+
 def measured_by(
-    yardstick: Yardstick, folder: Path, truth: Mapping[str, Any]
-) -> PhotoMeasurement | Refusal:
+    yardstick: Yardstick, photo: Photo, truth: Mapping[str, Any], pose: PoseModel
+) -> Measured:
     """One photo by its own object, the child's height, or the label on a book."""
-    photo = read_photo(folder / truth["photo"])
     child = Child()
     match yardstick:
         case "own":
@@ -47,34 +82,123 @@ def measured_by(
             request = ReferenceRequest("height", size_mm=height_mm)
             child = Child(stature_mm=height_mm, sex=truth["sex"])
     stated = Stated(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth), heels_down=True)
-    return measure_photo(photo, PhotoTask(request, stated, child))
+    return _measured(
+        measure_photo(photo, PhotoTask(request, stated, child), pose=pose), truth, child
+    )
+
+
+def _measured(
+    result: PhotoMeasurement | Refusal, truth: Mapping[str, Any], child: Child
+) -> Measured:
+    if isinstance(result, Refusal):
+        return Measured(refused=result.reasons[0].code)
+    known = known_of(child)
+    true_mm = float(truth["inseam_mm"])
+    return Measured(
+        result.inseam.mean_mm - true_mm,
+        COVERAGE_FACTOR_95 * result.inseam.sd_mm,
+        np.nan if known is None else known.mean_mm - true_mm,
+        result.observed.book is not None,
+    )
+
+
+def _truths(folders: Sequence[Path]) -> Iterator[tuple[Path, dict[str, Any]]]:
+    for folder in folders:
+        for file in sorted(folder.glob("*.json")):
+            yield folder, json.loads(file.read_text("utf-8"))
+
+
+def _score(
+    truths: list[tuple[Path, dict[str, Any]]], yardsticks: tuple[Yardstick, ...]
+) -> dict[Yardstick, list[Measured]]:
+    found: dict[Yardstick, list[Measured]] = {name: [] for name in yardsticks}
+    pose = pose_model()
+    for folder, truth in truths:
+        photo = read_photo(folder / truth["photo"])
+        kept = _KeptPose(pose.find(photo))
+        for name in yardsticks:
+            if name != "own" or truth["reference"]["kind"] != "none":
+                found[name].append(measured_by(name, photo, truth, kept))
+    return found
+
+
+def line_of(name: str, found: Sequence[Measured]) -> str:
+    """A row of the table."""
+    told = [one for one in found if one.refused is None]
+    if not told:
+        return f"| {name} | {len(found)} | 0 | | | | | | |"
+    errors = np.array([one.error_mm for one in told])
+    halves = np.array([one.half_mm for one in told])
+    # What has no interval has no coverage.
+    inside = f"{100 * (np.abs(errors) <= halves).mean():.0f} % | {np.median(halves):.0f}"
+    return (
+        f"| {name} | {len(found)} | {len(told)} | {np.abs(errors).mean():.1f} |"
+        f" {errors.mean():+.1f} | {errors.std():.1f} | {np.quantile(np.abs(errors), 0.95):.0f} |"
+        f" {inside if np.isfinite(halves).all() else '|'} |"
+    )
+
+
+def _page(books: Mapping[Yardstick, list[Measured]], heights: list[Measured]) -> str:
+    labelled = [one for one in books["own"] if one.with_label]
+    told = [one for one in heights if one.refused is None]
+    known = [Measured(one.known_error_mm) for one in told]
+    refused = {
+        "book and another object": Counter(one.refused for one in books["own"] if one.refused),
+        "book alone": Counter(one.refused for one in books["book"] if one.refused),
+        "body height": Counter(one.refused for one in heights if one.refused),
+    }
+    lines = [
+        "# The book and the body height as yardsticks",
+        "",
+        "Made by `python -m calibration.yardsticks` on rendered photos. Errors in mm. Of the photos"
+        " with a book (asked-for pose) children of odd number are scored; the even ones were looked"
+        " at while the finder was made. Photos for the body height are of the second set, half of"
+        " them in free stance, and were not looked at. The height is known to 10 mm. The error"
+        " model of both was fitted on the first set's worlds, so the books' rows are of worlds that"
+        " it has seen.",
+        "",
+        "| by | photos | measured | MAE | bias | sd | 95th pct | in the interval | half width |",
+        "|---|--:|--:|--:|--:|--:|--:|--:|--:|",
+        line_of("book beside another object, where its label was read", labelled),
+        line_of("the same, read or not", books["own"]),
+        line_of("book alone, its label the only object", books["book"]),
+        line_of("body height, with what it says of the inseam", heights),
+        line_of("that alone, without the picture", known),
+        "",
+        "Refused, first reason:",
+        "",
+    ]
+    for name, codes in refused.items():
+        lines.append(f"- {name}: {', '.join(f'{code} {count}' for code, count in codes.items())}")
+    return "\n".join([*lines, "", LIMITS]) + "\n"
+
+
+#: What the errors consist of, by putting the truth in place of one sight at a time.
+LIMITS: Final = (
+    "Wanted were 4 mm and a half width of 9 for the book, 10 mm for the body height; neither is"
+    " reached. With the book (children of even number, truth in place of one sight at a time) the"
+    " label's edge in the picture is no part of the error (0.2 pixels). The reading from label to"
+    " wall base scatters by 11 mm; with the true wall base by 8, with the true distance of the label"
+    " too by 5.5, and the rest is the book itself and the soles. Labels are missed where trousers"
+    " hang over them. With the body height the camera's tilt is the error: a length shows none, a"
+    " degree moves the reading from crotch to ankles by 5 mm, and the usual height of a phone leaves"
+    " 8 degrees open. Where the room shows upright edges the tilt is known to a degree or two; few"
+    " rendered rooms do."
+)
 
 
 def main(
-    bench: Annotated[list[Path], typer.Option(help="Folders of rendered photos and truths.")],
-    by: Annotated[str, typer.Option(help="own, height or book.")] = "height",
-    every: Annotated[int, typer.Option(help="Every so many photos of a folder.")] = 1,
+    book: Annotated[list[Path], typer.Option(help="Folders of photos with a book.")],
+    height: Annotated[list[Path], typer.Option(help="Folders of photos without an object.")],
+    out: Annotated[Path, typer.Option(help="The page.")] = Path(
+        "calibration/results/yardsticks.md"
+    ),
 ) -> None:
-    """Measure the photos and print how far off they are."""
-    errors_mm, half_mm, refused = [], [], Counter[str]()
-    for folder in bench:
-        for file in sorted(folder.glob("*.json"))[::every]:
-            truth = json.loads(file.read_text("utf-8"))
-            if truth["reference"]["kind"] == "none" and by == "own":
-                continue
-            result = measured_by(by, folder, truth)  # type: ignore[arg-type]
-            if isinstance(result, Refusal):
-                refused.update(reason.code for reason in result.reasons)
-                continue
-            errors_mm.append(result.inseam.mean_mm - truth["inseam_mm"])
-            half_mm.append(1.959964 * result.inseam.sd_mm)
-    errors, halves = np.array(errors_mm), np.array(half_mm)
-    typer.echo(
-        f"{len(errors)} photos: MAE {np.abs(errors).mean():.1f} mm, bias {errors.mean():+.1f},"
-        f" 95th percentile {np.quantile(np.abs(errors), 0.95):.0f}, in the interval"
-        f" {100 * (np.abs(errors) <= halves).mean():.0f} %, half width {np.median(halves):.0f};"
-        f" refused {dict(refused)}"
-    )
+    """Measure the photos and write how far off they are."""
+    odd = [one for one in _truths(book) if one[1]["index"] % 2]
+    books = _score(odd, ("own", "book"))
+    heights = _score(list(_truths(height)), ("height",))["height"]
+    out.write_text(_page(books, heights), encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -1,5 +1,9 @@
-"""Training crops: each photo's legs with room around them, and where the sights are in it."""
+"""Training crops: each photo's legs with room around them, and where the sights are in it.
 
+python -m calibration.sights_net.crops CROPS.npz WORLD [WORLD ...]
+"""
+
+import argparse
 import json
 from pathlib import Path
 from typing import Any, Final
@@ -65,3 +69,16 @@ def _crop(
         borderMode=cv2.BORDER_REPLICATE,
     )
     return np.asarray(crop, np.uint8), targets_px(truth, to_picture) + CROP_MARGIN_PX
+
+
+def main() -> None:
+    """Crops of the photos in some folders of rendered worlds."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("out", type=Path)
+    parser.add_argument("worlds", type=Path, nargs="+")
+    args = parser.parse_args()
+    print(f"{write_crops(args.worlds, args.out)} photos")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,6 +1,6 @@
 """Train on the crops of all worlds but one, for a given time.
 
-python -m calibration.sights_net.train CROPS.npz OUT --leave-out WORLD --seconds 170
+python -m calibration.sights_net.train CROPS.npz --out OUT --leave-out WORLD --seconds 170
 """
 
 import argparse
@@ -13,10 +13,10 @@ import numpy as np
 import torch
 from torch.nn import functional
 
+from calibration.sights_net.crops import CROP_MARGIN_PX
 from calibration.sights_net.net import SightsNet, places
 from pose_fit.sights.legs_network import LEG_PX, SIGHTS, WINDOW_HIP_ROW, WINDOW_PX
 
-_MARGIN: Final = 56
 _BATCH: Final = 64
 #: Spread of the wanted distribution, in window pixels.
 _SIGMA_PX: Final = 2.5
@@ -50,8 +50,8 @@ def _windows(count: int, device: str, generator: Any) -> Any:
     def normal(mean: float, sd: float) -> Any:
         return mean + sd * torch.randn(count, device=device, generator=generator)
 
-    middle = _MARGIN + (WINDOW_PX[1] - 1) / 2
-    top = _MARGIN + WINDOW_HIP_ROW
+    middle = CROP_MARGIN_PX + (WINDOW_PX[1] - 1) / 2
+    top = CROP_MARGIN_PX + WINDOW_HIP_ROW
     hip = torch.stack(
         [
             middle + LEG_PX * normal(0.0, _HIP_JITTER[2]),

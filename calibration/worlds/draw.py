@@ -392,7 +392,6 @@ def _clothes(rng: Generator, world: World, base: Dress) -> tuple[Outfit, Dress]:
         boxy=boxy,
         top_print=str(rng.choice(("plain", "stripes", "checks", "dots", "badge", "heather"))),
         shoe_longer_mm=float(rng.uniform(-8, 12)),
-        shoe_heel_mm=6.0,
         seed=int(rng.integers(1 << 30)),
     )
     if outfit.print_kind == "none" and wear in ("jeans", "hanging jeans"):

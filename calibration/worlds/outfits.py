@@ -65,7 +65,6 @@ class Outfit:
     boxy: bool
     top_print: str
     shoe_longer_mm: float
-    shoe_heel_mm: float
     seed: int
 
 

@@ -22,8 +22,6 @@ _BAND_MM: Final = 9.0
 #: Folds of the second leg are looked up this far away, so that the legs differ.
 _OTHER_LEG_MM: Final = 5000.0
 
-Levels = NDArray[np.float64]
-
 
 @dataclass(frozen=True, slots=True)
 class Girths:

@@ -5,11 +5,10 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import streamlit as st
 
-from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.language import day_text, in_language
 from pose_fit.app.texts.staff_texts import STAFF
-from pose_fit.card.card_words import date_text
 
-__all__ = ["day_text", "local", "midnight", "moment_text", "today"]
+__all__ = ["local", "midnight", "moment_text", "today"]
 
 
 def local(at: dt.datetime) -> dt.datetime:
@@ -25,11 +24,6 @@ def today() -> dt.date:
 def midnight(day: dt.date) -> dt.datetime:
     """When this day begins at the visitor's."""
     return dt.datetime.combine(day, dt.time.min, tzinfo=_zone() or dt.UTC)
-
-
-def day_text(day: dt.date) -> str:
-    """A day written out, in the visitor's language."""
-    return date_text(day, language())
 
 
 def moment_text(at: dt.datetime) -> str:

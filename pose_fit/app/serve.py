@@ -1,5 +1,6 @@
 """Run the app with Streamlit, on this machine only."""
 
+import os
 import signal
 import subprocess
 import sys
@@ -7,6 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from pose_fit.app.settings import SETTINGS
+from pose_fit.workers.worker_process import LESS_MEMORY
 
 __all__ = ["ENTRY", "SERVER", "command", "serve"]
 
@@ -28,7 +30,7 @@ def serve(*, port: int) -> int:
 
     Opens the browser, unless ``STREAMLIT_SERVER_HEADLESS=true`` is set.
     """
-    server = subprocess.Popen(command(port=port))
+    server = subprocess.Popen(command(port=port), env={**os.environ, **LESS_MEMORY})
     # Whoever stops this process stops the server, instead of leaving it behind.
     signal.signal(signal.SIGTERM, lambda *_: server.terminate())
     try:

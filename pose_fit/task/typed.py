@@ -89,7 +89,7 @@ def _request_of(typed: Mapping[str, str]) -> ReferenceRequest:
     kind = values.setdefault("kind", "wheel" if is_code else "auto")
     if kind == "auto" and "size_mm" in values:
         raise FactError(
-            "size", "wanted the object that has this size: add --reference door, wheel or length"
+            "size", "wanted the object that has this size (door, wheel or length), found none named"
         )
     if kind not in REFERENCE_KINDS:
         raise FactError(

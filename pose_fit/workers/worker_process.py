@@ -11,7 +11,11 @@ from typing import Final
 
 from pose_fit.workers.worker import Answer
 
-__all__ = ["WorkerLostError", "WorkerProcess"]
+__all__ = ["LESS_MEMORY", "WorkerLostError", "WorkerProcess"]
+
+#: Environment in which glibc gives the memory of a picture back as soon as it is let go
+#: (mallopt(3)); otherwise it keeps a third more.
+LESS_MEMORY: Final = {"MALLOC_MMAP_THRESHOLD_": "1000000"}
 
 #: The folder that holds the package, so that a worker finds the same one.
 _ROOT: Final = Path(__file__).parents[2]
@@ -36,7 +40,12 @@ class WorkerProcess:
             [sys.executable, "-m", "pose_fit.workers.worker"],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
-            env={**os.environ, **dict.fromkeys(_THREADS, str(threads)), "PYTHONPATH": path},
+            env={
+                **os.environ,
+                **LESS_MEMORY,
+                **dict.fromkeys(_THREADS, str(threads)),
+                "PYTHONPATH": path,
+            },
         )
 
         assert self._process.stdin is not None

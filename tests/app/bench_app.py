@@ -17,8 +17,10 @@ from typing import Annotated
 import typer
 from playwright.sync_api import Page, sync_playwright
 
+from calibration.bench_photo import filmed
+
 from .browser import ARGUMENTS, WATCH_FOR_SIGN
-from .large_pictures import large_clip, large_pictures
+from .large_pictures import large_pictures
 from .load_report import usage_of
 from .served_app import served_app
 
@@ -89,7 +91,7 @@ def measured_rounds(count: int) -> list[str]:
     """A table's row for each round."""
     rows = []
     with tempfile.TemporaryDirectory() as folder:
-        pictures, clip = large_pictures(Path(folder))[:3], large_clip(Path(folder))
+        pictures, clip = large_pictures(Path(folder))[:3], filmed(Path(folder, "clip.mp4"))
         for number in range(1, count + 1):
             busy = os.getloadavg()[0]
             found = " | ".join(one_round(pictures, clip))

@@ -238,6 +238,8 @@ def main(
     out: Annotated[Path | None, typer.Option(help="Where to write the report.")] = None,
 ) -> None:
     """Let many visitors use the app at once, undisturbed and with a process killed; report."""
+    # Whoever stops this run stops the servers too.
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
     everybody = users(count)
     with postgres_server() as server:
         chapters = [run(everybody, server, minutes=minutes, kill=kill) for kill in (False, True)]

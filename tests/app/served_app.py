@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import IO
 
 from pose_fit.app.serve import SERVER, command
+from pose_fit.workers.worker_process import LESS_MEMORY
 
 __all__ = ["ServedApp", "served_app"]
 
@@ -49,7 +50,7 @@ def served_app(
     call = [str(script) if script and word == str(SERVER) else word for word in command(port=port)]
     with subprocess.Popen(
         call,
-        env={**os.environ, "STREAMLIT_SERVER_HEADLESS": "true", **environment},
+        env={**os.environ, **LESS_MEMORY, "STREAMLIT_SERVER_HEADLESS": "true", **environment},
         stdout=output,
         stderr=output,
     ) as server:

@@ -3,9 +3,14 @@
 Judged by axe-core (Deque), an outside rule set.
 """
 
+from pathlib import Path
+
 import pytest
 
 from pose_fit.app.inputs.uploads import samples
+from pose_fit.casebook.book import CaseBook
+from pose_fit.casebook.case import CaseContent
+from pose_fit.inseam.inseam import Inseam
 
 from .browser import PASSPHRASE, Visit
 
@@ -26,6 +31,7 @@ def faults(visit: Visit) -> list[str]:
 
 
 SAMPLES = {sample.path.stem: sample.path for sample in samples()}
+TWO = Path(__file__).parents[1] / "doubtful" / "pictures" / "two_1.jpg"
 SCHEMES = ("light", "dark")
 FOLDS = (
     "Look closer",
@@ -73,6 +79,49 @@ def test_the_parents_page_while_it_asks(visit):
 
 
 @pytest.mark.parametrize("visit", ["phone"], indirect=True)
+@pytest.mark.parametrize("picture", ["letter_2", "wheel_1"])
+def test_each_question_before_the_answer(visit, picture):
+    visit.upload(SAMPLES[picture])
+    visit.see_text("One question first")
+    visit.settle()
+    assert in_both_schemes(visit) == []
+
+
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
+def test_which_child_of_two(visit):
+    visit.upload(TWO)
+    visit.see_text("Which child is to be measured?")
+    visit.settle()
+    assert in_both_schemes(visit) == []
+
+
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
+def test_the_parents_page_in_spanish(visit):
+    visit.press("Español")
+    visit.tab.wait_for_function("document.documentElement.lang === 'es'")
+    assert in_both_schemes(visit) == []
+    visit.upload(SAMPLES["a4_1"])
+    visit.see(".pf-answer")
+    for place in range(visit.tab.locator("summary").count()):
+        visit.tab.locator("summary").nth(place).click()
+        visit.settle()
+    assert in_both_schemes(visit) == []
+
+
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
+def test_my_case(visit, book_place):
+    with CaseBook(book_place) as book:
+        case = book.receive(CaseContent(estimate=Inseam.stated(600.0, 8.0)), by="family")
+    visit.go("My case")
+    visit.enter("Reply code", case.reply_code)
+    visit.see_text("Waiting.")
+    assert in_both_schemes(visit) == []
+    visit.press("Español")
+    visit.see_text("En espera.")
+    assert in_both_schemes(visit) == []
+
+
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
 def test_the_gift_buyers_page(visit):
     visit.go("A present")
     assert faults(visit) == []
@@ -80,6 +129,9 @@ def test_the_gift_buyers_page(visit):
     visit.settle()
     visit.tab.get_by_test_id("stButtonGroup").get_by_text("Trousers that fit").click()
     visit.settle()
+    for clue in ("The bicycle it rides now", "Body height or age"):
+        visit.tab.get_by_test_id("stButtonGroup").get_by_text(clue).click()
+        visit.settle()
     visit.enter("Inside seam of trousers", "62 cm")
     visit.see(".pf-answer")
     assert in_both_schemes(visit) == []

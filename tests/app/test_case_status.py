@@ -116,3 +116,12 @@ def test_one_childs_cases_are_kept_together_only_when_the_family_says_so(book, c
     assert len(book.cases_of_child(code)) == 2
     page.press("Take this case out again")
     assert len(book.cases_of_child(code)) == 1
+
+
+@pytest.mark.parametrize("sending", case_status.SENDING_PAGES)
+def test_another_picture_goes_to_the_case_from_either_page(book, case, sending):
+    page = look_up(case.reply_code).press("Measure and send another")
+    state = page.app.session_state
+    assert state[f"field.{sending}.send.earlier"] == case.reply_code
+    assert state[f"field.fold.{sending}.send"] is True
+    assert state[case_status.GO_MEASURE]

@@ -77,7 +77,7 @@ def send_photo(visit: Visit, label: str) -> str:
 
 def send_another(visit: Visit, code: str) -> None:
     """From the case's page back to measuring, and to the same case again."""
-    visit.press("Measure and send another photo")
+    visit.press("Measure and send another picture")
     visit.see(".pf-answer")
     visit.press("Leggings or bare legs")
     earlier = visit.tab.get_by_label("Reply code, if the shop asked")

@@ -7,6 +7,7 @@ import pytest
 
 from pose_fit.app import local_time
 from pose_fit.app.texts.staff_texts import STAFF
+from pose_fit.card.card_words import date_text
 
 AT = dt.datetime(2026, 3, 2, 23, 30, tzinfo=dt.UTC)
 
@@ -19,7 +20,7 @@ def wall(monkeypatch):
         monkeypatch.setattr(
             local_time.st, "context", SimpleNamespace(timezone=zone, locale=language)
         )
-        monkeypatch.setattr(local_time, "language", lambda: language)
+        monkeypatch.setattr(local_time, "day_text", lambda day: date_text(day, language))
         monkeypatch.setattr(local_time, "in_language", lambda _: STAFF[language])
 
     return hang

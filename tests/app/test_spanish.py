@@ -92,6 +92,9 @@ def test_the_first_screen_and_the_tape(spanish):
     spanish.widget("text_input", "Medida 2").set_value("alto")
     spanish.press("Ver la respuesta")
     assert found_english(spanish) == []
+    spanish.enter("radio", "Bicicletas", "own")
+    assert found_english(spanish) == []
+    spanish.enter("radio", "Bicicletas", "demo")
     spanish.enter("number_input", "Edad", 8.0)
     spanish.enter("text_input", "Medida en el costado", "47-406")
     assert found_english(spanish) == []

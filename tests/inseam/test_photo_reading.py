@@ -29,7 +29,6 @@ from tests.monte_carlo import simulate
 
 SAMPLES = Path(__file__).parents[2] / "sample_images"
 STRAIGHT_MM, HIPS_APART_MM, DROP_MM, SOLES_MM = 500.0, 135.0, 40.0, 12.0
-DEPTHS_MM = np.array([60.0, 60.0, 60.0])
 
 
 def camera() -> NDArray[np.float64]:

@@ -190,3 +190,51 @@ def test_clues_that_contradict_each_other_are_no_result(catalogue: Path) -> None
     together = run("advise", "--inseam", "25in", "--trousers", "23.5in", "--bikes", catalogue)
     assert together.exit_code == 0
     assert "Inseam from all that was given" in " ".join(together.stdout.split())
+
+
+@pytest.mark.parametrize("units", ["in", "cm"])
+@pytest.mark.parametrize("inseam", ["30cm", "45cm", "60cm", "75cm", "95cm"])
+def test_no_line_is_wider_than_the_screen_whatever_the_names(
+    tmp_path: Path, inseam: str, units: str
+) -> None:
+    names = [f"Brackenwhistle Mountainbreeze Junior {place}" for place in range(6)]
+    rows = [
+        f"{name},{size} x 1.75,{standover},unknown,{frame},no"
+        for name, size, standover, frame in zip(
+            names,
+            (12, 16, 20, 24, 26, 26),
+            (300, 420, 500, 600, 1000, 700),
+            ("level", "step_through", "sloping", "unknown", "level", "sloping"),
+            strict=True,
+        )
+    ]
+    path = tmp_path / "long.csv"
+    header = "name,tyre,standover_mm,standover_source,frame,in_stock"
+    path.write_text("\n".join([header, *rows]), encoding="utf-8")
+    for sd in ("3mm", "9cm"):
+        words = ("--inseam", inseam, "--sd", sd, "--age", "9", "--units", units, "--bikes", path)
+        result = run("advise", *words)
+        assert result.exit_code == 0, result.output + result.stderr
+        assert max(map(len, result.stdout.splitlines())) <= 80
+
+
+def test_the_terminal_names_the_option_that_carries_out_its_advice() -> None:
+    from pose_fit.checks.retake import advice_on
+    from pose_fit.report.asks import terminal_advice
+
+    assert "--ruler" in terminal_advice(str(advice_on("reference size")))
+    assert "--crotch and --floor" in terminal_advice(str(advice_on("which of several readings")))
+    posture = str(advice_on("posture"))
+    assert terminal_advice(posture) == posture
+
+
+def test_nothing_found_tells_how_to_name_what_is_there() -> None:
+    told = " ".join(run("measure", SAMPLES / "door_1.jpg").stdout.split())
+    assert "--reference door" in told
+    assert "--stature" in told
+
+
+def test_advice_is_for_the_day_that_is_given(catalogue: Path) -> None:
+    words = ("advise", "--inseam", "23in", "--age", "8", "--bikes", catalogue, "--json")
+    told = json.loads(run(*words, "--today", "2026-03-01").stdout)
+    assert told["today"]["on"] == "2026-03-01"

@@ -6,6 +6,7 @@ from typing import Final
 import streamlit as st
 
 from pose_fit.app.folds import fold, unfold
+from pose_fit.app.local_time import local
 from pose_fit.app.session import FIELD, Fields
 from pose_fit.app.shop.case_card import show_case_card
 from pose_fit.app.shop.shop_book import case_book
@@ -86,13 +87,13 @@ def _show(book: CaseBook, case: Case) -> None:
 def _show_standing(case: Case) -> None:
     say, decision = in_language(MY_CASE), case.content.decision
     if decision is None:
-        words = say.waiting.format(day=day_text(case.waiting_since.astimezone().date()))
+        words = say.waiting.format(day=day_text(local(case.waiting_since).date()))
         st.info(words, icon=":material/hourglass_empty:")
     elif isinstance(decision.verdict, PhotoAsked):
         st.warning(say.asked, icon=":material/add_a_photo:")
         st.code(decision.verdict.message, language=None, wrap_lines=True)
     else:
-        words = say.answered.format(day=day_text(decision.at.astimezone().date()))
+        words = say.answered.format(day=day_text(local(decision.at).date()))
         st.success(words, icon=":material/check_circle:")
         if decision.words:
             st.markdown(say.shop_says.format(words=plain(decision.words)))

@@ -10,6 +10,7 @@ from pose_fit.app.folds import fold
 from pose_fit.app.session import Fields
 from pose_fit.app.shop.shop_book import shop_bicycles
 from pose_fit.app.texts.clue_texts import CATALOGUE, CatalogueTexts
+from pose_fit.app.texts.column_texts import COLUMN_MEANINGS
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.views.messages import plain
 from pose_fit.bicycle.bicycle import Bicycle
@@ -58,11 +59,12 @@ def _ask_own(page: str, say: CatalogueTexts) -> None:
     uploaded = st.file_uploader(say.upload, type=["csv", "txt"], key=f"{page}.csv")
     if uploaded is not None:
         _keep(uploaded.name, uploaded.getvalue(), say)
+    meanings = in_language(COLUMN_MEANINGS)
     with fold(say.needs, f"{page}.columns"):
         st.markdown(
             f"{say.needs_words} "
             + " ".join(
-                f"**{column.headers[0]}**: {column.meaning}"
+                f"**{column.headers[0]}**: {meanings[column.name]}"
                 for column in COLUMNS
                 if column.required
             )
@@ -70,7 +72,7 @@ def _ask_own(page: str, say: CatalogueTexts) -> None:
         name, meaning = say.columns
         st.dataframe(
             [
-                {name: say.either.join(column.headers), meaning: column.meaning}
+                {name: say.either.join(column.headers), meaning: meanings[column.name]}
                 for column in COLUMNS
                 if not column.required
             ],

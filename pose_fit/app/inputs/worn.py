@@ -94,6 +94,7 @@ def ask_worn(shots: Sequence[Shot]) -> None:
         tuple(leg_words),
         format_func=leg_words.__getitem__,
         key=fields.key("legs"),
+        placeholder=say.not_known,
         on_change=lambda: _say_legs(shots, fields.value("legs", None)),
     )
 

@@ -4,8 +4,8 @@ from collections.abc import Callable
 
 import streamlit as st
 
-from pose_fit.app.local_time import day_text, local
-from pose_fit.app.texts.language import in_language
+from pose_fit.app.local_time import local
+from pose_fit.app.texts.language import day_text, in_language
 from pose_fit.app.texts.staff_texts import ACCOUNTS
 from pose_fit.app.views.messages import fault_text, plain
 from pose_fit.casebook.book import CaseBook

@@ -12,14 +12,13 @@ from pose_fit.app.family.case_content import found_points
 from pose_fit.app.inputs.correcting import Moves, joints_of, moves_of, offer_correcting
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.inputs.reference_form import can_be_marked, least_points, mark_object, points_on
-from pose_fit.app.local_time import day_text
 from pose_fit.app.measuring import measured
 from pose_fit.app.session import Shot
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.case_changes import change_case
 from pose_fit.app.style import picture
 from pose_fit.app.texts.case_texts import CASE
-from pose_fit.app.texts.language import in_language, language, unit
+from pose_fit.app.texts.language import day_text, in_language, language, unit
 from pose_fit.app.turns import in_turn
 from pose_fit.app.views.messages import fault_text, plain, show_refusal
 from pose_fit.app.views.photo_view import marks_in_words, show_legend

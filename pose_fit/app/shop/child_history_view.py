@@ -3,11 +3,11 @@
 import streamlit as st
 
 from pose_fit.app.folds import fold
-from pose_fit.app.local_time import day_text, today
+from pose_fit.app.local_time import today
 from pose_fit.app.shop.case_words import give_or_take
 from pose_fit.app.style import drawing, table
 from pose_fit.app.texts.case_texts import CASE
-from pose_fit.app.texts.language import in_language, language, unit
+from pose_fit.app.texts.language import day_text, in_language, language, unit
 from pose_fit.app.views.messages import fault_text
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case

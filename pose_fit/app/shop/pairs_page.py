@@ -2,11 +2,10 @@
 
 import streamlit as st
 
-from pose_fit.app.local_time import day_text
 from pose_fit.app.shop.shop_book import branch
 from pose_fit.app.style import drawing, table
 from pose_fit.app.texts.case_texts import CASE
-from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.language import day_text, in_language, language
 from pose_fit.app.texts.notice_texts import notice_text
 from pose_fit.app.texts.pairs_page_texts import PAIRS_PAGE
 from pose_fit.app.views.messages import plain

@@ -4,13 +4,13 @@ import streamlit as st
 
 from pose_fit.app.inputs.lengths import length_parts
 from pose_fit.app.inputs.tape_form import ask_tape
-from pose_fit.app.local_time import day_text, today
+from pose_fit.app.local_time import today
 from pose_fit.app.session import FIELD
 from pose_fit.app.shop.case_changes import change_case
 from pose_fit.app.shop.case_words import give_or_take, half_text
 from pose_fit.app.shop.shop_book import branch
 from pose_fit.app.texts.case_texts import ACTIONS, CASE
-from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.language import day_text, in_language
 from pose_fit.app.views.messages import fault_text, plain
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case

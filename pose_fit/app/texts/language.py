@@ -7,6 +7,7 @@ from typing import Final, Literal, TypeVar, get_args
 import streamlit as st
 
 from pose_fit.app.session import FIELD
+from pose_fit.card.card_words import date_text
 
 __all__ = [
     "LANGUAGES",
@@ -30,17 +31,6 @@ LengthUnit = Literal["in", "cm"]
 LANGUAGES: Final[tuple[Language, ...]] = get_args(Language)
 #: Each in its own words, for those who read no other.
 LANGUAGE_NAMES: Final[Mapping[Language, str]] = {"en": "English", "es": "Español"}
-
-_MONTHS: Final[Mapping[Language, tuple[str, ...]]] = {
-    "en": (
-        *("January", "February", "March", "April", "May", "June"),
-        *("July", "August", "September", "October", "November", "December"),
-    ),
-    "es": (
-        *("enero", "febrero", "marzo", "abril", "mayo", "junio"),
-        *("julio", "agosto", "septiembre", "octubre", "noviembre", "diciembre"),
-    ),
-}
 
 T = TypeVar("T")
 _CHOSEN: Final = f"{FIELD}language"
@@ -93,12 +83,7 @@ def paper_of(locale: str | None) -> Literal["letter", "a4"]:
 
 def day_text(day: dt.date) -> str:
     """A day written out, in the visitor's language."""
-    month = _MONTHS[language()][day.month - 1]
-    return (
-        f"{day.day} de {month} de {day.year}"
-        if language() == "es"
-        else f"{day.day} {month} {day.year}"
-    )
+    return date_text(day, language())
 
 
 def in_language(texts: Mapping[Language, T]) -> T:
