@@ -3,7 +3,7 @@
 python -m calibration render --out DIR --count N --seed S
 python -m calibration observe --bench DIR
 python -m calibration fit --bench DIR
-python -m calibration score --bench DIR
+python -m calibration score --bench DIR [--fitted-on DIR]
 python -m calibration doubtful --bench DIR
 python -m calibration look-alikes
 """
