@@ -138,11 +138,16 @@ def test_the_gift_buyers_page(visit):
 
 
 @pytest.mark.parametrize("visit", ["desk"], indirect=True)
-def test_the_staff_side(visit):
+def test_the_staff_side(visit, book_place):
+    with CaseBook(book_place) as book:
+        case = book.receive(CaseContent(estimate=Inseam.stated(600.0, 8.0)), by="family")
     visit.go("For the shop")
     assert faults(visit) == []
     visit.tab.get_by_role("textbox", name="Name").fill("Kim")
     visit.tab.get_by_role("textbox", name="Passphrase").fill(PASSPHRASE)
     visit.press("Sign in")
     visit.see_text("waiting, longest first")
-    assert faults(visit) == []
+    assert in_both_schemes(visit) == []
+    visit.press(f"Case {case.case_id}.")
+    visit.see_text("Is this inseam right?")
+    assert in_both_schemes(visit) == []
