@@ -21,18 +21,20 @@ from pose_fit.sights.legs_network import LegsNetwork, legs_network
 
 __all__ = ["Learned", "belief_in", "find_learned", "with_learned", "with_learned_base"]
 
-#: Share of belief by sureness. In rendered worlds that the network had not seen, a crotch this sure
-#: was no blunder (nearer than 6 % of a leg) about as often.
+#: Share of belief by sureness: how often a crotch this sure was no blunder (nearer than 6 % of a
+#: leg). In rendered worlds that the network had not seen 0.93 of the surest were none, in real
+#: pictures 0.70 (calibration/results/real_sights.md); between them, since the tool is for both.
 _SURENESS: Final = (0.3, 0.5, 0.9)
-_BELIEF: Final = (0.10, 0.60, 0.93)
+_BELIEF: Final = (0.10, 0.50, 0.80)
 #: The legs are unlike all that the network knows where so many of its eight sights are less sure
 #: than this.
 _UNSURE, _UNFAMILIAR = 0.5, 5
 #: A line that ends this near the place where the network sees the cloth's crotch, in legs, is the
-#: right one: the two differ only in how far they take the cloth to hang. Neither is known to be
-#: better in pictures that neither was made on, so each counts half.
+#: right one: the two differ only in how far they take the cloth to hang. In rendered worlds it is
+#: all the same which of them counts more; in real pictures the line ends nearer to where the legs
+#: part (1 % of the leg too high, the network 3 %), so it counts more.
 _SAME: Final = 0.03
-_HALF: Final = 0.5
+_LINE_SHARE: Final = 0.75
 #: The cloth's crotch hangs below the skin's by parts of a leg between these.
 _HANGS: Final = (-0.02, 0.10)
 #: A wall base this near to the network's, in legs, is the one that it sees.
@@ -102,22 +104,27 @@ def with_learned(
 ) -> tuple[CrotchCandidate, ...]:
     """Both finders' candidates as alternatives, the likeliest first; weights add up to at most 1.
 
-    They look at one picture and are not independent. The lines count for the case that the
-    network is wrong; one that ends where the network sees the cloth's crotch is believed as
-    much as the network.
+    The lines count for the case that the network is wrong. Where one ends at the place where the
+    network sees the cloth's crotch, both would have to be wrong for the place to be.
     """
     if learned is None:
         return lines
     belief = learned.skin.weight
     near = [np.hypot(*(one.point_px - learned.cloth_px)) < _SAME * leg_px for one in lines]
-    if any(near):
-        same = near.index(True)
-        half = replace(learned.skin, weight=_HALF * belief)
-        found = [replace(lines[same], weight=_HALF * belief), half]
-        others = [one for place, one in enumerate(lines) if place != same]
+    same = near.index(True) if any(near) else None
+    if same is None:
+        found = [learned.skin]
     else:
-        found, others = [learned.skin], list(lines)
-    found += [replace(one, weight=one.weight * (1 - belief)) for one in others]
+        belief += lines[same].weight * (1 - belief)
+        found = [
+            replace(lines[same], weight=_LINE_SHARE * belief),
+            replace(learned.skin, weight=(1 - _LINE_SHARE) * belief),
+        ]
+    found += [
+        replace(one, weight=one.weight * (1 - belief))
+        for place, one in enumerate(lines)
+        if place != same
+    ]
     found.sort(key=lambda one: -one.weight)
     return tuple(found)
 

@@ -109,9 +109,12 @@ def test_weights_never_add_up_to_more_than_one(
     assert weights == sorted(weights, reverse=True)
 
 
-def test_a_line_where_the_cloth_is_seen_counts_as_much_as_the_network() -> None:
+def test_a_line_where_the_cloth_is_seen_counts_more_than_the_network() -> None:
     both = with_learned((line(352.0, 0.8),), learned(0.9), leg_px=LEG_PX)
-    assert [one.weight for one in both] == pytest.approx([0.45, 0.45])
+    assert [one.kind for one in both] == ["line", "learned"]
+    # Only where both are wrong is the place wrong.
+    assert sum(one.weight for one in both) == pytest.approx(1 - 0.1 * 0.2)
+    assert both[0].weight == pytest.approx(3 * both[1].weight)
     apart = with_learned((line(420.0, 0.8),), learned(0.9), leg_px=LEG_PX)
     assert [(one.kind, one.weight) for one in apart] == [
         ("learned", pytest.approx(0.9)),
