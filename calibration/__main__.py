@@ -3,7 +3,7 @@
 python -m calibration render --out DIR --count N --seed S
 python -m calibration observe --bench DIR
 python -m calibration fit --bench DIR
-python -m calibration score --bench DIR
+python -m calibration score --bench DIR [--fitted-on DIR]
 python -m calibration doubtful --bench DIR
 python -m calibration look-alikes
 """
@@ -152,11 +152,15 @@ def fit(bench: _Bench) -> None:
 def score(
     bench: _Bench,
     out: Annotated[Path, typer.Option(help="Folder of the report.")] = Path("calibration/results"),
+    fitted_on: Annotated[
+        Path | None,
+        typer.Option(help="Other photos of the same worlds, on which the models are fitted."),
+    ] = None,
 ) -> None:
     """Score each world with the model fitted on the others, and write the report."""
     from calibration.score.report import write_report
 
-    typer.echo(write_report(bench, out=out))
+    typer.echo(write_report(bench, out=out, fitted_on=fitted_on))
 
 
 if __name__ == "__main__":

@@ -24,11 +24,13 @@ from pose_fit.sights.candidates import CrotchCandidate, ToesCandidate, WallBaseC
 __all__ = ["Drawn", "draw_child"]
 
 #: Ranges of what is drawn evenly: heels at the wall and free of it, shoe beyond the foot, ankle
-#: before heel, hip before ankle and crotch before hip in straight legs.
+#: before heel, hip before ankle of one who stands free, and crotch before hip in straight legs.
 GAP_MM: Final = {"at wall": (0.0, 60.0), "free": (20.0, 130.0)}
 SHOE_MM: Final = (0.0, 35.0)
 ANKLE_PART: Final = (0.075, 0.115)
 HIP_PART: Final = (-0.03, 0.07)
+#: Hip before a wall that the seat touches.
+SEAT_PART: Final = (0.11, 0.20)
 CROTCH_PART: Final = (0.08, 0.16)
 
 _Array = NDArray[np.float64]
@@ -71,6 +73,8 @@ def draw_child(
     gap_mm = rng.uniform(*GAP_MM[stance])
     ankle_z = gap_mm + rng.uniform(*ANKLE_PART) * straight_mm
     hip_z = ankle_z + rng.uniform(*HIP_PART) * straight_mm
+    if stance == "at wall":
+        hip_z = rng.uniform(*SEAT_PART) * straight_mm
     crotch_z = hip_z + rng.uniform(*CROTCH_PART) * straight_mm
     toes_z = gap_mm + foot_reach_mm(straight_mm) + rng.normal(0, 8) + rng.uniform(*SHOE_MM)
     half = STANCE_ANKLES_APART_MM / 2

@@ -191,7 +191,7 @@ def report(people: Sequence[SeenSights]) -> str:
 #: What the figures say, written after they were made.
 LOOKED_AT: Final = (
     "What this shows. The finders by rule hold in real pictures, and better than in the rendered"
-    " worlds: a line between the legs ends within 3 % of where the legs visibly part, and the toes"
+    " worlds: a line between the legs, where one is found, ends within 3 % of where the legs visibly part, and the toes"
     " within 1 %. The network is worse there than in worlds that it did not see: the cloth's crotch"
     " is 2 to 3 % of the leg too high in the middle, three times in ten beyond 6 %, and as often"
     " where it calls itself sure; its toes are 2 % too high. It saw rendered children only, and most"
@@ -200,7 +200,9 @@ LOOKED_AT: Final = (
     "",
     "What this does not show. The skin's crotch is under cloth and cannot be clicked: that row and"
     " the one after fusing, where it may be the skin's, show how far the guess lies above the cloth,"
-    " 2 to 4 % in tight trousers and 7 to 19 % in loose ones. One reader, 21 crotches and people who"
+    " 2 to 4 % in tight trousers and 7 to 19 % in loose ones. A reader clicks where a gap or line is"
+    " seen to end, which is what the rule looks for too; where thighs touch, cloth may part some"
+    " per cent higher, so that a part of the network's difference is the reader's. One reader, 21 crotches and people who"
     " walk, turn and pose are few and not the photo that is asked for. Skirts, long coats and people"
     " seen from the side were left out, since no crotch is to be seen. Only one picture has a wall"
     " base near the feet, so that nothing is said of it.",

@@ -131,6 +131,7 @@ def _no_offset(sights: PhotoSights, photo: Photo, model: ErrorModel) -> tuple[fl
         free_share=1e-9,
         ankle_before_heel=(0.0, model.ankle_before_heel[1]),
         hip_before_ankle=(0.0, model.hip_before_ankle[1]),
+        hip_before_wall=(0.0, model.hip_before_wall[1]),
         knee_before_line=(0.0, model.knee_before_line[1]),
         crotch_before_hip=(0.0, model.crotch_before_hip[1]),
         reach_mm=(-foot_reach_mm(legs.straight_mm), model.reach_mm[1]),

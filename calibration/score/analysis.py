@@ -28,7 +28,12 @@ from calibration.score.decisions import (
     touching_doubt,
 )
 from calibration.score.evidence import Evidence, evidence_on
-from calibration.score.must_show import Figure, contact_figure, figures_of
+from calibration.score.must_show import (
+    Figure,
+    contact_figure,
+    figures_of,
+    three_photos_figures,
+)
 from calibration.score.population import Riders, Shop, chart_riders, met_riders, shop_of
 from calibration.score.rivals import Rival, rivals_on
 from calibration.score.scored import (
@@ -37,6 +42,7 @@ from calibration.score.scored import (
     in_scope,
     left_out_results,
     measured,
+    shows_legs,
 )
 from calibration.score.several_photos import (
     ByCount,
@@ -115,8 +121,14 @@ class Analysis:
         return [item for item in self.items if in_scope(item.truth)]
 
 
-def analyse(folder: Path) -> Analysis:
+def analyse(folder: Path, *, fitted_on: Path | None = None) -> Analysis:
     """Observe what is not observed yet; fit on all worlds but one and score that one, each in turn.
+
+    Parameters
+    ----------
+    fitted_on
+        Other photos of the same worlds, on which the models are fitted; the scored photos' own
+        where None.
 
     Raises
     ------
@@ -125,7 +137,7 @@ def analyse(folder: Path) -> Analysis:
     """
     model = error_model()
     observations = observe_folder(folder)
-    models = left_out_models(observations)
+    models = left_out_models(observations if fitted_on is None else observe_folder(fitted_on))
     everything = left_out_results(observations, models=models)
     # Further photos of a child would count its body several times over.
     results = [result for result in everything if not result.truth["photo_of_child"]]
@@ -135,11 +147,12 @@ def analyse(folder: Path) -> Analysis:
         raise ValueError(f"score: wanted measured photos in scope, found none in {folder.name}")
     sheet = [item for item in scope if item.truth["reference"]["kind"] == "sheet"]
     decisions, contact, riders = _decide(sheet, scope)
+    several = _several(measured(everything), sheet or scope)
     return Analysis(
         model=model,
         results=tuple(results),
         everything=tuple(everything),
-        figures=(*figures_of(items), *contact),
+        figures=(*figures_of(items), *_several_figures(several), *contact),
         sources=tuple(
             errors_by_source(scope, models=models),
         ),
@@ -153,9 +166,17 @@ def analyse(folder: Path) -> Analysis:
         rivals_sheet=tuple(rivals_on(sheet, seed=SEED)) if sheet else (),
         decisions=decisions,
         riders=riders,
-        several=_several(measured(everything), sheet or scope),
+        several=several,
         bodies=tuple(differences_of([item.truth for item in observations])),
     )
+
+
+def _several_figures(several: SeveralPhotos) -> tuple[Figure, ...]:
+    """What three photos of one child have to reach; nothing of what was only simulated."""
+    three = next((one for one in several.counts if one.photos == 3), None)
+    if several.simulated or three is None:
+        return ()
+    return three_photos_figures(three.metrics, children=three.children)
 
 
 def _decide(
@@ -217,7 +238,7 @@ def _by_charts(riders: Riders, shop: Shop, *, made_from: Riders) -> dict[str, Pl
 
 
 def _several(found: Sequence[Scored], items: Sequence[Scored]) -> SeveralPhotos:
-    children = children_of([item for item in found if in_scope(item.truth)])
+    children = children_of([item for item in found if shows_legs(item.truth)])
     if any(len(lengths) > 1 for _, lengths in children):
         return SeveralPhotos(
             False, tuple(by_count(children)), parts_claimed(children), parts_seen(children)

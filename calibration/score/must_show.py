@@ -9,7 +9,14 @@ from calibration.score.groups import GROUPINGS, Group, budget_medians_mm, groups
 from calibration.score.metrics import Metrics, bootstrap_mae_mm, metrics_of
 from calibration.score.scored import Scored, in_scope
 
-__all__ = ["Figure", "blame", "contact_figure", "figures_of", "worst_group"]
+__all__ = [
+    "Figure",
+    "blame",
+    "contact_figure",
+    "figures_of",
+    "three_photos_figures",
+    "worst_group",
+]
 
 _COVERAGE: Final = (0.92, 0.98)
 _GROUP_COUNT, _GROUP_COVERAGE = 10, 0.85
@@ -86,6 +93,15 @@ def contact_figure(share: float, *, count: int, doubt: tuple[float, float] | Non
     """Of the children advised after a photo, the share that touches the advised bicycle's bar."""
     name = "advised by a photo with the sheet onto a bicycle whose bar they touch"
     return Figure(name, share, 0.0, 0.005, count, 24, is_share=True, doubt=doubt)
+
+
+def three_photos_figures(metrics: Metrics, *, children: int) -> tuple[Figure, ...]:
+    """Of the inseam combined from three photos of a child, one child counting once."""
+    half_width_mm = metrics.half_width_mm or math.nan
+    return (
+        Figure("three photos: MAE", metrics.mae_mm, 0.0, 5.0, children, 60),
+        Figure("three photos: median half width", half_width_mm, 0.0, 15.0, children, 60),
+    )
 
 
 def worst_group(items: Sequence[Scored]) -> Group | None:

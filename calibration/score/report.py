@@ -26,15 +26,17 @@ from calibration.score.sections import (
 __all__ = ["report_text", "write_report"]
 
 
-def write_report(folder: Path, *, out: Path) -> str:
+def write_report(folder: Path, *, out: Path, fitted_on: Path | None = None) -> str:
     """Score the worlds and write report, plots and tables; says in a line what was done.
+
+    ``fitted_on`` are other photos of the same worlds, on which the models are fitted.
 
     Raises
     ------
     ValueError
         Nothing to score.
     """
-    analysis = analyse(folder)
+    analysis = analyse(folder, fitted_on=fitted_on)
     out.mkdir(parents=True, exist_ok=True)
     draw_plots(analysis, out)
     write_photos(analysis.results, out / "photos.csv")
@@ -70,16 +72,19 @@ def _head(analysis: Analysis) -> str:
     worlds = ", ".join(f"{world} {count}" for world, count in sorted(photos.items()))
     return f"""# What the photos of other worlds show
 
-    python -m calibration observe --bench WORLDS --networks NETWORKS
-    python -m calibration fit --bench WORLDS
-    python -m calibration score --bench WORLDS
+    python -m calibration observe --bench FIRST --networks NETWORKS
+    python -m calibration fit --bench FIRST
+    python -m calibration observe --bench SECOND --networks NETWORKS
+    python -m calibration score --bench SECOND --fitted-on FIRST
 
 regenerates this page, its plots, `photos.csv` (a row a photo) and `truths.jsonl.gz` (parameters
 and truth of every scene). Everything drawn in the score comes from seed {SEED}.
 
 Rendered photos, not people. A world is a way of dressing and placing children that differs in
-kind from the others. **Every figure below is of a world left out**: each photo is read with an
-error model that was fitted on all other worlds and never saw its own.
+kind from the others. **Every figure below is of a world left out**: each photo is read with a
+network and an error model that were made from all other worlds and never saw its own. FIRST and
+SECOND are two sets of the same worlds with other children and rooms: everything was chosen and
+fitted on FIRST, and SECOND was only scored.
 
 - Shipped error model {model.version} of {model.date}: {model.source}.
 - First photos of a child, by world: {worlds}.

@@ -24,6 +24,7 @@ __all__ = [
     "measured",
     "refused",
     "result_of",
+    "shows_legs",
 ]
 
 #: The limits speak about legwear that shows where the legs part, and heels near the wall.
@@ -110,8 +111,12 @@ def result_of(item: Observation, *, model: ErrorModel) -> Result:
 
 def in_scope(truth: Mapping[str, Any]) -> bool:
     """Legwear neither loose nor hidden, heels within 50 mm of the wall."""
-    near = float(truth["heel_gap_mm"]) <= MAX_HEEL_GAP_MM
-    return truth["legwear"] in IN_SCOPE_LEGWEAR and near
+    return shows_legs(truth) and float(truth["heel_gap_mm"]) <= MAX_HEEL_GAP_MM
+
+
+def shows_legs(truth: Mapping[str, Any]) -> bool:
+    """Legwear neither loose nor hidden."""
+    return truth["legwear"] in IN_SCOPE_LEGWEAR
 
 
 def measured(results: Sequence[Result]) -> list[Scored]:

@@ -12,7 +12,7 @@ from calibration.score.decisions import AGE_BAND_Y, DRAWS, STATURE_BAND_MM
 from calibration.score.groups import GROUPINGS, budget_medians_mm, groups_by, stance_of
 from calibration.score.metrics import Metrics, metrics_of
 from calibration.score.must_show import Figure
-from calibration.score.scored import Scored, in_scope, measured, refused
+from calibration.score.scored import Scored, in_scope, measured, refused, shows_legs
 from calibration.score.sources import TOGETHER
 from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, table
 
@@ -135,6 +135,11 @@ def world_section(analysis: Analysis) -> str:
         + table(("world left out", "stance", *METRIC_HEADS), rows)
         + "\nBy reference and stance:\n\n"
         + table(("reference", "stance", *METRIC_HEADS), _by_reference(items))
+        + "\nThe same in legwear neither loose nor hidden:\n\n"
+        + table(
+            ("reference", "stance", *METRIC_HEADS),
+            _by_reference([item for item in items if shows_legs(item.truth)]),
+        )
         + f"\n### Errors above {_BLUNDER_MM:.0f} mm, by name\n\n{told}"
     )
 
@@ -364,7 +369,8 @@ def several_section(analysis: Analysis) -> str:
         " are drawn from the budgets of the scored photos with the sheet, so this shows what the"
         " budgets claim and is no evidence for them."
         if several.simulated
-        else "Rendered photos of the same children, stance, camera and film drawn for each photo;"
+        else "Rendered photos of the same children in legwear neither loose nor hidden, in the pose"
+        " asked for and free; stance, camera and film are drawn for each photo, and"
         " every choice of that many photos of a child is combined. n counts choices, which are"
         " not independent: judge by the children."
     )

@@ -21,7 +21,9 @@ from pose_fit.anthropometry.people import people
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.hypotheses import readings_of
 from pose_fit.inseam.photo_equation import foot_reach_mm
+from pose_fit.inseam.photo_sights import legs_of
 from pose_fit.inseam.quantities import quantities_of
+from pose_fit.inseam.stand import Stand
 from pose_fit.metrology.propagation import Quantity, propagate
 from pose_fit.photogrammetry.plane import project
 
@@ -42,7 +44,8 @@ Array = NDArray[np.float64]
 _PLANE, _JOINTS, _GAP, _DEPTHS, _SHIFT, _DEPARTURES, _SOLES = range(7)
 #: Two sources that the fit sets off against each other; stands beside its two parts.
 TOGETHER: Final = "joints and proportions together"
-_POSTURE: Final = "posture"
+#: Hips do not follow the heels where the seat is at the wall, so that both are told together.
+_STAND: Final = "distance from the wall and posture"
 _REST: Final = "what the equation itself leaves out"
 
 
@@ -118,7 +121,11 @@ def errors_apart(item: Scored, *, model: ErrorModel) -> list[SourceError]:
     """The errors of one photo, source by source."""
     sights, hypothesis = item.believed, item.reading.likeliest
     equation = sights.equation
-    quantities = quantities_of(sights, model=_in_that_stance(model, hypothesis.heels_free))
+    straight_mm = legs_of(
+        sights.plane, sights.body, beside=sights.is_beside, model=model
+    ).straight_mm
+    quantities = quantities_of(sights, model=model)
+    stand = None if sights.is_beside else Stand.of(quantities, straight_mm, model)
     sole = replace(
         hypothesis,
         crotch=None if hypothesis.crotch is None else 0,
@@ -133,6 +140,12 @@ def errors_apart(item: Scored, *, model: ErrorModel) -> list[SourceError]:
     columns = weights @ propagate(equation, quantities).contributions * model.interval_factor
     starts = np.cumsum([0] + [quantity.factor.shape[1] for quantity in quantities])
     means = [quantity.mean for quantity in quantities]
+    if stand is not None:
+        steps, mixes = (part[0] for part in stand.of_each(np.array([hypothesis.heels_free])))
+        columns[stand.columns] = columns[stand.columns] @ mixes
+        gap_step, *posture_steps = steps[:, 0]
+        means[_GAP] = means[_GAP] + quantities[_GAP].factor[:, 0] * gap_step
+        means[_DEPTHS] = means[_DEPTHS] + quantities[_DEPTHS].factor[:, :2] @ posture_steps
     taken_mm = float(weights @ equation(means))
     inputs = true_inputs(item, quantities)
     rows = []
@@ -140,8 +153,8 @@ def errors_apart(item: Scored, *, model: ErrorModel) -> list[SourceError]:
         mixed = [
             inputs.values[place] if place in places else mean for place, mean in enumerate(means)
         ]
-        # The line's end errs with its depth; what depths claim is told with the posture.
-        own = [place for place in places if place != _DEPTHS or source == _POSTURE]
+        # The line's end errs with its depth; what depths claim is told with the stand.
+        own = [place for place in places if place != _DEPTHS or source == _STAND]
         claimed = [columns[starts[place] : starts[place + 1]] for place in own]
         error_mm = taken_mm - float(weights @ equation(mixed))
         sd_mm = float(np.linalg.norm(np.concatenate(claimed)))
@@ -149,11 +162,6 @@ def errors_apart(item: Scored, *, model: ErrorModel) -> list[SourceError]:
     everything = [inputs.values[place] for place in range(len(means))]
     rest_mm = float(weights @ equation(everything)) + constant_mm - item.true_mm
     return [*rows, SourceError(_REST, rest_mm, 0.0)]
-
-
-def _in_that_stance(model: ErrorModel, heels_free: bool) -> ErrorModel:
-    """The model with the heels where the hypothesis has them."""
-    return replace(model, gap_at_wall_mm=model.gap_free_mm) if heels_free else model
 
 
 def true_inputs(item: Scored, quantities: Sequence[Quantity]) -> _Inputs:
@@ -177,8 +185,7 @@ def true_inputs(item: Scored, quantities: Sequence[Quantity]) -> _Inputs:
     sources: dict[str, tuple[int, ...]] = {
         "reference and camera": (_PLANE,),
         "pose model’s joints": (_JOINTS, _SHIFT),
-        "distance from the wall": (_GAP,),
-        _POSTURE: (_DEPTHS,),
+        _STAND: (_GAP, _DEPTHS),
         "body proportions (ankle height, hip to crotch)": (_DEPARTURES,),
         # The model's hip shift is fitted to make up for the body model's proportions.
         TOGETHER: (_JOINTS, _SHIFT, _DEPARTURES),
@@ -187,9 +194,12 @@ def true_inputs(item: Scored, quantities: Sequence[Quantity]) -> _Inputs:
     place, sights = _SOLES + 1, item.believed
     if sights.crotches:
         values[place] = true_px(truth, "crotch")[0]
-        at_skin = quantities[place + 1].mean
-        values[place + 1] = np.zeros(1) if len(at_skin) == 1 else at_skin
-        # The end lies before the crotch, so that its depth and its height err together.
+        # Line's end and skin at the crotch lie below it by nothing; the skin's depth is counted
+        # from the line's.
+        below = np.zeros_like(quantities[place + 1].mean)
+        below[1:] = quantities[place + 1].mean[1:]
+        values[place + 1] = below
+        values[_DEPTHS][3] += below[1:].sum()
         sources["end of the line between the legs"] = (place, place + 1, _DEPTHS)
         place += 2
     if sights.toes_px is not None:

@@ -15,9 +15,9 @@ __all__ = ["TWO_ANSWERS", "TwoAnswers", "check_one_answer", "two_answers"]
 #: Code of a refusal that ends once somebody clicks the place that decides.
 TWO_ANSWERS: Final = "two_answers"
 #: Two groups of hypotheses are two answers where each has this weight, and where their means
-#: are this many times their own uncertainty apart: two normals less far apart have one peak.
+#: are this many times their own uncertainty apart: two normals less than 2 apart have one peak.
 LEAST_WEIGHT: Final = 0.10
-LEAST_APART: Final = 2.0
+LEAST_APART: Final = 2.3
 
 
 @dataclass(frozen=True, slots=True)

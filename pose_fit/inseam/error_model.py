@@ -30,8 +30,8 @@ class ErrorModel:
     Attributes
     ----------
     gap_at_wall_mm, gap_free_mm
-        From the wall to the heels of a child with the heels at the wall, and of one who stands
-        free of it.
+        From the wall to the heels of a child with the heels or the seat at the wall, and of one
+        who stands free of it.
     free_share
         How many stand free of the wall.
     beside_sd_mm
@@ -40,6 +40,8 @@ class ErrorModel:
         Depths in parts: ankle joint before the back of the heel or shoe, hip joint before the
         ankle, knee before the line between them, visible end of the line between the legs before
         the hip.
+    hip_before_wall
+        Hip joint before the wall in parts, of a child whose seat touches it.
     shift_parts, shift_part_sds
         Hip and ankle landmark below the joint centre.
     joint_sd_parts
@@ -57,9 +59,13 @@ class ErrorModel:
         Error of a place on the wall base in the picture, in legs.
     line_before_crotch
         Visible end of the line between the legs before the skin's crotch, in parts.
+    skin_crotch_below
+        How far the skin's crotch, as the network guesses it in clothes that it does not know, lies
+        below the true one, in parts, in snug, fitted and loose legwear.
+    skin_crotch_hang_share
+        Less this share of how far it sees the cloth hang below the skin.
     skin_crotch_sd_part
-        Error of the skin's crotch as the network guesses it, in parts: what returns in other
-        photos of the child. Its mean is 0.
+        Its error beyond that, in parts: what returns in other photos of the child.
     interval_factor
         Every contribution is multiplied by this, so that 95 % means 95 % on the bench.
     world_sd_mm
@@ -77,6 +83,7 @@ class ErrorModel:
     hip_before_ankle: tuple[float, float]
     knee_before_line: tuple[float, float]
     crotch_before_hip: tuple[float, float]
+    hip_before_wall: tuple[float, float]
     shift_parts: tuple[float, float]
     shift_part_sds: tuple[float, float]
     joint_sd_parts: tuple[float, float, float]
@@ -87,6 +94,8 @@ class ErrorModel:
     toe_sd_part: float
     wall_base_sd_part: float
     line_before_crotch: float
+    skin_crotch_below: tuple[float, float, float]
+    skin_crotch_hang_share: float
     skin_crotch_sd_part: float
     interval_factor: float
     world_sd_mm: float

@@ -16,7 +16,7 @@ from pose_fit.sights.candidates import ToesCandidate, WallBaseCandidate
 from pose_fit.sights.clicked import clicked_crotch, clicked_toes
 from pose_fit.sights.cloth_print import is_one_of_many
 from pose_fit.sights.crotch import find_crotch
-from pose_fit.sights.learned import find_learned, with_learned
+from pose_fit.sights.learned import find_learned, with_learned, with_learned_base
 from pose_fit.sights.legs_network import LegsNetwork
 from pose_fit.sights.toes import find_toes
 from pose_fit.sights.wall_base import find_wall_base
@@ -62,6 +62,7 @@ def observe_sights(
             down=legs.down,
             occupied_px=reference.image_px,
         )
+        wall_bases = with_learned_base(wall_bases, learned, leg_px=body.leg_px)
     return PhotoSights(
         plane=plane,
         reference=reference,

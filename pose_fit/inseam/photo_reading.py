@@ -29,8 +29,9 @@ from pose_fit.inseam.hypotheses import (
 from pose_fit.inseam.mixture import NormalMixture, best_weights, log_likelihoods, normalised
 from pose_fit.inseam.photo_equation import Floor, Top
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of
-from pose_fit.inseam.quantities import GAP_SOURCE, quantities_of
-from pose_fit.metrology.propagation import Propagated, Quantity, propagate
+from pose_fit.inseam.quantities import quantities_of
+from pose_fit.inseam.stand import Stand
+from pose_fit.metrology.propagation import Propagated, propagate
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95, Contribution, UncertainLength
 
 __all__ = ["BETWEEN_SOURCE", "PhotoReading", "Reading", "WeighedHypothesis", "read_inseam"]
@@ -133,7 +134,8 @@ def read_inseam(
     hypotheses = hypotheses_of(sights, legs.straight_mm, model=model)
     found = propagate(equation, quantities)
     forms = readings_of(hypotheses, equation)
-    batch = _batch(found, forms, hypotheses, _gap_column(quantities), model)
+    stand = None if sights.is_beside else Stand.of(quantities, legs.straight_mm, model)
+    batch = _batch(found, forms, hypotheses, stand, model)
     batch = batch.with_known(known) if known is not None else batch
     weights = best_weights(batch.contributions, batch.present)
     log_prior = np.array([one.log_prior for one in hypotheses])
@@ -188,28 +190,22 @@ class _Batch:
         )
 
 
-def _gap_column(quantities: list[Quantity]) -> int:
-    """Which column of the propagation is the distance from the wall."""
-    sources = [source for quantity in quantities for source in quantity.sources]
-    return sources.index(GAP_SOURCE)
-
-
 def _batch(
     found: Propagated,
     forms: Readings,
     hypotheses: tuple[Hypothesis, ...],
-    gap: int,
+    stand: Stand | None,
     model: ErrorModel,
 ) -> _Batch:
-    """The readings of every hypothesis; heels off the wall move and stretch the gap's column."""
-    mean_mm, sd_mm = model.gap_at_wall_mm
-    free_mean_mm, free_sd_mm = model.gap_free_mm
-    free = np.array([one.heels_free for one in hypotheses])
+    """The readings of every hypothesis, each by the depths of its stand."""
     values = forms.forms @ found.values + forms.constants_mm
     contributions = forms.forms @ found.contributions
-    step = np.where(free, (free_mean_mm - mean_mm) / sd_mm, 0.0)
-    values += step[:, None] * contributions[:, :, gap]
-    contributions[:, :, gap] *= np.where(free, free_sd_mm / sd_mm, 1.0)[:, None]
+    if stand is not None:
+        is_free = np.array([one.heels_free for one in hypotheses])
+        steps, mixes = stand.of_each(is_free)
+        depths = contributions[:, :, stand.columns]
+        values += (depths @ steps)[..., 0]
+        contributions[:, :, stand.columns] = depths @ mixes
     return _Batch(
         values,
         contributions * model.interval_factor,

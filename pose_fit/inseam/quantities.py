@@ -12,7 +12,7 @@ import numpy as np
 from pose_fit.anthropometry.people import Relation, people
 from pose_fit.body.body import LEG_LANDMARKS, Body
 from pose_fit.budget_sources import BudgetSource
-from pose_fit.inseam.cloth_hang import hang_below_crotch_mm
+from pose_fit.inseam.cloth_hang import hang_below_crotch_mm, skin_below_part
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.metrology.propagation import Quantity, independent
@@ -20,10 +20,12 @@ from pose_fit.photo.click_error import ON_BODY_SD_LEGS
 from pose_fit.sights.candidates import ToesCandidate
 from pose_fit.sights.wall_base import SKIRTING_DEPTH_MM
 
-__all__ = ["GAP_SOURCE", "quantities_of"]
+__all__ = ["GAP_SOURCE", "POSTURE_SOURCES", "quantities_of"]
 
 #: Name of the gap's line in the budget: the heels' distance from the reference's plane.
 GAP_SOURCE: Final = "distance from the wall"
+#: Columns of the posture, all of one line: ankle before heel, hip before ankle, knee, line's end.
+POSTURE_SOURCES: Final[tuple[BudgetSource, ...]] = ("posture",) * 4
 #: Sources of the plane's evidence that return in every photo of the same child.
 _SHARED_PLANE_SOURCES: Final[tuple[BudgetSource, ...]] = ("reference size", "reference shape")
 
@@ -87,11 +89,13 @@ def _crotches(sights: PhotoSights, model: ErrorModel) -> list[Quantity]:
     if not all(crotch.is_at_skin for crotch in sights.crotches):
         hang_mm, hang_sd_mm = hang_below_crotch_mm(sights.legwear, model=model)
         quantities.append(independent("clothing", [hang_mm], [hang_sd_mm], shared=True))
-    if any(crotch.is_at_skin for crotch in sights.crotches):
+    skin = next((crotch for crotch in sights.crotches if crotch.is_at_skin), None)
+    if skin is not None:
+        below_part, below_sd_part = skin_below_part(sights.legwear, skin.hang_part, model=model)
         # How far behind the line's end it lies is unsure by what the depth itself is.
         below = Quantity(
-            np.array([0.0, model.line_before_crotch]),
-            np.array([[model.skin_crotch_sd_part], [0.0]]),
+            np.array([below_part, model.line_before_crotch]),
+            np.array([[below_sd_part], [0.0]]),
             ("clothing",),
             (True,),
         )
@@ -133,7 +137,7 @@ def _posture(sights: PhotoSights, model: ErrorModel) -> Quantity:
         # Depths count from the mean of the joints' own.
         factor -= factor[:3].mean(axis=0)
     return Quantity(
-        model.depth_parts(beside=sights.is_beside), factor * sds, ("posture",) * 4, (False,) * 4
+        model.depth_parts(beside=sights.is_beside), factor * sds, POSTURE_SOURCES, (False,) * 4
     )
 
 

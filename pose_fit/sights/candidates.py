@@ -36,12 +36,15 @@ class CrotchCandidate:
         Standard uncertainty in each direction, upright pixels.
     weight
         Share of belief, 0 to 1.
+    hang_part
+        Of the network's crotch: how far below it the network sees the cloth hang, in legs.
     """
 
     point_px: NDArray[np.float64]
     edge_sd_px: float
     weight: float
     kind: CrotchKind = "line"
+    hang_part: float = 0.0
 
     @property
     def is_clicked(self) -> bool:

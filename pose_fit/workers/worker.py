@@ -20,7 +20,7 @@ __all__ = ["Answer"]
 Answer = tuple[bool, Any]
 
 #: Pages are built by the other process, which goes first where both want the processor.
-_NICENESS: Final = 5
+_NICENESS: Final = 2
 
 
 def _main() -> None:

@@ -51,9 +51,11 @@ from .socket_visitor import SocketVisitor
 #: Seconds between two steps of a visitor, who reads what the page says.
 PAUSE_S = (10.0, 40.0)
 SAMPLE_EVERY_S = 5.0
+#: A killed process takes new visits for so long at most, until the system has closed its socket.
+DYING_S = 5.0
 CODE = re.compile(r"reply code is \*\*([0-9A-Z]{4}-[0-9A-Z]{4})")
-SIGN = re.compile("pf-measuring")
-ANSWER = re.compile("pf-answer|One question first|No answer yet")
+SIGN = re.compile('class="pf-measuring')
+ANSWER = re.compile('class="pf-answer"|<h1>One question first|<h1>No answer yet')
 
 
 @dataclass(frozen=True)
@@ -119,8 +121,9 @@ def visits(user: User, shop: Shop, found: Found, until_s: float) -> None:
             one_visit(user, visit, shop, found, rng, who)
         except (ConnectionClosed, OSError):
             # A visit at the killed process ends with it; the next one finds the other process.
-            if shop.killed_at_s is not None and begun_s <= shop.killed_at_s:
-                found.cut += 1
+            if shop.killed_at_s is not None and begun_s <= shop.killed_at_s + DYING_S:
+                with found.lock:
+                    found.cut += 1
             else:
                 found.fail(f"{who}: {traceback.format_exc()}")
         except Exception:

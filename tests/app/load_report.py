@@ -130,7 +130,7 @@ def chapter(
         f" pictures ahead: {max(found.ahead, default=0)}",
         f"- pages that showed anything but the visitor's own: **{len(found.mixed)}**",
         f"- errors shown, answers missing, sockets lost: **{len(found.errors)}**"
-        f" (visits that ended with the killed process, and were begun anew: {found.cut})",
+        f" (visits at the killed process that ended with it, and were begun anew: {found.cut})",
         f"- cases that the shop took: {len(found.codes)}, lost of them: **{len(lost)}**",
         f"- lines of error in the servers' logs: **{len(faults)}**",
         f"- the app had {cpu_s:.0f} s of processor time in {usage[-1][0]:.0f} s;"

@@ -52,7 +52,7 @@ def scored_photo(
     )
     length = UncertainLength(truth["inseam_mm"] + error_mm, lines)
     interval = length.interval95_mm
-    return Scored(truth, sights, PhotoReading(length, (), 0.0, (ONLY,), interval, 0.0, 0.0, 0.0))
+    return Scored(truth, sights, PhotoReading(length, (), (ONLY,), interval, 0.0, 0.0))
 
 
 def photos_with_errors(errors_mm: Any, **changes: Any) -> list[Scored]:

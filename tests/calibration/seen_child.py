@@ -31,16 +31,17 @@ LANDMARKS_MM = {
 }
 #: Of the sheet’s markers, in the plane of the wall.
 CORNERS_MM = np.pad(np.concatenate(list(marker_corners_mm().values())), ((0, 0), (0, 1)))
-_STRAIGHT_MM = 460.1731
+STRAIGHT_MM = 460.1731
 #: Nothing is biased, and the child stands as the model has it, at the wall.
 MODEL = replace(
     error_model(),
     gap_at_wall_mm=(30.0, 18.0),
     free_share=1e-12,
-    ankle_before_heel=(55 / _STRAIGHT_MM, 0.02),
-    hip_before_ankle=(5 / _STRAIGHT_MM, 0.03),
-    knee_before_line=(4.5 / _STRAIGHT_MM, 0.015),
-    crotch_before_hip=(20 / _STRAIGHT_MM, 0.03),
+    ankle_before_heel=(55 / STRAIGHT_MM, 0.02),
+    hip_before_ankle=(5 / STRAIGHT_MM, 0.03),
+    hip_before_wall=(90 / STRAIGHT_MM, 0.03),
+    knee_before_line=(4.5 / STRAIGHT_MM, 0.015),
+    crotch_before_hip=(20 / STRAIGHT_MM, 0.03),
     hang_means_mm=(0.0, 0.0, 0.0),
     shift_parts=(0.0, 0.0),
     interval_factor=1.0,

@@ -15,9 +15,11 @@ from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.hypotheses import hypotheses_of, readings_of
 from pose_fit.inseam.photo_equation import PhotoEquation, foot_reach_mm
 from pose_fit.inseam.photo_reading import READINGS, read_inseam
-from pose_fit.inseam.photo_sights import PhotoSights
+from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.inseam.quantities import quantities_of
+from pose_fit.inseam.stand import Stand
 from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.metrology.propagation import propagate
 from pose_fit.photo.photo import read_photo
 from pose_fit.photogrammetry.plane import project
 from pose_fit.reference.request import ReferenceRequest
@@ -106,7 +108,13 @@ def alone() -> PhotoSights:
     )
 
 
-ONE_STANCE = replace(error_model(), free_share=1e-12, world_sd_mm=1e-6)
+#: Free of the wall, the columns are those that were propagated.
+ONE_STANCE = replace(
+    error_model(),
+    gap_at_wall_mm=error_model().gap_free_mm,
+    free_share=1 - 1e-12,
+    world_sd_mm=1e-6,
+)
 
 
 def test_first_order_agrees_with_monte_carlo_on_a_real_photo() -> None:
@@ -137,10 +145,37 @@ def test_heels_off_the_wall_move_the_readings_as_the_equation_says() -> None:
     model = error_model()
     near = read_inseam(alone(), model=model)
     free = next(one for one in near.hypotheses if one.hypothesis.heels_free)
-    there = replace(model, gap_at_wall_mm=model.gap_free_mm, free_share=1e-12)
+    there = replace(model, gap_at_wall_mm=model.gap_free_mm, free_share=1 - 1e-12)
     solved = read_inseam(alone(), model=there).hypotheses[0]
     assert free.mean_mm == pytest.approx(solved.mean_mm, abs=0.7)
     assert free.sd_mm == pytest.approx(solved.sd_mm, rel=0.02)
+
+
+def test_a_seat_at_the_wall_keeps_the_hips_where_they_are() -> None:
+    """Heels farther out move feet and ankles; the hips' column is the seat's alone."""
+    model, sights = error_model(), alone()
+    legs = legs_of(sights.plane, sights.body, beside=False, model=model)
+    equation, quantities = sights.equation, quantities_of(sights, model=model)
+    stand = Stand.of(quantities, legs.straight_mm, model)
+    steps, mixes = (part[0] for part in stand.of_each(np.array([False])))
+    found = propagate(equation, quantities).contributions[:, stand.columns] @ mixes
+    # The same by the equation itself: the heels out by their uncertainty, the hips held.
+    means = [np.array(quantity.mean, float) for quantity in quantities]
+    gap_mean, gap_sd = model.gap_at_wall_mm
+    seat, ankle = model.hip_before_wall[0], model.ankle_before_heel[0]
+
+    def with_heels(gap_mm: float) -> np.ndarray:
+        gap_part = gap_mm / legs.straight_mm
+        lean = seat - gap_part - ankle
+        hip, knee = ankle + lean, ankle + lean / 2 + model.knee_before_line[0]
+        depths = np.array([hip, knee, ankle, hip + model.crotch_before_hip[0]])
+        return equation([*means[:2], np.array([gap_mm]), depths, *means[4:]])
+
+    middle, out = with_heels(gap_mean), with_heels(gap_mean + gap_sd)
+    assert out - middle == pytest.approx(found[:, 0], abs=0.35)
+    hip_step = quantities[3].factor[:, 1] * steps[2, 0]
+    moved = equation([*means[:3], means[3] + hip_step, *means[4:]])
+    assert moved == pytest.approx(middle, abs=1e-6)
 
 
 def test_the_readings_are_in_the_order_that_they_are_named() -> None:

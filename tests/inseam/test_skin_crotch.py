@@ -7,12 +7,19 @@ import pytest
 
 from calibration.simulate import Drawn, draw_child
 from pose_fit.checks.reading import reading_warnings
+from pose_fit.inseam.cloth_hang import skin_below_part
 from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_reading import read_inseam
+from pose_fit.inseam.photo_sights import legs_of
 
 MODEL = error_model()
 NO_HANG = replace(
-    MODEL, hang_means_mm=(0.0, 0.0, 0.0), line_before_crotch=0.0, skin_crotch_sd_part=0.0
+    MODEL,
+    hang_means_mm=(0.0, 0.0, 0.0),
+    line_before_crotch=0.0,
+    skin_crotch_below=(0.0, 0.0, 0.0),
+    skin_crotch_hang_share=0.0,
+    skin_crotch_sd_part=0.0,
 )
 
 
@@ -27,7 +34,8 @@ def with_kinds(drawn: Drawn, *kinds: str):
 
 
 def crotch_mm(sights, model) -> float:
-    reading = read_inseam(sights, model=model).best("crotch")
+    alone = replace(sights, crotches=tuple(replace(one, weight=1.0) for one in sights.crotches))
+    reading = read_inseam(alone, model=model).best("crotch")
     assert reading is not None
     return reading.value_mm
 
@@ -42,6 +50,37 @@ def test_a_crotch_behind_the_line_reads_lower_from_above() -> None:
     deeper = replace(NO_HANG, line_before_crotch=0.07)
     skin = with_kinds(child(), "learned")
     assert crotch_mm(skin, deeper) < crotch_mm(skin, NO_HANG) - 5.0
+
+
+def test_a_network_that_sees_the_skin_too_low_is_read_higher_by_as_much() -> None:
+    drawn = child()
+    sights = with_kinds(drawn, "learned")
+    low = replace(NO_HANG, skin_crotch_below=(0.02, 0.03, 0.05))
+    straight_mm = legs_of(sights.plane, sights.body, beside=False, model=MODEL).straight_mm
+    plain_mm = crotch_mm(sights, NO_HANG)
+    for legwear, part in (("snug", 0.02), ("fitted", 0.03), ("loose", 0.05)):
+        worn_mm = crotch_mm(replace(sights, legwear=legwear), low)
+        assert worn_mm - plain_mm == pytest.approx(part * straight_mm, rel=0.01)
+
+
+def test_cloth_that_is_seen_to_hang_takes_back_its_share() -> None:
+    sights = with_kinds(child(), "learned")
+    hanging = replace(sights, crotches=(replace(sights.crotches[0], hang_part=0.04),))
+    straight_mm = legs_of(sights.plane, sights.body, beside=False, model=MODEL).straight_mm
+    half = replace(NO_HANG, skin_crotch_hang_share=0.5)
+    fall_mm = crotch_mm(sights, half) - crotch_mm(hanging, half)
+    assert fall_mm == pytest.approx(0.02 * straight_mm, rel=0.01)
+
+
+def test_legwear_that_nobody_stated_is_between_and_less_sure() -> None:
+    worn = {
+        legwear: skin_below_part(legwear, 0.0, model=MODEL)
+        for legwear in (None, "snug", "fitted", "loose", "hidden")
+    }
+    means, sds = zip(*worn.values(), strict=True)
+    assert min(means[1:]) < means[0] < max(means[1:])
+    assert sds[0] > max(sds[1:])
+    assert worn["hidden"] == worn["loose"]
 
 
 def test_line_and_skin_are_alternatives_whose_weights_add_up_to_one() -> None:

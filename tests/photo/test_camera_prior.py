@@ -42,6 +42,37 @@ def test_common_phone_lenses_lie_within_the_unknown_lens():
         assert abs(np.log(focal_px / camera.focal_px)) < most * camera.log_focal_sd
 
 
+@pytest.mark.parametrize(
+    ("size_px", "sensor_px"),
+    [
+        ((4000, 2250), (4000, 3000)),  # 16:9 keeps the sensor's long side
+        ((2250, 4000), (3000, 4000)),
+        ((4000, 1800), (4000, 3000)),  # 20:9
+        ((3000, 3000), (4000, 3000)),  # a square keeps its short side
+    ],
+)
+def test_a_crop_of_a_4_to_3_sensor_holds_both_ways_in_which_exif_may_mean_it(size_px, sensor_px):
+    """The lens sees the whole sensor by 26 mm, or what is left of it: both within 2 deviations."""
+    camera = camera_prior(photo(size_px=size_px))
+    of_sensor_px, of_crop_px = (26 / 43.2666 * np.hypot(*size) for size in (sensor_px, size_px))
+    assert of_crop_px < camera.focal_px < of_sensor_px
+    # Phones speak of the whole sensor as a rule.
+    assert camera.focal_px - of_crop_px > 2 * (of_sensor_px - camera.focal_px)
+    for focal_px in (of_sensor_px, of_crop_px):
+        assert abs(np.log(focal_px / camera.focal_px)) < 2.1 * camera.log_focal_sd
+    assert camera.log_focal_sd > camera_prior(photo()).log_focal_sd
+
+
+@pytest.mark.parametrize("size_px", [(4000, 3000), (6000, 4000), (4000, 2667)])
+def test_a_whole_sensor_is_no_crop(size_px):
+    """4:3 of phones and 3:2 of other cameras; without EXIF there is no lens to correct."""
+    camera = camera_prior(photo(size_px=size_px))
+    assert camera.focal_px == pytest.approx(26 / 43.2666 * np.hypot(*size_px), rel=1e-5)
+    assert camera.log_focal_sd == camera_prior(photo()).log_focal_sd
+    stripped = camera_prior(photo(size_px=(4000, 2250), focal_35mm=None))
+    assert stripped.focal_px == pytest.approx(26 / 43.2666 * np.hypot(4000, 2250), rel=1e-5)
+
+
 def test_a_wide_lens_bends_more():
     assert camera_prior(photo(focal_35mm=14.0)).radial_sd > camera_prior(photo()).radial_sd
 

@@ -10,8 +10,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pose_fit.sights.candidates import CrotchCandidate
-from pose_fit.sights.learned import LearnedCrotch, belief_in, find_learned, with_learned
+from pose_fit.sights.candidates import CrotchCandidate, WallBaseCandidate
+from pose_fit.sights.learned import (
+    Learned,
+    belief_in,
+    find_learned,
+    with_learned,
+    with_learned_base,
+)
 from pose_fit.sights.legs_network import SIGHTS, LegsNetwork, NetworkSight, legs_network
 from tests.sights.test_crotch import HIP_Y_PX, LEG_PX, body, drawn
 
@@ -24,9 +30,16 @@ def line(y_px: float, weight: float) -> CrotchCandidate:
     return CrotchCandidate(np.array([300.0, y_px]), 2.0, weight)
 
 
-def learned(belief: float, *, cloth_y_px: float = 350.0) -> LearnedCrotch:
+def learned(
+    belief: float, *, cloth_y_px: float = 350.0, base_y_px: float = 700.0, base_sure: float = 0.9
+) -> Learned:
     skin = CrotchCandidate(np.array([300.0, 335.0]), 6.0, belief, "learned")
-    return LearnedCrotch(skin, np.array([300.0, cloth_y_px]))
+    base_px = np.array([[200.0, base_y_px], [400.0, base_y_px]])
+    return Learned(skin, np.array([300.0, cloth_y_px]), base_px, base_sure)
+
+
+def edge(y_px: float, weight: float, *, rise_px: float = 0.0) -> WallBaseCandidate:
+    return WallBaseCandidate(np.array([[100.0, y_px - rise_px], [500.0, y_px + rise_px]]), weight)
 
 
 class Told(LegsNetwork):
@@ -104,6 +117,52 @@ def test_a_line_where_the_cloth_is_seen_counts_as_much_as_the_network() -> None:
         ("learned", pytest.approx(0.9)),
         ("line", pytest.approx(0.08)),
     ]
+
+
+def test_the_cloth_s_hang_is_told_in_legs() -> None:
+    class Hanging(Told):
+        def see(self, picture, hips_px, ankles_px) -> dict[str, NetworkSight]:
+            low = np.array([300.0, 340.0 + 0.05 * LEG_PX])
+            seen = super().see(picture, hips_px, ankles_px)
+            return seen | {"cloth_crotch": NetworkSight(low, 5.0, 0.9)}
+
+    found = find_learned(drawn(), body(), network=Hanging(dict.fromkeys(SIGHTS, 0.9)))
+    assert found is not None
+    assert found.skin.hang_part == pytest.approx(0.05, abs=1e-3)
+
+
+def test_an_edge_that_the_network_sees_too_is_believed_more() -> None:
+    edges = (edge(650.0, 0.5), edge(702.0, 0.3, rise_px=15.0))
+    both = with_learned_base(edges, learned(0.9), leg_px=LEG_PX)
+    # Odds of 1 + 4 x 0.9 to 1: 0.3 becomes 0.3 x 4.6 / (1 + 0.3 x 3.6).
+    assert [one.weight for one in both] == pytest.approx([0.663, 0.240], abs=1e-3)
+    assert both[0].line_px is edges[1].line_px
+
+
+def test_a_wall_base_where_no_edge_is_seen_is_a_candidate_of_its_own() -> None:
+    for edges, belief in (((), 0.54), ((edge(500.0, 0.5),), 0.27)):
+        both = with_learned_base(edges, learned(0.9), leg_px=LEG_PX)
+        own = next(one for one in both if one.line_px[0, 1] == 700.0)
+        assert own.weight == pytest.approx(belief)
+        assert len(both) == len(edges) + 1
+
+
+@given(st.lists(SHARES, max_size=4), st.floats(400, 900), st.floats(0, 1))
+def test_weights_of_wall_bases_never_add_up_to_more_than_one(
+    shares: list[float], base_y_px: float, base_sure: float
+) -> None:
+    total = max(sum(shares), 0.95)
+    edges = tuple(edge(600.0 + 40 * n, share * 0.95 / total) for n, share in enumerate(shares))
+    seen = learned(0.9, base_y_px=base_y_px, base_sure=base_sure)
+    both = with_learned_base(edges, seen, leg_px=LEG_PX)
+    assert sum(one.weight for one in both) <= 1 + 1e-9
+    assert len(both) in (len(edges), len(edges) + 1)
+
+
+def test_a_wall_base_that_is_not_sure_changes_nothing() -> None:
+    edges = (edge(650.0, 0.5),)
+    assert with_learned_base(edges, learned(0.9, base_sure=0.4), leg_px=LEG_PX) == edges
+    assert with_learned_base(edges, None, leg_px=LEG_PX) == edges
 
 
 def test_legs_unlike_all_that_it_knows_leave_the_lines_as_they_are() -> None:
