@@ -182,7 +182,7 @@ LIMITS: Final = (
     " too by 5.5, and the rest is the book itself and the soles. Labels are missed where trousers"
     " hang over them. With the body height the camera's tilt is the error: a length shows none, a"
     " degree moves the reading from crotch to ankles by 5 mm, and the usual height of a phone leaves"
-    " 8 degrees open. Where the room shows upright edges the tilt is known to a degree or two; few"
+    " 8 degrees open. Where the room shows upright edges the tilt is known to three degrees; few"
     " rendered rooms do."
 )
 

@@ -1,5 +1,7 @@
 """A reload loses nothing; another browser finds nothing; forgetting forgets."""
 
+from types import SimpleNamespace
+
 import pytest
 from streamlit.testing.v1 import AppTest
 
@@ -29,10 +31,17 @@ def measured(page: Page) -> Page:
     return page.press("Show the answer")
 
 
+def use_browser(monkeypatch, secret: str) -> None:
+    context = SimpleNamespace(
+        cookies={visits.BROWSER_COOKIE: secret}, locale="en-US", timezone=None
+    )
+    monkeypatch.setattr(visits.st, "context", context)
+
+
 @pytest.fixture(autouse=True)
 def _in_my_browser(monkeypatch):
     visits._visits.clear()
-    monkeypatch.setattr(visits, "browser_secret", lambda: MINE)
+    use_browser(monkeypatch, MINE)
 
 
 def test_a_reload_brings_back_entries_pictures_and_answers(page, empty_wall):
@@ -47,11 +56,11 @@ def test_the_address_opens_nothing_in_another_browser(page, empty_wall, monkeypa
     page.upload("Take or choose pictures", ("wall.jpg", empty_wall, "image/jpeg"))
     token = token_of(page)
     for other in ("o" * 22, ""):
-        monkeypatch.setattr(visits, "browser_secret", lambda other=other: other)
+        use_browser(monkeypatch, other)
         stranger = reloaded(token)
         assert "wall.jpg" not in stranger.text
         assert token_of(stranger) != token
-    monkeypatch.setattr(visits, "browser_secret", lambda: MINE)
+    use_browser(monkeypatch, MINE)
     assert "wall.jpg" in reloaded(token).text
 
 
