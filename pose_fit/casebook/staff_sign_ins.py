@@ -1,7 +1,7 @@
 """Who is signed in at which browser: kept in the book, so that a reload or another branch knows it.
 
 The browser holds a random secret in a cookie; the book holds only its digest. Signing out removes
-the digest, and a working day ends it.
+the digest; a working day ends it, and so does half an hour without a touch.
 """
 
 import datetime as dt
@@ -21,6 +21,8 @@ __all__ = ["IDLE", "WORKING_DAY", "StaffSignIns"]
 #: A sign-in ends after a working day, and after this long without a touch: a shop's desk is shared.
 WORKING_DAY: Final = dt.timedelta(hours=10)
 IDLE: Final = dt.timedelta(minutes=30)
+#: A touch is written down no more often than this.
+_NOTED: Final = dt.timedelta(minutes=1)
 #: Shorter is no secret.
 _LEAST_LENGTH: Final = 16
 
@@ -44,6 +46,7 @@ class StaffSignIns:
             "token_hash": _digest(secret),
             "name_key": folded_text(member.name),
             "ends_at": at + WORKING_DAY,
+            "seen_at": at,
         }
         with self._database.writing() as connection:
             connection.execute(STAFF_SIGN_INS.delete().where(STAFF_SIGN_INS.c.ends_at <= at))
@@ -52,18 +55,29 @@ class StaffSignIns:
             connection.execute(STAFF_SIGN_INS.insert().values(values))
 
     def member(self, secret: str) -> StaffMember | None:
-        """Who is signed in at this browser; None after a working day, or of a closed account."""
+        """Who is signed in at this browser, which counts as a touch.
+
+        None after a working day, after ``IDLE`` without a touch, or of a closed account.
+        """
         if len(secret) < _LEAST_LENGTH:
             return None
-        wanted = select(STAFF.c.name, STAFF.c.added_at).where(
-            STAFF_SIGN_INS.c.token_hash == _digest(secret),
-            STAFF_SIGN_INS.c.ends_at > self._clock(),
+        at = self._clock()
+        ours = STAFF_SIGN_INS.c.token_hash == _digest(secret)
+        wanted = select(STAFF.c.name, STAFF.c.added_at, STAFF_SIGN_INS.c.seen_at).where(
+            ours,
+            STAFF_SIGN_INS.c.ends_at > at,
+            STAFF_SIGN_INS.c.seen_at > at - IDLE,
             STAFF_SIGN_INS.c.name_key == STAFF.c.name_key,
             STAFF.c.retired_at.is_(None),
         )
         with self._database.reading() as connection:
             row = connection.execute(wanted).one_or_none()
-        return None if row is None else StaffMember(row.name, row.added_at)
+        if row is None:
+            return None
+        if at - row.seen_at >= _NOTED:
+            with self._database.writing() as connection:
+                connection.execute(STAFF_SIGN_INS.update().where(ours).values(seen_at=at))
+        return StaffMember(row.name, row.added_at)
 
     def end(self, secret: str) -> None:
         """Sign out at this browser; nobody there is no fault."""

@@ -182,6 +182,7 @@ STAFF_SIGN_INS: Final = Table(
     Column("token_hash", String(64), primary_key=True),
     Column("name_key", String(200), nullable=False),
     Column("ends_at", UtcTime, nullable=False),
+    Column("seen_at", UtcTime, nullable=False),
 )
 
 SETTINGS: Final = Table(

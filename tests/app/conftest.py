@@ -2,6 +2,7 @@
 
 import io
 from collections.abc import Callable
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -33,6 +34,13 @@ def _each_run_replaces_the_last(monkeypatch: pytest.MonkeyPatch) -> None:
         runner.on_event.connect(clear, weak=False)
 
     monkeypatch.setattr(LocalScriptRunner, "__init__", make_clearing)
+
+
+@pytest.fixture(autouse=True)
+def _a_browser_without_cookies(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A page that is run without a server would get another made-up cookie at each run."""
+    context = SimpleNamespace(cookies={}, locale="en-US", timezone=None)
+    monkeypatch.setattr("streamlit.context", context)
 
 
 __all__ = ["address", "book_place", "chromium", "postgres", "postgres_database", "visit"]

@@ -169,7 +169,7 @@ def test_the_kept_picture_has_no_metadata_and_its_joints_can_be_moved_by_staff(
     staff = open_page("staff")
     staff.widget("text_input", "Name").set_value("Kim")
     staff.widget("text_input", "Passphrase").set_value(PASSPHRASE)
-    staff.press("Sign in").press("Case ")
+    staff.press("Sign in").press("**Case ")
     assert "The picture sent in with marks, face hidden" in staff.text
     # Joints as recorded, sheet and silhouette found again in the stored picture.
     told = re.search(r"a line at the crotch, ([\d.]+) in", staff.text).group(1)
@@ -210,7 +210,7 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     staff = open_page("staff")
     staff.widget("text_input", "Name").set_value("Kim")
     staff.widget("text_input", "Passphrase").set_value(PASSPHRASE)
-    staff.press("Sign in").press("Case ")
+    staff.press("Sign in").press("**Case ")
     assert "soles 21 mm" in staff.text
     assert "legwear loose" in staff.text
     assert "heels said to be on the floor" in staff.text
@@ -244,7 +244,7 @@ def test_staff_who_ask_the_family_about_the_heels_measure_what_was_left_open(pag
     staff = open_page("staff")
     staff.widget("text_input", "Name").set_value("Kim")
     staff.widget("text_input", "Passphrase").set_value(PASSPHRASE)
-    staff.press("Sign in").press("Case ")
+    staff.press("Sign in").press("**Case ")
     assert "Were both heels on it?" in staff.text
     staff.enter("checkbox", "The family says that both heels were on the floor", True)
     staff.press("Keep the change")

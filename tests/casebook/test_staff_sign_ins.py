@@ -27,11 +27,23 @@ def test_signing_out_ends_it(book, member):
     assert book.sign_ins.member(SECRET) is None
 
 
-def test_a_working_day_ends_it(book, member, clock):
+def test_a_working_day_ends_it_however_busy(book, member, clock):
     book.sign_ins.begin(member, SECRET)
-    clock.move(hours=9.9)
-    assert book.sign_ins.member(SECRET) == member
+    for _ in range(24):
+        clock.move(hours=0.41)
+        assert book.sign_ins.member(SECRET) == member
     clock.move(hours=0.2)
+    assert book.sign_ins.member(SECRET) is None
+
+
+def test_half_an_hour_without_a_touch_ends_it_for_a_reload_too(book, member, where, clock):
+    book.sign_ins.begin(member, SECRET)
+    clock.move(hours=0.45)
+    assert book.sign_ins.member(SECRET) == member
+    clock.move(hours=0.45)
+    with CaseBook(where, clock=clock) as other:
+        assert other.sign_ins.member(SECRET) == member
+    clock.move(hours=0.51)
     assert book.sign_ins.member(SECRET) is None
 
 

@@ -1,7 +1,7 @@
 """Who is at the staff side: name and passphrase, or the shop's own OpenID provider.
 
 A sign-in outlives a reload where the server gave the browser a secret in a cookie; the book
-remembers it for a working day, and forgets it at the sign-out.
+remembers it for a working day unless nobody touches the page, and forgets it at the sign-out.
 """
 
 import secrets
@@ -52,19 +52,25 @@ def sign_out(book: CaseBook) -> None:
 
 def _kept_name(book: CaseBook) -> str | None:
     name: str | None = st.session_state.get(_NAME)
-    if name is None:
-        known = book.sign_ins.member(browser_secret())
-        if known is not None:
-            st.session_state[_NAME] = name = known.name
-            st.session_state[_SEEN] = time.monotonic()
-    if name is None and _provider_is_configured() and st.user.is_logged_in:
+    known = book.sign_ins.member(browser_secret())
+    if name is None and known is not None:
+        st.session_state[_NAME] = name = known.name
+    elif name is None and _provider_is_configured() and st.user.is_logged_in:
         return _provided_name(book)
-    if name is not None and time.monotonic() - st.session_state[_SEEN] > IDLE.total_seconds():
+    elif name is not None and (_is_idle() or (known is None and browser_secret())):
+        is_idle = _is_idle()
         sign_out(book)
-        st.info(in_language(STAFF).idle)
+        if is_idle:
+            st.info(in_language(STAFF).idle)
         return None
     # An account that was closed meanwhile is out at once.
     return name if name in {member.name for member in book.staff.members()} else None
+
+
+def _is_idle() -> bool:
+    """By this page alone, which is all there is where the browser keeps no secret."""
+    seen_s: float = st.session_state[_SEEN]
+    return time.monotonic() - seen_s > IDLE.total_seconds()
 
 
 def _provided_name(book: CaseBook) -> str | None:

@@ -135,6 +135,7 @@ def _make_the_shops_own() -> None:
         sa.Column("token_hash", sa.String(64), nullable=False),
         sa.Column("name_key", sa.String(200), nullable=False),
         sa.Column("ends_at", _MOMENT, nullable=False),
+        sa.Column("seen_at", _MOMENT, nullable=False),
         sa.PrimaryKeyConstraint("token_hash", name="pk_staff_sign_ins"),
     )
     op.create_table(
