@@ -211,9 +211,9 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     staff.widget("text_input", "Name").set_value("Kim")
     staff.widget("text_input", "Passphrase").set_value(PASSPHRASE)
     staff.press("Sign in").press("**Case ")
-    assert "soles 21 mm" in staff.text
-    assert "legwear loose" in staff.text
-    assert "heels said to be on the floor" in staff.text
+    assert "Soles\\: 0.8 in (2.1 cm)" in staff.text
+    assert "loose trousers" in staff.text
+    assert "Heels said to be on the floor" in staff.text
     told = re.search(r"a line at the crotch, ([\d.]+) in", staff.text).group(1)
     # The same body, and the same picture but for JPEG.
     assert float(told) == pytest.approx(case.content.estimate.mean_mm / 25.4, abs=0.1)
@@ -251,4 +251,4 @@ def test_staff_who_ask_the_family_about_the_heels_measure_what_was_left_open(pag
     after = book.case(case.case_id).content
     assert after.photos[0].task.stated.heels_down
     assert after.estimate.mean_mm == pytest.approx(letter.truth["inseam_mm"], abs=30)
-    assert "heels said to be on the floor" in staff.text
+    assert "Heels said to be on the floor" in staff.text
