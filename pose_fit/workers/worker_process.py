@@ -35,7 +35,8 @@ class WorkerProcess:
     """
 
     def __init__(self, *, threads: int) -> None:
-        path = os.pathsep.join((str(_ROOT), os.environ.get("PYTHONPATH", "")))
+        # An empty entry would be the current folder.
+        path = os.pathsep.join(filter(None, (str(_ROOT), os.environ.get("PYTHONPATH"))))
         self._process = subprocess.Popen(
             [sys.executable, "-m", "pose_fit.workers.worker"],
             stdin=subprocess.PIPE,
