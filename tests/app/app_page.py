@@ -1,8 +1,24 @@
 """A page as a test sees it: widgets found by what a visitor reads on them."""
 
+from types import SimpleNamespace
 from typing import Any
 
+import pytest
 from streamlit.testing.v1 import AppTest
+
+from pose_fit.app.visits import BROWSER_COOKIE
+
+
+def use_browser(monkeypatch: pytest.MonkeyPatch, secret: str | None = None) -> None:
+    """The browser that pages are run for, by its cookie.
+
+    A page that is run without a server would get another made-up cookie at each run.
+    """
+    cookies = {} if secret is None else {BROWSER_COOKIE: secret}
+    context = SimpleNamespace(
+        cookies=cookies, locale="en-US", timezone=None, url="http://localhost/"
+    )
+    monkeypatch.setattr("streamlit.context", context)
 
 
 class Page:

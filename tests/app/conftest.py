@@ -2,7 +2,6 @@
 
 import io
 from collections.abc import Callable
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -15,7 +14,7 @@ from streamlit.testing.v1.local_script_runner import LocalScriptRunner
 from pose_fit.app.serve import ENTRY
 from tests.postgres_server import postgres, postgres_database
 
-from .app_page import Page
+from .app_page import Page, use_browser
 from .browser import address, book_place, chromium, visit
 
 
@@ -38,9 +37,7 @@ def _each_run_replaces_the_last(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture(autouse=True)
 def _a_browser_without_cookies(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A page that is run without a server would get another made-up cookie at each run."""
-    context = SimpleNamespace(cookies={}, locale="en-US", timezone=None)
-    monkeypatch.setattr("streamlit.context", context)
+    use_browser(monkeypatch)
 
 
 __all__ = ["address", "book_place", "chromium", "postgres", "postgres_database", "visit"]

@@ -21,8 +21,6 @@ def test_parent_from_upload_to_fit_card(visit):
     assert visit.download("Print the sheet (PDF)").startswith(b"%PDF")
     visit.upload(SAMPLES["a4_1"].path)
     visit.see(".pf-answer")
-    visit.press("Leggings or bare legs")
-    visit.see(".pf-answer")
     visit.open("What was said or assumed")
     visit.enter("Age in years", "4.5")
     visit.picture("parent")

@@ -124,14 +124,14 @@ def test_answers_to_the_questions_change_the_estimate_and_the_next_one_is_asked(
 
 
 def test_what_changes_nothing_is_not_asked(page):
-    """Legwear moves this picture's inseam by a millimetre or two: no bicycle hangs on that."""
+    """Legwear moves this picture's inseam by less than half an inch: no bicycle hangs on that."""
     own(page, "a4_1")
     assert "What is on the legs in the picture?**" not in page.text
     values = set()
     for legwear in ("snug", "fitted", "loose"):
         page.enter("selectbox", "What is on the legs", legwear)
         values.add(interval_in(page)[0])
-    assert max(values) - min(values) < 0.2
+    assert 0 < max(values) - min(values) < 0.5
 
 
 def test_the_ruler_of_the_sheet_is_asked_for_where_its_size_matters_most(page):

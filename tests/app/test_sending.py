@@ -102,12 +102,11 @@ def test_a_picture_that_is_kept_later_goes_to_the_same_case(page, book):
 def test_the_reply_code_is_there_after_a_reload(page, book, monkeypatch):
     from streamlit.testing.v1 import AppTest
 
-    from pose_fit.app import visits
     from pose_fit.app.serve import ENTRY
 
-    from .app_page import Page
+    from .app_page import Page, use_browser
 
-    monkeypatch.setattr(visits, "browser_secret", lambda: "m" * 22)
+    use_browser(monkeypatch, "m" * 22)
     measure_by_tape(page)
     send(page)
     app = AppTest.from_file(str(ENTRY), default_timeout=60)

@@ -8,14 +8,14 @@ from streamlit.testing.v1 import AppTest
 
 from pose_fit.app import shares, visits
 
-from .app_page import Page
+from .app_page import Page, use_browser
 
 
 @pytest.fixture(autouse=True)
 def _in_my_browser(monkeypatch):
     shares._shares.clear()
     visits._visits.clear()
-    monkeypatch.setattr(visits, "browser_secret", lambda: "m" * 22)
+    use_browser(monkeypatch, "m" * 22)
 
 
 def shared(page: Page) -> tuple[Page, str]:

@@ -1,14 +1,12 @@
 """A reload loses nothing; another browser finds nothing; forgetting forgets."""
 
-from types import SimpleNamespace
-
 import pytest
 from streamlit.testing.v1 import AppTest
 
 from pose_fit.app import visits
 from pose_fit.app.serve import ENTRY
 
-from .app_page import Page
+from .app_page import Page, use_browser
 
 MINE = "m" * 22
 
@@ -29,13 +27,6 @@ def measured(page: Page) -> Page:
     page.press("Use a tape instead")
     page.widget("text_input", "Reading 1").set_value("23.5")
     return page.press("Show the answer")
-
-
-def use_browser(monkeypatch, secret: str) -> None:
-    context = SimpleNamespace(
-        cookies={visits.BROWSER_COOKIE: secret}, locale="en-US", timezone=None
-    )
-    monkeypatch.setattr(visits.st, "context", context)
 
 
 @pytest.fixture(autouse=True)

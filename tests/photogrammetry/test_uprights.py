@@ -54,7 +54,7 @@ def test_the_tilt_of_a_room_with_posts(pitch_deg: float) -> None:
     assert seen is not None
     told_deg = np.degrees(np.arctan(seen.per_px * camera.focal_px))
     assert told_deg == pytest.approx(pitch_deg, abs=1.5)
-    assert seen.sd_per_px * camera.focal_px < 0.05
+    assert seen.sd_per_px * camera.focal_px < 0.06
 
 
 def test_a_bare_room_tells_nothing() -> None:
