@@ -1,6 +1,6 @@
 """The main job: one photo and what is said of it become an inseam, or a refusal."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from pose_fit.anthropometry.child import Child
@@ -51,7 +51,7 @@ from pose_fit.refusal import Notice, Refusal
 from pose_fit.sights.clicked import check_clicks
 from pose_fit.task.photo_task import PhotoTask
 
-__all__ = ["PhotoMeasurement", "measure_photo"]
+__all__ = ["PhotoMeasurement", "measure_photo", "told_length"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +115,7 @@ def measure_photo(
     sizes = _sizes(scene, legs, reading, task.child, model)
     if isinstance(sizes, Refusal):
         return sizes
-    length = with_sizes(with_raised_heels(legs, reading), sizes)
+    length = told_length(legs, reading, sizes)
     judged = plausibilities(length.mean_mm, sd_mm=length.sd_mm, child=task.child)
     refusal = _first(
         lambda: _implausible(judged),
@@ -131,7 +131,7 @@ def measure_photo(
     known = known_of(task.child) if task.use_child else None
     if known is not None:
         reading = read_inseam(observed, model=model, known=known)
-        length = with_sizes(with_raised_heels(legs, reading), sizes)
+        length = told_length(legs, reading, sizes)
     inseam = Inseam(
         length,
         "photo",
@@ -139,6 +139,13 @@ def measure_photo(
         retake_advice(length, legwear=task.stated.legwear),
     )
     return PhotoMeasurement(photo, observed, legs, reading, inseam, sizes)
+
+
+def told_length(
+    legs: LegGeometry, reading: PhotoReading, sizes: Sequence[SizeWeight]
+) -> UncertainLength:
+    """The inseam of a reading, less sure by heels and sizes that the picture leaves open."""
+    return with_sizes(with_raised_heels(legs, reading), sizes)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

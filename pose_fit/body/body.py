@@ -17,10 +17,8 @@ __all__ = [
     "Bystander",
     "Landmark",
     "PoseModel",
-    "Side",
 ]
 
-Side = Literal["left", "right"]
 Landmark = Literal[
     "nose",
     "left_eye",

@@ -5,7 +5,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body, Landmark
+from pose_fit.body.body import LEG_LANDMARKS, Body
+from pose_fit.body.leg_shape import bend_rad, joint_m, shank_px, side_px, thigh_px
 from pose_fit.photo.photo import Photo
 from pose_fit.refusal import Notice, Refusal
 
@@ -91,7 +92,7 @@ def _turn_rad(body: Body) -> float:
     """How far the shoulders are turned from the picture's plane, 0 facing the camera."""
     if body.world_m is None:
         return 0.0
-    across = _at(body.world_m, "left_shoulder") - _at(body.world_m, "right_shoulder")
+    across = joint_m(body.world_m, "left_shoulder") - joint_m(body.world_m, "right_shoulder")
     return float(np.arctan2(across[2], across[0]))
 
 
@@ -105,7 +106,7 @@ def stands_staggered(body: Body) -> bool:
     for side in ("left", "right"):
         heel, toe = body.points_px((f"{side}_heel", f"{side}_toe"))  # type: ignore[arg-type]
         slopes.append(float(toe[1] - heel[1]) / leg_px)
-        ratios.append(max(_thigh_px(body, side), 1.0) / max(_shank_px(body, side), 1.0))
+        ratios.append(max(thigh_px(body, side), 1.0) / max(shank_px(body, side), 1.0))
     return (
         abs(slopes[0] - slopes[1]) < FEET_ALIKE
         and abs(float(np.log(ratios[0] / ratios[1]))) < SHANKS_ALIKE
@@ -116,7 +117,7 @@ def feet_in_depth(body: Body) -> float:
     """How far one ankle is before the other by the model's guess in space, in legs."""
     if body.world_m is None:
         return 0.0
-    apart = _at(body.world_m, "left_ankle") - _at(body.world_m, "right_ankle")
+    apart = joint_m(body.world_m, "left_ankle") - joint_m(body.world_m, "right_ankle")
     return abs(float(apart[2])) / _world_leg_m(body.world_m)
 
 
@@ -125,20 +126,11 @@ def _are_knees_alike(body: Body) -> bool:
     if body.world_m is None:
         return False
     left, right = (
-        _bend_rad(body.world_m, f"{side}_hip", f"{side}_knee", f"{side}_ankle")  # type: ignore[arg-type]
+        bend_rad(body.world_m, f"{side}_hip", f"{side}_knee", f"{side}_ankle")  # type: ignore[arg-type]
         for side in ("left", "right")
     )
-    sides = _leg_px(body, "left"), _leg_px(body, "right")
+    sides = side_px(body, "left"), side_px(body, "right")
     return abs(left - right) < KNEES_ALIKE_RAD and min(sides) > (1 - LEGS_ALIKE) * max(sides)
-
-
-def _bend_rad(
-    world_m: NDArray[np.float64], above: Landmark, joint: Landmark, below: Landmark
-) -> float:
-    """How far a joint is bent, 0 straight."""
-    up, down = (_at(world_m, mark) - _at(world_m, joint) for mark in (above, below))
-    cosine = float(up @ down) / max(float(np.linalg.norm(up) * np.linalg.norm(down)), 1e-9)
-    return float(np.pi - np.arccos(np.clip(cosine, -1.0, 1.0)))
 
 
 def _is_crouching(body: Body) -> bool:
@@ -147,8 +139,8 @@ def _is_crouching(body: Body) -> bool:
     bends, aheads = [], []
     for side in ("left", "right"):
         shoulder, hip, knee = f"{side}_shoulder", f"{side}_hip", f"{side}_knee"
-        bends.append(_bend_rad(body.world_m, shoulder, hip, knee))  # type: ignore[arg-type]
-        ahead_m = _at(body.world_m, hip)[2] - _at(body.world_m, knee)[2]  # type: ignore[arg-type]
+        bends.append(bend_rad(body.world_m, shoulder, hip, knee))  # type: ignore[arg-type]
+        ahead_m = joint_m(body.world_m, hip)[2] - joint_m(body.world_m, knee)[2]  # type: ignore[arg-type]
         aheads.append(float(ahead_m) / _world_leg_m(body.world_m))
     return min(bends) > MAX_HIPS_BENT_RAD and max(aheads) > MAX_KNEE_AHEAD
 
@@ -156,16 +148,11 @@ def _is_crouching(body: Body) -> bool:
 def _world_leg_m(world_m: NDArray[np.float64]) -> float:
     """Hip to knee to ankle, mean of both sides."""
     parts = [
-        np.linalg.norm(_at(world_m, f"{side}_{one}") - _at(world_m, f"{side}_{other}"))  # type: ignore[arg-type]
+        np.linalg.norm(joint_m(world_m, f"{side}_{one}") - joint_m(world_m, f"{side}_{other}"))  # type: ignore[arg-type]
         for side in ("left", "right")
         for one, other in (("hip", "knee"), ("knee", "ankle"))
     ]
     return max(float(np.sum(parts)) / 2, 1e-3)
-
-
-def _at(world_m: NDArray[np.float64], landmark: Landmark) -> NDArray[np.float64]:
-    place: NDArray[np.float64] = world_m[LANDMARKS.index(landmark)]
-    return place
 
 
 def _framing(photo: Photo, body: Body) -> list[Notice]:
@@ -217,7 +204,7 @@ def _stance(body: Body) -> list[Notice]:
         ]
     low, high = THIGH_TO_SHANK
     ratios = [
-        max(_thigh_px(body, side), 1.0) / max(_shank_px(body, side), 1.0)
+        max(thigh_px(body, side), 1.0) / max(shank_px(body, side), 1.0)
         for side in ("left", "right")
     ]
     if max(ratios) < low or min(ratios) > high or _is_crouching(body):
@@ -229,7 +216,7 @@ def _stance(body: Body) -> list[Notice]:
         reasons.append(Notice("leg_raised", "One foot is off the floor, or the child is walking."))
     if not reasons and float(np.hypot(*(ankles[0] - ankles[1]))) > MAX_ANKLES_APART * leg_px:
         reasons.append(Notice("stride", "The feet are too far apart."))
-    left, right = _leg_px(body, "left"), _leg_px(body, "right")
+    left, right = side_px(body, "left"), side_px(body, "right")
     if not reasons and abs(left - right) > MAX_SIDES_UNLIKE * max(left, right):
         reasons.append(Notice("leg_bent", "One leg looks much shorter than the other: it is bent."))
     straight = min(_straightness(body, side) for side in ("left", "right"))
@@ -246,20 +233,6 @@ def _stance(body: Body) -> list[Notice]:
     return reasons
 
 
-def _thigh_px(body: Body, side: str) -> float:
-    hip, knee = body.points_px((f"{side}_hip", f"{side}_knee"))  # type: ignore[arg-type]
-    return float(np.hypot(*(knee - hip)))
-
-
-def _shank_px(body: Body, side: str) -> float:
-    knee, ankle = body.points_px((f"{side}_knee", f"{side}_ankle"))  # type: ignore[arg-type]
-    return float(np.hypot(*(ankle - knee)))
-
-
-def _leg_px(body: Body, side: str) -> float:
-    return _thigh_px(body, side) + _shank_px(body, side)
-
-
 def _straightness(body: Body, side: str) -> float:
     hip, ankle = body.points_px((f"{side}_hip", f"{side}_ankle"))  # type: ignore[arg-type]
-    return float(np.hypot(*(ankle - hip))) / max(_leg_px(body, side), 1.0)
+    return float(np.hypot(*(ankle - hip))) / max(side_px(body, side), 1.0)

@@ -19,7 +19,14 @@ from pose_fit.notice_codes import NoticeCode
 from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["HEELS_UNSEEN", "RAISED_HEELS", "check_stance", "stance_warnings", "with_raised_heels"]
+__all__ = [
+    "HEELS_UNSEEN",
+    "RAISED_HEELS",
+    "check_stance",
+    "stance_warnings",
+    "with_heels_open",
+    "with_raised_heels",
+]
 
 #: Name of the budget's line for heels that may be off the floor.
 RAISED_HEELS: Final = "raised heels"
@@ -112,8 +119,13 @@ def stance_warnings(legs: LegGeometry, reading: PhotoReading) -> tuple[Notice, .
 
 def with_raised_heels(legs: LegGeometry, reading: PhotoReading) -> UncertainLength:
     """The inseam, less sure by what raised heels would add to it where they are asked about."""
-    length = reading.length
-    if not _are_heels_doubtful(reading):
+    doubtful = _are_heels_doubtful(reading)
+    return with_heels_open(reading.length, legs) if doubtful else reading.length
+
+
+def with_heels_open(length: UncertainLength, legs: LegGeometry) -> UncertainLength:
+    """The inseam as unsure as heels that nobody speaks for leave it; once is enough."""
+    if any(line.source == RAISED_HEELS for line in length.budget):
         return length
     # A child that stands on tiptoe for one picture does so for the next.
     raised = Contribution(RAISED_HEELS, RAISED_HEELS_SD * legs.straight_mm, shared=True)

@@ -9,7 +9,8 @@ from typing import Final
 
 import numpy as np
 
-from pose_fit.body.body import LANDMARKS, Body, Landmark, Side
+from pose_fit.body.body import Body
+from pose_fit.body.leg_shape import bend_rad, shank_px, side_px, thigh_px
 from pose_fit.photo.photo import Photo
 from pose_fit.refusal import Notice
 
@@ -62,17 +63,18 @@ def two_legs_warnings(photo: Photo, body: Body) -> tuple[Notice, ...]:
 
 
 def _are_unlike(body: Body) -> bool:
-    left, right = _length_px(body, "left"), _length_px(body, "right")
+    left, right = side_px(body, "left"), side_px(body, "right")
     if abs(left - right) > MAX_LENGTHS_UNLIKE * max(left, right):
         return True
-    parts = [
-        _apart_px(body, side, "hip", "knee") / max(_apart_px(body, side, "knee", "ankle"), 1.0)
-        for side in ("left", "right")
-    ]
+    parts = [thigh_px(body, side) / max(shank_px(body, side), 1.0) for side in ("left", "right")]
     shanks = float(np.log(max(parts[0], 1e-6) / max(parts[1], 1e-6))) / THIGH_TO_SHANK_LOG_SD
     if body.world_m is None:
         return shanks**2 > UNLIKE
-    bends = (_bend_rad(body, "left") - _bend_rad(body, "right")) / BEND_SD_RAD
+    left_rad, right_rad = (
+        bend_rad(body.world_m, f"{side}_hip", f"{side}_knee", f"{side}_ankle")  # type: ignore[arg-type]
+        for side in ("left", "right")
+    )
+    bends = (left_rad - right_rad) / BEND_SD_RAD
     square = (bends**2 - 2 * CORRELATION * bends * shanks + shanks**2) / (1 - CORRELATION**2)
     return square > UNLIKE
 
@@ -102,24 +104,3 @@ def _rows_with_a_third(photo: Photo, body: Body) -> int:
             widths = edges[1::2] - edges[::2]
             count += int((widths >= _LEAST_WIDTH * leg_px).sum() > 2)
     return count
-
-
-def _length_px(body: Body, side: Side) -> float:
-    return _apart_px(body, side, "hip", "knee") + _apart_px(body, side, "knee", "ankle")
-
-
-def _apart_px(body: Body, side: Side, one: str, other: str) -> float:
-    marks: tuple[Landmark, Landmark] = (f"{side}_{one}", f"{side}_{other}")  # type: ignore[assignment]
-    places_px = body.points_px(marks)
-    return float(np.hypot(*(places_px[0] - places_px[1])))
-
-
-def _bend_rad(body: Body, side: Side) -> float:
-    """How far the knee is bent in the pose model's guess in space, 0 straight."""
-    assert body.world_m is not None
-    hip, knee, ankle = (
-        body.world_m[LANDMARKS.index(f"{side}_{joint}")] for joint in ("hip", "knee", "ankle")
-    )
-    up, down = hip - knee, ankle - knee
-    cosine = float(up @ down) / max(float(np.linalg.norm(up) * np.linalg.norm(down)), 1e-9)
-    return float(np.pi - np.arccos(np.clip(cosine, -1.0, 1.0)))

@@ -7,13 +7,12 @@ show one as strong, and no wall is seen through the gap, the line says nothing o
 
 from typing import Final
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.body import LEFT_LEG, RIGHT_LEG, Body
+from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
-from pose_fit.sights.crotch import LegPatch, leg_patch
+from pose_fit.sights.leg_patch import LegPatch, bone_columns, leg_patch, patch_colours
 
 __all__ = ["is_one_of_many"]
 
@@ -26,7 +25,6 @@ _REACH: Final = 0.025
 #: A line differs from what lies this far to both its sides; between the legs it may be a wide gap.
 _SIDES: Final = (0.022, 0.04)
 _SIDES_OF_GAP: Final = (0.022, 0.04, 0.07, 0.10)
-_SMOOTH: Final = (0.010, 0.003)
 #: A step sideways a row costs this much contrast, in units of CIELAB; beyond the cap it counts no more.
 _STEP_COST: Final = 1.5
 _CAP: Final = 30.0
@@ -47,29 +45,19 @@ def is_one_of_many(photo: Photo, body: Body, line_px: NDArray[np.float64]) -> bo
     """
     patch = leg_patch(photo, body)
     rows = np.arange(patch.row(_ROWS[0]), patch.row(_ROWS[1]))
-    middle = _between_legs(photo, body, patch)
+    middle = bone_columns(photo, body, patch).mean(axis=0)
     column, row = patch.to_patch(photo.working_px(line_px[None]))[0]
     columns = middle + column - middle[int(np.clip(round(row), 0, patch.height - 1))]
     if _is_open(body, patch, rows, columns):
         return False
     aside = _ASIDE * patch.rows_a_leg
-    near, wide = (_contrast(photo, patch, sides) for sides in (_SIDES, _SIDES_OF_GAP))
+    colours = patch_colours(photo, patch)
+    near, wide = (_contrast(colours, patch, sides) for sides in (_SIDES, _SIDES_OF_GAP))
     left, line, right = (
         _strongest_line(contrast, rows, columns + by, reach=round(_REACH * patch.rows_a_leg))
         for contrast, by in ((near, -aside), (wide, 0.0), (near, aside))
     )
     return min(left, right) > _AS_STRONG * line
-
-
-def _between_legs(photo: Photo, body: Body, patch: LegPatch) -> NDArray[np.float64]:
-    """(H,) column half way between the bones of both legs, in every row of the patch."""
-    columns = []
-    for leg in (LEFT_LEG, RIGHT_LEG):
-        bone = patch.to_patch(photo.working_px(body.points_px(leg)))
-        order = np.argsort(bone[:, 1])
-        columns.append(np.interp(np.arange(patch.height), bone[order, 1], bone[order, 0]))
-    middle: NDArray[np.float64] = np.mean(columns, axis=0)
-    return middle
 
 
 def _is_open(
@@ -79,11 +67,10 @@ def _is_open(
     return float((patch.warp(body.mask)[rows, places] < 0.5).mean()) >= _OPEN
 
 
-def _contrast(photo: Photo, patch: LegPatch, sides: tuple[float, ...]) -> NDArray[np.float64]:
+def _contrast(
+    colours: NDArray[np.float64], patch: LegPatch, sides: tuple[float, ...]
+) -> NDArray[np.float64]:
     """(H, W) by how much a place differs from what lies to both its sides, units of CIELAB."""
-    along, across = (max(part * patch.rows_a_leg, 0.6) for part in _SMOOTH)
-    colours = cv2.cvtColor(patch.warp(photo.pixels) / 255, cv2.COLOR_RGB2LAB)
-    colours = cv2.GaussianBlur(colours, (0, 0), sigmaX=across, sigmaY=along)
     found = []
     for side in sides:
         reach = max(2, round(side * patch.rows_a_leg))

@@ -11,27 +11,17 @@ A line may fade twice, or run into the hem of a shirt: each end is a candidate.
 from dataclasses import dataclass
 from typing import Final
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.body import LEFT_LEG, RIGHT_LEG, Body
+from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.sights.candidates import CrotchCandidate, CrotchKind
+from pose_fit.sights.leg_patch import LegPatch, bone_columns, leg_patch, patch_colours
 
-__all__ = [
-    "SEARCHED_PART",
-    "LegPatch",
-    "find_crotch",
-    "leg_patch",
-]
+__all__ = ["SEARCHED_PART", "find_crotch"]
 
 # All parts are parts of the leg, hip to ankle.
-#: The patch spans these parts along the leg from the hips, and this one to each side.
-_ALONG: Final = (-0.10, 0.60)
-_ACROSS: Final = 0.42
-#: Rows of the patch a leg's length; more gain nothing.
-_MAX_LEG_ROWS: Final = 420
 #: The line is followed this near the middle along the thighs, where it surely is; from there
 #: it goes on straight up to the hips, and its end is looked for in a tube around it. In people
 #: the crotch lies a sixteenth of the hips' height below them or more: no end above this counts.
@@ -47,8 +37,6 @@ _NEAR_SIDE: Final = 0.04
 _SIDES: Final = (0.022, 0.04, 0.07, 0.10, 0.14)
 #: Cloth this far to each side of the line shows its own mottling.
 _ASIDE: Final = 0.06
-#: Smoothing along the line and across it.
-_SMOOTH: Final = (0.010, 0.003)
 #: A step sideways a row costs this much contrast; contrast beyond the cap counts no more.
 _STEP_COST: Final = 1.5
 _CAP: Final = 18.0
@@ -103,76 +91,11 @@ _HEM_ALONE: Final = 0.90
 _HEM_FIRST: Final = (0.55, 0.30)
 
 
-@dataclass(frozen=True, slots=True)
-class LegPatch:
-    """A window that follows the legs: rows run from the hips to the ankles.
-
-    Attributes
-    ----------
-    to_picture
-        (2, 3) affine map from patch (column, row) to working pixels.
-    rows_a_leg
-        Rows between hips and ankles.
-    hip_row
-        Row of the line between the hips.
-    """
-
-    to_picture: NDArray[np.float64]
-    width: int
-    height: int
-    rows_a_leg: float
-    hip_row: float
-
-    def row(self, part: float) -> int:
-        """Row at a part of the leg below the hips."""
-        return round(self.hip_row + part * self.rows_a_leg)
-
-    def warp(self, image: NDArray[np.uint8] | NDArray[np.float32]) -> NDArray[np.float32]:
-        """The picture or a mask, sampled on the patch."""
-        warped = cv2.warpAffine(
-            image.astype(np.float32),
-            self.to_picture,
-            (self.width, self.height),
-            flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP,
-            borderMode=cv2.BORDER_REPLICATE,
-        )
-        return np.asarray(warped, np.float32)
-
-    def to_patch(self, working_px: NDArray[np.float64]) -> NDArray[np.float64]:
-        """(N, 2) working pixels as (column, row)."""
-        inverse = cv2.invertAffineTransform(self.to_picture)
-        moved: NDArray[np.float64] = working_px @ inverse[:, :2].T + inverse[:, 2]
-        return moved
-
-    def from_patch(self, places: NDArray[np.float64]) -> NDArray[np.float64]:
-        """(N, 2) places (column, row) as working pixels."""
-        moved: NDArray[np.float64] = places @ self.to_picture[:, :2].T + self.to_picture[:, 2]
-        return moved
-
-
-def leg_patch(photo: Photo, body: Body) -> LegPatch:
-    """The window along the legs of a body."""
-    hips_px, ankles_px = photo.working_px(np.stack([body.hips_px, body.ankles_px]))
-    along = ankles_px - hips_px
-    leg_px = float(np.hypot(*along))
-    along = along / leg_px
-    rows_a_leg = min(leg_px, float(_MAX_LEG_ROWS))
-    px_a_row = leg_px / rows_a_leg
-    width = 2 * round(_ACROSS * rows_a_leg) + 1
-    height = round((_ALONG[1] - _ALONG[0]) * rows_a_leg)
-    across = np.array([along[1], -along[0]])
-    hip_row = -_ALONG[0] * rows_a_leg
-    corner_px = hips_px - px_a_row * ((width - 1) / 2 * across + hip_row * along)
-    to_picture = np.column_stack([across * px_a_row, along * px_a_row, corner_px])
-    return LegPatch(to_picture, width, height, rows_a_leg, hip_row)
-
-
 def find_crotch(photo: Photo, body: Body) -> tuple[CrotchCandidate, ...]:
     """Ends of the line between the legs, the likeliest first; none where there is no line."""
     patch = leg_patch(photo, body)
-    bones = [patch.to_patch(photo.working_px(body.points_px(leg))) for leg in (LEFT_LEG, RIGHT_LEG)]
-    columns = np.stack([_bone_columns(bone, patch.height) for bone in bones])
-    colours = _colours(patch, photo)
+    columns = bone_columns(photo, body, patch)
+    colours = patch_colours(photo, patch)
     contrasts = [_contrast_map(patch, colours, columns, side) for side in _SIDES]
     contrast = np.maximum.reduce(contrasts)
     first = patch.row(_HIPS)
@@ -196,20 +119,6 @@ def find_crotch(photo: Photo, body: Body) -> tuple[CrotchCandidate, ...]:
         return CrotchCandidate(point_px, end.sd_rows * scale, weight, end.kind)
 
     return tuple(candidate(end, weight) for end, weight in _weighed_ends(line, patch))
-
-
-def _bone_columns(bone: NDArray[np.float64], height: int) -> NDArray[np.float64]:
-    """(H,) column of a leg's bones in every row of the patch."""
-    order = np.argsort(bone[:, 1])
-    columns: NDArray[np.float64] = np.interp(np.arange(height), bone[order, 1], bone[order, 0])
-    return columns
-
-
-def _colours(patch: LegPatch, photo: Photo) -> NDArray[np.float64]:
-    """(H, W, 3) CIELAB, smoothed more along the legs than across."""
-    colours = cv2.cvtColor(patch.warp(photo.pixels) / 255, cv2.COLOR_RGB2LAB)
-    along, across = (max(part * patch.rows_a_leg, 0.6) for part in _SMOOTH)
-    return np.asarray(cv2.GaussianBlur(colours, (0, 0), sigmaX=across, sigmaY=along), float)
 
 
 def _contrast_map(

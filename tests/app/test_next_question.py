@@ -5,12 +5,12 @@ from dataclasses import replace
 import pytest
 
 from pose_fit.app.family.next_question import worth
-from pose_fit.app.family.supposed import read_with, with_heels_open, with_heels_up
+from pose_fit.app.family.supposed import read_with, with_heels_up
 from pose_fit.app.inputs.uploads import SAMPLE_FOLDER
 from pose_fit.app.measuring import Outcome
 from pose_fit.app.session import Shot
 from pose_fit.body.mediapipe_pose import pose_model
-from pose_fit.checks.stance import RAISED_HEELS
+from pose_fit.checks.stance import RAISED_HEELS, with_heels_open
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import measure_photo
 from pose_fit.photo.photo import read_photo
@@ -63,11 +63,11 @@ def test_a_picture_read_again_with_an_answer_says_what_it_says_measured_with_it(
 
 def test_open_heels_widen_the_inseam_and_raised_ones_shorten_it(outcome):
     result = outcome.result
-    either = with_heels_open(result)
-    assert either.inseam.mean_mm == result.inseam.mean_mm
-    assert either.inseam.sd_mm > result.inseam.sd_mm
-    assert RAISED_HEELS in {line.source for line in either.inseam.length.budget}
-    assert with_heels_open(either) is either
+    either = with_heels_open(result.inseam.length, result.legs)
+    assert either.mean_mm == result.inseam.mean_mm
+    assert either.sd_mm > result.inseam.sd_mm
+    assert RAISED_HEELS in {line.source for line in either.budget}
+    assert with_heels_open(either, result.legs) is either
     # Heels of a foot bent by 45 degrees come up by about an eighth of the leg.
     lower_mm = result.inseam.mean_mm - with_heels_up(result).mean_mm
     assert lower_mm == pytest.approx(0.12 * result.legs.straight_mm, rel=0.01)

@@ -3,10 +3,10 @@
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from pose_fit.app.family.supposed import with_heels_open, with_heels_up
+from pose_fit.app.family.supposed import with_heels_up
 from pose_fit.app.measuring import Outcome, supposing_heels_down
 from pose_fit.app.session import said_of
-from pose_fit.checks.stance import HEELS_UNSEEN
+from pose_fit.checks.stance import HEELS_UNSEEN, with_heels_open
 from pose_fit.errors import PersonError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
@@ -40,13 +40,13 @@ def _supposed(outcome: Outcome, advice: Callable[[Inseam], object]) -> Outcome:
     down = supposing_heels_down(outcome).result
     if not isinstance(down, PhotoMeasurement):
         return outcome
-    either = with_heels_open(down)
+    either = replace(down.inseam, length=with_heels_open(down.inseam.length, down.legs))
     here = advice(down.inseam)
     try:
-        is_same = here == advice(with_heels_up(down)) == advice(either.inseam)
+        is_same = here == advice(with_heels_up(down)) == advice(either)
     except PersonError:
         # Shorter than any inseam: the heels change everything.
         return outcome
     if here is None or not is_same:
         return outcome
-    return replace(outcome, result=either, heels_open=True)
+    return replace(outcome, result=replace(down, inseam=either), heels_open=True)

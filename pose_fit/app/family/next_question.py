@@ -30,7 +30,7 @@ WANTED_PICTURES: Final = 3
 #: A question worth less than this is not asked: one part in twenty of the uncertainty, or one
 #: other bicycle in twenty answers (judgement).
 LEAST_WORTH: Final = 0.05
-#: Children in pictures who are barefoot or in socks: what soles nobody measured are taken for.
+#: Share of children in pictures who are barefoot or in socks (judgement).
 _BAREFOOT: Final = 0.5
 #: Skirts and long tops among the legwear of children measured by photo (judgement).
 _HIDDEN: Final = 0.05

@@ -49,12 +49,12 @@ def take_uploads(page: str, *, progress: Progress) -> None:
         return
     progress.show()
     with Turns() as turns:
-        jobs = [(upload, _reading(page, upload, turns)) for upload in uploads]
+        jobs = [(upload.name, *_reading(page, upload, turns)) for upload in uploads]
         faults = []
-        for place, (upload, reading) in enumerate(jobs):
-            tell = progress.teller(number=place + 1, count=len(jobs), name=upload.name)
+        for place, (name, key, reading) in enumerate(jobs):
+            tell = progress.teller(number=place + 1, count=len(jobs), name=name)
             try:
-                _keep(page, upload, turns.outcome(reading, tell=tell) if reading else ())
+                _keep(page, key, turns.outcome(reading, tell=tell) if reading else ())
             except (PhotoFileError, WorkStoppedError) as error:
                 faults.append(fault_text(error))
     st.session_state[f"{page}.faults"] = faults
@@ -131,23 +131,19 @@ def remove_all(page: str) -> None:
         remove_picture(page, shot)
 
 
-def _reading(page: str, upload: Any, turns: Turns) -> Job[tuple[Photo, ...]] | None:
-    """A turn to decode an upload; None where it is kept already."""
+def _reading(page: str, upload: Any, turns: Turns) -> tuple[str, Job[tuple[Photo, ...]] | None]:
+    """The key of an upload, and a turn to decode it; None where it is kept already."""
     data: bytes = upload.getvalue()
-    if any(kept.startswith(_key_of(page, data)) for kept in shots(page)):
-        return None
-    return turns.submit(read_upload, upload.name, data, _FRAMES)
+    key = f"{page}.{hashlib.sha256(data).hexdigest()[:16]}"
+    if any(kept.startswith(key) for kept in shots(page)):
+        return key, None
+    return key, turns.submit(read_upload, upload.name, data, _FRAMES)
 
 
-def _key_of(page: str, data: bytes) -> str:
-    return f"{page}.{hashlib.sha256(data).hexdigest()[:16]}"
-
-
-def _keep(page: str, upload: Any, photos: tuple[Photo, ...]) -> None:
+def _keep(page: str, key: str, photos: tuple[Photo, ...]) -> None:
     """Keep the pictures of an upload."""
     if not photos:
         return
-    key = _key_of(page, upload.getvalue())
     # One's own picture is another child than the sample's.
     for other in list(shots(page).values()):
         if other.key.startswith(_SAMPLE):

@@ -52,13 +52,14 @@ def sign_out(book: CaseBook) -> None:
 
 def _kept_name(book: CaseBook) -> str | None:
     name: str | None = st.session_state.get(_NAME)
-    known = book.sign_ins.member(browser_secret())
-    if name is None and known is not None:
-        st.session_state[_NAME] = name = known.name
-    elif name is None and _provider_is_configured() and st.user.is_logged_in:
-        return _provided_name(book)
-    elif name is not None and (_is_idle() or (known is None and browser_secret())):
-        is_idle = _is_idle()
+    secret = browser_secret()
+    known = book.sign_ins.member(secret)
+    if name is None:
+        if known is None and _provider_is_configured() and st.user.is_logged_in:
+            return _provided_name(book)
+        if known is not None:
+            st.session_state[_NAME] = name = known.name
+    elif (is_idle := _is_idle()) or (known is None and secret):
         sign_out(book)
         if is_idle:
             st.info(in_language(STAFF).idle)

@@ -1,0 +1,40 @@
+"""Each leg of a body: how long its parts look in the picture, and how far a joint is bent in space."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pose_fit.body.body import LANDMARKS, Body, Landmark
+
+__all__ = ["bend_rad", "joint_m", "shank_px", "side_px", "thigh_px"]
+
+
+def thigh_px(body: Body, side: str) -> float:
+    """Hip to knee in the picture."""
+    hip, knee = body.points_px((f"{side}_hip", f"{side}_knee"))  # type: ignore[arg-type]
+    return float(np.hypot(*(knee - hip)))
+
+
+def shank_px(body: Body, side: str) -> float:
+    """Knee to ankle in the picture."""
+    knee, ankle = body.points_px((f"{side}_knee", f"{side}_ankle"))  # type: ignore[arg-type]
+    return float(np.hypot(*(ankle - knee)))
+
+
+def side_px(body: Body, side: str) -> float:
+    """Hip to knee to ankle in the picture."""
+    return thigh_px(body, side) + shank_px(body, side)
+
+
+def joint_m(world_m: NDArray[np.float64], mark: Landmark) -> NDArray[np.float64]:
+    """(3,) place of a landmark in the pose model's guess in space."""
+    place: NDArray[np.float64] = world_m[LANDMARKS.index(mark)]
+    return place
+
+
+def bend_rad(
+    world_m: NDArray[np.float64], above: Landmark, joint: Landmark, below: Landmark
+) -> float:
+    """How far a joint is bent in the pose model's guess in space, 0 straight."""
+    up, down = (joint_m(world_m, mark) - joint_m(world_m, joint) for mark in (above, below))
+    cosine = float(up @ down) / max(float(np.linalg.norm(up) * np.linalg.norm(down)), 1e-9)
+    return float(np.pi - np.arccos(np.clip(cosine, -1.0, 1.0)))
