@@ -120,7 +120,7 @@ CARD_TEXTS: Final[Mapping[CardLanguage, CardTexts]] = {
         " {word}.",
         pushing="Dibujo a escala: un niño con una entrepierna de {length} en {name}. {word}.",
         bicycles="Las bicicletas, la mejor primero",
-        not_certain="{word}, no es seguro",
+        not_certain="{word}, sin certeza",
         not_in_stock="no está en la tienda; {to_do}",
         caution="Atención: ",
         advice="Qué hacer ahora",

@@ -56,7 +56,7 @@ _REASONS: Final[Mapping[NoticeCode, str]] = {
     "lift_check": "Para comprobarlo, levante la bicicleta hasta que toque el tubo superior: los dos"
     " neumáticos suben unos {clearance}.",
     "not_judged": "No se conocen sus alturas de sillín. Hasta entonces no se puede recomendar.",
-    "not_likely_enough": "No es bastante seguro que le quede bien, o pronto sería pequeña.",
+    "not_likely_enough": "Falta certeza de que le quede bien, o pronto sería pequeña.",
     "contact_risk": "Es demasiado probable que toque el tubo superior, o que no llegue al suelo.",
 }
 _TOO_HIGH: Final = "El tubo superior queda {clearance} más alto que las piernas con zapatos."
@@ -121,7 +121,7 @@ def _none_fits(choice: NoneFits, unit: Unit) -> str:
         name = choice.not_in_stock.bicycle.name
         texts.append(f"{name} le iría bien, pero no está en la tienda.")
     rest = "Ninguna de las otras" if texts else "Ninguna de estas"
-    texts.append(f"{rest} le queda bien con seguridad.")
+    texts.append(f"{rest} le queda bien con certeza.")
     texts.append(
         f"Busque una altura del tubo superior entre {both_units(low_mm, unit)} y"
         f" {both_units(high_mm, unit)}."
