@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.body.body import LEG_LANDMARKS, Body
-from pose_fit.body.leg_shape import bend_rad, joint_m, shank_px, side_px, thigh_px
+from pose_fit.body.leg_shape import bend_rad, joint_m, shank_px, side_px, straightness, thigh_px
 from pose_fit.photo.photo import Photo
 from pose_fit.refusal import Notice, Refusal
 
@@ -81,7 +81,7 @@ def check_posture(photo: Photo, body: Body) -> Refusal | None:
 def posture_warnings(body: Body) -> tuple[Notice, ...]:
     """What makes a measurable posture less sure."""
     warnings: list[Notice] = []
-    straight = min(_straightness(body, "left"), _straightness(body, "right"))
+    straight = min(straightness(body, "left"), straightness(body, "right"))
     if straight < (1 + MIN_STRAIGHT) / 2:
         warnings.append(Notice("knees_bent", "A knee looks slightly bent."))
     return tuple(warnings)
@@ -232,7 +232,7 @@ def _stance(body: Body) -> list[Notice]:
     left, right = side_px(body, "left"), side_px(body, "right")
     if not reasons and abs(left - right) > MAX_SIDES_UNLIKE * max(left, right):
         reasons.append(Notice("leg_bent", "One leg looks much shorter than the other: it is bent."))
-    straight = min(_straightness(body, side) for side in ("left", "right"))
+    straight = min(straightness(body, side) for side in ("left", "right"))
     if not reasons and straight < MIN_STRAIGHT:
         reasons.append(Notice("leg_bent", "A knee is bent."))
     if not reasons and abs(np.log(ratios[0] / ratios[1])) > MAX_SHANKS_UNLIKE:
@@ -244,8 +244,3 @@ def _stance(body: Body) -> list[Notice]:
             )
         )
     return reasons
-
-
-def _straightness(body: Body, side: str) -> float:
-    hip, ankle = body.points_px((f"{side}_hip", f"{side}_ankle"))  # type: ignore[arg-type]
-    return float(np.hypot(*(ankle - hip))) / max(side_px(body, side), 1.0)
