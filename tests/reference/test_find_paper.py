@@ -105,6 +105,17 @@ def refusal_code(found: object) -> str:
     return found.reasons[0].code
 
 
+def test_a_lamp_that_lights_the_wall_is_no_paper(look):
+    quad_px = corners_px(pose(), PAPER_SIZE_MM["letter"])
+    pixels = picture([quad_px])
+    lit = np.zeros(pixels.shape[:2], np.float32)
+    cv2.fillConvexPoly(lit, np.round(quad_px).astype(np.int32), (1.0,))
+    halo = cv2.GaussianBlur(lit, (0, 0), np.ptp(quad_px[:, 0]) / 5)[..., None]
+    glowing = np.where(lit[..., None] > 0, pixels, np.clip(pixels + 100 * halo, 0, 255))
+    assert not isinstance(look(pixels, "letter"), Refusal)
+    assert refusal_code(look(glowing.astype(np.uint8), "letter")) == "paper_unsure"
+
+
 def test_two_papers_are_refused(look):
     quads = [corners_px(pose(at_mm=(x_mm, 250.0)), PAPER_SIZE_MM["a4"]) for x_mm in (-600, 500)]
     assert refusal_code(look(picture(quads), "a4")) == "reference_ambiguous"
