@@ -11,7 +11,7 @@ from pose_fit.app.inputs.reference_form import marked_points
 from pose_fit.app.inputs.which_child import child_pointed_at
 from pose_fit.app.inputs.worn import stated_of_next
 from pose_fit.app.known_object import ObjectOfKnownSize
-from pose_fit.app.question import Question, with_heels_down
+from pose_fit.app.question import Question
 from pose_fit.app.session import Shot, said_of
 from pose_fit.app.session_pose import looked_at, session_pose
 from pose_fit.app.turns import Turns
@@ -21,7 +21,7 @@ from pose_fit.body.body import Body
 from pose_fit.body.looks import looks_of
 from pose_fit.errors import InputError, WorkStoppedError
 from pose_fit.growth.dated_readings import Dated, combined, picture_day
-from pose_fit.measure import PhotoMeasurement
+from pose_fit.measure import PhotoMeasurement, with_heels_down
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Notice, Refusal

@@ -1,18 +1,16 @@
 """What a page asks of a picture, also of one that nobody has opened yet."""
 
 import datetime as dt
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.checks.stance import HEELS_UNSEEN
 from pose_fit.growth.dated_readings import child_on, picture_day
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
-from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
-__all__ = ["Question", "is_about_heels_alone", "with_heels_down"]
+__all__ = ["Question"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,13 +34,3 @@ class Question:
         on, _ = picture_day(photo, self.stated, today=self.today)
         child = child_on(self.child, stated_on=self.today, on=on)
         return PhotoTask(self.reference, self.stated, child, use_child=self.use_child)
-
-
-def is_about_heels_alone(result: object) -> bool:
-    """Whether only the heels kept a picture from being measured."""
-    return isinstance(result, Refusal) and [one.code for one in result.reasons] == [HEELS_UNSEEN]
-
-
-def with_heels_down(task: PhotoTask) -> PhotoTask:
-    """The same task, had somebody said that both heels were down."""
-    return replace(task, stated=replace(task.stated, heels_down=True))

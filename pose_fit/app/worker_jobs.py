@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from pose_fit.app.picture_source import jpeg_source
-from pose_fit.app.question import Question, is_about_heels_alone, with_heels_down
+from pose_fit.app.question import Question
 from pose_fit.body.body import Body
 from pose_fit.body.body_once import BodyOnce
 from pose_fit.body.mediapipe_pose import pose_model
@@ -16,7 +16,12 @@ from pose_fit.drawing.overlay import overlay_picture
 from pose_fit.drawing.refused import refused_picture
 from pose_fit.errors import InputError
 from pose_fit.inseam.error_model import error_model
-from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.measure import (
+    PhotoMeasurement,
+    measure_photo,
+    measure_with_heels_open,
+    with_heels_down,
+)
 from pose_fit.metrology.units import Unit
 from pose_fit.photo.clip import is_clip, read_clip
 from pose_fit.photo.photo import Photo, read_photo
@@ -104,20 +109,17 @@ def open_upload(
 
 def _answered(photo: Photo, question: Question) -> Opened:
     pose, task = BodyOnce(pose_model()), question.task(photo)
-    answers = [(task, _result(photo, task, pose))]
-    if is_about_heels_alone(answers[0][1]):
-        task = with_heels_down(task)
-        answers.append((task, _result(photo, task, pose)))
-    return Opened(photo, pose.find(photo), tuple(answers))
-
-
-def _result(
-    photo: Photo, task: PhotoTask, pose: BodyOnce
-) -> PhotoMeasurement | Refusal | InputError:
+    answers: list[tuple[PhotoTask, PhotoMeasurement | Refusal | InputError]]
     try:
-        return _without_photo(measure_photo(photo, task, pose=pose))
+        result, supposed = measure_with_heels_open(photo, task, pose=pose)
     except InputError as error:
-        return error
+        answers = [(task, error)]
+    else:
+        answers = [(task, _without_photo(result))]
+        if supposed is not None:
+            answers.append((with_heels_down(task), _without_photo(supposed)))
+    # A copy without what was worked out of it meanwhile, which is as large as the photo.
+    return Opened(replace(photo), pose.find(photo), tuple(answers))
 
 
 def _without_photo(result: PhotoMeasurement | Refusal) -> PhotoMeasurement | Refusal:

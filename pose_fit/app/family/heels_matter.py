@@ -5,12 +5,11 @@ from dataclasses import replace
 
 from pose_fit.app.family.supposed import with_heels_up
 from pose_fit.app.measuring import Outcome, supposing_heels_down
-from pose_fit.app.question import is_about_heels_alone
 from pose_fit.app.session import said_of
 from pose_fit.checks.stance import with_heels_open
 from pose_fit.errors import PersonError
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.measure import PhotoMeasurement
+from pose_fit.measure import PhotoMeasurement, is_about_heels_alone
 
 __all__ = ["with_heels_where_they_matter"]
 
