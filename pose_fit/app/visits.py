@@ -18,6 +18,8 @@ import streamlit as st
 
 from pose_fit.app.session import FIELD
 from pose_fit.app.shares import Share, take_back
+from pose_fit.app.views.messages import fault_text
+from pose_fit.errors import CaseBookError
 
 __all__ = ["BROWSER_COOKIE", "browser_secret", "forget_visit", "keep_visit", "resume_visit"]
 
@@ -112,11 +114,15 @@ def forget_visit() -> None:
     key = _key(state[_TOKEN]) if _TOKEN in state else None
     if key is not None:
         _visits().forget(key)
-    if isinstance(made := state.get("sent.share"), Share):
-        take_back(made)
+    made = state.get("sent.share")
     for name in list(state):
         del state[name]
     st.query_params.clear()
+    if isinstance(made, Share):
+        try:
+            take_back(made)
+        except CaseBookError as fault:
+            st.error(fault_text(fault), icon=":material/cloud_off:")
 
 
 def _key(token: str) -> str | None:
