@@ -5,6 +5,9 @@ too, for half an hour after the last touch, and never on a disk. A visit is foun
 its address together with the secret that the server gave this browser in a cookie: 128 random bits
 each. The address alone, sent to somebody or read over a shoulder, opens nothing. The staff side is
 left out: who signed in there stands in the case book (:mod:`pose_fit.app.shop.sign_in`).
+
+A visit ends with the process that keeps it, and the page says so (:func:`is_visit_lost`). Another
+process could know it only from a disk, and a picture with a face in it is written to none.
 """
 
 import hashlib
@@ -21,7 +24,17 @@ from pose_fit.app.shares import Share, take_back
 from pose_fit.app.views.messages import fault_text
 from pose_fit.errors import CaseBookError
 
-__all__ = ["BROWSER_COOKIE", "browser_secret", "forget_visit", "keep_visit", "resume_visit"]
+__all__ = [
+    "BROWSER_COOKIE",
+    "browser_secret",
+    "forget_visit",
+    "is_visit_lost",
+    "keep_visit",
+    "resume_visit",
+]
+
+#: Set in the session while the page has to say that an earlier visit is not kept any more.
+_LOST: Final = "visit.lost"
 
 #: Given by the server with the first answer, read by no script.
 BROWSER_COOKIE: Final = "pose_fit_browser"
@@ -91,8 +104,15 @@ def resume_visit() -> None:
         state[_TOKEN] = secrets.token_urlsafe(16) if entries is None else told
         for name, value in (entries or {}).items():
             state[name] = value
+        if told and entries is None:
+            state[_LOST] = True
     if st.query_params.get(_PARAMETER) != state[_TOKEN]:
         st.query_params[_PARAMETER] = state[_TOKEN]
+
+
+def is_visit_lost() -> bool:
+    """Whether the address told of a visit that is not kept here; true once a session."""
+    return bool(st.session_state.pop(_LOST, False))
 
 
 def keep_visit() -> None:

@@ -5,6 +5,8 @@ from collections.abc import Callable, Sequence
 from typing import Any, Final
 
 import streamlit as st
+from streamlit.runtime.memory_uploaded_file_manager import MemoryUploadedFileManager
+from streamlit.runtime.scriptrunner import get_script_run_ctx
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.inputs.pointing import points_of
@@ -69,6 +71,7 @@ def take_uploads(
                 faults.append(fault_text(error))
     st.session_state[f"{page}.faults"] = faults
     _empty_upload(page)
+    _let_go_of(uploads)
 
 
 def ask_pictures(page: str, label: str, *, note: str) -> None:
@@ -99,6 +102,14 @@ def stop_pictures(page: str) -> None:
 def _empty_upload(page: str) -> None:
     # A new key empties the upload field.
     st.session_state[_round_key(page)] = st.session_state.get(_round_key(page), 0) + 1
+
+
+def _let_go_of(uploads: Sequence[Any]) -> None:
+    """Streamlit keeps the files until the session ends, metadata and all."""
+    run = get_script_run_ctx()
+    if run is not None and isinstance(run.uploaded_file_mgr, MemoryUploadedFileManager):
+        for upload in uploads:
+            run.uploaded_file_mgr.remove_file(session_id=run.session_id, file_id=upload.file_id)
 
 
 def _round_key(page: str) -> str:
