@@ -37,7 +37,6 @@ class CaseTexts:
     back: str
     changed_elsewhere: str
     show_newest: str
-    no_address: str
     standing: str
     code: str
     faster: str
@@ -105,7 +104,6 @@ CASE: Final[Mapping[Language, CaseTexts]] = {
         changed_elsewhere="Somebody changed this case while you had it open. You see the version"
         " before.",
         show_newest="Show the newest version",
-        no_address="The address names no case of this book.",
         standing="**{state}.** Sent {moment}.",
         code="Reply code {code}, version {version}.",
         faster="While you had version {version} open, {name} was faster: {did}. Nothing is lost. You"
@@ -185,7 +183,6 @@ CASE: Final[Mapping[Language, CaseTexts]] = {
         changed_elsewhere="Alguien cambió este caso mientras usted lo tenía abierto. Ve la versión"
         " anterior.",
         show_newest="Mostrar la versión más nueva",
-        no_address="La dirección no nombra ningún caso de este libro.",
         standing="**{state}.** Enviado {moment}.",
         code="Código de respuesta {code}, versión {version}.",
         faster="Mientras usted tenía abierta la versión {version}, {name} fue más rápido: {did}. No se"
