@@ -18,6 +18,7 @@ from pose_fit.card.card import (
 )
 from pose_fit.card.card_texts import CARD_TEXTS, CardLanguage
 from pose_fit.card.spanish import CHOICE_IN_SPANISH, reason_es, settle_es, to_do_es
+from pose_fit.checks.retake_spanish import advice_es
 from pose_fit.drawing.bicycle_svg import bicycle_svg
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.errors import InputError
@@ -172,8 +173,10 @@ def _check_judged_with(inseam: Inseam, fits: Sequence[Fit]) -> None:
 def _advice(
     inseam: Inseam, fits: Sequence[Fit], shown: Sequence[Fit], unit: Unit, language: CardLanguage
 ) -> list[str]:
-    # The library's advice for a better picture is English.
-    advice = list(inseam.retake[:2]) if language == "en" else []
+    advice = list(inseam.retake)
+    if language == "es":
+        advice = [said for line in advice if (said := advice_es(line)) is not None]
+    advice = advice[:2]
     if not shown:
         return advice
     choice, first = choose(fits), shown[0]

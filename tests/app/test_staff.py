@@ -352,6 +352,11 @@ def test_in_spanish_no_page_of_the_shop_says_an_english_sentence(book, open_page
     read = [said(page)]
     for part in ("find", "pairs", "stock", "accounts"):
         read.append(said(page.enter("segmented_control", "Parte del libro", part)))
+        if part == "stock":
+            bad_list = b"name,tyre,standover_mm\nPipwren,47-406,alto\n"
+            page.upload("Lista de sus bicicletas", ("lista.csv", bad_list, "text/csv"))
+            read.append(said(page.press("Usar esta lista")))
+            assert "línea 2, columna standover_mm: debe ser una longitud" in read[-1]
     page.enter("segmented_control", "Parte del libro", "waiting")
     read.append(said(page.press("**Caso 1")))
     for verdict in ("ask", "override", "accept"):

@@ -11,7 +11,7 @@ from pose_fit.app.session import FIELD
 from pose_fit.app.style import table
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.texts.stock_texts import STOCK
-from pose_fit.app.views.messages import fault_text
+from pose_fit.app.views.messages import fault_text, list_faults
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import parse_catalogue
 from pose_fit.bicycle.catalogue_edit import headers_of, with_cell
@@ -162,7 +162,7 @@ def _upload(book: CaseBook, state: StockState | None, *, by: str) -> None:
     except (CaseBookError, CatalogueError) as error:
         st.error(say.fault)
         # Line and column of the fault help in any language.
-        st.code(str(error), language=None, wrap_lines=True)
+        st.code(list_faults(str(error)), language=None, wrap_lines=True)
     else:
         st.rerun()
 
