@@ -35,7 +35,7 @@ def write_crops(folders: list[Path], out: Path) -> int:
             encoded = cv2.imencode(".jpg", crop[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, 90])[1]
             pictures.append(encoded.ravel())
             targets.append(places)
-            worlds.append(truth["world"])
+            worlds.append(truth.get("dressed_as", truth["world"]))
             names.append(truth["photo"])
     np.savez(
         out,

@@ -108,6 +108,7 @@ def _varied(windows: Any, generator: Any) -> Any:
     windows = grey + (windows - grey) * uniform(-0.2, 1.5, 1, 1, 1)
     if torch.rand(1, device=device, generator=generator) < 0.4:
         windows = windows[:, torch.randperm(3, device=device, generator=generator)]
+    windows = windows * _print(windows, uniform, generator)
     kernel = torch.tensor([1.0, 2.0, 1.0], device=device)
     kernel = (kernel[:, None] * kernel / 16).expand(3, 1, 3, 3)
     blurred = windows
@@ -124,6 +125,35 @@ def _varied(windows: Any, generator: Any) -> Any:
     slope = uniform(-4, 4, 1, 1, 1) * x + uniform(-4, 4, 1, 1, 1) * y + uniform(-2, 2, 1, 1, 1)
     windows = windows * (1 - uniform(-0.5, 0.5, 1, 1, 1).clamp(min=0) * torch.sigmoid(3 * slope))
     return windows.clamp(0, 1)
+
+
+def _print(windows: Any, uniform: Any, generator: Any) -> Any:
+    """Factors of stripes and blotches over part of the picture, on every second one.
+
+    A seam or crease is told from a print by where it leads, which is what this teaches.
+    """
+    count, _, height, width = windows.shape
+    device = windows.device
+    y = torch.arange(height, device=device, dtype=torch.float32)[None, None, :, None]
+    x = torch.arange(width, device=device, dtype=torch.float32)[None, None, None]
+    angle = uniform(0, 3.14159, 1, 1, 1)
+    # Half of the stripes run down, as on trousers.
+    down = torch.rand(count, 1, 1, 1, device=device, generator=generator) < 0.5
+    angle = torch.where(down, 0.1 * (angle - 1.57), angle)
+    period = uniform(5, 60, 1, 1, 1)
+    wave = torch.sin(
+        6.28318 * (x * torch.cos(angle) + y * torch.sin(angle)) / period + uniform(0, 6.3, 1, 1, 1)
+    )
+    wave = torch.tanh(wave * uniform(0.7, 6, 1, 1, 1))
+    cells = torch.randn(count, 1, 24, 17, device=device, generator=generator)
+    blotches = torch.tanh(
+        2 * functional.interpolate(cells, size=(height, width), mode="bicubic", align_corners=False)
+    )
+    pattern = torch.where(uniform(0, 1, 1, 1, 1) < 0.6, wave, blotches)
+    middle, half = uniform(0.2, 0.8, 1, 1, 1) * width, uniform(0.05, 0.6, 1, 1, 1) * width
+    inside = torch.sigmoid((half - (x - middle).abs()) / 2)
+    strength = uniform(-0.35, 0.35, 1, 1, 1).clamp(min=0)
+    return 1 + strength * inside * pattern * uniform(0.5, 1.0, 3, 1, 1)
 
 
 def _loss(maps: Any, targets: Any) -> Any:

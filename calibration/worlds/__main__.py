@@ -14,10 +14,11 @@ from pathlib import Path
 import numpy as np
 
 from calibration.worlds.bodies import bake_stock, load_stock
-from calibration.worlds.draw import PHOTOS_A_CHILD, WORLDS, draw_world_scene
+from calibration.worlds.draw import MIXED, PHOTOS_A_CHILD, WORLDS, draw_world_scene
 from calibration.worlds.people import Proportions, draw_proportions
 
 _CHILDREN_A_WORLD = 120
+_MIXED_CHILDREN = 1200
 _SHAPES = 120
 
 
@@ -43,6 +44,8 @@ def bake(stock: Path) -> None:
         world.name: [asdict(c) for c in draw_proportions(_CHILDREN_A_WORLD, seed=world.seed)]
         for world in WORLDS
     }
+    name, seed = MIXED
+    children[name] = [asdict(c) for c in draw_proportions(_MIXED_CHILDREN, seed=seed)]
     (stock / "children.json").write_text(json.dumps(children, indent=0), encoding="utf-8")
 
 
@@ -53,45 +56,44 @@ def render(args: argparse.Namespace) -> None:
     stock = load_stock(args.stock / "shapes.npz")
     drawn_children = json.loads((args.stock / "children.json").read_text(encoding="utf-8"))
     width_px, height_px = (int(part) for part in args.size.split("x"))
-    worlds = [world for world in WORLDS if not args.worlds or world.name in args.worlds.split(",")]
+    named = {world.name: world for world in WORLDS}
+    names = args.worlds.split(",") if args.worlds else list(named)
     todo = [
-        (index, world)
-        for index in range(args.start, args.start + args.children)
-        for world in worlds
+        (index, name) for index in range(args.start, args.start + args.children) for name in names
     ]
-    for index, world in todo[args.part :: args.parts]:
-        child = Proportions(**drawn_children[world.name][index])
+    for index, name in todo[args.part :: args.parts]:
+        child = Proportions(**drawn_children[name][index])
         body = None
         for photo in range(args.photos):
             began = time.monotonic()
             try:
                 drawn = draw_world_scene(
-                    world,
+                    None if name == MIXED[0] else named[name],
                     index=index,
                     photo=photo,
                     child=child,
                     width_px=width_px,
                     height_px=height_px,
                 )
-                folder = args.out / world.name
+                folder = args.out / name
                 if not drawn.has_reference:
                     folder = folder / "no_object"
                 if args.book:
                     if drawn.outfit.wear in ("skirt", "dress"):
                         continue
-                    folder = args.out / "book" / world.name
-                name = f"{drawn.name}_book" if args.book else drawn.name
-                if (folder / f"{name}.json").exists():
+                    folder = args.out / "book" / name
+                file = f"{drawn.name}_book.json" if args.book else f"{drawn.name}.json"
+                if (folder / file).exists():
                     continue
                 body = body or stock.body_like(child, pick=drawn.shape_pick)
                 made = stage_world(drawn, body=body, stock=stock, with_book=args.book)
                 staged = time.monotonic()
                 lit, film = render_world(made, folder, samples=args.samples, on_gpu=args.gpu)
             except Exception:
-                print(f"LEFT OUT {world.name} {index} {photo}", traceback.format_exc(), flush=True)
+                print(f"LEFT OUT {name} {index} {photo}", traceback.format_exc(), flush=True)
                 continue
             print(
-                f"PHOTO {world.name} {drawn.name} {drawn.outfit.wear}: staged"
+                f"PHOTO {name} {drawn.name} {drawn.outfit.wear}: staged"
                 f" {staged - began:.1f} s, light {lit:.1f} s, film {film:.1f} s",
                 flush=True,
             )
@@ -111,7 +113,7 @@ def main() -> None:
     rendering.add_argument("--photos", type=int, default=PHOTOS_A_CHILD)
     rendering.add_argument("--part", type=int, default=0)
     rendering.add_argument("--parts", type=int, default=1)
-    rendering.add_argument("--worlds", default="", help="names, commas between; all without it")
+    rendering.add_argument("--worlds", default="", help="names, commas between; the six without it")
     rendering.add_argument("--size", default="900x1200")
     rendering.add_argument("--samples", type=int, default=64)
     rendering.add_argument("--gpu", action="store_true")

@@ -1,8 +1,13 @@
-"""Six worlds, and how the photos of each are drawn.
+"""Six worlds and one that mixes them, and how the photos of each are drawn.
 
 A world draws from generators of its own: photo, child and world decide, nothing else. Bodies
 and who is photographed differ between worlds too: no child stands in two of them. Shares and
 ranges are assumptions about what families send, no measurement.
+
+The mixed world only teaches. Each of its children is dressed as one of the six worlds does it,
+in cuts stretched beyond that world's and any world's prints, before a room of another. Whoever
+leaves a world out leaves out the mixed children dressed as there too
+(:attr:`WorldScene.dressed_as`).
 """
 
 from dataclasses import dataclass, replace
@@ -18,7 +23,15 @@ from calibration.worlds.people import Proportions
 from calibration.worlds.rooms import Clutter, ThingKind, draw_clutter
 from calibration.worlds.stances import StanceGroup, draw_stance
 
-__all__ = ["PHOTOS_A_CHILD", "WORLDS", "World", "WorldScene", "draw_world_scene", "legwear_group"]
+__all__ = [
+    "MIXED",
+    "PHOTOS_A_CHILD",
+    "WORLDS",
+    "World",
+    "WorldScene",
+    "draw_world_scene",
+    "legwear_group",
+]
 
 PHOTOS_A_CHILD: Final = 4
 
@@ -182,12 +195,53 @@ WORLDS: Final[tuple[World, ...]] = (
     ),
 )
 
+#: Name and seed of the world that mixes the six.
+MIXED: Final = ("mixed", 107)
+
+
+def _mixed(index: int) -> tuple[World, str]:
+    """The mixed world as its child number ``index`` finds it, and as whom the child is dressed."""
+    name, seed = MIXED
+    rng = np.random.default_rng((seed, index, 0))
+    dress, room, film = (WORLDS[int(rng.integers(len(WORLDS)))] for _ in range(3))
+    prints = sorted({cloth for world in WORLDS for cloth in world.prints} - {"none"})
+    plain = ("none",) * (len(prints) // 2)
+    return replace(
+        room,
+        name=name,
+        seed=seed,
+        style=dress.style,
+        wears=dress.wears,
+        bare_share=dress.bare_share,
+        prints=(*prints, *plain),
+        noise=film.noise,
+        wide_film_share=film.wide_film_share,
+    ), dress.name
+
+
+def _stretched_cut(rng: Generator, outfit: Outfit) -> Outfit:
+    """A cut beyond its world's range, by factors of up to 1.6 either way."""
+    ease, flare, drop, fold, stack = np.exp(rng.uniform(-0.47, 0.47, 5))
+    return replace(
+        outfit,
+        ease_mm=outfit.ease_mm * float(ease),
+        flare_mm=outfit.flare_mm * float(flare),
+        drop_mm=outfit.drop_mm * float(drop),
+        fold_mm=outfit.fold_mm * float(fold),
+        stack_mm=outfit.stack_mm * float(stack),
+    )
+
 
 @dataclass(frozen=True, slots=True)
 class WorldScene:
-    """One photo of a world: the bench's scene, and what only worlds have."""
+    """One photo of a world: the bench's scene, and what only worlds have.
+
+    ``dressed_as`` names the world whose way of dressing this is: the own one, but for a mixed
+    world's children.
+    """
 
     world: str
+    dressed_as: str
     scene: Scene
     proportions: Proportions
     shape_pick: int
@@ -227,9 +281,17 @@ def legwear_group(outfit: Outfit) -> Legwear:
 
 
 def draw_world_scene(
-    world: World, *, index: int, photo: int, child: Proportions, width_px: int, height_px: int
+    world: World | None,
+    *,
+    index: int,
+    photo: int,
+    child: Proportions,
+    width_px: int,
+    height_px: int,
 ) -> WorldScene:
-    """The photo of a world's child."""
+    """The photo of a world's child; without a world, of a mixed one's."""
+    is_mixed = world is None
+    world, dressed_as = _mixed(index) if world is None else (world, world.name)
     setup = np.random.default_rng((world.seed, index))
     shot = np.random.default_rng((world.seed, index, photo + 1))
     kind = _KINDS[(index + world.seed) % len(_KINDS)]
@@ -243,7 +305,7 @@ def draw_world_scene(
     place = _place(setup, world, base.place)
     if isinstance(base.reference, Paper) and base.reference.kind != "sheet":
         place = _darker(setup, place)
-    outfit, dress = _clothes(setup, world, base.dress)
+    outfit, dress = _clothes(setup, world, base.dress, stretched=is_mixed)
     group: StanceGroup = "asked" if photo % 2 == 0 else "free"
     stance = draw_stance(shot, group=group, age_years=child.age_years)
     # Of one child: a first photo, a step to the left, a step to the right, nearer.
@@ -271,6 +333,7 @@ def draw_world_scene(
     clutter = draw_clutter(setup, kinds=kinds, side=-side)
     return WorldScene(
         world=world.name,
+        dressed_as=dressed_as,
         scene=replace(
             base, person=person, place=place, dress=dress, stance=stance, view=view, film=film
         ),
@@ -365,7 +428,7 @@ def _darker(rng: Generator, place: Place) -> Place:
     return replace(place, wall_rgb=(red, green, blue), wall_second_rgb=(r2, g2, b2))
 
 
-def _clothes(rng: Generator, world: World, base: Dress) -> tuple[Outfit, Dress]:
+def _clothes(rng: Generator, world: World, base: Dress, *, stretched: bool) -> tuple[Outfit, Dress]:
     names = [name for name, _ in world.wears]
     shares = np.array([share for _, share in world.wears])
     wear: Wear = names[int(rng.choice(len(names), p=shares / shares.sum()))]
@@ -394,6 +457,8 @@ def _clothes(rng: Generator, world: World, base: Dress) -> tuple[Outfit, Dress]:
         shoe_longer_mm=float(rng.uniform(-8, 12)),
         seed=int(rng.integers(1 << 30)),
     )
+    if stretched:
+        outfit = _stretched_cut(rng, outfit)
     if outfit.print_kind == "none" and wear in ("jeans", "hanging jeans"):
         base = replace(base, leg_weave="denim", leg_rgb=_denim(rng))
     elif world.style != "suit":

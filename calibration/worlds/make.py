@@ -191,6 +191,7 @@ def truth_of_world(made: WorldStage) -> dict[str, Any]:
         }
     return truth | {
         "world": drawn.world,
+        "dressed_as": drawn.dressed_as,
         "stance_group": drawn.stance_group,
         "seat_at_wall": drawn.seat_at_wall,
         "legwear_kind": drawn.outfit.wear,
