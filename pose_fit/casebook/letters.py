@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.casebook.case import Case, FamilyLanguage
+from pose_fit.checks.retake import POINTING_ADVICE
 from pose_fit.checks.retake_spanish import advice_es
 from pose_fit.inseam.inseam import Inseam
 
@@ -82,6 +83,8 @@ def photo_request(case: Case) -> str:
         why, advice = say.not_measured, estimate.remedies
         if speaks_english:
             why = f"{why} {estimate}"
+    # The family is asked for a picture, not to point at something in this one.
+    advice = tuple(line for line in advice if line not in POINTING_ADVICE)
     if not speaks_english:
         advice = tuple(said for line in advice if (said := advice_es(line)) is not None)
     parts = [say.hello, why]

@@ -107,6 +107,8 @@ def test_the_first_screen_and_the_tape(spanish):
 
 def test_pictures_and_questions(spanish):
     upload(spanish, "letter_2")
+    assert found_english(spanish) == []
+    spanish.press("Sí, los dos en el suelo")
     assert FAMILY["es"].for_surer in spanish.text
     assert found_english(spanish) == []
     spanish.press("Empezar de nuevo")
