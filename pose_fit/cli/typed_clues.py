@@ -87,10 +87,24 @@ def known_inseams(
     if measured:
         return measured
     if child.stature_mm is not None:
+        _check_stature(child.stature_mm, child)
         return (inseam_from_stature(child.stature_mm, sex=child.sex),)
     if child.age_y is not None:
         return (inseam_from_age(child.age_y, sex=child.sex),)
     raise InputError("wanted one of --inseam, --trousers, --lift, --stature or --age, found none")
+
+
+def _check_stature(stature_mm: float, child: "Child") -> None:
+    """Raise where only the body height tells the legs and no child of the stated age has it."""
+    from pose_fit.anthropometry.plausibility import stature_is_plausible
+    from pose_fit.metrology.units import both_units
+
+    age_y = child.age_y
+    if age_y is not None and not stature_is_plausible(stature_mm, age_y=age_y, sex=child.sex):
+        raise InputError(
+            f"--stature: wanted the body height of a child of {age_y:.3g} years, found"
+            f" {both_units(stature_mm)}; leave out --age or --stature, whichever may be wrong"
+        )
 
 
 def _measured_clues(
@@ -158,7 +172,7 @@ def _by_tape(readings: Sequence[str], child: "Child") -> "Inseam":
             reading_mm, age_y=child.age_y, sex=child.sex, stature_mm=child.stature_mm
         )
     ]
-    return inseam_from_tape(readings_mm).with_warnings(*questions)
+    return inseam_from_tape(readings_mm).with_warnings(*dict.fromkeys(questions))
 
 
 def _lifted(lift: str, name: str, bicycles: "tuple[Bicycle, ...]") -> "Inseam":
