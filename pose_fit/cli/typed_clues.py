@@ -14,6 +14,7 @@ from pose_fit.task.facts import PHOTO, read_day, read_length_mm
 if TYPE_CHECKING:
     from pose_fit.anthropometry.child import Child
     from pose_fit.bicycle.bicycle import Bicycle
+    from pose_fit.fit.lift import Lifted
     from pose_fit.fit.stock import Stock
     from pose_fit.inseam.inseam import Inseam
 
@@ -21,6 +22,9 @@ __all__ = ["Clues", "check_photos", "day_of", "known_inseams", "stock_of", "tape
 
 #: A reading less sure than this says nothing of a child's inseam.
 _MAX_SD_MM: Final = 100.0
+#: More than a bicycle in use leaves over its top tube (6 in). Further lifts are as a rule the front
+#: wheel's alone, which comes up more than twice as far; to mix them up adds inches to the legs.
+_MOST_WHOLE_LIFT_MM: Final = 152.4
 
 
 def check_photos(photos: Sequence[Path], overlay: Path | None, typed: Mapping[str, str]) -> None:
@@ -68,6 +72,7 @@ class Clues:
     trousers: str | None
     lift: str | None
     lift_bike: str | None
+    lifted: "Lifted | None" = None
 
 
 def known_inseams(
@@ -127,8 +132,10 @@ def _measured_clues(
             yield inseam_from_trousers(read_length_mm(clues.trousers))
     if (clues.lift is None) != (clues.lift_bike is None):
         raise InputError("--lift and --lift-bike belong together, found one of them")
+    if clues.lifted is not None and clues.lift is None:
+        raise InputError("--lifted belongs to --lift, found no lift")
     if clues.lift is not None:
-        yield _lifted(clues.lift, str(clues.lift_bike), bicycles)
+        yield _by_lift(clues.lift, str(clues.lift_bike), clues.lifted, bicycles)
 
 
 def _sd_mm(text: str) -> float:
@@ -175,8 +182,11 @@ def _by_tape(readings: Sequence[str], child: "Child") -> "Inseam":
     return inseam_from_tape(readings_mm).with_warnings(*dict.fromkeys(questions))
 
 
-def _lifted(lift: str, name: str, bicycles: "tuple[Bicycle, ...]") -> "Inseam":
+def _by_lift(
+    lift: str, name: str, lifted: "Lifted | None", bicycles: "tuple[Bicycle, ...]"
+) -> "Inseam":
     from pose_fit.fit.lift import inseam_from_lift
+    from pose_fit.metrology.units import both_units
     from pose_fit.refusal import Refusal
 
     named = [bicycle for bicycle in bicycles if bicycle.name.casefold() == name.casefold()]
@@ -186,7 +196,13 @@ def _lifted(lift: str, name: str, bicycles: "tuple[Bicycle, ...]") -> "Inseam":
             f" {', '.join(bicycle.name for bicycle in bicycles)}"
         )
     with _told_as("--lift", lift):
-        inseam = inseam_from_lift(read_length_mm(lift), named[0])
+        lift_mm = read_length_mm(lift)
+        if lifted is None and lift_mm > _MOST_WHOLE_LIFT_MM:
+            raise InputError(
+                f"{both_units(lift_mm)} is much for both wheels together; add --lifted whole or"
+                " --lifted front_wheel to say what was lifted"
+            )
+        inseam = inseam_from_lift(lift_mm, named[0], lifted=lifted or "whole")
         if isinstance(inseam, Refusal):
             raise InputError(str(inseam))
     return inseam

@@ -36,7 +36,7 @@ def nobody(tmp_path: Path) -> Path:
         ("--inseam", "25.5in", "--stature", "100cm"),
         ("--inseam", "25.5in", "--sd", "6mm", "--age", "3"),
         ("--trousers", "18in", "--age", "13"),
-        ("--lift", "8in", "--lift-bike", "Brambit 20", "--age", "4"),
+        ("--lift", "8in", "--lift-bike", "Brambit 20", "--lifted", "whole", "--age", "4"),
     ],
 )
 def test_legs_that_no_such_child_has_get_no_bicycle(words: tuple[str, ...]) -> None:
@@ -69,6 +69,15 @@ def test_a_height_that_no_child_of_this_age_has_is_a_wrong_call(age: str) -> Non
 )
 def test_legs_at_the_limits_are_answered(words: tuple[str, ...]) -> None:
     assert run("advise", *words, *BIKES).exit_code == 0
+
+
+def test_the_front_wheel_lifted_alone_is_no_longer_legs() -> None:
+    """Over a foot under the front tyre of a 20 in bicycle is 4.4 to 6.2 in of clearance."""
+    words = ("advise", "--lift", "13in", "--lift-bike", "Brambit 20", "--lifted", "front_wheel")
+    told = json.loads(run(*words, *BIKES, "--json").stdout)
+    clearance_mm = told["inseam_mm"] + 15 - 498
+    assert 4.4 * 25.4 < clearance_mm < 6.2 * 25.4
+    assert told["fits"][0]["standover_mm"] + 25.4 < told["inseam_mm"] + 15
 
 
 def test_one_question_is_asked_once() -> None:
@@ -134,7 +143,18 @@ def test_words_are_read_in_any_case(sex: str) -> None:
             " found 2.0 in (5.1 cm)",
         ),
         (
-            ("advise", "--lift", "40in", "--lift-bike", "Brambit 20", *BIKES),
+            ("advise", "--lift", "10in", "--lift-bike", "Brambit 20", *BIKES),
+            "--lift: 10.0 in (25.4 cm) is much for both wheels together; add --lifted whole or",
+        ),
+        (
+            ("advise", "--inseam", "25in", "--lifted", "whole", *BIKES),
+            "--lifted belongs to --lift",
+        ),
+        (
+            (
+                *("advise", "--lift", "40in", "--lift-bike", "Brambit 20", "--lifted", "whole"),
+                *BIKES,
+            ),
             "--lift: 40.0 in (101.6 cm) gives an inseam of 59.0 in (149.9 cm);",
         ),
         (
