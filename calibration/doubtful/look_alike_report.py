@@ -55,15 +55,17 @@ def look_alike_report(pose: PoseModel) -> str:
 
 
 def _table(cases: tuple[LookAlike, ...], pose: PoseModel) -> list[str]:
-    rows, numbers, unflagged = [], 0, 0
+    rows, unflagged, numbers = [], list[str](), 0
     for case in cases:
         codes, inseam_mm = told_of(case, pose)
         numbers += inseam_mm is not None
-        unflagged += inseam_mm is not None and not set(codes) - _ABOUT_SIZE
+        if inseam_mm is not None and not set(codes) - _ABOUT_SIZE:
+            unflagged.append(case.name)
         number = "none" if inseam_mm is None else f"{inseam_mm:.0f} mm"
         rows.append(f"| {case.name} | {case.base} | {', '.join(codes) or 'nothing'} | {number} |")
     return [
-        f"{len(cases)} pictures, {numbers} with a number, {unflagged} of them unflagged.",
+        f"{len(cases)} pictures, {numbers} with a number, {len(unflagged)} of them unflagged:"
+        f" {', '.join(unflagged) or 'none'}.",
         "",
         "| picture | made of | told | number |",
         "|---|---|---|---|",
