@@ -26,7 +26,7 @@ from pose_fit.casebook.events import (
     Received,
 )
 from pose_fit.casebook.export import cases_csv
-from pose_fit.casebook.kept_picture import KeptPicture, Picture, kept_picture
+from pose_fit.casebook.kept_picture import KeptPicture, Picture, kept_picture, shows_several
 from pose_fit.casebook.query import EVERY_CASE, CaseQuery
 from pose_fit.casebook.rows import (
     cases_of,
@@ -130,7 +130,7 @@ class CaseBook:
             Who sent it: "family", or a member of staff's name.
         pictures
             One for each photo of the content, or none at all; None for a photo of which only
-            numbers are kept.
+            numbers are kept, as of each that was refused for several people.
         submission
             A name of the sender's own for this sending. A second sending of the same name makes
             no second case: the first one comes back as it stands.
@@ -357,4 +357,9 @@ def _kept(
         raise CaseBookError(
             f"pictures: wanted none, or one for each of {len(photos)} photos, found {len(pictures)}"
         )
+    for picture, photo in zip(pictures, photos, strict=False):
+        if picture is not None and shows_several(photo.result):
+            raise CaseBookError(
+                "pictures: wanted none of a photo refused for several people, found one"
+            )
     return [kept_picture(picture) for picture in pictures]

@@ -24,7 +24,7 @@ from pose_fit.app.views.messages import fault_text
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import Clue
 from pose_fit.casebook.events import PhotoReceived
-from pose_fit.casebook.kept_picture import Picture
+from pose_fit.casebook.kept_picture import Picture, shows_several
 from pose_fit.errors import CaseBookError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
@@ -33,7 +33,6 @@ from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["forget_sent_pictures", "offer_sending"]
 
-_SEVERAL: Final = frozenset({"several_people", "people_overlap"})
 _NOTHING: Final = Refusal((Notice("nothing_given", "Nothing was measured."),))
 
 
@@ -171,7 +170,7 @@ def _picture(outcome: Outcome) -> Picture | None:
     Of several people one is the child, and the others were not asked.
     """
     photo, result = outcome.shot.photo, outcome.result
-    if isinstance(result, Refusal) and any(reason.code in _SEVERAL for reason in result.reasons):
+    if shows_several(result):
         return None
     body = session_pose().find(photo)
     if body is None:
