@@ -4,7 +4,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.anthropometry.plausibility import Plausibility, plausibilities
+from pose_fit.anthropometry.plausibility import (
+    Plausibility,
+    implausible_notices,
+    plausibilities,
+)
 from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.body.moved_joints import MovedJoints
@@ -337,8 +341,8 @@ def _warnings(
 
 
 def _implausible(judged: tuple[Plausibility, ...]) -> Refusal | None:
-    notices = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
-    return Refusal(tuple(notices), (CHECK_WHO,)) if notices else None
+    notices = implausible_notices(judged)
+    return Refusal(notices, (CHECK_WHO,)) if notices else None
 
 
 def _first(*checks: Callable[[], Refusal | None]) -> Refusal | None:
