@@ -20,7 +20,7 @@ from pose_fit.photo.photo import Photo
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.task.stated import Stated
 
-__all__ = ["Dated", "child_on", "combined", "picture_day"]
+__all__ = ["Dated", "check_past", "child_on", "combined", "picture_day"]
 
 #: Growth within two months is smaller than what a good photo leaves unsure (a child of school age
 #: gains about 3 mm of inseam a month at most), so it is counted but not spoken of.
@@ -50,10 +50,7 @@ def picture_day(
         The stated day is still to come.
     """
     if stated.taken_on is not None:
-        if stated.taken_on > today:
-            raise InputError(
-                f"taken: wanted a day up to {today}, found {stated.taken_on}, which is to come"
-            )
+        check_past("taken", stated.taken_on, today=today)
         return stated.taken_on, ()
     if photo.taken_on is None or photo.taken_on <= today:
         return photo.taken_on or today, ()
@@ -64,6 +61,12 @@ def picture_day(
             " is taken for one of today.",
         ),
     )
+
+
+def check_past(name: str, day: dt.date, *, today: dt.date) -> None:
+    """Raise :class:`InputError` for a stated day that is still to come."""
+    if day > today:
+        raise InputError(f"{name}: wanted a day up to {today}, found {day}, which is to come")
 
 
 def child_on(child: Child, *, stated_on: dt.date, on: dt.date) -> Child:
