@@ -205,6 +205,7 @@ def test_from_photo_to_pair_to_corrected_estimate_to_the_familys_answer(shop, ch
     family.settle()
     family.press("Delete my case")
     family.see_text("Your case is deleted")
+    assert family.tab.get_by_role("textbox", name="Reply code").input_value() == ""
     assert len(shop.book.pairs()) == SEEDED
     assert case.case_id not in [each.case_id for each in shop.book.find()]
     for visit in (family, staff):

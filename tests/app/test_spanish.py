@@ -64,6 +64,7 @@ def read_on(page: Page) -> Iterator[str]:
 def found_english(page: Page) -> list[str]:
     text = "\n".join(read_on(page)).replace("\\", "")
     found = [name for name, pattern in ENGLISH.items() if pattern.search(text)]
+    found += re.findall(r"(?:under|over) \d+%", text)
     # What comes from elsewhere than the tables shows by words that are no Spanish ones.
     heard = " ".join(re.findall(r' alt="([^"]*)"', text))
     text = re.sub(r"<(style|script).*?</\1>|<[^>]*>", " ", text, flags=re.DOTALL) + heard
@@ -150,6 +151,18 @@ def test_the_gift_page():
     page.enter("number_input", "Edad", 6.0)
     page.enter("date_input", "Día del regalo", dt.date.today() + dt.timedelta(days=60))
     upload(page, "sheet_3", "Elegir fotos")
+    assert found_english(page) == []
+
+
+def test_the_gift_page_with_a_bicycle_for_the_day():
+    from .conftest import ALONE, PLACES
+
+    script = IN_SPANISH + ALONE.format(name="gift", place=PLACES["gift"])
+    page = Page(AppTest.from_string(script, default_timeout=60)).run()
+    page.enter("checkbox", "Soy la madre", True)
+    page.enter("button_group", "¿Qué tiene?", ["picture"])
+    upload(page, "sheet_3", "Elegir fotos")
+    assert "Le queda bien ese día: más del 99%." in page.text
     assert found_english(page) == []
 
 

@@ -32,6 +32,7 @@ SENDING_PAGES: Final = ("parent", "gift")
 #: Set where the visitor wants to go and measure.
 GO_MEASURE: Final = f"{PAGE}.go_measure"
 _CODE: Final = f"{FIELD}{PAGE}.code"
+_EMPTY_CODE: Final = f"{PAGE}.empty_code"
 _TOLD: Final = f"{PAGE}.told"
 #: Whoever tries codes one after the other gets nowhere.
 _WRONG_CODE_S: Final = 1.0
@@ -44,6 +45,9 @@ def case_status_page() -> None:
     told = st.session_state.pop(_TOLD, None)
     if told is not None:
         st.success(told, icon=":material/check:")
+    if st.session_state.pop(_EMPTY_CODE, False):
+        # A field that is set, not only forgotten, is empty in the browser too.
+        st.session_state[_CODE] = ""
     code = st.text_input(
         say.code,
         key=_CODE,
@@ -151,7 +155,7 @@ def _show_kept(book: CaseBook, case: Case) -> None:
     if st.button(say.delete, key=f"{PAGE}.delete", disabled=not sure):
         erasure = book.delete(case.case_id, by="family")
         st.session_state[_TOLD] = f"{say.deleted} {erasure.remnant}".strip()
-        del st.session_state[_CODE]
+        st.session_state[_EMPTY_CODE] = True
         st.rerun()
 
 
