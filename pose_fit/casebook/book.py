@@ -45,6 +45,7 @@ from pose_fit.casebook.rows import (
     write_events,
     write_pictures,
 )
+from pose_fit.casebook.shared_answers import SharedAnswers
 from pose_fit.casebook.shop_settings import ShopSettings
 from pose_fit.casebook.shop_stock import Stock
 from pose_fit.casebook.staff_accounts import StaffAccounts
@@ -74,6 +75,8 @@ class CaseBook:
         The shop's bicycles.
     settings
         What the shop chose for all its pages.
+    shared
+        Answers that families share by a link.
     """
 
     def __init__(self, where: str | Path, *, clock: Callable[[], dt.datetime] = utc_now) -> None:
@@ -88,6 +91,8 @@ class CaseBook:
         self.sign_ins: Final = StaffSignIns(self._database, clock=clock)
         self.stock: Final = Stock(self._database, clock=clock)
         self.settings: Final = ShopSettings(self._database, clock=clock)
+        self.shared: Final = SharedAnswers(self._database, clock=clock)
+        self.shared.drop_ended()
         finish_erasing(self._database, at=clock())
 
     def close(self) -> None:

@@ -10,6 +10,7 @@ from streamlit.testing.v1 import AppTest
 
 from pose_fit.app.family import case_status
 from pose_fit.app.inputs.uploads import SAMPLE_FOLDER
+from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import LANGUAGE_NAMES
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent
@@ -94,6 +95,10 @@ def test_the_first_screen_and_the_tape(spanish):
     assert found_english(spanish) == []
     spanish.enter("radio", "Bicicletas", "own")
     assert found_english(spanish) == []
+    bad_list = b"name,tyre,standover_mm\nPipwren,47-406,alto\n"
+    spanish.upload("Lista", ("lista.csv", bad_list, "text/csv"))
+    assert "lista.csv, línea 2, columna standover_mm: debe ser una longitud" in spanish.text
+    assert found_english(spanish) == []
     spanish.enter("radio", "Bicicletas", "demo")
     spanish.enter("number_input", "Edad", 8.0)
     spanish.enter("text_input", "Medida en el costado", "47-406")
@@ -102,6 +107,9 @@ def test_the_first_screen_and_the_tape(spanish):
 
 def test_pictures_and_questions(spanish):
     upload(spanish, "letter_2")
+    assert found_english(spanish) == []
+    spanish.press("Sí, los dos en el suelo")
+    assert FAMILY["es"].for_surer in spanish.text
     assert found_english(spanish) == []
     spanish.press("Empezar de nuevo")
     upload(spanish, "sheet_3")
@@ -123,6 +131,7 @@ def test_a_picture_that_cannot_be_measured(spanish, empty_wall):
 
 
 IN_SPANISH = """
+from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import choose_language
 choose_language("es")
 """

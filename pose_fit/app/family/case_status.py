@@ -5,11 +5,13 @@ from typing import Final
 
 import streamlit as st
 
+from pose_fit.app.family.sending import forget_sent_pictures
 from pose_fit.app.folds import fold, unfold
 from pose_fit.app.local_time import local
 from pose_fit.app.session import FIELD, Fields
 from pose_fit.app.shop.case_card import show_case_card
 from pose_fit.app.shop.shop_book import case_book
+from pose_fit.app.style import raw
 from pose_fit.app.texts.language import day_text, in_language
 from pose_fit.app.texts.my_case_texts import MY_CASE, MyCaseTexts
 from pose_fit.app.views.estimate_view import show_value
@@ -91,7 +93,8 @@ def _show_standing(case: Case) -> None:
         st.info(words, icon=":material/hourglass_empty:")
     elif isinstance(decision.verdict, PhotoAsked):
         st.warning(say.asked, icon=":material/add_a_photo:")
-        st.code(decision.verdict.message, language=None, wrap_lines=True)
+        with st.container(border=True):
+            st.html(f'<p class="pf-letter">{raw(decision.verdict.message)}</p>')
     else:
         words = say.answered.format(day=day_text(local(decision.at).date()))
         st.success(words, icon=":material/check_circle:")
@@ -107,6 +110,7 @@ def _offer_another_photo(case: Case) -> None:
         for page in SENDING_PAGES:
             Fields(f"{page}.send").fill("earlier", case.reply_code)
             unfold(f"{page}.send")
+            forget_sent_pictures(page)
         st.session_state[GO_MEASURE] = True
         st.rerun()
 
