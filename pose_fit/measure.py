@@ -50,7 +50,8 @@ from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.metrology.uncertain import UncertainLength
 from pose_fit.photo.camera_prior import CameraPrior, camera_prior
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import PlaneScale, Stance
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.photogrammetry.plane_evidence import Stance
 from pose_fit.photogrammetry.seen_object import SeenObject, see_object
 from pose_fit.photogrammetry.uprights import find_convergence
 from pose_fit.reference.find_book_label import find_book_label

@@ -11,7 +11,8 @@ from pose_fit.body.body import Body
 from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.metrology.uncertain import UncertainLength
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import PlaneScale, cast
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.photogrammetry.projection import cast
 from pose_fit.reference.find_crown import Crown, find_crown
 from pose_fit.reference.reference import Reference
 

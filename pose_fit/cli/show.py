@@ -39,6 +39,7 @@ _MEASURE_AGAIN: Final = (
     "Measure again from the floor to the crotch, and check --age and --stature; leave out the one"
     " that may be wrong."
 )
+_STATE_AGE: Final = "If it is the inseam, the age will tell: state it with --age."
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,4 +114,7 @@ def _contradiction(together: Dated) -> Refusal | None:
     notices = implausible_notices(judged)
     # What the reading may be instead says more than how far off it is.
     asked = tuple(one for one in inseam.warnings if one.code in _SLIPS)
-    return Refusal((*asked, *notices), (_MEASURE_AGAIN,)) if notices else None
+    if notices:
+        return Refusal((*asked, *notices), (_MEASURE_AGAIN,))
+    is_height = any(one.code == "tape_looks_like_stature" for one in asked)
+    return Refusal(asked, (_STATE_AGE,)) if is_height else None

@@ -11,7 +11,7 @@ from scipy.special import chdtrc
 from pose_fit.anthropometry.child import Child
 from pose_fit.body.looks import PersonLooks, are_unlike
 from pose_fit.errors import InputError, PersonError
-from pose_fit.growth.age import age_range
+from pose_fit.growth.age import ages_of
 from pose_fit.growth.inseam_on_day import inseam_on, months_between
 from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
@@ -110,7 +110,7 @@ class Dated:
             return self
         if months > MOST_MONTHS:
             return _too_old(self, months)
-        ages = None if self.child.age_y is None else age_range(self.child.age_y)
+        ages = ages_of(self.child)
         try:
             grown = inseam_on(
                 self.inseam,

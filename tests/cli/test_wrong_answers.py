@@ -50,6 +50,15 @@ def test_legs_that_no_such_child_has_get_no_bicycle(words: tuple[str, ...]) -> N
     assert told["inseam_mm"] is None
 
 
+def test_a_clothing_size_is_no_inseam_until_the_age_says_so() -> None:
+    """European sizes are heights in centimetres: 98 is worn at three years."""
+    result = run("advise", "--inseam", "98cm", *BIKES)
+    assert result.exit_code == EXIT_REFUSED, result.output
+    assert "a clothing size" in " ".join(result.stdout.split())
+    assert "state it with --age" in " ".join(result.stdout.split())
+    assert run("advise", "--inseam", "92cm", "--age", "18", "--sex", "m", *BIKES).exit_code == 0
+
+
 @pytest.mark.parametrize("age", ["2", "17"])
 def test_a_height_that_no_child_of_this_age_has_is_a_wrong_call(age: str) -> None:
     """127 cm: the CDC's 97th percentile at two years is 94 cm, the 3rd of girls at 17 is 151."""
@@ -130,7 +139,7 @@ def test_words_are_read_in_any_case(sex: str) -> None:
         ),
         (
             ("advise", "--inseam", "25in", *BIKES, "--riding-soles", "15in"),
-            "--riding-soles: wanted soles of 0 to 60 mm, found 381 mm",
+            "--riding-soles: wanted 0 to 60 mm, found 381 mm",
         ),
         (
             ("advise", "--stature", "50cm", *BIKES),

@@ -3,7 +3,7 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from pose_fit.photogrammetry.plane import project
+from pose_fit.photogrammetry.projection import project
 from pose_fit.reference.find_paper import find_paper_corners, find_papers
 from pose_fit.reference.paper import PAPER_SIZE_MM
 from pose_fit.refusal import Refusal
