@@ -46,13 +46,13 @@ def test_a_head_is_found_by_its_body_where_a_helmet_hides_the_face(child, nearer
         assert np.hypot(*np.subtract(head.centre_px, middle_px)) < radius_px
 
 
-def test_a_second_child_in_a_helmet_is_hidden_though_the_pose_model_was_not_asked(child):
+def test_a_second_child_in_a_helmet_is_hidden_by_its_body_alone(child):
     photo, body = child
     pixels, (x_px, y_px), _ = in_helmet(photo, body)
     width_px = pixels.shape[1]
     pair = replace(photo, pixels=np.ascontiguousarray(np.hstack([photo.pixels, pixels])))
     alone = replace(body, mask=np.hstack([body.mask, np.zeros_like(body.mask)]), bystanders=())
-    hidden = with_face_hidden(pair, alone)
+    hidden = with_face_hidden(pair, alone, detectors=[heads_of_people(nearer=True)])
     around = np.s_[y_px - 6 : y_px + 7, width_px + x_px - 6 : width_px + x_px + 7]
     assert (hidden[around] != pair.pixels[around]).any(axis=2).all()
 
