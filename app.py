@@ -3,8 +3,7 @@
 from streamlit.starlette import App
 
 from pose_fit.app.serve import ENTRY
-from pose_fit.app.server import MIDDLEWARE, ROUTES
-from pose_fit.app.turns import workers_running
+from pose_fit.app.server import MIDDLEWARE, ROUTES, running
 
 # Streamlit looks for this call in the script it is told to run.
-app = App(ENTRY, middleware=MIDDLEWARE, routes=ROUTES, lifespan=workers_running)
+app = App(ENTRY, middleware=MIDDLEWARE, routes=ROUTES, lifespan=running)

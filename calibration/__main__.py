@@ -105,7 +105,7 @@ def look_alikes(
     ),
 ) -> None:
     """What is told of bright things that are no paper and of bodies that are not one child."""
-    from calibration.doubtful.look_alikes import look_alike_report
+    from calibration.doubtful.look_alike_report import look_alike_report
     from pose_fit.body.mediapipe_pose import pose_model
 
     out.write_text(look_alike_report(pose_model()), encoding="utf-8")

@@ -155,6 +155,12 @@ _USUAL: Final = {
     "floor": ("600,1400", "160,230"),
     "person": ("600,700", "160,130"),
     "legwear": ("snug", "fitted", "loose", "hidden"),
+    "placement": ("wall", "beside"),
+    "use_child": ("yes", "no"),
+    "sex": ("f", "M"),
+    "skill": ("first_pedals", "sure", "off_road"),
+    "plot": ("plot.svg",),
+    "shop": ("",),
 }
 
 

@@ -29,7 +29,8 @@ from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photo.click_error import click_sd_px
 from pose_fit.photo.photo import Photo, read_photo
-from pose_fit.photogrammetry.plane import Stance, solve_plane
+from pose_fit.photogrammetry.plane import solve_plane
+from pose_fit.photogrammetry.plane_evidence import Stance
 from pose_fit.reference.find_reference import find_reference
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Notice, Refusal

@@ -17,7 +17,8 @@ from pose_fit.inseam.cloth_hang import hang_below_crotch_mm
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import STANCE_ANKLES_APART_MM, foot_reach_mm
 from pose_fit.inseam.photo_sights import PhotoSights
-from pose_fit.photogrammetry.plane import PARAMETER_COUNT, PlaneScale, project
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.photogrammetry.projection import PARAMETER_COUNT, project
 from pose_fit.reference.reference import PointReference
 from pose_fit.sights.candidates import CrotchCandidate, ToesCandidate, WallBaseCandidate
 

@@ -4,7 +4,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.anthropometry.plausibility import Plausibility, plausibilities
+from pose_fit.anthropometry.plausibility import (
+    Plausibility,
+    implausible_notices,
+    plausibilities,
+)
 from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.body.moved_joints import MovedJoints
@@ -21,7 +25,12 @@ from pose_fit.checks.retake import retake_advice
 from pose_fit.checks.scale import check_person, check_scale
 from pose_fit.checks.second_head import check_one_head
 from pose_fit.checks.seen_person import seen_person
-from pose_fit.checks.stance import check_stance, stance_warnings, with_raised_heels
+from pose_fit.checks.stance import (
+    HEELS_UNSEEN,
+    check_stance,
+    stance_warnings,
+    with_raised_heels,
+)
 from pose_fit.checks.two_answers import check_one_answer
 from pose_fit.checks.two_legs import two_legs_warnings
 from pose_fit.checks.which_size import (
@@ -41,7 +50,8 @@ from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.metrology.uncertain import UncertainLength
 from pose_fit.photo.camera_prior import CameraPrior, camera_prior
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import PlaneScale, Stance
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.photogrammetry.plane_evidence import Stance
 from pose_fit.photogrammetry.seen_object import SeenObject, see_object
 from pose_fit.photogrammetry.uprights import find_convergence
 from pose_fit.reference.find_book_label import find_book_label
@@ -51,7 +61,14 @@ from pose_fit.refusal import Notice, Refusal
 from pose_fit.sights.clicked import check_clicks
 from pose_fit.task.photo_task import PhotoTask
 
-__all__ = ["PhotoMeasurement", "measure_photo", "told_length"]
+__all__ = [
+    "PhotoMeasurement",
+    "is_about_heels_alone",
+    "measure_photo",
+    "measure_with_heels_open",
+    "told_length",
+    "with_heels_down",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +114,54 @@ def measure_photo(
         A point given for crotch, floor or person lies outside the picture.
     """
     model = model or error_model()
-    scene = _scene(photo, task, pose or pose_model())
+    seen = _seen(photo, task, pose or pose_model(), model)
+    return seen if isinstance(seen, Refusal) else _judged(seen, task, model)
+
+
+def measure_with_heels_open(
+    photo: Photo,
+    task: PhotoTask,
+    *,
+    pose: PoseModel | None = None,
+    model: ErrorModel | None = None,
+) -> tuple[PhotoMeasurement | Refusal, PhotoMeasurement | Refusal | None]:
+    """The same as :func:`measure_photo`, and where only the heels hinder it, with both down.
+
+    The picture is looked at once: whether the heels were down is asked last.
+    """
+    model = model or error_model()
+    seen = _seen(photo, task, pose or pose_model(), model)
+    if isinstance(seen, Refusal):
+        return seen, None
+    result = _judged(seen, task, model)
+    if not is_about_heels_alone(result):
+        return result, None
+    return result, _judged(seen, with_heels_down(task), model)
+
+
+def is_about_heels_alone(result: object) -> bool:
+    """Whether only the heels kept a picture from being measured."""
+    return isinstance(result, Refusal) and [one.code for one in result.reasons] == [HEELS_UNSEEN]
+
+
+def with_heels_down(task: PhotoTask) -> PhotoTask:
+    """The same task, had somebody said that both heels were down."""
+    return replace(task, stated=replace(task.stated, heels_down=True))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Seen:
+    """Everything that a picture shows; what is stated of the heels takes no part in it."""
+
+    scene: "_Scene"
+    legs: LegGeometry
+    observed: PhotoSights
+    reading: PhotoReading
+    sizes: tuple[SizeWeight, ...]
+
+
+def _seen(photo: Photo, task: PhotoTask, pose: PoseModel, model: ErrorModel) -> _Seen | Refusal:
+    scene = _scene(photo, task, pose)
     if isinstance(scene, Refusal):
         return scene
     legs = scene.legs(scene.seen.plane, model)
@@ -113,8 +177,12 @@ def measure_photo(
     if refusal is not None:
         return refusal
     sizes = _sizes(scene, legs, reading, task.child, model)
-    if isinstance(sizes, Refusal):
-        return sizes
+    return sizes if isinstance(sizes, Refusal) else _Seen(scene, legs, observed, reading, sizes)
+
+
+def _judged(seen: _Seen, task: PhotoTask, model: ErrorModel) -> PhotoMeasurement | Refusal:
+    scene, legs, observed = seen.scene, seen.legs, seen.observed
+    reading, sizes = seen.reading, seen.sizes
     length = told_length(legs, reading, sizes)
     judged = plausibilities(length.mean_mm, sd_mm=length.sd_mm, child=task.child)
     refusal = _first(
@@ -138,7 +206,7 @@ def measure_photo(
         (*warnings, *(entry.notice for entry in judged if entry.notice)),
         retake_advice(length, legwear=task.stated.legwear),
     )
-    return PhotoMeasurement(photo, observed, legs, reading, inseam, sizes)
+    return PhotoMeasurement(scene.photo, observed, legs, reading, inseam, sizes)
 
 
 def told_length(
@@ -274,8 +342,8 @@ def _warnings(
 
 
 def _implausible(judged: tuple[Plausibility, ...]) -> Refusal | None:
-    notices = [entry.notice for entry in judged if entry.band == "implausible" and entry.notice]
-    return Refusal(tuple(notices), (CHECK_WHO,)) if notices else None
+    notices = implausible_notices(judged)
+    return Refusal(notices, (CHECK_WHO,)) if notices else None
 
 
 def _first(*checks: Callable[[], Refusal | None]) -> Refusal | None:

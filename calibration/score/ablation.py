@@ -18,7 +18,8 @@ from pose_fit.inseam.photo_reading import read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.photo.camera_prior import CameraPrior, camera_prior
 from pose_fit.photo.photo import Photo, read_photo
-from pose_fit.photogrammetry.plane import Stance, solve_plane
+from pose_fit.photogrammetry.plane import solve_plane
+from pose_fit.photogrammetry.plane_evidence import Stance
 
 __all__ = ["VARIANTS", "Ablation", "Variant", "ablations_on"]
 

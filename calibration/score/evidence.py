@@ -16,7 +16,7 @@ from calibration.observe import read_photos
 from calibration.score.scored import Scored
 from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photo.photo import Photo, read_photo
-from pose_fit.photogrammetry.plane import CAMERA_HEIGHT_MM, SIDEWAYS_SD
+from pose_fit.photogrammetry.plane_evidence import CAMERA_HEIGHT_MM, SIDEWAYS_SD
 from pose_fit.reference.printed_sheet import marker_corners_mm
 from pose_fit.reference.reference import CircleReference, PointReference
 

@@ -25,7 +25,7 @@ from pose_fit.inseam.photo_sights import legs_of
 from pose_fit.inseam.quantities import quantities_of
 from pose_fit.inseam.stand import Stand
 from pose_fit.metrology.propagation import Quantity, propagate
-from pose_fit.photogrammetry.plane import project
+from pose_fit.photogrammetry.projection import project
 
 __all__ = [
     "TOGETHER",

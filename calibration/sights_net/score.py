@@ -1,11 +1,12 @@
-"""Each sight of the network, in the world its weights never saw, beside the program's finders.
+"""Each sight of the network, in the world its weights never saw, beside the program's first pick.
 
-    python -m calibration.sights_net.score WORLDS_DATA NETS
+    python -m calibration observe --bench DATA --networks NETS
+    python -m calibration.sights_net.score DATA NETS
 
-``WORLDS_DATA/<world>`` holds photos, truths and what the program saw (``observations.pkl``),
-``NETS/<world>.onnx`` the weights trained without that world. The windows are those that the
-pose model's hips and ankles give. Errors are along the leg, downwards positive, millimetres
-at the sight's own depth.
+``DATA`` holds a folder of photos and truths a world and what the program saw of them, with the
+network left out of each world (``observations.pkl``); ``NETS/<world>.onnx`` the weights trained
+without that world. The windows are those that the pose model's hips and ankles give. Errors are
+along the leg, downwards positive, millimetres at the sight's own depth.
 """
 
 import pickle
@@ -41,17 +42,18 @@ class _Row:
     leg_mm: float
 
 
-def rows_of(folder: Path, model: LegsNetwork, world: str) -> Iterable[_Row]:
-    """The photos of a world that the program measured."""
-    seen = pickle.loads((folder / "observations.pkl").read_bytes())
+def rows_of(data: Path, networks: Mapping[str, LegsNetwork]) -> Iterable[_Row]:
+    """The photos in which the program found person and object."""
+    seen = pickle.loads((data / "observations.pkl").read_bytes())
     for item in seen.values():
         if item.sights is None:
             continue
         truth = item.truth
-        with Image.open(folder / truth["photo"]) as image:
+        world = str(truth["world"])
+        with Image.open(data / world / truth["photo"]) as image:
             picture = np.asarray(ImageOps.exif_transpose(image).convert("RGB"))
         body = item.sights.body
-        net = model.see(picture, body.hips_px, body.ankles_px)
+        net = networks[world].see(picture, body.hips_px, body.ankles_px)
         yield _Row(
             world,
             str(truth["stance_group"]),
@@ -107,13 +109,13 @@ def _errors(
     if cloth is not None:
         errors["net cloth crotch"] = apart(net["cloth_crotch"].point_px, np.array(cloth))
     if sights.crotch is not None:
-        errors["now crotch"] = apart(sights.crotch.point_px, crotch)
+        errors["first pick crotch"] = apart(sights.crotch.point_px, crotch)
         if cloth is not None:
-            errors["now cloth crotch"] = apart(sights.crotch.point_px, np.array(cloth))
+            errors["first pick cloth crotch"] = apart(sights.crotch.point_px, np.array(cloth))
     if sights.toes_px is not None:
-        errors["now toes"] = apart(sights.toes_px.mean(axis=0), toes.mean(axis=0))
+        errors["first pick toes"] = apart(sights.toes_px.mean(axis=0), toes.mean(axis=0))
     if sights.wall_base_px is not None:
-        errors["now base"] = float(np.mean([off_base(p) for p in sights.wall_base_px]))
+        errors["first pick base"] = float(np.mean([off_base(p) for p in sights.wall_base_px]))
     return errors
 
 
@@ -128,7 +130,7 @@ def table(rows: list[_Row]) -> list[str]:
             own = [row for row in rows if world in (row.world, "all")]
             if sight.endswith("crotch"):
                 own = [row for row in own if row.legwear != "hidden"]
-            for who in ("now", "net", "net, sure"):
+            for who in ("first pick", "net", "net, sure"):
                 found = np.array([_error(row, who, sight) for row in own])
                 known = found[np.isfinite(found)]
                 if len(known) < 5:
@@ -163,12 +165,8 @@ def _error(row: _Row, who: str, sight: str) -> float:
 def main() -> None:
     """Score all worlds that were observed and print the table."""
     data, nets = Path(sys.argv[1]), Path(sys.argv[2])
-    rows: list[_Row] = []
-    for world in _WORLDS:
-        if (data / world / "observations.pkl").exists() and (nets / f"{world}.onnx").exists():
-            rows += rows_of(data / world, legs_network(nets / f"{world}.onnx"), world)
-    print("\n".join(table(rows)))
-    (nets / "rows.pkl").write_bytes(pickle.dumps(rows))
+    networks = {world: legs_network(nets / f"{world}.onnx") for world in _WORLDS}
+    print("\n".join(table(list(rows_of(data, networks)))))
 
 
 if __name__ == "__main__":

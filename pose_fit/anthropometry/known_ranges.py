@@ -4,6 +4,7 @@ import math
 from typing import Final, Literal
 
 from pose_fit.errors import PersonError
+from pose_fit.metrology.units import both_units
 
 __all__ = [
     "AGE_RANGE_Y",
@@ -27,7 +28,9 @@ def check_age_y(age_y: float) -> float:
     """The age itself; raises :class:`PersonError` outside the tables."""
     low_y, high_y = AGE_RANGE_Y
     if not (math.isfinite(age_y) and low_y <= age_y <= high_y):
-        raise PersonError(f"the age must be between {low_y:.0f} and {high_y:.0f} y, found {age_y}")
+        raise PersonError(
+            f"the age must be between {low_y:.0f} and {high_y:.0f} y, found {age_y:g}"
+        )
     return age_y
 
 
@@ -36,7 +39,8 @@ def check_stature_mm(stature_mm: float) -> float:
     low_mm, high_mm = STATURE_RANGE_MM
     if not (math.isfinite(stature_mm) and low_mm <= stature_mm <= high_mm):
         raise PersonError(
-            f"the stature must be between {low_mm:.0f} and {high_mm:.0f} mm, found {stature_mm}"
+            f"the body height must be between {both_units(low_mm)} and {both_units(high_mm)},"
+            f" found {both_units(stature_mm)}"
         )
     return stature_mm
 

@@ -1,6 +1,7 @@
 """Is this the inseam of a child of that age or stature? Bands from measured children."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -20,6 +21,7 @@ __all__ = [
     "IMPLAUSIBLE_Z",
     "Band",
     "Plausibility",
+    "implausible_notices",
     "plausibilities",
     "plausibility_at_age",
     "plausibility_at_stature",
@@ -127,6 +129,11 @@ def plausibilities(inseam_mm: float, *, sd_mm: float, child: Child) -> tuple[Pla
     if child.age_y is not None:
         found.append(plausibility_at_age(inseam_mm, sd_mm=sd_mm, age_y=child.age_y, sex=child.sex))
     return tuple(found)
+
+
+def implausible_notices(judged: Sequence[Plausibility]) -> tuple[Notice, ...]:
+    """What speaks against an inseam that no child alike has; nothing where each comparison allows it."""
+    return tuple(one.notice for one in judged if one.band == "implausible" and one.notice)
 
 
 def stature_is_plausible(stature_mm: float, *, age_y: float, sex: str | None = None) -> bool:

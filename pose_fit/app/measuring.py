@@ -9,17 +9,19 @@ from pose_fit.anthropometry.child import Child
 from pose_fit.app.inputs.correcting import joints_of, moves_of
 from pose_fit.app.inputs.reference_form import marked_points
 from pose_fit.app.inputs.which_child import child_pointed_at
+from pose_fit.app.inputs.worn import stated_of_next
 from pose_fit.app.known_object import ObjectOfKnownSize
+from pose_fit.app.question import Question
 from pose_fit.app.session import Shot, said_of
 from pose_fit.app.session_pose import looked_at, session_pose
 from pose_fit.app.turns import Turns
 from pose_fit.app.views.progress_view import Progress
-from pose_fit.app.worker_jobs import measure
+from pose_fit.app.worker_jobs import Opened, measure
 from pose_fit.body.body import Body
 from pose_fit.body.looks import looks_of
 from pose_fit.errors import InputError, WorkStoppedError
-from pose_fit.growth.dated_readings import Dated, child_on, combined, picture_day
-from pose_fit.measure import PhotoMeasurement
+from pose_fit.growth.dated_readings import Dated, combined, picture_day
+from pose_fit.measure import PhotoMeasurement, with_heels_down
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Notice, Refusal
@@ -30,6 +32,8 @@ from pose_fit.workers.worker_pool import Job
 __all__ = [
     "Outcome",
     "asks_for_object",
+    "first_question",
+    "keep_answers",
     "measure_shots",
     "measured",
     "supposing_heels_down",
@@ -109,6 +113,38 @@ def measure_shots(
     return tuple(outcomes)
 
 
+def first_question(
+    known: ObjectOfKnownSize | None, child: Child, *, before: Sequence[Shot], use_child: bool = True
+) -> Question | None:
+    """What :func:`measure_shots` is going to ask of a picture that comes next.
+
+    So it is measured while it is open. None where that is not known yet: the object has to be
+    marked, or is described wrongly. ``before`` are the pictures that are there.
+    """
+    try:
+        reference = _SEARCH if known is None else known.request(None)
+    except InputError:
+        return None
+    if known is not None and known.least_points:
+        return None
+    return Question(reference, stated_of_next(before), child, dt.date.today(), use_child)
+
+
+def keep_answers(shot: Shot, opened: Opened) -> None:
+    """Take over what a picture gave when it was opened."""
+    if not opened.answers:
+        return
+    session_pose().know(opened.photo, opened.body)
+    said = said_of(shot)
+    outcomes = [
+        (task, Outcome(shot, task, _with_photo(result, opened.photo)))
+        for task, result in opened.answers
+    ]
+    said.answer = outcomes[0]
+    if len(outcomes) > 1:
+        said.supposed = outcomes[1]
+
+
 def measured(photo: Photo, task: PhotoTask) -> PhotoMeasurement | Refusal | InputError:
     """What one picture gives, measured when it is this visitor's turn."""
     with Turns() as turns:
@@ -117,8 +153,7 @@ def measured(photo: Photo, task: PhotoTask) -> PhotoMeasurement | Refusal | Inpu
 
 def supposing_heels_down(outcome: Outcome) -> Outcome:
     """What a picture gives once somebody says that both heels were down; kept for that answer."""
-    said, task = said_of(outcome.shot), outcome.task
-    task = replace(task, stated=replace(task.stated, heels_down=True))
+    said, task = said_of(outcome.shot), with_heels_down(outcome.task)
     if said.supposed is None or said.supposed[0] != task:
         result = measured(outcome.shot.photo, task)
         said.supposed = task, Outcome(outcome.shot, task, result)
@@ -159,11 +194,8 @@ def _asked(
     said = said_of(shot)
     known, child = said.known_object or known, said.child or child
     today = dt.date.today()
-    stated = _stated(shot)
-    on, _ = picture_day(shot.photo, stated, today=today)
-    search = PhotoTask(
-        _SEARCH, stated, child_on(child, stated_on=today, on=on), use_child=use_child
-    )
+    question = Question(_SEARCH, _stated(shot), child, today, use_child)
+    search = question.task(shot.photo)
     points = None if known is None else marked_points(shot, known)
     if known is not None and points is not None and len(points) < known.least_points:
         return Outcome(shot, search, _NOT_MARKED)
@@ -204,5 +236,11 @@ def _result(
     except WorkStoppedError:
         return _STOPPED
     session_pose().know(photo, body)
-    # One copy of the picture is enough.
+    return _with_photo(result, photo)
+
+
+def _with_photo(
+    result: PhotoMeasurement | Refusal | InputError, photo: Photo
+) -> PhotoMeasurement | Refusal | InputError:
+    """Workers leave the photo out, of which one copy is enough."""
     return replace(result, photo=photo) if isinstance(result, PhotoMeasurement) else result

@@ -1,8 +1,10 @@
 """The app as a server: Streamlit's, behind our own checks of who is asking and what may be shown."""
 
+import gc
 import os
 import secrets
-from collections.abc import Iterable, Mapping
+from collections.abc import AsyncIterator, Iterable, Mapping
+from contextlib import asynccontextmanager
 from http.cookies import CookieError, SimpleCookie
 from pathlib import Path
 from typing import Final
@@ -18,7 +20,16 @@ from streamlit.starlette import App
 from pose_fit.app.turns import workers_running
 from pose_fit.app.visits import BROWSER_COOKIE
 
-__all__ = ["HOSTS_VARIABLE", "MIDDLEWARE", "ROUTES", "Guard", "allowed_hosts", "app", "host_of"]
+__all__ = [
+    "HOSTS_VARIABLE",
+    "MIDDLEWARE",
+    "ROUTES",
+    "Guard",
+    "allowed_hosts",
+    "app",
+    "host_of",
+    "running",
+]
 
 #: Environment variable with the names under which the app is reached through a proxy, by commas.
 HOSTS_VARIABLE: Final = "POSE_FIT_HOSTS"
@@ -126,6 +137,20 @@ def _new_secret(scope: Scope) -> str:
     return f"{BROWSER_COOKIE}={value}; Path=/; HttpOnly; SameSite=Strict{secure}"
 
 
+@asynccontextmanager
+async def running(server: object) -> AsyncIterator[None]:
+    """From the start of the server to its end: the workers, and every page loaded."""
+    async with workers_running(server):
+        # Not above: the pages ask for Streamlit's caches, which are there only now.
+        import pose_fit.app.site  # noqa: F401
+
+        # Streamlit collects garbage after every run of a page. To look through what is loaded for
+        # good took half of the time of a run.
+        gc.collect()
+        gc.freeze()
+        yield
+
+
 async def _icon(_request: Request) -> Response:
     # Not as a file: Streamlit compresses what it sends, and breaks off where that is a picture file.
     return Response(_ICON.read_bytes(), media_type="image/svg+xml")
@@ -138,5 +163,5 @@ app = App(
     Path(__file__).with_name("entry.py"),
     middleware=MIDDLEWARE,
     routes=ROUTES,
-    lifespan=workers_running,
+    lifespan=running,
 )

@@ -9,6 +9,7 @@ import streamlit as st
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.known_object import ObjectOfKnownSize
 from pose_fit.photo.photo import Photo, Place
+from pose_fit.privacy.faces import Face
 from pose_fit.task.stated import NOTHING_STATED, Stated
 
 __all__ = [
@@ -59,8 +60,8 @@ class SaidOfShot:
         Joints, crotch and floor put right, by mark; points marked, by what they mark.
     answer, supposed
         What was asked last, and what came of it; the same, were both heels down.
-    shown
-        That result, and its picture with marks as the page shows it.
+    shown, faces
+        That result, and its picture with marks as the page shows it; the faces hidden in it.
     """
 
     stated: Stated = NOTHING_STATED
@@ -72,6 +73,7 @@ class SaidOfShot:
     answer: tuple[Any, Any] | None = None
     supposed: tuple[Any, Any] | None = None
     shown: tuple[Any, str] | None = None
+    faces: tuple[Face, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,8 @@ UPLOAD_LIMIT_MB: Final = 30
 SETTINGS: Final[dict[str, str | int | bool]] = {
     "server.address": "127.0.0.1",
     "server.maxUploadSize": UPLOAD_LIMIT_MB,
+    # What a visitor brought is kept for half an hour (app/visits.py): once is enough.
+    "server.disconnectedSessionTTL": 30,
     "server.fileWatcherType": "none",
     "server.showEmailPrompt": False,
     "browser.gatherUsageStats": False,

@@ -1,20 +1,23 @@
 """Answers that somebody shared: numbers and bicycles under a secret of their own, no picture.
 
 The address of a visit belongs to its browser. What is shared is another thing: it holds no picture
-and nothing that was typed, ends by itself, and ends at once when it is taken back. It is kept in
-this process's memory, never on a disk, so that it also ends when the program is started anew.
+and nothing that was typed, ends by itself, and ends at once when it is taken back. It stands in the
+case book, so that every process of the shop shows it, and leaves no byte there when it ends.
 """
 
 import datetime as dt
-import hashlib
+import json
 import secrets
-import threading
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from pathlib import Path
 from typing import Final
 
-import streamlit as st
+from cattrs import BaseValidationError
+from cattrs.preconf.json import make_converter
 
+from pose_fit.app.shop.shop_book import book_place, case_book
+from pose_fit.errors import PoseFitError
 from pose_fit.fit.choice import Choice, NoneFits
 from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam
@@ -23,8 +26,7 @@ __all__ = ["KEPT", "Share", "SharedAnswer", "share", "shared_answer", "take_back
 
 #: So long a shared answer is shown.
 KEPT: Final = dt.timedelta(days=7)
-#: The oldest make room for more.
-_MOST: Final = 2000
+_CONVERTER: Final = make_converter()
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,24 @@ class SharedAnswer:
         bicycle = None if best is None else (best.bicycle.name, best.shown)
         return bicycle, self.inseam.mean_mm, self.inseam.sd_mm
 
+    def written(self) -> str:
+        """As text for the book."""
+        kind = "choice" if isinstance(self.choice, Choice) else "none_fits"
+        return json.dumps({"kind": kind, **_CONVERTER.unstructure(self, SharedAnswer)})
+
+    @classmethod
+    def read(cls, text: str) -> "SharedAnswer | None":
+        """The answer that :meth:`written` wrote; None where another version of the program did."""
+        try:
+            record = json.loads(text)
+            kind = {"choice": Choice, "none_fits": NoneFits}[record["kind"]]
+            choice: Choice | NoneFits = _CONVERTER.structure(record["choice"], kind)
+            inseam = _CONVERTER.structure(record["inseam"], Inseam)
+            lasting = _CONVERTER.structure(record["lasting"], dict[str, Lasting])
+        except (BaseValidationError, PoseFitError, KeyError, TypeError, ValueError):
+            return None
+        return cls(choice, inseam, lasting)
+
 
 @dataclass(frozen=True, slots=True)
 class Share:
@@ -51,54 +71,28 @@ class Share:
     ends_at: dt.datetime
 
 
-@dataclass(slots=True)
-class _Shares:
-    """All shared answers of this process by digest of their secret, the oldest first."""
-
-    by_digest: dict[str, tuple[dt.datetime, SharedAnswer]] = field(default_factory=dict)
-    lock: threading.Lock = field(default_factory=threading.Lock)
-
-    def drop_old(self, now: dt.datetime) -> None:
-        ended = [digest for digest, (ends_at, _) in self.by_digest.items() if ends_at <= now]
-        crowd = list(self.by_digest)[: max(len(self.by_digest) - _MOST, 0)]
-        for digest in {*ended, *crowd}:
-            del self.by_digest[digest]
-
-
-@st.cache_resource(show_spinner=False)
-def _shares() -> _Shares:
-    return _Shares()
-
-
 def share(answer: SharedAnswer) -> Share:
-    """A new link's secret for this answer."""
-    made = Share(secrets.token_urlsafe(16), _now() + KEPT)
-    shares = _shares()
-    with shares.lock:
-        shares.by_digest[_digest(made.secret)] = made.ends_at, answer
-        shares.drop_old(_now())
-    return made
+    """A new link's secret for this answer.
+
+    Raises
+    ------
+    CaseBookError
+        The book cannot be used.
+    """
+    secret = secrets.token_urlsafe(16)
+    return Share(secret, case_book().shared.keep(secret, answer.written(), kept=KEPT))
 
 
 def shared_answer(secret: str) -> SharedAnswer | None:
     """The answer under this secret; None where there is none, or none any more."""
-    shares = _shares()
-    with shares.lock:
-        shares.drop_old(_now())
-        found = shares.by_digest.get(_digest(secret))
-    return None if found is None else found[1]
+    place = book_place()
+    if "://" not in place and not Path(place).exists():
+        # Who opens a link makes no book.
+        return None
+    text = case_book().shared.answer(secret)
+    return None if text is None else SharedAnswer.read(text)
 
 
 def take_back(made: Share) -> None:
-    """The link shows nothing from now on."""
-    shares = _shares()
-    with shares.lock:
-        shares.by_digest.pop(_digest(made.secret), None)
-
-
-def _now() -> dt.datetime:
-    return dt.datetime.now(dt.UTC)
-
-
-def _digest(secret: str) -> str:
-    return hashlib.sha256(f"share\n{secret}".encode()).hexdigest()
+    """The link shows nothing from now on; raises as :func:`share`."""
+    case_book().shared.take_back(made.secret)

@@ -20,7 +20,7 @@ from pose_fit.app.texts.language import (
 )
 from pose_fit.app.texts.site_texts import SITE
 from pose_fit.app.views.messages import fault_text
-from pose_fit.app.visits import forget_visit, keep_visit, resume_visit
+from pose_fit.app.visits import forget_visit, is_visit_lost, keep_visit, resume_visit
 from pose_fit.errors import PoseFitError
 
 __all__ = ["run"]
@@ -43,6 +43,8 @@ def run() -> None:
     page = st.navigation([*pages, shared], position="hidden")
     if st.session_state.pop(GO_MEASURE, False):
         st.switch_page(pages[0])
+    if is_visit_lost() and page.url_path in ("", "present"):
+        st.info(say.lost, icon=":material/history:")
     try:
         page.run()
     except PoseFitError as error:

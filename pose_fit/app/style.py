@@ -2,7 +2,6 @@
 
 import base64
 import html
-import io
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Final
@@ -10,12 +9,13 @@ from typing import Final
 import streamlit as st
 from PIL import Image
 
+from pose_fit.app.picture_source import jpeg_source
+
 __all__ = [
     "card_title",
     "drawing",
     "html_table",
     "inline_svg",
-    "jpeg_source",
     "picture",
     "raw",
     "svg_source",
@@ -84,12 +84,3 @@ def picture(image: Image.Image, *, alt: str) -> None:
     """Show a picture inside the page itself, so that no link to it exists."""
     source = jpeg_source(image, longest_px=1000)
     st.html(f'<img class="pf-picture" alt="{raw(alt)}" src="{source}">')
-
-
-def jpeg_source(image: Image.Image, *, longest_px: int) -> str:
-    """A picture as the page's own data, no longer than this."""
-    small = image.convert("RGB")
-    small.thumbnail((longest_px, longest_px))
-    buffer = io.BytesIO()
-    small.save(buffer, "JPEG", quality=85)
-    return f"data:image/jpeg;base64,{base64.b64encode(buffer.getvalue()).decode()}"

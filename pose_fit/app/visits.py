@@ -5,6 +5,9 @@ too, for half an hour after the last touch, and never on a disk. A visit is foun
 its address together with the secret that the server gave this browser in a cookie: 128 random bits
 each. The address alone, sent to somebody or read over a shoulder, opens nothing. The staff side is
 left out: who signed in there stands in the case book (:mod:`pose_fit.app.shop.sign_in`).
+
+A visit ends with the process that keeps it, and the page says so (:func:`is_visit_lost`). Another
+process could know it only from a disk, and a picture with a face in it is written to none.
 """
 
 import hashlib
@@ -18,8 +21,20 @@ import streamlit as st
 
 from pose_fit.app.session import FIELD
 from pose_fit.app.shares import Share, take_back
+from pose_fit.app.views.messages import fault_text
+from pose_fit.errors import CaseBookError
 
-__all__ = ["BROWSER_COOKIE", "browser_secret", "forget_visit", "keep_visit", "resume_visit"]
+__all__ = [
+    "BROWSER_COOKIE",
+    "browser_secret",
+    "forget_visit",
+    "is_visit_lost",
+    "keep_visit",
+    "resume_visit",
+]
+
+#: Set in the session while the page has to say that an earlier visit is not kept any more.
+_LOST: Final = "visit.lost"
 
 #: Given by the server with the first answer, read by no script.
 BROWSER_COOKIE: Final = "pose_fit_browser"
@@ -89,8 +104,15 @@ def resume_visit() -> None:
         state[_TOKEN] = secrets.token_urlsafe(16) if entries is None else told
         for name, value in (entries or {}).items():
             state[name] = value
+        if told and entries is None:
+            state[_LOST] = True
     if st.query_params.get(_PARAMETER) != state[_TOKEN]:
         st.query_params[_PARAMETER] = state[_TOKEN]
+
+
+def is_visit_lost() -> bool:
+    """Whether the address told of a visit that is not kept here; true once a session."""
+    return bool(st.session_state.pop(_LOST, False))
 
 
 def keep_visit() -> None:
@@ -112,11 +134,15 @@ def forget_visit() -> None:
     key = _key(state[_TOKEN]) if _TOKEN in state else None
     if key is not None:
         _visits().forget(key)
-    if isinstance(made := state.get("sent.share"), Share):
-        take_back(made)
+    made = state.get("sent.share")
     for name in list(state):
         del state[name]
     st.query_params.clear()
+    if isinstance(made, Share):
+        try:
+            take_back(made)
+        except CaseBookError as fault:
+            st.error(fault_text(fault), icon=":material/cloud_off:")
 
 
 def _key(token: str) -> str | None:

@@ -1,26 +1,41 @@
 """What worker processes do for the pages; nothing here knows of a page."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
 
-from PIL import Image
+import numpy as np
 
+from pose_fit.app.picture_source import jpeg_source
+from pose_fit.app.question import Question
 from pose_fit.body.body import Body
 from pose_fit.body.body_once import BodyOnce
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.drawing.drawing_texts import DrawingTexts
 from pose_fit.drawing.overlay import overlay_picture
 from pose_fit.drawing.refused import refused_picture
+from pose_fit.errors import InputError
 from pose_fit.inseam.error_model import error_model
-from pose_fit.measure import PhotoMeasurement, measure_photo
+from pose_fit.measure import (
+    PhotoMeasurement,
+    measure_photo,
+    measure_with_heels_open,
+    with_heels_down,
+)
 from pose_fit.metrology.units import Unit
 from pose_fit.photo.clip import is_clip, read_clip
 from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.privacy.faces import Face
 from pose_fit.privacy.hide_faces import face_detectors
+from pose_fit.privacy.shown_faces import SHOWN_SIDE_PX, FacesFound, shown_faces
 from pose_fit.refusal import Refusal
 from pose_fit.sights.legs_network import legs_network
 from pose_fit.task.photo_task import PhotoTask
 
-__all__ = ["Looked", "draw", "find_body", "measure", "read_upload", "warm_up"]
+__all__ = ["Drawn", "Looked", "Opened", "draw", "find_body", "measure", "open_upload", "warm_up"]
+
+#: Stands in a measurement for its photo, which whoever asked has.
+_LEFT_OUT: Final = Photo("", np.zeros((1, 1, 3), np.uint8), 1, 1, None, False, None)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -40,6 +55,30 @@ class Looked:
         return pose
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Opened:
+    """A picture of an upload, and what it gave where a question came with it.
+
+    Attributes
+    ----------
+    answers
+        What was asked, and its result without the photo; where only the heels hindered that, also
+        what it gives with both heels down. Empty where nothing was asked.
+    """
+
+    photo: Photo
+    body: Body | None = None
+    answers: tuple[tuple[PhotoTask, PhotoMeasurement | Refusal | InputError], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Drawn:
+    """A picture with its marks as the page shows it, None where nobody is in it; and its faces."""
+
+    source: str | None
+    faces: tuple[Face, ...]
+
+
 def warm_up() -> None:
     """Load everything that is loaded once."""
     pose_model()
@@ -48,17 +87,44 @@ def warm_up() -> None:
     error_model()
 
 
-def read_upload(name: str, data: bytes, most: int) -> tuple[Photo, ...]:
-    """The picture in a file, or so many of a clip's at most; no disk ever holds them.
+def open_upload(
+    name: str, data: bytes, most: int, question: Question | None = None
+) -> tuple[Opened, ...]:
+    """The picture in a file, or so many of a clip's at most, measured; no disk ever holds them.
+
+    One job, since each turn of a visitor waits for those of all others.
 
     Raises
     ------
     PhotoFileError
         Neither picture nor clip, or damaged; the text names the upload.
     """
-    return (
+    photos = (
         read_clip(data, name=name, most=most) if is_clip(data) else (read_photo(data, name=name),)
     )
+    return tuple(
+        Opened(photo) if question is None else _answered(photo, question) for photo in photos
+    )
+
+
+def _answered(photo: Photo, question: Question) -> Opened:
+    pose, task = BodyOnce(pose_model()), question.task(photo)
+    answers: list[tuple[PhotoTask, PhotoMeasurement | Refusal | InputError]]
+    try:
+        result, supposed = measure_with_heels_open(photo, task, pose=pose)
+    except InputError as error:
+        answers = [(task, error)]
+    else:
+        answers = [(task, _without_photo(result))]
+        if supposed is not None:
+            answers.append((with_heels_down(task), _without_photo(supposed)))
+    # A copy without what was worked out of it meanwhile, which is as large as the photo.
+    return Opened(replace(photo), pose.find(photo), tuple(answers))
+
+
+def _without_photo(result: PhotoMeasurement | Refusal) -> PhotoMeasurement | Refusal:
+    """A picture is large, and what it gave goes through a pipe."""
+    return replace(result, photo=_LEFT_OUT) if isinstance(result, PhotoMeasurement) else result
 
 
 def find_body(photo: Photo) -> Body | None:
@@ -67,7 +133,7 @@ def find_body(photo: Photo) -> Body | None:
 
 
 def measure(looked: Looked, task: PhotoTask) -> tuple[Body | None, PhotoMeasurement | Refusal]:
-    """Who is in the photo, and what it gave.
+    """Who is in the photo, and what it gave, without the photo.
 
     Raises
     ------
@@ -76,7 +142,7 @@ def measure(looked: Looked, task: PhotoTask) -> tuple[Body | None, PhotoMeasurem
     """
     pose = looked.pose
     result = measure_photo(looked.photo, task, pose=pose)
-    return pose.find(looked.photo), result
+    return pose.find(looked.photo), _without_photo(result)
 
 
 def draw(
@@ -85,8 +151,21 @@ def draw(
     result: PhotoMeasurement | Refusal,
     unit: Unit,
     texts: DrawingTexts,
-) -> Image.Image | None:
-    """The picture with what was found in it, faces hidden; None where nobody was."""
+    faces: Sequence[Face] | None = None,
+) -> Drawn:
+    """The picture with what was found in it, faces hidden, in the size at which it is shown.
+
+    ``faces`` as they were drawn before; looked for where that is None.
+    """
+    known = shown_faces(looked.photo, face_detectors()) if faces is None else tuple(faces)
+    detectors = (FacesFound(known),)
     if isinstance(result, PhotoMeasurement):
-        return overlay_picture(result, unit=unit, texts=texts)
-    return refused_picture(looked.photo, task, pose=looked.pose, texts=texts)
+        image = overlay_picture(result, unit=unit, texts=texts, detectors=detectors)
+    else:
+        refused = refused_picture(
+            looked.photo, task, pose=looked.pose, texts=texts, detectors=detectors
+        )
+        if refused is None:
+            return Drawn(None, known)
+        image = refused
+    return Drawn(jpeg_source(image, longest_px=SHOWN_SIDE_PX), known)

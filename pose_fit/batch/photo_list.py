@@ -69,6 +69,10 @@ def read_jobs(
         return _from_folder(source, job("", source, typed))
     if not os.path.exists(source):
         raise BatchError(f"{source}: wanted a folder or a CSV list, found no such file")
+    if source.suffix.lower() in SUFFIXES:
+        raise BatchError(
+            f"{source}: wanted a folder or a CSV list, found a picture; measure takes single ones"
+        )
     return read_table(
         read_csv_text(source, fault=BatchError),
         str(source),

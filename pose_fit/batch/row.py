@@ -7,7 +7,7 @@ from typing import Final, Literal, get_args
 from pose_fit.batch.job import Job
 from pose_fit.files.csv_table import safe_cell
 from pose_fit.fit.choice import NoneFits, choose
-from pose_fit.fit.words import choice_text
+from pose_fit.fit.choice_words import choice_text
 from pose_fit.growth.dated_readings import Dated
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal

@@ -5,7 +5,7 @@ import datetime as dt
 from pose_fit.batch.job import Job
 from pose_fit.batch.row import Row, failed_row, measured_row, refused_row
 from pose_fit.errors import InputError, PhotoFileError
-from pose_fit.growth.dated_readings import Dated, picture_day
+from pose_fit.growth.dated_readings import Dated, check_past, picture_day
 from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["measure_job"]
@@ -20,6 +20,8 @@ def measure_job(job: Job, fingerprint: str) -> Row:
     today = job.today or dt.date.today()
     try:
         photos = read_clip(job.path) if is_clip(job.path) else (read_photo(job.path),)
+        if job.task.reference.measured_on is not None:
+            check_past("measured", job.task.reference.measured_on, today=today)
         day, notices = picture_day(photos[0], job.task.stated, today=today)
         result = measure_clip(photos, job.task)
         if isinstance(result, Refusal):

@@ -80,4 +80,7 @@ def _filled(
     weight = cv2.GaussianBlur(seen, (0, 0), sigma) + 1e-6
     mean = cv2.GaussianBlur(colours * seen[..., None], (0, 0), sigma) / weight[..., None]
     filling = cv2.resize(mean, (width_px, height_px), interpolation=cv2.INTER_LINEAR)
-    return np.where(hidden[..., None] > 0, np.clip(filling, 0, 255), pixels).astype(np.uint8)
+    inside = hidden > 0
+    filled = pixels.copy()
+    filled[inside] = np.clip(filling[inside], 0, 255).astype(np.uint8)
+    return filled

@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from pose_fit.body.body import LANDMARKS, Body, Landmark
 
-__all__ = ["bend_rad", "joint_m", "shank_px", "side_px", "thigh_px"]
+__all__ = ["bend_rad", "joint_m", "shank_px", "side_px", "straightness", "thigh_px"]
 
 
 def thigh_px(body: Body, side: str) -> float:
@@ -23,6 +23,12 @@ def shank_px(body: Body, side: str) -> float:
 def side_px(body: Body, side: str) -> float:
     """Hip to knee to ankle in the picture."""
     return thigh_px(body, side) + shank_px(body, side)
+
+
+def straightness(body: Body, side: str) -> float:
+    """Hip to ankle over hip to knee to ankle in the picture, 1 for a straight leg."""
+    hip, ankle = body.points_px((f"{side}_hip", f"{side}_ankle"))  # type: ignore[arg-type]
+    return float(np.hypot(*(ankle - hip))) / max(side_px(body, side), 1.0)
 
 
 def joint_m(world_m: NDArray[np.float64], mark: Landmark) -> NDArray[np.float64]:

@@ -30,12 +30,15 @@ class Outline:
         (2,) array: between the hips.
     reach_px
         From there to the farthest part of the body when it is stretched.
+    shoulders_px
+        (2,) array: between the shoulders.
     score
         How surely it is a person, 0 to 1.
     """
 
     hips_px: NDArray[np.float64]
     reach_px: float
+    shoulders_px: NDArray[np.float64]
     score: float
 
 
@@ -96,10 +99,11 @@ def _square(
 
 
 def _outline(detection: Any, to_crop: NDArray[np.float64]) -> Outline:
-    # The first two points are between the hips and on the circle that holds the body.
-    marks = detection.location_data.relative_keypoints[:2]
-    hips_px, rim_px = (
+    # Between the hips, on the circle that holds the body, and between the shoulders.
+    marks = detection.location_data.relative_keypoints[:3]
+    hips_px, rim_px, shoulders_px = (
         (np.array([mark.x, mark.y]) * _SIDE_PX - 0.5 - to_crop[:, 2]) / to_crop[0, 0]
         for mark in marks
     )
-    return Outline(hips_px, float(np.hypot(*(rim_px - hips_px))), float(detection.score[0]))
+    reach_px = float(np.hypot(*(rim_px - hips_px)))
+    return Outline(hips_px, reach_px, shoulders_px, float(detection.score[0]))

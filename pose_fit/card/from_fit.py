@@ -17,14 +17,16 @@ from pose_fit.card.card import (
     within,
 )
 from pose_fit.card.card_texts import CARD_TEXTS, CardLanguage
-from pose_fit.card.spanish import choice_es, reason_es, settle_es, to_do_es
+from pose_fit.card.spanish import CHOICE_IN_SPANISH, reason_es, settle_es, to_do_es
+from pose_fit.checks.retake_spanish import advice_es
 from pose_fit.drawing.bicycle_svg import bicycle_svg
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.errors import InputError
 from pose_fit.fit.choice import choose, rank
+from pose_fit.fit.choice_words import CHOICE_IN_ENGLISH, ChoiceTexts, choice_text
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import Shown
-from pose_fit.fit.words import cautions, choice_text, reasons, settle_text
+from pose_fit.fit.words import cautions, reasons, settle_text
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import Unit, both_units
 from pose_fit.refusal import Notice, Refusal
@@ -32,6 +34,10 @@ from pose_fit.refusal import Notice, Refusal
 __all__ = ["SayNotice", "card_bicycle", "card_drawing", "fit_card"]
 
 _NOTHING: Final[Mapping[str, str]] = MappingProxyType({})
+_CHOICE: Final[Mapping[CardLanguage, ChoiceTexts]] = {
+    "en": CHOICE_IN_ENGLISH,
+    "es": CHOICE_IN_SPANISH,
+}
 
 #: What is shown on a bicycle that is surely not for this child.
 _LEAVE: Final[tuple[Shown, ...]] = ("touching", "too big", "outgrown")
@@ -167,16 +173,17 @@ def _check_judged_with(inseam: Inseam, fits: Sequence[Fit]) -> None:
 def _advice(
     inseam: Inseam, fits: Sequence[Fit], shown: Sequence[Fit], unit: Unit, language: CardLanguage
 ) -> list[str]:
-    # The library's advice for a better picture is English.
-    advice = list(inseam.retake[:2]) if language == "en" else []
+    advice = list(inseam.retake)
+    if language == "es":
+        advice = [said for line in advice if (said := advice_es(line)) is not None]
+    advice = advice[:2]
     if not shown:
         return advice
     choice, first = choose(fits), shown[0]
     unsure = first.recommended and first.unsure
-    if language == "en":
-        told = [choice_text(choice, unit=unit)] + ([settle_text(first)] if unsure else [])
-    else:
-        told = [choice_es(choice, unit=unit)] + ([settle_es(first)] if unsure else [])
+    told = [choice_text(choice, unit=unit, texts=_CHOICE[language])]
+    if unsure:
+        told.append(settle_text(first) if language == "en" else settle_es(first))
     return told + advice
 
 

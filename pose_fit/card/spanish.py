@@ -1,6 +1,7 @@
 """The engine's sentences on a card in Spanish, from the same facts and by the same codes.
 
-English is the engine's own (:mod:`pose_fit.fit.words`); which sentences stand on a card is decided
+English is the engine's own (:mod:`pose_fit.fit.words`, :mod:`pose_fit.fit.choice_words`); which
+sentences stand on a card is decided
 there for both languages.
 """
 
@@ -8,7 +9,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
-from pose_fit.fit.choice import Choice, NextSize, NoneFits
+from pose_fit.fit.choice_words import ChoiceTexts
 from pose_fit.fit.feet import Feet
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.settle import Action, settle_by
@@ -16,7 +17,7 @@ from pose_fit.fit.shown import Shown
 from pose_fit.metrology.units import Unit, both_units
 from pose_fit.notice_codes import NoticeCode
 
-__all__ = ["choice_es", "reason_es", "settle_es", "to_do_es"]
+__all__ = ["CHOICE_IN_SPANISH", "reason_es", "settle_es", "to_do_es"]
 
 _FEET: Final[Mapping[Feet, str]] = {
     "both feet flat": "Los dos pies llegan planos al suelo desde el sillín más bajo.",
@@ -97,46 +98,6 @@ def settle_es(fit: Fit) -> str:
     return f"Para estar seguro, {_SETTLING[settle_by(fit).action]}."
 
 
-def choice_es(choice: Choice | NoneFits, *, unit: Unit = "in") -> str:
-    """Best, runner-up and next size, or what to do instead."""
-    if isinstance(choice, NoneFits):
-        return _none_fits(choice, unit) + _next_size(choice.next_size, unit)
-    best = choice.best
-    text = (
-        f"{best.bicycle.name}: {_word(best)}. {feet_es(best)} Sirve hasta que las piernas crezcan"
-        f" unos {both_units(best.room_to_grow_mm, unit)} más."
-    )
-    if choice.runner_up:
-        text += f" La segunda: {choice.runner_up.bicycle.name} ({_word(choice.runner_up)})."
-    return text + _next_size(choice.next_size, unit)
-
-
-def _none_fits(choice: NoneFits, unit: Unit) -> str:
-    low_mm, high_mm = choice.wanted_standover_mm
-    texts = []
-    if choice.settle_first is not None:
-        first = choice.settle_first
-        texts.append(f"{first.bicycle.name} puede irle bien: {_TO_DO[first.shown]}.")
-    if choice.not_in_stock is not None:
-        name = choice.not_in_stock.bicycle.name
-        texts.append(f"{name} le iría bien, pero no está en la tienda.")
-    rest = "Ninguna de las otras" if texts else "Ninguna de estas"
-    texts.append(f"{rest} le queda bien con certeza.")
-    texts.append(
-        f"Busque una altura del tubo superior entre {both_units(low_mm, unit)} y"
-        f" {both_units(high_mm, unit)}."
-    )
-    return " ".join(texts)
-
-
-def _next_size(next_size: NextSize | None, unit: Unit) -> str:
-    if next_size is None:
-        return ""
-    name = next_size.fit.bicycle.name
-    length = both_units(next_size.wanted_inseam_mm, unit)
-    return f" Una talla más: {name}, desde una entrepierna de {length}."
-
-
 def _word(fit: Fit) -> str:
     headline = DRAWING_TEXTS["es"].headlines[fit.shown]
     return headline[:1].lower() + headline[1:]
@@ -152,3 +113,18 @@ def _without(fit: Fit) -> str:
     if fit.bicycle.has_top_tube:
         return ""
     return "No tiene tubo superior. " if fit.bicycle.pedals else "No tiene pedales. "
+
+
+CHOICE_IN_SPANISH: Final = ChoiceTexts(
+    best="{name}: {word}. {feet} Sirve hasta que las piernas crezcan unos {room} más.",
+    runner_up="La segunda: {name} ({word}).",
+    may_fit="{name} puede irle bien: {to_do}.",
+    not_in_stock="{name} le iría bien, pero no está en la tienda.",
+    none_fits="Ninguna de estas le queda bien con certeza.",
+    no_other_fits="Ninguna de las otras le queda bien con certeza.",
+    look_for="Busque una altura del tubo superior entre {low} y {high}.",
+    next_size="Una talla más: {name}, desde una entrepierna de {inseam}.",
+    word=_word,
+    feet=feet_es,
+    to_do=to_do_es,
+)

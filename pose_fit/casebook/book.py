@@ -26,7 +26,7 @@ from pose_fit.casebook.events import (
     Received,
 )
 from pose_fit.casebook.export import cases_csv
-from pose_fit.casebook.kept_picture import KeptPicture, Picture, kept_picture
+from pose_fit.casebook.kept_picture import KeptPicture, Picture, kept_picture, shows_several
 from pose_fit.casebook.query import EVERY_CASE, CaseQuery
 from pose_fit.casebook.rows import (
     cases_of,
@@ -45,6 +45,7 @@ from pose_fit.casebook.rows import (
     write_events,
     write_pictures,
 )
+from pose_fit.casebook.shared_answers import SharedAnswers
 from pose_fit.casebook.shop_settings import ShopSettings
 from pose_fit.casebook.shop_stock import Stock
 from pose_fit.casebook.staff_accounts import StaffAccounts
@@ -74,6 +75,8 @@ class CaseBook:
         The shop's bicycles.
     settings
         What the shop chose for all its pages.
+    shared
+        Answers that families share by a link.
     """
 
     def __init__(self, where: str | Path, *, clock: Callable[[], dt.datetime] = utc_now) -> None:
@@ -88,6 +91,8 @@ class CaseBook:
         self.sign_ins: Final = StaffSignIns(self._database, clock=clock)
         self.stock: Final = Stock(self._database, clock=clock)
         self.settings: Final = ShopSettings(self._database, clock=clock)
+        self.shared: Final = SharedAnswers(self._database, clock=clock)
+        self.shared.drop_ended()
         finish_erasing(self._database, at=clock())
 
     def close(self) -> None:
@@ -125,7 +130,7 @@ class CaseBook:
             Who sent it: "family", or a member of staff's name.
         pictures
             One for each photo of the content, or none at all; None for a photo of which only
-            numbers are kept.
+            numbers are kept, as of each that was refused for several people.
         submission
             A name of the sender's own for this sending. A second sending of the same name makes
             no second case: the first one comes back as it stands.
@@ -352,4 +357,9 @@ def _kept(
         raise CaseBookError(
             f"pictures: wanted none, or one for each of {len(photos)} photos, found {len(pictures)}"
         )
+    for picture, photo in zip(pictures, photos, strict=False):
+        if picture is not None and shows_several(photo.result):
+            raise CaseBookError(
+                "pictures: wanted none of a photo refused for several people, found one"
+            )
     return [kept_picture(picture) for picture in pictures]

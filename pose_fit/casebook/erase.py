@@ -25,13 +25,26 @@ from typing import Any, Final, Literal
 from sqlalchemy import Connection, select
 
 from pose_fit.casebook.database import BUSY_TIMEOUT_S, Database
-from pose_fit.casebook.tables import CASES, DRAFTS, ERASURES, EVENTS, PICTURES, SUBMISSIONS
+from pose_fit.casebook.tables import (
+    CASES,
+    DRAFTS,
+    ERASURES,
+    EVENTS,
+    PICTURES,
+    SHARED_ANSWERS,
+    SUBMISSIONS,
+)
 from pose_fit.errors import CaseBookError
 
 __all__ = ["Erasure", "erase", "finish_erasing", "note_erasure"]
 
-#: Tables that hold anything of a family.
-_TABLES: Final = tuple(table.name for table in (CASES, EVENTS, PICTURES, SUBMISSIONS, DRAFTS))
+#: Tables that hold anything of a family, by what was deleted.
+_OF_CASE: Final = tuple(table.name for table in (CASES, EVENTS, PICTURES, SUBMISSIONS, DRAFTS))
+_TABLES: Final = {
+    "case": _OF_CASE,
+    "picture": _OF_CASE,
+    "share": (SHARED_ANSWERS.name,),
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +82,7 @@ def erase(database: Database, case_ids: Sequence[int], *, by: str, at: dt.dateti
 def note_erasure(
     connection: Connection,
     case_ids: Sequence[int],
-    what: Literal["case", "picture"],
+    what: Literal["case", "picture", "share"],
     *,
     by: str,
     at: dt.datetime,
@@ -83,11 +96,17 @@ def finish_erasing(database: Database, *, at: dt.datetime) -> str:
     """Clean up after deletions that were not cleaned up yet; what hinders it, or nothing."""
     waiting = ERASURES.c.cleaned_at.is_(None)
     with database.reading() as connection:
-        noted = connection.execute(select(ERASURES.c.erasure_id).where(waiting)).scalars().all()
+        wanted = select(ERASURES.c.erasure_id, ERASURES.c.what).where(waiting)
+        noted = {row.erasure_id: row.what for row in connection.execute(wanted)}
     if not noted:
         return ""
+    tables = dict.fromkeys(table for what in noted.values() for table in _TABLES[what])
     try:
-        remnant = _clean_sqlite(database) if database.is_sqlite else _clean_postgresql(database)
+        remnant = (
+            _clean_sqlite(database)
+            if database.is_sqlite
+            else _clean_postgresql(database, tuple(tables))
+        )
     except CaseBookError as fault:
         remnant = str(fault.__cause__ or fault).strip()
     if remnant:
@@ -122,10 +141,10 @@ def _cut_log(cursor: Any) -> bool:
         time.sleep(0.05)
 
 
-def _clean_postgresql(database: Database) -> str:
+def _clean_postgresql(database: Database, tables: Sequence[str]) -> str:
     with database.administering() as cursor:
         cursor.execute("SELECT set_config('lock_timeout', %s, false)", (f"{BUSY_TIMEOUT_S:.0f}s",))
-        for table in _TABLES:
+        for table in tables:
             earlier = _file_number(cursor, table)
             cursor.execute(f"VACUUM (FULL) {table}")
             # Without permission the server only warns and leaves the file as it is.

@@ -11,10 +11,13 @@ from PIL import Image
 from pose_fit.body.body import Body
 from pose_fit.casebook.body_record import bytes_of_body
 from pose_fit.errors import CaseBookError
+from pose_fit.refusal import Refusal
 
-__all__ = ["JPEG_QUALITY", "KeptPicture", "Picture", "jpeg_of", "kept_picture"]
+__all__ = ["JPEG_QUALITY", "KeptPicture", "Picture", "jpeg_of", "kept_picture", "shows_several"]
 
 JPEG_QUALITY: Final = 88
+#: Refused for these, a photo shows others who were not asked.
+_SEVERAL: Final = frozenset({"several_people", "people_overlap"})
 #: Longest side that JPEG can hold.
 _LONGEST_SIDE_PX: Final = 65_500
 
@@ -55,6 +58,11 @@ def kept_picture(picture: Picture | None) -> KeptPicture | None:
         return None
     body = None if picture.body is None else bytes_of_body(picture.body)
     return KeptPicture(jpeg_of(picture.pixels), body)
+
+
+def shows_several(result: object) -> bool:
+    """Whether a photo was refused for several people; its picture is never kept."""
+    return isinstance(result, Refusal) and any(reason.code in _SEVERAL for reason in result.reasons)
 
 
 def jpeg_of(pixels: NDArray[np.uint8]) -> bytes:

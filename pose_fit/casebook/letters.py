@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.casebook.case import Case, FamilyLanguage
+from pose_fit.checks.retake import POINTING_ADVICE
+from pose_fit.checks.retake_spanish import advice_es
 from pose_fit.inseam.inseam import Inseam
 
 __all__ = ["LETTERS", "LetterTexts", "photo_request"]
@@ -71,7 +73,7 @@ LETTERS: Final[Mapping[FamilyLanguage, LetterTexts]] = {
 def photo_request(case: Case) -> str:
     """What to change for this case, how to take the photo, the tape instead, and the reply code.
 
-    What the library says of this photo is English, and left out of a letter in another language.
+    Why a photo could not be measured is English, and left out of a letter in another language.
     """
     say, estimate = LETTERS[case.content.language], case.content.estimate
     speaks_english = case.content.language == "en"
@@ -81,8 +83,12 @@ def photo_request(case: Case) -> str:
         why, advice = say.not_measured, estimate.remedies
         if speaks_english:
             why = f"{why} {estimate}"
+    # The family is asked for a picture, not to point at something in this one.
+    advice = tuple(line for line in advice if line not in POINTING_ADVICE)
+    if not speaks_english:
+        advice = tuple(said for line in advice if (said := advice_es(line)) is not None)
     parts = [say.hello, why]
-    if advice and speaks_english:
+    if advice:
         parts.append(f"{say.helps}\n{_listed(advice)}")
     parts.append(f"{say.how_title}\n{_listed(say.how)}")
     parts += [say.tape, say.code.format(code=case.reply_code)]

@@ -10,7 +10,7 @@ from pose_fit.errors import CaseBookError
 __all__ = ["NEWEST_REVISION", "revision_of", "upgrade_schema"]
 
 #: The newest module in ``migrations/versions``.
-NEWEST_REVISION: Final = "r0002"
+NEWEST_REVISION: Final = "r0003"
 #: Any number, the same in every program that opens the book.
 _ADVISORY_LOCK: Final = 7_203_558_114
 

@@ -33,6 +33,7 @@ __all__ = [
     "CASES",
     "PICTURES",
     "SETTINGS",
+    "SHARED_ANSWERS",
     "SIGN_IN_FAILURES",
     "STAFF",
     "STAFF_SIGN_INS",
@@ -192,6 +193,16 @@ SETTINGS: Final = Table(
     Column("value", JSON, nullable=False),
     Column("at", UtcTime, nullable=False),
     Column("by", String(100), nullable=False),
+)
+
+SHARED_ANSWERS: Final = Table(
+    "shared_answers",
+    METADATA,
+    Column("secret_hash", String(64), primary_key=True),
+    Column("ends_at", UtcTime, nullable=False),
+    # Text, since JSON knows no number for "never", which is how long some bicycles last.
+    Column("answer", Text, nullable=False),
+    Index(None, "ends_at"),
 )
 
 STOCK_CHANGES: Final = Table(

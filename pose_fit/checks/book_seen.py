@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.metrology.propagation import weighted_mean
 from pose_fit.notice_codes import NoticeCode
-from pose_fit.photogrammetry.plane import PlaneScale, cast
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.photogrammetry.projection import cast
 from pose_fit.reference.find_book_label import BookLabel
 from pose_fit.refusal import Refusal
 from pose_fit.sights.candidates import BookCrotch

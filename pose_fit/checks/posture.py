@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.body.body import LEG_LANDMARKS, Body
-from pose_fit.body.leg_shape import bend_rad, joint_m, shank_px, side_px, thigh_px
+from pose_fit.body.leg_shape import bend_rad, joint_m, shank_px, side_px, straightness, thigh_px
 from pose_fit.photo.photo import Photo
 from pose_fit.refusal import Notice, Refusal
 
@@ -17,9 +17,13 @@ __all__ = ["check_posture", "feet_in_depth", "posture_warnings", "stands_stagger
 MIN_LEG_PX: Final = 110.0
 #: A leg landmark nearer the border than this is cut off or guessed.
 BORDER_PART: Final = 0.004
-#: Thigh against shank in the picture: 0.85 to 1.2 standing, up to 1.6 seen from high above a
+#: Thigh against shank in the picture: 0.85 to 1.2 standing, up to 2.2 seen from high above a
 #: child, far less on a chair.
 THIGH_TO_SHANK: Final = (0.68, 1.65)
+#: Both shanks look this short from high above, or because the child kneels on them. In the pose
+#: model's guess in space a kneeling child's knees are bent by a right angle or more; a standing
+#: child's seen from above at most by 73 degrees (297 rendered photos).
+MIN_KNEELING_RAD: Final = float(np.radians(80.0))
 #: The two ankles of a standing child are level; the hips too.
 MAX_ANKLES_UNEVEN: Final = 0.30
 MAX_SIDES_UNLIKE: Final = 0.20
@@ -77,7 +81,7 @@ def check_posture(photo: Photo, body: Body) -> Refusal | None:
 def posture_warnings(body: Body) -> tuple[Notice, ...]:
     """What makes a measurable posture less sure."""
     warnings: list[Notice] = []
-    straight = min(_straightness(body, "left"), _straightness(body, "right"))
+    straight = min(straightness(body, "left"), straightness(body, "right"))
     if straight < (1 + MIN_STRAIGHT) / 2:
         warnings.append(Notice("knees_bent", "A knee looks slightly bent."))
     return tuple(warnings)
@@ -125,12 +129,20 @@ def _are_knees_alike(body: Body) -> bool:
     """Whether thighs look long in the picture for the view alone: seen from high above."""
     if body.world_m is None:
         return False
-    left, right = (
-        bend_rad(body.world_m, f"{side}_hip", f"{side}_knee", f"{side}_ankle")  # type: ignore[arg-type]
-        for side in ("left", "right")
-    )
+    left, right = _knees_rad(body)
     sides = side_px(body, "left"), side_px(body, "right")
     return abs(left - right) < KNEES_ALIKE_RAD and min(sides) > (1 - LEGS_ALIKE) * max(sides)
+
+
+def _knees_rad(body: Body) -> tuple[float, ...]:
+    """How far each knee is bent by the model's guess in space; empty from a model without depth."""
+    world_m = body.world_m
+    if world_m is None:
+        return ()
+    return tuple(
+        bend_rad(world_m, f"{side}_hip", f"{side}_knee", f"{side}_ankle")  # type: ignore[arg-type]
+        for side in ("left", "right")
+    )
 
 
 def _is_crouching(body: Body) -> bool:
@@ -207,9 +219,10 @@ def _stance(body: Body) -> list[Notice]:
         max(thigh_px(body, side), 1.0) / max(shank_px(body, side), 1.0)
         for side in ("left", "right")
     ]
-    if max(ratios) < low or min(ratios) > high or _is_crouching(body):
+    is_kneeling = min(ratios) > high and min(_knees_rad(body), default=np.pi) > MIN_KNEELING_RAD
+    if max(ratios) < low or is_kneeling or _is_crouching(body):
         reasons.append(Notice("sitting", "The child seems to sit or crouch."))
-    elif (min(ratios) < low or max(ratios) > high) and not _are_knees_alike(body):
+    elif (min(ratios) < low or min(ratios) <= high < max(ratios)) and not _are_knees_alike(body):
         reasons.append(Notice("leg_bent", "One leg is bent."))
     ankles = body.points_px(("left_ankle", "right_ankle"))
     if not reasons and abs(float(ankles[0, 1] - ankles[1, 1])) > MAX_ANKLES_UNEVEN * leg_px:
@@ -219,7 +232,7 @@ def _stance(body: Body) -> list[Notice]:
     left, right = side_px(body, "left"), side_px(body, "right")
     if not reasons and abs(left - right) > MAX_SIDES_UNLIKE * max(left, right):
         reasons.append(Notice("leg_bent", "One leg looks much shorter than the other: it is bent."))
-    straight = min(_straightness(body, side) for side in ("left", "right"))
+    straight = min(straightness(body, side) for side in ("left", "right"))
     if not reasons and straight < MIN_STRAIGHT:
         reasons.append(Notice("leg_bent", "A knee is bent."))
     if not reasons and abs(np.log(ratios[0] / ratios[1])) > MAX_SHANKS_UNLIKE:
@@ -231,8 +244,3 @@ def _stance(body: Body) -> list[Notice]:
             )
         )
     return reasons
-
-
-def _straightness(body: Body, side: str) -> float:
-    hip, ankle = body.points_px((f"{side}_hip", f"{side}_ankle"))  # type: ignore[arg-type]
-    return float(np.hypot(*(ankle - hip))) / max(side_px(body, side), 1.0)

@@ -7,7 +7,8 @@ import numpy as np
 
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import PlaneScale, Stance, camera_height_mm
+from pose_fit.photogrammetry.plane import PlaneScale, camera_height_mm
+from pose_fit.photogrammetry.plane_evidence import Stance
 from pose_fit.reference.reference import Reference
 from pose_fit.refusal import Refusal
 

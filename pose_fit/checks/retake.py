@@ -10,7 +10,7 @@ from pose_fit.inseam.photo_reading import BETWEEN_SOURCE
 from pose_fit.metrology.uncertain import UncertainLength
 from pose_fit.task.legwear import Legwear
 
-__all__ = ["advice_on", "retake_advice"]
+__all__ = ["POINTING_ADVICE", "advice_on", "retake_advice"]
 
 #: What to do about each source of uncertainty.
 _RETAKE: Final[Mapping[BudgetSource, str]] = {
@@ -41,6 +41,11 @@ _RETAKE: Final[Mapping[BudgetSource, str]] = {
 }
 #: Advice that who wears snug legwear has followed already.
 _FOLLOWED_IF_SNUG: Final[BudgetSource] = "clothing"
+
+#: Advice to whoever has the picture on the screen; another picture does not need it.
+POINTING_ADVICE: Final = frozenset(
+    _RETAKE[source] for source in ("crotch click", "floor click", BETWEEN_SOURCE)
+)
 
 
 def advice_on(source: BudgetSource) -> str | None:

@@ -11,7 +11,8 @@ from pose_fit.body.body import Body
 from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.metrology.uncertain import UncertainLength
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import PlaneScale, cast
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.photogrammetry.projection import cast
 from pose_fit.reference.find_crown import Crown, find_crown
 from pose_fit.reference.reference import Reference
 
@@ -19,6 +20,8 @@ __all__ = ["eyes_apart_mm", "has_face", "is_facing", "seen_person", "stature_see
 
 #: The face stands this far before a wall at which the heels stand.
 _FACE_DEPTH_MM: Final = 180.0
+#: The eyes stand this far before the legs, which stand some 90 mm before that wall.
+_FACE_BEFORE_LEGS_MM: Final = 90.0
 #: Knees and neck bend, and hair stands up: stature as seen, relative (judgement).
 STATURE_LOG_SD: Final = 0.02
 #: How far the pose model's eyes are off, relative (rendered photos), one standard deviation.
@@ -68,7 +71,7 @@ def stature_seen_mm(
 
 def eyes_apart_mm(body: Body, plane: PlaneScale, reference: Reference) -> float:
     """Distance between the eyes as the reference measures it."""
-    depth_mm = _FACE_DEPTH_MM if reference.placement == "wall" else 0.0
+    depth_mm = _FACE_DEPTH_MM if reference.placement == "wall" else _FACE_BEFORE_LEGS_MM
     eyes_mm = cast(plane.parameters, body.points_px(("left_eye", "right_eye")), depth_mm)
     return float(np.linalg.norm(eyes_mm[0] - eyes_mm[1]))
 

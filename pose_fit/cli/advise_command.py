@@ -1,7 +1,7 @@
 """The command that judges bicycles without a photo; heavy imports where needed."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
@@ -38,11 +38,20 @@ def advise(
         str | None,
         typer.Option(
             metavar="LENGTH",
-            help="How far the whole bicycle --lift-bike can be lifted until the top tube touches.",
+            help="How far the bicycle --lift-bike can be lifted until the top tube touches, both"
+            " wheels together.",
         ),
     ] = None,
     lift_bike: Annotated[
         str | None, typer.Option(metavar="NAME", help="Name of that bicycle in the catalogue.")
+    ] = None,
+    lifted: Annotated[
+        Literal["whole", "front_wheel"] | None,
+        typer.Option(
+            help="What was lifted: say so where you are asked, or where it was the front wheel"
+            " alone.",
+            case_sensitive=False,
+        ),
     ] = None,
     typed: dict[str, str],
     stretch: Stretch = False,
@@ -63,7 +72,7 @@ def advise(
         from pose_fit.task.typed import child_of
 
         stock, child = stock_of(bikes, stretch=stretch), child_of(typed)
-        clues = Clues(tuple(inseam or ()), sd, trousers, lift, lift_bike)
+        clues = Clues(tuple(inseam or ()), sd, trousers, lift, lift_bike, lifted)
         day = day_of(today)
         known = [Dated(one, day, child) for one in known_inseams(clues, child, stock.bicycles)]
         show = Show(stock, rider_of(typed), day, unit=units, details=details, as_json=as_json)

@@ -19,6 +19,9 @@ from pose_fit.report.json_keys import ANSWER_KEYS, FIT_KEYS, PHOTO_KEYS, keys_te
 __all__ = ["EXIT_REFUSED", "EXIT_WRONG_CALL", "app", "main"]
 
 
+Paper = Annotated[Literal["letter", "a4"], typer.Option(help="Paper size.", case_sensitive=False)]
+
+
 def _show_version(asked: bool) -> None:
     if asked:
         from importlib.metadata import version
@@ -70,13 +73,14 @@ app.command(
 @app.command(short_help="Write the sheet to print and hang beside the child.")
 def sheet(
     out: Annotated[Path, typer.Option(metavar="FILE.pdf", help="Where to write the page.")],
-    paper: Annotated[Literal["letter", "a4"], typer.Option(help="Paper size.")] = "letter",
+    paper: Paper = "letter",
 ) -> None:
     """Write the printable reference sheet, true to scale."""
-    from pose_fit.files.whole_file import write_whole
+    from pose_fit.files.whole_file import check_ending, write_whole
     from pose_fit.reference.printed_sheet import RULER_MM, sheet_pdf
 
     with wrong_calls_explained():
+        check_ending(out, ".pdf")
         write_whole(out, sheet_pdf(paper=paper))
     print(
         f"Wrote {out}. Print it at 100 % and measure its ruler with a tape: it should be"
@@ -87,13 +91,14 @@ def sheet(
 @app.command(short_help="Write the label for a book between the legs.")
 def label(
     out: Annotated[Path, typer.Option(metavar="FILE.pdf", help="Where to write the page.")],
-    paper: Annotated[Literal["letter", "a4"], typer.Option(help="Paper size.")] = "letter",
+    paper: Paper = "letter",
 ) -> None:
     """Write the printable label for a book held between the legs, true to scale."""
-    from pose_fit.files.whole_file import write_whole
+    from pose_fit.files.whole_file import check_ending, write_whole
     from pose_fit.reference.book_label import LABEL_WIDTH_MM, label_pdf
 
     with wrong_calls_explained():
+        check_ending(out, ".pdf")
         write_whole(out, label_pdf(paper=paper))
     print(
         f"Wrote {out}. Print it at 100 %: its black bar should be {LABEL_WIDTH_MM:.0f} mm long; if"

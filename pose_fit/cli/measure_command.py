@@ -101,9 +101,9 @@ def measure(
                 _write_marks(read, task, overlay, unit=units)
             if read.dated is not None:
                 readings.append(read.dated)
+        if by_tape is not None:
+            readings.append(Dated(by_tape, day, task.child))
         if is_one_child and readings:
-            if by_tape is not None:
-                readings.append(Dated(by_tape, day, task.child))
             refused |= not show.child(readings, photo=None, status="measured")
     if unreadable:
         raise typer.Exit(EXIT_WRONG_CALL)

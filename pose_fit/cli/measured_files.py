@@ -10,7 +10,7 @@ from pathlib import Path
 from pose_fit.anthropometry.child import Child
 from pose_fit.body.looks import looks_of
 from pose_fit.errors import PhotoFileError
-from pose_fit.growth.dated_readings import Dated, picture_day
+from pose_fit.growth.dated_readings import Dated, check_past, picture_day
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.measure_clip import measure_clip
 from pose_fit.photo.clip import is_clip, read_clip
@@ -73,6 +73,8 @@ def measured_files(
     InputError
         What is stated of the photo cannot be.
     """
+    if task.reference.measured_on is not None:
+        check_past("measured", task.reference.measured_on, today=today)
     for path in _with_progress(paths):
         try:
             photos = read_clip(path) if is_clip(path) else (read_photo(path),)

@@ -37,7 +37,7 @@ Today = Annotated[
 ]
 Units = Annotated[
     Literal["in", "cm"],
-    typer.Option(help="Unit that comes first."),
+    typer.Option(help="Unit that comes first.", case_sensitive=False),
 ]
 Details = Annotated[
     bool,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
+from pose_fit.anthropometry.plausibility import implausible_notices, plausibilities
 from pose_fit.cli.measured_files import FileRead
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
@@ -32,6 +33,13 @@ __all__ = ["Show"]
 
 
 _WITH_BIKES: Final = "Which bicycles fit: add --bikes CSV, a list of bicycles."
+#: What somebody wrote down in place of the inseam.
+_SLIPS: Final = frozenset({"tape_looks_like_stature", "tape_looks_like_trousers"})
+_MEASURE_AGAIN: Final = (
+    "Measure again from the floor to the crotch, and check --age and --stature; leave out the one"
+    " that may be wrong."
+)
+_STATE_AGE: Final = "If it is the inseam, the age will tell: state it with --age."
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +71,9 @@ class Show:
         together = combined(readings)
         if isinstance(together, Refusal):
             return self._refused(None, together)
+        contradiction = _contradiction(together)
+        if contradiction is not None:
+            return self._refused(None, contradiction)
         return self._answered(None, together, {**first, **inseam_object(together.inseam)})
 
     def _answered(self, name: str | None, measured: Dated, told: dict[str, Any]) -> bool:
@@ -94,3 +105,16 @@ class Show:
 
     def _print(self, told: dict[str, Any], lines: Sequence[str]) -> None:
         print(json.dumps(told) if self.as_json else "\n".join(lines), flush=True)
+
+
+def _contradiction(together: Dated) -> Refusal | None:
+    """That no child of the stated age or height has such legs; None where some have."""
+    inseam = together.inseam
+    judged = plausibilities(inseam.mean_mm, sd_mm=inseam.sd_mm, child=together.child)
+    notices = implausible_notices(judged)
+    # What the reading may be instead says more than how far off it is.
+    asked = tuple(one for one in inseam.warnings if one.code in _SLIPS)
+    if notices:
+        return Refusal((*asked, *notices), (_MEASURE_AGAIN,))
+    is_height = any(one.code == "tape_looks_like_stature" for one in asked)
+    return Refusal(asked, (_STATE_AGE,)) if is_height else None

@@ -3,7 +3,7 @@
 import functools
 import inspect
 from collections.abc import Callable, Iterable
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 import typer
 
@@ -53,11 +53,8 @@ def _text(value: object) -> str:
 
 
 def _parameter(fact: Fact) -> inspect.Parameter:
-    kind: Any = str
-    if fact.quantity == "flag":
-        kind = bool
-    elif fact.choices:
-        kind = Literal[fact.choices]
+    # Words are read with the rest, so that case does not matter and a fault names what was wanted.
+    kind: Any = bool if fact.quantity == "flag" else str
     option = typer.Option(
         fact.option,
         metavar=fact.metavar,

@@ -14,6 +14,7 @@ from pose_fit.task.facts import PHOTO, read_day, read_length_mm
 if TYPE_CHECKING:
     from pose_fit.anthropometry.child import Child
     from pose_fit.bicycle.bicycle import Bicycle
+    from pose_fit.fit.lift import Lifted
     from pose_fit.fit.stock import Stock
     from pose_fit.inseam.inseam import Inseam
 
@@ -21,6 +22,9 @@ __all__ = ["Clues", "check_photos", "day_of", "known_inseams", "stock_of", "tape
 
 #: A reading less sure than this says nothing of a child's inseam.
 _MAX_SD_MM: Final = 100.0
+#: More than a bicycle in use leaves over its top tube (6 in). Further lifts are as a rule the front
+#: wheel's alone, which comes up more than twice as far; to mix them up adds inches to the legs.
+_MOST_WHOLE_LIFT_MM: Final = 152.4
 
 
 def check_photos(photos: Sequence[Path], overlay: Path | None, typed: Mapping[str, str]) -> None:
@@ -68,6 +72,7 @@ class Clues:
     trousers: str | None
     lift: str | None
     lift_bike: str | None
+    lifted: "Lifted | None" = None
 
 
 def known_inseams(
@@ -87,10 +92,24 @@ def known_inseams(
     if measured:
         return measured
     if child.stature_mm is not None:
+        _check_stature(child.stature_mm, child)
         return (inseam_from_stature(child.stature_mm, sex=child.sex),)
     if child.age_y is not None:
         return (inseam_from_age(child.age_y, sex=child.sex),)
     raise InputError("wanted one of --inseam, --trousers, --lift, --stature or --age, found none")
+
+
+def _check_stature(stature_mm: float, child: "Child") -> None:
+    """Raise where only the body height tells the legs and no child of the stated age has it."""
+    from pose_fit.anthropometry.plausibility import stature_is_plausible
+    from pose_fit.metrology.units import both_units
+
+    age_y = child.age_y
+    if age_y is not None and not stature_is_plausible(stature_mm, age_y=age_y, sex=child.sex):
+        raise InputError(
+            f"--stature: wanted the body height of a child of {age_y:.3g} years, found"
+            f" {both_units(stature_mm)}; leave out --age or --stature, whichever may be wrong"
+        )
 
 
 def _measured_clues(
@@ -113,8 +132,10 @@ def _measured_clues(
             yield inseam_from_trousers(read_length_mm(clues.trousers))
     if (clues.lift is None) != (clues.lift_bike is None):
         raise InputError("--lift and --lift-bike belong together, found one of them")
+    if clues.lifted is not None and clues.lift is None:
+        raise InputError("--lifted belongs to --lift, found no lift")
     if clues.lift is not None:
-        yield _lifted(clues.lift, str(clues.lift_bike), bicycles)
+        yield _by_lift(clues.lift, str(clues.lift_bike), clues.lifted, bicycles)
 
 
 def _sd_mm(text: str) -> float:
@@ -158,11 +179,14 @@ def _by_tape(readings: Sequence[str], child: "Child") -> "Inseam":
             reading_mm, age_y=child.age_y, sex=child.sex, stature_mm=child.stature_mm
         )
     ]
-    return inseam_from_tape(readings_mm).with_warnings(*questions)
+    return inseam_from_tape(readings_mm).with_warnings(*dict.fromkeys(questions))
 
 
-def _lifted(lift: str, name: str, bicycles: "tuple[Bicycle, ...]") -> "Inseam":
+def _by_lift(
+    lift: str, name: str, lifted: "Lifted | None", bicycles: "tuple[Bicycle, ...]"
+) -> "Inseam":
     from pose_fit.fit.lift import inseam_from_lift
+    from pose_fit.metrology.units import both_units
     from pose_fit.refusal import Refusal
 
     named = [bicycle for bicycle in bicycles if bicycle.name.casefold() == name.casefold()]
@@ -172,7 +196,13 @@ def _lifted(lift: str, name: str, bicycles: "tuple[Bicycle, ...]") -> "Inseam":
             f" {', '.join(bicycle.name for bicycle in bicycles)}"
         )
     with _told_as("--lift", lift):
-        inseam = inseam_from_lift(read_length_mm(lift), named[0])
+        lift_mm = read_length_mm(lift)
+        if lifted is None and lift_mm > _MOST_WHOLE_LIFT_MM:
+            raise InputError(
+                f"{both_units(lift_mm)} is much for both wheels together; add --lifted whole or"
+                " --lifted front_wheel to say what was lifted"
+            )
+        inseam = inseam_from_lift(lift_mm, named[0], lifted=lifted or "whole")
         if isinstance(inseam, Refusal):
             raise InputError(str(inseam))
     return inseam

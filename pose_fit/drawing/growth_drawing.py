@@ -23,6 +23,9 @@ _LEFT, _RIGHT, _TOP, _BOTTOM = 50.0, 30.0, 10.0, 44.0
 _ROW: Final = 17.0
 _DASHES: Final = ("8 4", "2 4", "10 3 2 3", "5 5")
 _LIMIT: Final = "#8a70c0"
+#: Where the words of the legend begin, and how wide one letter of them is at most on the whole.
+_LEGEND_X: Final = 44
+_LETTER: Final = 6.7
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +197,16 @@ def _legend(
         parts.append(
             f'<line x1="6" x2="36" y1="{y}" y2="{y}" stroke="{_LIMIT}" stroke-width="2"'
             f' stroke-dasharray="{_DASHES[place % len(_DASHES)]}"/>'
-            f'<text x="44" y="{y + 4}"><tspan font-weight="600">{place + 1}</tspan>'
+            f'<text x="{_LEGEND_X}" y="{y + 4}"{_squeezed(f"{place + 1} {words}")}>'
+            f'<tspan font-weight="600">{place + 1}</tspan>'
             f" {html.escape(words)}</text>"
         )
     return parts
+
+
+def _squeezed(words: str) -> str:
+    """Attributes of a text that would stick out of the drawing; nothing for a shorter one."""
+    room = _WIDTH - _LEGEND_X - 4
+    if len(words) * _LETTER <= room:
+        return ""
+    return f' textLength="{room:.0f}" lengthAdjust="spacingAndGlyphs"'

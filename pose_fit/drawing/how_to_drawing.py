@@ -9,7 +9,6 @@ _INK: Final = "#17252b"
 _SKIN: Final = "#7c93a1"
 _CLOTH: Final = "#34566f"
 _SHIRT: Final = "#6d97a4"
-_GREEN: Final = "#0b5f5a"
 _RED: Final = "#a3262a"
 _OPEN: Final = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}" font-family="sans-serif"'

@@ -19,7 +19,7 @@ from pose_fit.measure import PhotoMeasurement
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 from pose_fit.metrology.units import MM_PER_INCH
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import project
+from pose_fit.photogrammetry.projection import project
 from pose_fit.reference.reference import Reference
 
 __all__ = ["SCALE_MM", "FoundMarks", "Marks", "found_marks", "picture_marks"]

@@ -1,5 +1,7 @@
 """The picture of a refused photo: what was found before it was refused."""
 
+from collections.abc import Sequence
+
 from PIL import Image
 
 from pose_fit.body.body import PoseModel
@@ -9,6 +11,7 @@ from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.drawing.overlay import found_picture
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.photo.photo import Photo
+from pose_fit.privacy.faces import FaceDetector
 from pose_fit.reference.find_object import find_object
 from pose_fit.reference.reference import Reference
 from pose_fit.refusal import Refusal
@@ -18,7 +21,12 @@ __all__ = ["refused_picture"]
 
 
 def refused_picture(
-    photo: Photo, task: PhotoTask, *, pose: PoseModel, texts: DrawingTexts = ENGLISH
+    photo: Photo,
+    task: PhotoTask,
+    *,
+    pose: PoseModel,
+    texts: DrawingTexts = ENGLISH,
+    detectors: Sequence[FaceDetector] | None = None,
 ) -> Image.Image | None:
     """Person, legs and, where it is found, the reference; None where nobody is found.
 
@@ -38,4 +46,4 @@ def refused_picture(
         pass
     else:
         reference = None if isinstance(found, Refusal) else found.reference
-    return found_picture(photo, body, reference, texts=texts)
+    return found_picture(photo, body, reference, texts=texts, detectors=detectors)

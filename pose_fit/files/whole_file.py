@@ -13,7 +13,7 @@ from typing import Final
 
 from pose_fit.errors import OutputError, printable
 
-__all__ = ["cannot_write", "write_whole"]
+__all__ = ["cannot_write", "check_ending", "write_whole"]
 
 #: How long the reader of a pipe has to come.
 _READER_PATIENCE_S: Final = 2.0
@@ -36,6 +36,19 @@ def write_whole(path: str | Path, data: bytes) -> None:
         _write(Path(path), data)
     except (OSError, ValueError) as fault:
         raise cannot_write(path, fault) from fault
+
+
+def check_ending(path: Path, ending: str) -> None:
+    """Raise where a file's name hides what it holds; a pipe or a device may have any name.
+
+    Raises
+    ------
+    OutputError
+        The name ends otherwise.
+    """
+    if path.suffix.lower() != ending and (path.is_file() or not path.exists()):
+        found = repr(path.suffix) if path.suffix else "none"
+        raise OutputError(f"{printable(path)}: wanted a name that ends in {ending}, found {found}")
 
 
 def cannot_write(path: str | Path, fault: OSError | ValueError) -> OutputError:

@@ -25,6 +25,7 @@ from pose_fit.errors import LengthError
 from pose_fit.fit.policy import Rider
 from pose_fit.inseam.inseam import INSEAM_RANGE_MM, Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Refusal
 
 __all__ = ["LIFT_SD_MM", "Lifted", "expected_lift", "inseam_from_lift", "straddle_mm"]
@@ -180,8 +181,8 @@ def inseam_from_lift(
     low_mm, high_mm = INSEAM_RANGE_MM
     if not low_mm <= mean_mm <= high_mm:
         raise LengthError(
-            f"lift_mm: {lift_mm:.0f} mm gives an inseam of {mean_mm:.0f} mm; wanted one of"
-            f" {low_mm:.0f} to {high_mm:.0f} mm"
+            f"{both_units(lift_mm)} gives an inseam of {both_units(mean_mm)}; wanted one of"
+            f" {both_units(low_mm)} to {both_units(high_mm)}"
         )
     budget = (
         Contribution("lift reading", reading_sd_mm),

@@ -35,7 +35,7 @@ class Rider:
                 f"skill: wanted one of {', '.join(get_args(Skill))}, found {self.skill!r}"
             )
         if not 0 <= self.soles_mm <= 60:
-            raise PersonError(f"soles_mm: wanted 0 to 60 mm, found {self.soles_mm}")
+            raise PersonError(f"wanted 0 to 60 mm, found {self.soles_mm:g} mm")
         if not 0 < self.soles_sd_mm <= 30:
             raise PersonError(
                 f"soles_sd_mm: wanted above 0, at most 30 mm, found {self.soles_sd_mm}"

@@ -5,7 +5,6 @@ from typing import Final, Literal
 
 from pose_fit.bicycle.standards import TOE_CLEARANCE_RULE, standards
 from pose_fit.fit.cautions import GENERAL_CAUTIONS, cautions, seat_of
-from pose_fit.fit.choice import Choice, NextSize, NoneFits
 from pose_fit.fit.clearance import MIN_CLEARANCE_MM
 from pose_fit.fit.cockpit import RECOMMENDED_FLEXION_RAD, Cockpit
 from pose_fit.fit.feet import Feet
@@ -24,7 +23,6 @@ __all__ = [
     "HEADLINES",
     "Audience",
     "cautions",
-    "choice_text",
     "feet_text",
     "headline",
     "reasons",
@@ -251,42 +249,3 @@ def settle_text(fit: Fit, *, audience: Audience = "parent") -> str:
         half_mm = COVERAGE_FACTOR_95 * settle.sd_mm
         text += f" What matters most is the {settle.source} (± {half_mm:.0f} mm)."
     return text
-
-
-def choice_text(choice: Choice | NoneFits, *, unit: Unit = "in") -> str:
-    """Best, runner-up and next size, or what to do instead, in a few sentences."""
-    if isinstance(choice, NoneFits):
-        return _none_fits_text(choice, unit) + _next_size_text(choice.next_size, unit)
-    best = choice.best
-    text = (
-        f"{best.bicycle.name}: {best.shown}. {feet_text(best)} It lasts until the legs are about"
-        f" {both_units(best.room_to_grow_mm, unit)} longer."
-    )
-    if choice.runner_up:
-        text += f" Runner-up: {choice.runner_up.bicycle.name}, {choice.runner_up.shown}."
-    return text + _next_size_text(choice.next_size, unit)
-
-
-def _none_fits_text(choice: NoneFits, unit: Unit) -> str:
-    low_mm, high_mm = choice.wanted_standover_mm
-    texts = []
-    if choice.settle_first is not None:
-        first = choice.settle_first
-        texts.append(f"{first.bicycle.name} may fit: {first.to_do} first.")
-    if choice.not_in_stock is not None:
-        texts.append(f"{choice.not_in_stock.bicycle.name} would fit but is not in stock.")
-    texts.append("None of the others fits for sure." if texts else "None of these fits for sure.")
-    texts.append(
-        f"Look for a standover height between {both_units(low_mm, unit)} and"
-        f" {both_units(high_mm, unit)}."
-    )
-    return " ".join(texts)
-
-
-def _next_size_text(next_size: NextSize | None, unit: Unit) -> str:
-    if next_size is None:
-        return ""
-    name = next_size.fit.bicycle.name
-    return (
-        f" Next size up: {name}, from an inseam of {both_units(next_size.wanted_inseam_mm, unit)}."
-    )

@@ -3,11 +3,12 @@
 import datetime as dt
 from typing import Final
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.anthropometry.known_ranges import AGE_RANGE_Y, check_age_y
 from pose_fit.errors import PersonError
 from pose_fit.metrology.units import DAYS_PER_YEAR
 
-__all__ = ["DAYS_PER_MONTH", "AgeRange", "age_range", "shifted_age"]
+__all__ = ["DAYS_PER_MONTH", "AgeRange", "age_range", "ages_of", "shifted_age"]
 
 #: Youngest and oldest age a child may have on a day, years.
 AgeRange = tuple[float, float]
@@ -27,6 +28,11 @@ def age_range(stated_y: float) -> AgeRange:
     if float(stated_y).is_integer():
         return stated_y, min(stated_y + 1.0, AGE_RANGE_Y[1])
     return max(stated_y - 0.05, AGE_RANGE_Y[0]), min(stated_y + 0.05, AGE_RANGE_Y[1])
+
+
+def ages_of(child: Child) -> AgeRange | None:
+    """The ages that a child may have by what is said of it; None where nobody said an age."""
+    return None if child.age_y is None else age_range(child.age_y)
 
 
 def shifted_age(age_range_y: AgeRange, *, stated_on: dt.date, on: dt.date) -> AgeRange:

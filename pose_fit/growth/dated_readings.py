@@ -11,7 +11,7 @@ from scipy.special import chdtrc
 from pose_fit.anthropometry.child import Child
 from pose_fit.body.looks import PersonLooks, are_unlike
 from pose_fit.errors import InputError, PersonError
-from pose_fit.growth.age import age_range
+from pose_fit.growth.age import ages_of
 from pose_fit.growth.inseam_on_day import inseam_on, months_between
 from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
@@ -20,7 +20,7 @@ from pose_fit.photo.photo import Photo
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.task.stated import Stated
 
-__all__ = ["Dated", "child_on", "combined", "picture_day"]
+__all__ = ["Dated", "check_past", "child_on", "combined", "picture_day"]
 
 #: Growth within two months is smaller than what a good photo leaves unsure (a child of school age
 #: gains about 3 mm of inseam a month at most), so it is counted but not spoken of.
@@ -50,10 +50,7 @@ def picture_day(
         The stated day is still to come.
     """
     if stated.taken_on is not None:
-        if stated.taken_on > today:
-            raise InputError(
-                f"taken: wanted a day up to {today}, found {stated.taken_on}, which is to come"
-            )
+        check_past("taken", stated.taken_on, today=today)
         return stated.taken_on, ()
     if photo.taken_on is None or photo.taken_on <= today:
         return photo.taken_on or today, ()
@@ -64,6 +61,12 @@ def picture_day(
             " is taken for one of today.",
         ),
     )
+
+
+def check_past(name: str, day: dt.date, *, today: dt.date) -> None:
+    """Raise :class:`InputError` for a stated day that is still to come."""
+    if day > today:
+        raise InputError(f"{name}: wanted a day up to {today}, found {day}, which is to come")
 
 
 def child_on(child: Child, *, stated_on: dt.date, on: dt.date) -> Child:
@@ -107,7 +110,7 @@ class Dated:
             return self
         if months > MOST_MONTHS:
             return _too_old(self, months)
-        ages = None if self.child.age_y is None else age_range(self.child.age_y)
+        ages = ages_of(self.child)
         try:
             grown = inseam_on(
                 self.inseam,

@@ -49,15 +49,13 @@ def inseam_on(
         As measured.
     measured_on, on
         Day of the photo or tape, and the day asked for.
-    age_range_y
-        Youngest and oldest age on the day of the measurement; None where unknown.
-    sex
-        ``f``, ``m`` or None.
+    age_range_y, sex
+        As in :func:`forecast_inseam`.
 
     Raises
     ------
     PersonError
-        A day before the measurement, age outside 2 to 18 y, unknown sex.
+        A day before the measurement, and as :func:`forecast_inseam`.
     """
     months = months_between(measured_on, on)
     if months == 0:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.fit.judge import Fit
-from pose_fit.growth.age import age_range
+from pose_fit.growth.age import ages_of
 from pose_fit.growth.forecast import GrowthForecast, forecast_inseam
 from pose_fit.growth.runway import months_until
 from pose_fit.inseam.inseam import Inseam
@@ -48,8 +48,9 @@ def forecast_of(inseam: Inseam, child: Child) -> GrowthForecast:
     PersonError
         An inseam or age outside what the tables know.
     """
-    ages = None if child.age_y is None else age_range(child.age_y)
-    return forecast_inseam(inseam.mean_mm, sd_mm=inseam.sd_mm, age_range_y=ages, sex=child.sex)
+    return forecast_inseam(
+        inseam.mean_mm, sd_mm=inseam.sd_mm, age_range_y=ages_of(child), sex=child.sex
+    )
 
 
 def lasting(fits: Sequence[Fit], forecast: GrowthForecast) -> tuple[Lasting, ...]:

@@ -6,6 +6,7 @@ from typing import Final, Literal
 
 from pose_fit.errors import PersonError
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice
 
 __all__ = ["INSEAM_RANGE_MM", "Inseam", "Method"]
@@ -42,8 +43,8 @@ class Inseam:
         low_mm, high_mm = INSEAM_RANGE_MM
         if not low_mm <= self.length.mean_mm <= high_mm:
             raise PersonError(
-                f"an inseam lies between {low_mm:.0f} and {high_mm:.0f} mm,"
-                f" found {self.length.mean_mm:.1f} mm"
+                f"an inseam lies between {both_units(low_mm)} and {both_units(high_mm)},"
+                f" found {both_units(self.length.mean_mm)}"
             )
 
     @classmethod

@@ -10,7 +10,8 @@ from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import LegGeometry, foot_reach_mm
 from pose_fit.inseam.photo_sights import PhotoSights
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import PlaneScale, cast
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.photogrammetry.projection import cast
 from pose_fit.reference.reference import Reference
 from pose_fit.sights.candidates import ToesCandidate, WallBaseCandidate
 from pose_fit.sights.clicked import clicked_crotch, clicked_toes

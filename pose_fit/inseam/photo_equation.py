@@ -26,7 +26,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.anthropometry.people import people
-from pose_fit.photogrammetry.plane import PARAMETER_COUNT, cast, reference_size
+from pose_fit.photogrammetry.projection import PARAMETER_COUNT, cast, reference_size
 
 __all__ = [
     "FLOORS",

@@ -97,7 +97,10 @@ def _value(line: Line, heading: Any) -> Any:
         return None
     match heading.column.quantity:
         case "length":
-            return length_cell_mm(cell, heading.unit, place, fault=InputError)
+            length_mm = length_cell_mm(cell, heading.unit, place, fault=InputError)
+            if length_mm <= 0:
+                raise InputError(f"{place}: wanted more than 0, found {cell!r}")
+            return length_mm
         case "number":
             return number_cell(cell, place, fault=InputError)
     match name:
@@ -110,11 +113,19 @@ def _value(line: Line, heading: Any) -> Any:
         case "touched":
             return _one_of(cell, ("yes", "no"), place) == "yes"
         case "day":
-            try:
-                return dt.date.fromisoformat(cell)
-            except ValueError:
-                raise InputError(f"{place}: wanted a day as 2026-03-02, found {cell!r}") from None
+            return _past_day(cell, place)
     return cell
+
+
+def _past_day(cell: str, place: str) -> dt.date:
+    try:
+        day = dt.date.fromisoformat(cell)
+    except ValueError:
+        raise InputError(f"{place}: wanted a day as 2026-03-02, found {cell!r}") from None
+    today = dt.date.today()
+    if day > today:
+        raise InputError(f"{place}: wanted a day up to {today}, found {day}, which is to come")
+    return day
 
 
 def _one_of(cell: str, names: tuple[str, ...], place: str) -> str:

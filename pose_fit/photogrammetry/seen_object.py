@@ -4,12 +4,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.photo.camera_prior import CameraPrior
-from pose_fit.photogrammetry.plane import (
-    PlaneScale,
-    Stance,
-    log_camera_height,
-    solve_plane,
-)
+from pose_fit.photogrammetry.plane import PlaneScale, log_camera_height, solve_plane
+from pose_fit.photogrammetry.plane_evidence import Stance
 from pose_fit.reference.find_object import FoundObject
 from pose_fit.reference.reference import Reference
 from pose_fit.reference.size_hypotheses import SizeHypothesis, size_hypotheses

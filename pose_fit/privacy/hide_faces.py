@@ -12,9 +12,10 @@ from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body, Landmark
 from pose_fit.photo.photo import Photo
 from pose_fit.privacy.cascade_faces import cascade_faces
 from pose_fit.privacy.faces import Face, FaceDetector, find_faces
-from pose_fit.privacy.mediapipe_faces import mediapipe_faces
+from pose_fit.privacy.heads_of_people import heads_of_people
+from pose_fit.privacy.mediapipe_faces import mediapipe_faces, mirrored_faces
 
-__all__ = ["face_detectors", "with_face_hidden"]
+__all__ = ["company_detectors", "face_detectors", "with_face_hidden"]
 
 _HEAD: Final[tuple[Landmark, ...]] = (
     "nose",
@@ -37,7 +38,8 @@ _GREY: Final = 128
 _FACE_RADII: Final = 0.85
 _FOREHEAD: Final = 0.12
 #: One detector's word is enough from this score where the child is alone. In company, where faces
-#: are small and many, every find counts; a second face of the lower score shows that there is some.
+#: are small and many, every find counts; a face of the second score beside the child's head shows
+#: that there is some.
 #: Two detectors have to agree on a face that is painted over what is measured.
 _LIKELY: Final = 0.6
 _COMPANY: Final = 0.8
@@ -61,6 +63,7 @@ def with_face_hidden(
     *,
     keep_px: NDArray[np.float64] | None = None,
     detectors: Sequence[FaceDetector] | None = None,
+    in_company: Sequence[FaceDetector] | None = None,
 ) -> NDArray[np.uint8]:
     """(H, W, 3) copy of the working picture with every head painted over in one colour.
 
@@ -76,9 +79,19 @@ def with_face_hidden(
         (N, 2) array: points around the reference, upright pixels.
     detectors
         Those of :func:`face_detectors` by default.
+    in_company
+        Asked as well where there are several people; by default those of
+        :func:`company_detectors`, or none where ``detectors`` are given.
     """
     pixels = photo.pixels.copy()
-    _hide_found(pixels, photo, body, keep_px, face_detectors() if detectors is None else detectors)
+    if in_company is None:
+        in_company = company_detectors() if detectors is None else ()
+    faces = find_faces(photo.pixels, face_detectors() if detectors is None else detectors)
+    is_alone = _is_alone(faces, photo, body)
+    if not is_alone and in_company:
+        more = find_faces(photo.pixels, in_company)
+        faces += tuple(face for face in more if not any(face.is_same(one) for one in faces))
+    _hide_found(pixels, faces, photo, body, keep_px, is_alone=is_alone)
     # Whole heads last: a disc within a disc looks like an eye.
     child = body.mask > 0.5
     indices = [LANDMARKS.index(landmark) for landmark in _HEAD]
@@ -90,16 +103,25 @@ def with_face_hidden(
     return pixels
 
 
+def _is_alone(faces: Sequence[Face], photo: Photo, body: Body) -> bool:
+    """Whether nobody else is seen: the child's own face may be found more than once."""
+    head_px, radius_px = _head_disc(photo.working_px(body.points_px(_HEAD)))
+    return not body.bystanders and not any(
+        face.score >= _COMPANY and np.hypot(*(np.array(face.centre_px) - head_px)) > radius_px
+        for face in faces
+    )
+
+
 def _hide_found(
     pixels: NDArray[np.uint8],
+    faces: Sequence[Face],
     photo: Photo,
     body: Body,
     keep_px: NDArray[np.float64] | None,
-    detectors: Sequence[FaceDetector],
+    *,
+    is_alone: bool,
 ) -> None:
-    """Paint over what the detectors find, in place."""
-    faces = find_faces(photo.pixels, detectors)
-    is_alone = not body.bystanders and sum(face.score >= _COMPANY for face in faces) < 2
+    """Paint over what the detectors found, in place."""
     hips_row = float(photo.working_px(body.hips_px)[1])
     measured = _measured(photo, body, keep_px)
     for face in faces:
@@ -117,7 +139,13 @@ def _hide_found(
 @functools.cache
 def face_detectors() -> tuple[FaceDetector, ...]:
     """All that this program has: they miss different faces."""
-    return mediapipe_faces("short"), mediapipe_faces("full"), cascade_faces()
+    return mediapipe_faces("short"), mediapipe_faces("full"), cascade_faces(), heads_of_people()
+
+
+@functools.cache
+def company_detectors() -> tuple[FaceDetector, ...]:
+    """Asked once there is company, because a child alone should not wait for them."""
+    return *mirrored_faces(), heads_of_people(nearer=True)
 
 
 def _measured(photo: Photo, body: Body, keep_px: NDArray[np.float64] | None) -> NDArray[np.bool_]:
@@ -144,6 +172,11 @@ def _hide_face(pixels: NDArray[np.uint8], face: Face) -> None:
 
 def _hide_head(pixels: NDArray[np.uint8], points_px: NDArray[np.float64]) -> None:
     """Paint over one head, given by the points of ``_HEAD``, in place."""
+    _paint_over(pixels, *_head_disc(points_px))
+
+
+def _head_disc(points_px: NDArray[np.float64]) -> tuple[NDArray[np.float64], float]:
+    """Centre and radius of the disc over one head, given by the points of ``_HEAD``."""
     face_px, shoulders_px = points_px[:-2], points_px[-2:]
     # The crown and the hair are further from the face's middle than the chin is.
     up = face_px.mean(axis=0) - shoulders_px.mean(axis=0)
@@ -152,7 +185,7 @@ def _hide_head(pixels: NDArray[np.uint8], points_px: NDArray[np.float64]) -> Non
         _HEAD_RADII * float(np.linalg.norm(face_px - face_px.mean(axis=0), axis=1).max()),
         _LEAST_SHOULDERS * float(np.linalg.norm(shoulders_px[0] - shoulders_px[1])),
     )
-    _paint_over(pixels, centre, radius)
+    return centre, radius
 
 
 def _paint_over(pixels: NDArray[np.uint8], centre: NDArray[np.float64], radius: float) -> None:

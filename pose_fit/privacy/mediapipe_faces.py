@@ -3,6 +3,8 @@
 import functools
 import threading
 import warnings
+from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any, Final, Literal
 
 import numpy as np
@@ -11,7 +13,7 @@ from numpy.typing import NDArray
 from pose_fit.body.mediapipe_pose import quiet_stderr
 from pose_fit.privacy.faces import Face, Tile, tiles
 
-__all__ = ["MediaPipeFaces", "Range", "mediapipe_faces"]
+__all__ = ["MediaPipeFaces", "Range", "mediapipe_faces", "mirrored_faces"]
 
 #: The vendor's two models: for faces that fill much of a picture, and for smaller ones.
 Range = Literal["short", "full"]
@@ -24,8 +26,12 @@ _TILES: Final[dict[Range, tuple[tuple[float, float], ...]]] = {
     "short": ((1.0, 0.0), (0.5, 0.5), (0.25, 0.5), (0.125, 0.5)),
     "full": ((1.0, 0.0), (0.5, 0.3), (0.25, 0.3), (0.125, 0.2)),
 }
+#: For a second search in mirrored pixels: other tiles than those of the first, for two detectors.
+_MIRRORED_TILES: Final = (((0.35, 0.3), (0.177, 0.3)), ((0.125, 0.2),))
 #: Tiles below this side hold no face that anybody would know.
 _LEAST_TILE_PX: Final = 96
+#: A tile of this part and more is a large one.
+_LARGE: Final = 0.5
 #: Below this most finds are none.
 _LEAST_SCORE: Final = 0.5
 
@@ -33,15 +39,33 @@ _LEAST_SCORE: Final = 0.5
 @functools.cache
 def mediapipe_faces(reach: Range, *, only_large: bool = False) -> "MediaPipeFaces":
     """The shared detector of this process; ``only_large`` leaves the smaller tiles out."""
-    return MediaPipeFaces(reach, least_part=0.5 if only_large else 0.0)
+    grids = [grid for grid in _TILES[reach] if not only_large or grid[0] >= _LARGE]
+    return MediaPipeFaces(reach, grids)
+
+
+@functools.cache
+def mirrored_faces() -> tuple["MediaPipeFaces", ...]:
+    """Detectors for a second search: a network sees some faces only the other way round."""
+    return tuple(MediaPipeFaces("full", grids, mirrored=True) for grids in _MIRRORED_TILES)
 
 
 class MediaPipeFaces:
-    """One of MediaPipe's face detectors, looked through on overlapping tiles of several sizes."""
+    """One of MediaPipe's face detectors, looked through on overlapping tiles of several sizes.
 
-    def __init__(self, reach: Range, *, least_part: float = 0.0) -> None:
+    Parameters
+    ----------
+    grids
+        Each a tile's side, in parts of the picture's longer side, and how much neighbours share.
+    mirrored
+        Whether the picture is looked at as in a mirror.
+    """
+
+    def __init__(
+        self, reach: Range, grids: Sequence[tuple[float, float]], *, mirrored: bool = False
+    ) -> None:
         self._reach: Range = reach
-        self._least_part = least_part
+        self._grids = tuple(grids)
+        self._mirrored = mirrored
         self._lock = threading.Lock()
         with quiet_stderr(), warnings.catch_warnings():
             warnings.simplefilter("ignore")
@@ -54,11 +78,20 @@ class MediaPipeFaces:
 
     def find(self, pixels: NDArray[np.uint8]) -> list[Face]:
         """Every face on every tile."""
+        if not self._mirrored:
+            return self._find(pixels)
+        last_px = pixels.shape[1] - 1
+        return [
+            replace(face, centre_px=(last_px - face.centre_px[0], face.centre_px[1]))
+            for face in self._find(np.ascontiguousarray(pixels[:, ::-1]))
+        ]
+
+    def _find(self, pixels: NDArray[np.uint8]) -> list[Face]:
         longer_px = max(pixels.shape[:2])
         return [
             face
-            for part, overlap in _TILES[self._reach]
-            if part == 1.0 or (part * longer_px >= _LEAST_TILE_PX and part >= self._least_part)
+            for part, overlap in self._grids
+            if part == 1.0 or part * longer_px >= _LEAST_TILE_PX
             for tile in tiles(pixels, part=part, overlap=overlap, resized_px=_INPUT_PX[self._reach])
             for face in self._on_tile(tile)
         ]

@@ -47,12 +47,14 @@ ROLL_SLOPE: Final = 0.1
 #: Limits between what every sheet keeps and what none has: share of a side that is not seen; its
 #: mottling in parts of its brightness; strongest over weakest contrast of the four sides; sides
 #: that run on beyond the corners, in parts of their contrast; share of the picture that is
-#: brighter; how far it hangs above the nose and to the side of the ankles, in legs.
+#: brighter; how much brighter the wall is close by than further off, in parts of the contrast; how
+#: far it hangs above the nose and to the side of the ankles, in legs.
 _UNSEEN: Final = (0.15, 0.50)
 _MOTTLED: Final = (0.03, 0.10)
 _UNEVEN: Final = (4.0, 12.0)
 _RUNS_ON: Final = (0.25, 0.75)
 _BRIGHTER: Final = (0.20, 0.45)
+_GLOWS: Final = (0.15, 0.40)
 _OVER_HEAD: Final = (0.0, 0.5)
 _ASIDE: Final = (1.5, 3.0)
 #: Beyond a corner this part of the side is looked at, past the corner's own blur, and light is
@@ -60,6 +62,9 @@ _ASIDE: Final = (1.5, 3.0)
 _BEYOND: Final = (0.04, 0.20)
 _BLURRED_PX: Final = 2.0
 _ACROSS_PX: Final = 1.5
+#: Close by and further off: so far out from a side, in parts of it, past its blur.
+_CLOSE_BY: Final = 0.06
+_FURTHER_OFF: Final = 0.25
 #: The tool chooses a candidate at least this sure, with no other that is nearly as sure.
 SURE: Final = 0.4
 ALIKE: Final = 0.6
@@ -272,6 +277,7 @@ def _judged(
         * _fades(texture / max(level, 1.0), _MOTTLED)
         * _fades(max(contrasts) / min(contrasts), _UNEVEN)
         * _fades(_runs_on(light, corners, edges), _RUNS_ON)
+        * _fades(_glows(light, corners, edges), _GLOWS)
         * _fades(float((grey > level).mean()), _BRIGHTER)
     )
     return _Quad(corners, float(np.exp(-doubt)), score)
@@ -299,6 +305,28 @@ def _runs_on(
             )
             strengths.append(float(np.median(inside - outside)) / edge.contrast)
     return sorted(strengths)[-4]
+
+
+def _glows(
+    light: NDArray[np.float32], corners_px: NDArray[np.float64], edges: tuple[Edge, ...]
+) -> float:
+    """How much brighter the surroundings are close by than further off, in parts of the contrast.
+
+    A sheet sends back light and lights up no wall; a lamp does on all its sides. The second weakest
+    of the four sides counts: a person or a joint of the wall may be at one of them.
+    """
+    strengths = []
+    for side, edge in enumerate(edges):
+        start, end = corners_px[side], corners_px[(side + 1) % 4]
+        length_px = float(np.hypot(*(end - start)))
+        out = np.array([end[1] - start[1], start[0] - end[0]]) / length_px
+        spots = start + np.linspace(0.1, 0.9, 17)[:, None] * (end - start)
+        near, far = (
+            float(np.median(_sampled(light, spots + out * (part * length_px + _BLURRED_PX))))
+            for part in (_CLOSE_BY, _FURTHER_OFF)
+        )
+        strengths.append((near - far) / edge.contrast)
+    return sorted(strengths)[1]
 
 
 def _sampled(light: NDArray[np.float32], spots: NDArray[np.float64]) -> NDArray[np.float32]:

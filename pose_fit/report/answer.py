@@ -10,7 +10,7 @@ from pose_fit.fit.judge import Fit
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
-from pose_fit.inseam.inseam import Inseam
+from pose_fit.inseam.inseam import Inseam, Method
 
 __all__ = ["Answer", "HowSure", "answer_of", "how_sure_of"]
 
@@ -18,6 +18,8 @@ HowSure = Literal["sure", "fairly sure", "unsure"]
 
 #: Chances from which an answer is called sure, or fairly sure.
 _SURE: Final[Mapping[HowSure, float]] = {"sure": 0.95, "fairly sure": 0.8}
+#: Age and body height only guide, so no answer from them alone is called sure.
+_GUIDES: Final[frozenset[Method]] = frozenset({"age", "stature"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,16 +42,19 @@ class Answer:
         """That the best bicycle fits, or that none of them does."""
         if isinstance(self.choice, Choice):
             return how_sure_of(self.choice.best)
-        return _word(1 - max(fit.fitting for fit in self.fits))
+        return _word(1 - max(fit.fitting for fit in self.fits), self.inseam)
 
 
 def how_sure_of(fit: Fit) -> HowSure:
     """That this bicycle fits; unsure where a better measurement could turn the answer."""
-    return "unsure" if fit.unsure or not fit.recommended else _word(fit.fitting)
+    return "unsure" if fit.unsure or not fit.recommended else _word(fit.fitting, fit.inseam)
 
 
-def _word(chance: float) -> HowSure:
-    return next((word for word, least in _SURE.items() if chance >= least), "unsure")
+def _word(chance: float, inseam: Inseam) -> HowSure:
+    for word, least in _SURE.items():
+        if chance >= least and not (word == "sure" and inseam.method in _GUIDES):
+            return word
+    return "unsure"
 
 
 def answer_of(inseam: Inseam, stock: Stock, rider: Rider, child: Child) -> Answer | None:

@@ -6,15 +6,9 @@ from collections.abc import Iterable
 from typing import Any
 
 from pose_fit.body.body import LANDMARKS
+from pose_fit.fit.choice_words import choice_text
 from pose_fit.fit.judge import Fit
-from pose_fit.fit.words import (
-    GENERAL_CAUTIONS,
-    cautions,
-    choice_text,
-    headline,
-    reasons,
-    settle_text,
-)
+from pose_fit.fit.words import GENERAL_CAUTIONS, cautions, headline, reasons, settle_text
 from pose_fit.growth.dated_readings import Dated
 from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam

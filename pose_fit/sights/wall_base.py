@@ -17,7 +17,8 @@ from numpy.typing import NDArray
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.photo.window import window_around
-from pose_fit.photogrammetry.plane import PlaneScale, project
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.photogrammetry.projection import project
 from pose_fit.sights.candidates import WallBaseCandidate
 
 __all__ = ["SEARCHED_MM", "SKIRTING_DEPTH_MM", "find_wall_base"]

@@ -43,6 +43,8 @@ _METAVARS: Final[dict[Quantity, str]] = {
     "place": '"x,y"',
     "places": '"x,y x,y ..."',
 }
+#: What spreadsheets write where somebody typed yes or no as a truth.
+_SPREADSHEET: Final = {"true": "yes", "false": "no"}
 
 
 class FactError(InputError):
@@ -87,7 +89,9 @@ class Fact:
 
     @property
     def metavar(self) -> str | None:
-        """What stands for the value in a command's help; None where that shows the choices."""
+        """What stands for the value in a command's help; None where it takes none."""
+        if self.quantity == "word":
+            return f"<{'|'.join(self.choices)}>"
         return _METAVARS.get(self.quantity)
 
     def read(self, text: str) -> object:
@@ -99,7 +103,9 @@ class Fact:
             The text is no such value; it says what was wanted and found.
         """
         try:
-            if self.quantity in ("word", "flag"):
+            if self.quantity == "flag":
+                return _word(_SPREADSHEET.get(text.strip().lower(), text), self.choices)
+            if self.quantity == "word":
                 return _word(text, self.choices)
             return _READERS[self.quantity](text)
         except InputError as fault:

@@ -34,8 +34,13 @@ def _main() -> None:
     jobs: queue.SimpleQueue[bytes] = queue.SimpleQueue()
     threading.Thread(target=_receive, args=(sys.stdin.buffer, jobs), daemon=True).start()
     while True:
-        answers.write(_answer(jobs.get()))
-        answers.flush()
+        answer = _answer(jobs.get())
+        try:
+            answers.write(answer)
+            answers.flush()
+        except OSError:
+            # Nobody is left to read it: who asked was ended, and nothing went wrong here.
+            os._exit(0)
 
 
 def _receive(source: IO[bytes], jobs: "queue.SimpleQueue[bytes]") -> None:

@@ -30,6 +30,7 @@ from typing import Annotated
 import typer
 from websockets.exceptions import ConnectionClosed
 
+from pose_fit.app.texts.site_texts import SITE
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.casebook.book import CaseBook
 from pose_fit.errors import CaseBookError
@@ -80,6 +81,11 @@ class Shop:
     apps: Sequence[ServedApp]
     url: str
     killed_at_s: float | None = None
+
+    def ended_with_process(self, cookie: str) -> bool:
+        """Whether the visits of a browser with these cookies were at the killed process."""
+        was_killed = self.killed_at_s is not None
+        return was_killed and self.proxy.first_port(cookie) == self.apps[0].port
 
     def kill_first(self) -> None:
         self.killed_at_s = time.monotonic()
@@ -168,7 +174,13 @@ def one_visit(
         with timed(found, "open anew"):
             again = SocketVisitor(shop.proxy.port, query=query, cookie=cookie)
         with again:
-            found.check(who, "open anew", again, wanted)
+            if shop.ended_with_process(cookie) and SITE["en"].lost in again.text:
+                # What was at the killed process is gone with it, and the page says so.
+                with found.lock:
+                    found.gone += 1
+                found.check(who, "open anew", again, set())
+            else:
+                found.check(who, "open anew", again, wanted)
             pause()
 
 

@@ -24,7 +24,8 @@ AHEAD = re.compile(r"(\d+) pictures? (?:is|are) ahead of yours")
 class Found:
     """What all visitors saw, under one lock.
 
-    ``cut`` are visits that ended with a killed process, ``codes`` the cases that the shop took.
+    ``cut`` are visits that ended with a killed process, ``gone`` those of it that were opened again
+    and said that nothing is kept, ``codes`` the cases that the shop took.
     """
 
     lock: threading.Lock = field(default_factory=threading.Lock)
@@ -34,6 +35,7 @@ class Found:
     checks: int = 0
     visits: int = 0
     cut: int = 0
+    gone: int = 0
     mixed: list[str] = field(default_factory=list)
     errors: list[str] = field(default_factory=list)
 
@@ -130,10 +132,12 @@ def chapter(
         f" pictures ahead: {max(found.ahead, default=0)}",
         f"- pages that showed anything but the visitor's own: **{len(found.mixed)}**",
         f"- errors shown, answers missing, sockets lost: **{len(found.errors)}**"
-        f" (visits at the killed process that ended with it, and were begun anew: {found.cut})",
+        f" (visits at the killed process that ended with it, and were begun anew: {found.cut};"
+        f" opened again and told that nothing is kept: {found.gone})",
         f"- cases that the shop took: {len(found.codes)}, lost of them: **{len(lost)}**",
         f"- lines of error in the servers' logs: **{len(faults)}**",
-        f"- the app had {cpu_s:.0f} s of processor time in {usage[-1][0]:.0f} s;"
+        f"- the app had {cpu_s:.0f} s of processor time in {usage[-1][0]:.0f} s,"
+        f" {cpu_s / len(answers):.2f} s for each picture, its whole visit and the start included;"
         f" {os.getloadavg()[1]:.1f} programs wanted to run at once (mean of the last five minutes)",
         "",
         "| step | times | median s | 95 % s | longest s |",

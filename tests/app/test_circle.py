@@ -78,6 +78,10 @@ def send_photo(visit: Visit, label: str) -> str:
 def send_another(visit: Visit, code: str) -> None:
     """From the case's page back to measuring, and to the same case again."""
     visit.press("Measure and send another picture")
+    # The picture that the shop has is gone from the page: the next one is asked for at once.
+    visit.see_text("Take a picture of your child")
+    visit.upload(SHEET.path)
+    visit.press("Yes, both heels were down")
     visit.see(".pf-answer")
     visit.open("What was said or assumed")
     visit.enter("Age in years", "6.4")
@@ -201,6 +205,7 @@ def test_from_photo_to_pair_to_corrected_estimate_to_the_familys_answer(shop, ch
     family.settle()
     family.press("Delete my case")
     family.see_text("Your case is deleted")
+    assert family.tab.get_by_role("textbox", name="Reply code").input_value() == ""
     assert len(shop.book.pairs()) == SEEDED
     assert case.case_id not in [each.case_id for each in shop.book.find()]
     for visit in (family, staff):

@@ -2,10 +2,12 @@
 
 import io
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from PIL import Image
+from streamlit.testing.v1 import AppTest
 
 from pose_fit.app.inputs.uploads import samples
 from pose_fit.casebook.book import CaseBook
@@ -150,6 +152,20 @@ def test_another_picture_follows_by_its_code(page, book):
     pick(page, "a4_1")
     send(page, code="XXXX-XXXX")
     assert "no case has this reply code" in page.text
+
+
+def test_sent_pictures_make_room_for_another_one_and_unsent_ones_stay(page, book):
+    pick(page, "letter_1")
+    send(page)
+    pictures = page.app.session_state["shots.parent"]
+    (sent,) = pictures
+    pictures["unsent"] = replace(pictures[sent], key="unsent")
+    script = "from pose_fit.app.family.sending import forget_sent_pictures; forget_sent_pictures('parent')"
+    again = AppTest.from_string(script)
+    again.session_state["shots.parent"] = pictures
+    again.session_state["sent.pictures.parent"] = page.app.session_state["sent.pictures.parent"]
+    assert not again.run().exception
+    assert list(again.session_state["shots.parent"]) == ["unsent"]
 
 
 def test_the_kept_picture_has_no_metadata_and_its_joints_can_be_moved_by_staff(

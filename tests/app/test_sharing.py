@@ -1,19 +1,30 @@
 """A shared answer shows no picture, ends by itself, and ends when it is taken back."""
 
 import datetime as dt
+from unittest.mock import Mock
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.app import shares, visits
+from pose_fit.app.shares import SharedAnswer
+from pose_fit.app.shop.shop_book import case_book
+from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
+from pose_fit.errors import CaseBookError
+from pose_fit.fit.choice import choose
+from pose_fit.fit.judge import judge
+from pose_fit.growth.lasting import forecast_of, lasting
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.refusal import Notice
 
 from .app_page import Page, use_browser
 
 
 @pytest.fixture(autouse=True)
-def _in_my_browser(monkeypatch):
-    shares._shares.clear()
+def _in_my_browser(monkeypatch, tmp_path):
+    monkeypatch.setenv("POSE_FIT_CASE_BOOK", str(tmp_path / "book.db"))
     visits._visits.clear()
     use_browser(monkeypatch, "m" * 22)
 
@@ -32,6 +43,28 @@ def opened(secret: str) -> str:
     app = AppTest.from_function(_shared_page, default_timeout=60)
     app.query_params["share"] = secret
     return Page(app).run().text
+
+
+def test_an_answer_reads_the_same_from_the_book():
+    bicycles = read_catalogue(DEMO_CATALOGUE)
+    for inseam_mm in (300.0, 420.0, 560.0, 700.0, 900.0):
+        inseam = Inseam.stated(inseam_mm, 9.0).with_warnings(Notice("readings_disagree", "Two."))
+        fits = judge(inseam, bicycles)
+        lines = {line.name: line for line in lasting(fits, forecast_of(inseam, Child(age_y=7.0)))}
+        answer = SharedAnswer(choose(fits), inseam, lines)
+        assert SharedAnswer.read(answer.written()) == answer
+    for other in ("", "{}", '{"kind": "choice"}', '{"kind": "a later one", "choice": {}}', "[1]"):
+        assert SharedAnswer.read(other) is None
+
+
+def test_a_book_that_cannot_be_used_is_said_and_the_entries_go_all_the_same(page, monkeypatch):
+    page, _ = shared(page)
+    monkeypatch.setattr(
+        "pose_fit.app.visits.take_back", Mock(side_effect=CaseBookError("the disk is gone"))
+    )
+    page.press("Forget my pictures")
+    assert not page.app.text_input
+    assert "the disk is gone" in page.text
 
 
 def _shared_page() -> None:
@@ -55,8 +88,10 @@ def test_an_ended_link_shows_nothing(page, monkeypatch):
     page, secret = shared(page)
     later = dt.datetime.now(dt.UTC) + shares.KEPT + dt.timedelta(minutes=1)
     with monkeypatch.context() as patch:
-        patch.setattr(shares, "_now", lambda: later)
+        patch.setattr(case_book().shared, "_clock", lambda: later)
         assert "This link has ended" in opened(secret)
+    # It is gone, not hidden.
+    assert "This link has ended" in opened(secret)
 
 
 def test_a_link_that_is_taken_back_shows_nothing(page):

@@ -10,6 +10,7 @@ from streamlit.testing.v1 import AppTest
 
 from pose_fit.app.family import case_status
 from pose_fit.app.inputs.uploads import SAMPLE_FOLDER
+from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import LANGUAGE_NAMES
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent
@@ -63,6 +64,7 @@ def read_on(page: Page) -> Iterator[str]:
 def found_english(page: Page) -> list[str]:
     text = "\n".join(read_on(page)).replace("\\", "")
     found = [name for name, pattern in ENGLISH.items() if pattern.search(text)]
+    found += re.findall(r"(?:under|over) \d+%", text)
     # What comes from elsewhere than the tables shows by words that are no Spanish ones.
     heard = " ".join(re.findall(r' alt="([^"]*)"', text))
     text = re.sub(r"<(style|script).*?</\1>|<[^>]*>", " ", text, flags=re.DOTALL) + heard
@@ -94,6 +96,10 @@ def test_the_first_screen_and_the_tape(spanish):
     assert found_english(spanish) == []
     spanish.enter("radio", "Bicicletas", "own")
     assert found_english(spanish) == []
+    bad_list = b"name,tyre,standover_mm\nPipwren,47-406,alto\n"
+    spanish.upload("Lista", ("lista.csv", bad_list, "text/csv"))
+    assert "lista.csv, línea 2, columna standover_mm: debe ser una longitud" in spanish.text
+    assert found_english(spanish) == []
     spanish.enter("radio", "Bicicletas", "demo")
     spanish.enter("number_input", "Edad", 8.0)
     spanish.enter("text_input", "Medida en el costado", "47-406")
@@ -102,6 +108,9 @@ def test_the_first_screen_and_the_tape(spanish):
 
 def test_pictures_and_questions(spanish):
     upload(spanish, "letter_2")
+    assert found_english(spanish) == []
+    spanish.press("Sí, los dos en el suelo")
+    assert FAMILY["es"].for_surer in spanish.text
     assert found_english(spanish) == []
     spanish.press("Empezar de nuevo")
     upload(spanish, "sheet_3")
@@ -123,6 +132,7 @@ def test_a_picture_that_cannot_be_measured(spanish, empty_wall):
 
 
 IN_SPANISH = """
+from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import choose_language
 choose_language("es")
 """
@@ -141,6 +151,18 @@ def test_the_gift_page():
     page.enter("number_input", "Edad", 6.0)
     page.enter("date_input", "Día del regalo", dt.date.today() + dt.timedelta(days=60))
     upload(page, "sheet_3", "Elegir fotos")
+    assert found_english(page) == []
+
+
+def test_the_gift_page_with_a_bicycle_for_the_day():
+    from .conftest import ALONE, PLACES
+
+    script = IN_SPANISH + ALONE.format(name="gift", place=PLACES["gift"])
+    page = Page(AppTest.from_string(script, default_timeout=60)).run()
+    page.enter("checkbox", "Soy la madre", True)
+    page.enter("button_group", "¿Qué tiene?", ["picture"])
+    upload(page, "sheet_3", "Elegir fotos")
+    assert "Le queda bien ese día: más del 99%." in page.text
     assert found_english(page) == []
 
 

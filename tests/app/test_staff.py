@@ -1,11 +1,14 @@
 """The staff side: sign-in, one case, decisions, two people at once, deleting."""
 
+import datetime as dt
 import re
+import time
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 
+from pose_fit.app.shop.shop_book import case_book
 from pose_fit.app.texts.case_texts import ACTIONS, CASE, VERDICTS
 from pose_fit.app.texts.pairs_page_texts import PAIRS_PAGE
 from pose_fit.app.texts.staff_texts import ACCOUNTS, LISTS, STAFF
@@ -16,6 +19,7 @@ from pose_fit.casebook.decision import Accepted, Overridden, PhotoAsked
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
 
+from .app_page import use_browser
 from .test_texts import leaves
 
 PASSPHRASE = "four plain words here"
@@ -258,6 +262,13 @@ class Provided(dict):
     is_logged_in = True
 
 
+def provide(monkeypatch, told) -> None:
+    """The shop's provider vouches for somebody at this browser."""
+    monkeypatch.setattr("pose_fit.app.shop.sign_in.st.user", Provided(told))
+    monkeypatch.setattr("pose_fit.app.shop.sign_in.st.secrets", {"auth": {}})
+    monkeypatch.setattr("pose_fit.app.shop.sign_in.st.logout", lambda: None)
+
+
 @pytest.mark.parametrize(
     ("told", "is_in"),
     [
@@ -272,11 +283,47 @@ def test_the_shops_own_sign_in_lets_in_only_who_is_on_the_list(
     book, open_page, monkeypatch, told, is_in
 ):
     book.staff.add("noor@shop.example", PASSPHRASE)
-    monkeypatch.setattr("pose_fit.app.shop.sign_in.st.user", Provided(told))
-    monkeypatch.setattr("pose_fit.app.shop.sign_in.st.secrets", {"auth": {}})
+    provide(monkeypatch, told | {"iat": time.time()})
     page = open_page("staff")
     assert ("Signed in as" in page.text) is is_in
     assert ("not on the staff list" in page.text) is not is_in
+
+
+@pytest.mark.parametrize("secret", ["a-secret-of-this-browser", None])
+def test_the_shops_own_sign_in_ends_after_half_an_hour_without_a_touch(
+    book, open_page, monkeypatch, secret
+):
+    """Also for a reload, though the browser keeps the provider's word much longer."""
+    use_browser(monkeypatch, secret)
+    book.staff.add("noor@shop.example", PASSPHRASE)
+    given = dt.datetime.now(dt.UTC)
+    provide(monkeypatch, {"email": "noor@shop.example", "iat": given.timestamp()})
+    ended = []
+    monkeypatch.setattr("pose_fit.app.shop.sign_in.st.logout", lambda: ended.append(True))
+
+    def wait(minutes):
+        """As the clocks show it that long after the sign-in."""
+        moment = given + dt.timedelta(minutes=minutes)
+        monkeypatch.setattr(case_book().sign_ins, "_clock", lambda: moment)
+        clock = SimpleNamespace(time=moment.timestamp, monotonic=lambda: 60.0 * minutes)
+        monkeypatch.setattr("pose_fit.app.shop.sign_in.time", clock)
+
+    wait(0)
+    page = open_page("staff")
+    wait(20)
+    assert "Signed in as" in page.run().text
+    wait(40)
+    # Touched 20 minutes ago: the open page stays, and so does a reload that the browser can prove.
+    assert "Signed in as" in page.run().text
+    assert ("Signed in as" in open_page("staff").text) is (secret is not None)
+    ended.clear()
+    wait(75)
+    for left in (page.run(), open_page("staff")):
+        assert "Signed in as" not in left.text
+    assert ended
+    # At the provider again, which vouches anew.
+    provide(monkeypatch, {"email": "noor@shop.example", "iat": given.timestamp() + 75 * 60})
+    assert "Signed in as" in open_page("staff").text
 
 
 #: What each page says in English, and therefore no page in Spanish; long enough to be a sentence.
@@ -305,6 +352,11 @@ def test_in_spanish_no_page_of_the_shop_says_an_english_sentence(book, open_page
     read = [said(page)]
     for part in ("find", "pairs", "stock", "accounts"):
         read.append(said(page.enter("segmented_control", "Parte del libro", part)))
+        if part == "stock":
+            bad_list = b"name,tyre,standover_mm\nPipwren,47-406,alto\n"
+            page.upload("Lista de sus bicicletas", ("lista.csv", bad_list, "text/csv"))
+            read.append(said(page.press("Usar esta lista")))
+            assert "línea 2, columna standover_mm: debe ser una longitud" in read[-1]
     page.enter("segmented_control", "Parte del libro", "waiting")
     read.append(said(page.press("**Caso 1")))
     for verdict in ("ask", "override", "accept"):

@@ -63,3 +63,40 @@ def test_one_value_is_corrected(book, open_page):
     staff.press("Change it")
     assert book.stock.state().bicycles[0].standover_mm == 450
     assert "1 changed: Alder 16 (standover 445 to 450)" in staff.text
+
+
+def test_a_standover_that_cannot_well_be_is_questioned_and_kept_only_when_said_to_be_right(
+    book, open_page
+):
+    book.stock.replace(LIST.decode(), by="Kim", based_on=None)
+    staff = stock_page(open_page)
+    staff.enter("selectbox", "Bicycle measured", "Birch 20")
+    staff.enter("text_input", "Standover", "83 cm")
+    staff.press("Keep the measurement")
+    assert "Is 32.7 in (83.0 cm) right?" in staff.text
+    assert "The list says 21.0 in (53.3 cm)" in staff.text
+    assert "With this wheel it is usually between" in staff.text
+    assert book.stock.state().bicycles[1].standover_mm == 533
+    # The tape was read wrong: another number is asked about for itself.
+    staff.enter("text_input", "Standover", "53 cm")
+    assert "right?" not in staff.text
+    staff.press("Keep the measurement")
+    assert book.stock.state().bicycles[1].standover_mm == 530
+    # It is never blocked.
+    staff.enter("text_input", "Standover", "62 cm")
+    staff.press("Keep the measurement")
+    staff.press("It is right: keep it")
+    assert book.stock.state().bicycles[1].standover_mm == 620
+
+
+def test_a_corrected_standover_is_questioned_too(book, open_page):
+    book.stock.replace(LIST.decode(), by="Kim", based_on=None)
+    staff = stock_page(open_page)
+    staff.enter("selectbox", "Bicycle", "Alder 16")
+    staff.enter("selectbox", "Column", "standover_mm")
+    staff.enter("text_input", "New value", "645")
+    staff.press("Change it")
+    assert "Is 25.4 in (64.5 cm) right?" in staff.text
+    assert book.stock.state().bicycles[0].standover_mm == 445
+    staff.press("It is right: keep it")
+    assert book.stock.state().bicycles[0].standover_mm == 645

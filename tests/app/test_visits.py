@@ -1,6 +1,7 @@
 """A reload loses nothing; another browser finds nothing; forgetting forgets."""
 
 import pytest
+from streamlit.runtime.memory_uploaded_file_manager import MemoryUploadedFileManager
 from streamlit.testing.v1 import AppTest
 
 from pose_fit.app import visits
@@ -77,3 +78,29 @@ def test_a_visit_ends_half_an_hour_after_the_last_touch(page, monkeypatch):
     now_s = visits.time.monotonic()
     monkeypatch.setattr(visits.time, "monotonic", lambda: now_s + 31 * 60)
     assert not reloaded(token_of(page)).app.text_input
+
+
+LOST = "Anything you entered here before is no longer kept"
+
+
+def test_an_address_whose_visit_is_gone_says_so_until_the_next_press(page):
+    assert LOST not in page.text
+    measured(page)
+    visits._visits.clear()
+    again = reloaded(token_of(page))
+    assert LOST in again.text
+    again.press("Use a tape instead")
+    assert LOST not in again.text
+    # What is entered from now on is kept under a new secret.
+    assert token_of(again) != token_of(page)
+    assert LOST not in reloaded(token_of(again)).text
+
+
+def test_the_file_of_a_picture_is_let_go_once_it_is_open(page, empty_wall, monkeypatch):
+    gone = []
+    monkeypatch.setattr(
+        MemoryUploadedFileManager, "remove_file", lambda _, **named: gone.append(named["file_id"])
+    )
+    page.upload("Take or choose pictures", ("wall.jpg", empty_wall, "image/jpeg"))
+    assert "wall.jpg" in page.text
+    assert len(gone) == 1

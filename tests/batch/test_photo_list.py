@@ -97,7 +97,7 @@ def test_a_missing_photo_is_a_job_like_any_other(tmp_path: Path) -> None:
         ),
         ("photo,age\na.jpg,7\nb.jpg,99\n", "line 3, column age: the age must be"),
         ("photo,sex\na.jpg,x\n", "line 2, column sex"),
-        ("photo,stature_mm\na.jpg,100\n", "line 2, column stature_mm: the stature must be"),
+        ("photo,stature_mm\na.jpg,100\n", "line 2, column stature_mm: the body height must be"),
         ("photo,soles_mm\na.jpg,200\n", "line 2, column soles_mm"),
         ("photo,soles_mm\na.jpg,-1\n", "line 2, column soles_mm"),
         ("photo,heels_down\na.jpg,1\n", "line 2, column heels_down: wanted yes or no, found '1'"),

@@ -9,7 +9,8 @@ from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body
 from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_reading import read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights
-from pose_fit.photogrammetry.plane import PlaneScale, project
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.photogrammetry.projection import project
 from pose_fit.reference.printed_sheet import marker_corners_mm
 from pose_fit.reference.reference import PointReference
 from pose_fit.sights.candidates import CrotchCandidate, ToesCandidate, WallBaseCandidate

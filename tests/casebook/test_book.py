@@ -301,3 +301,23 @@ def test_whatever_the_family_types_is_kept(book, label):
     assert case.content == sent
     printable = [letter for letter in label if letter.isalnum()]
     assert [letter for letter in case.content.label if letter.isalnum()] == printable
+
+
+@pytest.mark.parametrize("code", ["several_people", "people_overlap"])
+def test_no_picture_refused_for_several_people_is_kept(book, picture, code):
+    refused = Refusal((Notice(code, "Somebody else is in the picture."),), ("One child alone.",))
+    photo = replace(PHOTO, result=refused)
+    content = CaseContent(estimate=refused, photos=(photo,))
+    with pytest.raises(CaseBookError, match="refused for several people"):
+        book.receive(content, by="family", pictures=[Picture(picture)])
+    assert book.find() == ()
+    # Its numbers are.
+    case = book.receive(content, by="family", pictures=[None])
+    with pytest.raises(CaseBookError, match="refused for several people"):
+        book.receive_photo(
+            case.reply_code,
+            PhotoReceived(refused, (photo,)),
+            by="family",
+            pictures=[Picture(picture)],
+        )
+    assert book.case(case.case_id) == case

@@ -31,3 +31,18 @@ def test_a_spanish_family_reads_spanish_and_no_english_advice(book, content):
     assert case.reply_code in letter
     assert "Sit." not in letter
     assert not {"the", "photo", "child"} & set(letter.split())
+
+
+def test_a_spanish_family_reads_what_would_help_in_spanish(book, content):
+    retake = ("Measure barefoot, or give the thickness of the soles.",)
+    estimate = Inseam(content.estimate.length, "photo", retake=retake)
+    case = book.receive(replace(content, estimate=estimate, language="es"), by="family")
+    assert "- Mida al niño descalzo, o diga el grosor de las suelas." in photo_request(case)
+
+
+def test_who_is_asked_for_another_picture_is_not_told_to_point_at_this_one(book, content):
+    retake = ("Point at the crotch again, with the picture enlarged.", "Use more light.")
+    estimate = Inseam(content.estimate.length, "photo", retake=retake)
+    letter = photo_request(book.receive(replace(content, estimate=estimate), by="family"))
+    assert "Point at" not in letter
+    assert "- Use more light." in letter

@@ -1,6 +1,9 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
+from pose_fit.body.body import LANDMARKS
 from pose_fit.checks.posture import check_posture, posture_warnings, stands_staggered
 
 SIZE_PX = (900, 1200)
@@ -128,3 +131,25 @@ def test_a_foot_that_is_only_nearer_the_camera_is_told_from_a_bent_leg(posed, mo
     low = {"left_heel": (0.14, 1.15), "left_toe": (0.18, 1.20)}
     _, body = posed(low | moved)
     assert stands_staggered(body) == is_staggered
+
+
+def bent_m(knees_deg):
+    """(L, 3) metres of a body in space whose knees are bent by this angle, trunk and thighs upright."""
+    away = np.radians(knees_deg)
+    world_m = np.zeros((len(LANDMARKS), 3))
+    for side, x in (("left", 0.1), ("right", -0.1)):
+        knee = np.array([x, 0.4, 0.0])
+        ankle = knee + 0.4 * np.array([0.0, np.cos(away), np.sin(away)])
+        places = {"shoulder": (x, -0.4, 0.0), "hip": (x, 0.0, 0.0), "knee": knee, "ankle": ankle}
+        for joint, place in places.items():
+            world_m[LANDMARKS.index(f"{side}_{joint}")] = place
+    return world_m
+
+
+@pytest.mark.parametrize(("knees_deg", "code"), [(30, None), (110, "sitting")])
+def test_short_shanks_are_a_view_from_above_unless_the_knees_are_bent(posed, knees_deg, code):
+    photo, body = posed(
+        {f"{side}_knee": (x, 0.65) for side, x in (("left", 0.13), ("right", -0.13))}
+    )
+    refusal = check_posture(photo, replace(body, world_m=bent_m(knees_deg)))
+    assert (refusal.reasons[0].code if refusal is not None else None) == code

@@ -5,7 +5,8 @@ import pytest
 
 from pose_fit.checks.reference_points import check_places, check_points
 from pose_fit.photo.camera_prior import camera_prior
-from pose_fit.photogrammetry.plane import Stance, solve_plane
+from pose_fit.photogrammetry.plane import solve_plane
+from pose_fit.photogrammetry.plane_evidence import Stance
 from pose_fit.reference.from_points import door_reference, length_reference, paper_reference
 
 WIDTH_PX, HEIGHT_PX = 900, 1200

@@ -34,8 +34,20 @@ def posed(photo_of, standing):
             "feet_staggered",
         ),
         ({"left_ankle": (0.05, 1.0), "right_ankle": (-0.05, 1.0)}, None),
+        # A soft knee turns out of the line from hip to ankle; bow legs do so alike.
+        ({"left_knee": (0.17, 0.52)}, "legs_unlike"),
+        ({"left_knee": (0.17, 0.52), "right_knee": (-0.17, 0.52)}, None),
     ],
-    ids=["standing", "a step aside", "shank short", "leg long", "on a line", "feet together"],
+    ids=[
+        "standing",
+        "a step aside",
+        "shank short",
+        "leg long",
+        "on a line",
+        "feet together",
+        "one knee out",
+        "bow legs",
+    ],
 )
 def test_legs_that_do_not_stand_alike_are_told(posed, moved, code):
     told = [notice.code for notice in two_legs_warnings(*posed(moved))]

@@ -13,7 +13,9 @@ from calibration.doubtful.cases import (
     Case,
     look_at,
 )
-from calibration.doubtful.look_alikes import LOOK_ALIKES, LookAlike, told_of
+from calibration.doubtful.look_alike import LookAlike
+from calibration.doubtful.look_alike_report import told_of
+from calibration.doubtful.look_alikes import LOOK_ALIKES
 from pose_fit.body.mediapipe_pose import pose_model
 
 PRINTS = [case for case in LOOK_ALIKES if "dress" in case.name]

@@ -1,6 +1,7 @@
 """The growth chart with what was measured before."""
 
 import re
+from types import SimpleNamespace
 
 import pytest
 
@@ -43,3 +44,17 @@ def test_a_point_outside_the_forecast_stays_inside_the_chart():
     ((x, y), _legend) = dots(growth_drawing(FORECAST, (), past=past))
     assert 50 <= x <= 330
     assert 10 <= y <= 256
+
+
+def test_a_long_name_in_the_legend_stays_inside_the_drawing():
+    name = "Alderbrook Junior 24 with a long name"
+    lines = (
+        SimpleNamespace(name=name, until_mm=640.0),
+        SimpleNamespace(name="Ash", until_mm=650.0),
+    )
+    svg = growth_drawing(FORECAST, lines, texts=DRAWING_TEXTS["es"])
+    long, short = (re.search(rf"<text ([^>]*)><tspan[^>]*>{n}<", svg)[1] for n in (1, 2))
+    width = float(re.search(r'viewBox="0 0 (\d+)', svg)[1])
+    x, length = (float(re.search(rf'{key}="([\d.]+)"', long)[1]) for key in ("x", "textLength"))
+    assert x + length <= width
+    assert "textLength" not in short

@@ -19,7 +19,7 @@ from pose_fit.drawing.overlay import found_picture, overlay_picture
 from pose_fit.drawing.refused import refused_picture
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.photo.photo import Photo, read_photo
-from pose_fit.photogrammetry.plane import project
+from pose_fit.photogrammetry.projection import project
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from calibration.fuzz_files import cases, sound_files
-from pose_fit.app.worker_jobs import read_upload
+from pose_fit.app.worker_jobs import open_upload
 from pose_fit.errors import PhotoFileError
 
 FILES = sound_files()
@@ -15,7 +15,7 @@ NAME = "Mädchen am Tor.jpg"
 @pytest.mark.parametrize("content", [b"", b"no picture", FILES["jpeg"][:900], FILES["png"][:-60]])
 def test_a_bad_upload_is_told_by_its_name(content):
     with pytest.raises(PhotoFileError) as caught:
-        read_upload(NAME, content, 3)
+        open_upload(NAME, content, 3)
     assert str(caught.value).startswith(f"{NAME}: ")
     assert not re.search("/proc|/tmp|memfd", str(caught.value))
 
@@ -24,7 +24,7 @@ def test_damaged_uploads_open_or_are_told_by_name():
     told = []
     for case in cases(140, seed=23, files=FILES):
         try:
-            assert read_upload(NAME, case.content, 3)[0].name.startswith(NAME)
+            assert open_upload(NAME, case.content, 3)[0].photo.name.startswith(NAME)
         except PhotoFileError as fault:
             told.append(str(fault))
     assert 20 < len(told) < 140

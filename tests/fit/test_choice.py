@@ -4,9 +4,9 @@ from hypothesis import strategies as st
 
 from pose_fit.bicycle.tyre import read_marking
 from pose_fit.fit.choice import Choice, NoneFits, choose, rank
+from pose_fit.fit.choice_words import choice_text
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
-from pose_fit.fit.words import choice_text
 from pose_fit.inseam.inseam import Inseam
 
 from .bikes import DEMO, bare, full

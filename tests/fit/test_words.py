@@ -7,12 +7,13 @@ from hypothesis import strategies as st
 
 from pose_fit.bicycle.tyre import read_marking
 from pose_fit.fit.choice import choose
+from pose_fit.fit.choice_words import choice_text
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.settle import settle_by
 from pose_fit.fit.shown import SHOWN
 from pose_fit.fit.verdicts import VERDICTS
-from pose_fit.fit.words import GENERAL_CAUTIONS, cautions, choice_text, feet_text, headline, reasons
+from pose_fit.fit.words import GENERAL_CAUTIONS, cautions, feet_text, headline, reasons
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.report.as_json import fit_object

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from pose_fit.inseam.photo_equation import PhotoEquation
-from pose_fit.photogrammetry.plane import project
+from pose_fit.photogrammetry.projection import project
 
 LEG_MM, GAP_MM = 520.0, 30.0
 DEPTH_PARTS = np.array([0.11, 0.11, 0.09, 0.23])

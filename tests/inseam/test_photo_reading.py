@@ -22,7 +22,7 @@ from pose_fit.inseam.stand import Stand
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.metrology.propagation import propagate
 from pose_fit.photo.photo import read_photo
-from pose_fit.photogrammetry.plane import project
+from pose_fit.photogrammetry.projection import project
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated

@@ -53,7 +53,7 @@ def test_what_is_written_is_read_again(tmp_path):
     [
         ("2026-03-02", "2.3.2026", "line 2, day: wanted a day as 2026-03-02, found '2.3.2026'"),
         ("letter", "poster", "line 2, reference: wanted one of .*sheet, letter"),
-        ("12,5", "0", "standard uncertainty above 0"),
+        ("12,5", "0", "photo_sd_.*: wanted more than 0, found '0'"),
         ("60,2", "6,2", "line 2: a tape reading of an inseam"),
         ("Ada", "", "line 2: wanted a value for taken_by"),
         ("taken_by", "taken_bye", "did you mean 'taken_by'"),

@@ -8,8 +8,9 @@ from scipy.optimize import least_squares
 from scipy.spatial.transform import Rotation
 
 from pose_fit.photo.camera_prior import CameraPrior
-from pose_fit.photogrammetry import plane as plane_module
-from pose_fit.photogrammetry.plane import PlaneScale, Stance, cast, project, solve_plane
+from pose_fit.photogrammetry.plane import PlaneScale, solve_plane
+from pose_fit.photogrammetry.plane_evidence import Stance, evidence_of
+from pose_fit.photogrammetry.projection import cast, project
 from pose_fit.reference.paper import PAPER_SIZE_MM
 from pose_fit.reference.printed_sheet import marker_corners_mm
 from pose_fit.reference.reference import CircleReference, PointReference
@@ -186,7 +187,7 @@ def test_no_likelier_plane_is_found_from_the_true_one(rotation, shift_mm, object
     noise_px = np.random.default_rng(seed).normal(0, 2.0, object_mm.shape)
     seen = reference(object_mm, project(at, flat_mm) + noise_px, sd_px=2.0, log_size_sd=0.01)
     prior = camera(log_focal_sd=0.03, centre_sd_px=20.0, radial_sd=0.02)
-    residuals, _ = plane_module._evidence(seen, prior, None)
+    residuals, _ = evidence_of(seen, prior, None)
     solved = solve_plane(seen, prior).parameters
     cost = float((residuals(solved) ** 2).sum()) / 2
     for start in (at, solved):

@@ -9,7 +9,8 @@ import pytest
 from pose_fit.body.body import Body
 from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import Stance, solve_plane
+from pose_fit.photogrammetry.plane import solve_plane
+from pose_fit.photogrammetry.plane_evidence import Stance
 from pose_fit.photogrammetry.uprights import find_convergence
 from pose_fit.reference.reference import PointReference
 from tests.drawn import standing_body

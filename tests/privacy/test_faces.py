@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from pose_fit.body.body import LANDMARKS, Bystander
 from pose_fit.privacy.faces import Face, find_faces, tiles
-from pose_fit.privacy.hide_faces import face_detectors, with_face_hidden
+from pose_fit.privacy.hide_faces import company_detectors, face_detectors, with_face_hidden
 
 
 class Says:
@@ -114,6 +114,35 @@ def test_a_doubtful_find_counts_in_company_only(noise, body, standing):
     assert is_hidden(noise, with_face_hidden(noise, company, detectors=[Says(face)]), 150, 200)
 
 
+def test_one_face_beside_the_childs_is_company_and_the_childs_own_found_twice_is_none(noise, body):
+    x_px, y_px = (float(value) for value in noise.working_px(body.point_px("nose")))
+    doubtful = Face((150.0, 200.0), 40.0, 0.55)
+    own = Face((x_px, y_px), 30.0, 0.85), Face((x_px, y_px - 4.0), 90.0, 0.85)
+    alone = with_face_hidden(noise, body, detectors=[Says(*own, doubtful)])
+    assert not is_hidden(noise, alone, 150, 200)
+    beside = Face((800.0, 200.0), 40.0, 0.85)
+    company = with_face_hidden(noise, body, detectors=[Says(beside, doubtful)])
+    assert is_hidden(noise, company, 150, 200)
+
+
+def test_in_company_others_are_asked_too_and_a_child_alone_does_not_wait_for_them(noise, body):
+    class Counts(Says):
+        asked = 0
+
+        def find(self, pixels):
+            self.asked += 1
+            return super().find(pixels)
+
+    more = Counts(Face((150.0, 200.0), 40.0, 0.55))
+    with_face_hidden(noise, body, detectors=[Says()], in_company=[more])
+    assert more.asked == 0
+    beside = Says(Face((800.0, 200.0), 40.0, 0.85))
+    hidden = with_face_hidden(noise, body, detectors=[beside], in_company=[more])
+    assert more.asked == 1
+    assert is_hidden(noise, hidden, 150, 200)
+
+
 def test_the_detectors_find_nothing_on_a_plain_wall_and_are_shared():
     assert find_faces(np.full((480, 640, 3), 150, np.uint8), face_detectors()) == ()
+    assert find_faces(np.full((480, 640, 3), 150, np.uint8), company_detectors()) == ()
     assert face_detectors() is face_detectors()

@@ -7,7 +7,8 @@ from scipy.spatial.transform import Rotation
 
 from pose_fit.checks.book_seen import book_crotch, check_book
 from pose_fit.inseam.photo_equation import LegGeometry
-from pose_fit.photogrammetry.plane import PlaneScale, project
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.photogrammetry.projection import project
 from pose_fit.reference.book_label import LABEL_HEIGHT_MM, LABEL_WIDTH_MM, label_image
 from pose_fit.reference.find_book_label import BookLabel, book_reference, find_book_label
 from pose_fit.refusal import Refusal

@@ -3,7 +3,7 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from pose_fit.photogrammetry.plane import project
+from pose_fit.photogrammetry.projection import project
 from pose_fit.reference.find_paper import find_paper_corners, find_papers
 from pose_fit.reference.paper import PAPER_SIZE_MM
 from pose_fit.refusal import Refusal
@@ -103,6 +103,17 @@ def refusal_code(found: object) -> str:
     assert isinstance(found, Refusal), found
     assert found.remedies
     return found.reasons[0].code
+
+
+def test_a_lamp_that_lights_the_wall_is_no_paper(look):
+    quad_px = corners_px(pose(), PAPER_SIZE_MM["letter"])
+    pixels = picture([quad_px])
+    lit = np.zeros(pixels.shape[:2], np.float32)
+    cv2.fillConvexPoly(lit, np.round(quad_px).astype(np.int32), (1.0,))
+    halo = cv2.GaussianBlur(lit, (0, 0), np.ptp(quad_px[:, 0]) / 5)[..., None]
+    glowing = np.where(lit[..., None] > 0, pixels, np.clip(pixels + 100 * halo, 0, 255))
+    assert not isinstance(look(pixels, "letter"), Refusal)
+    assert refusal_code(look(glowing.astype(np.uint8), "letter")) == "paper_unsure"
 
 
 def test_two_papers_are_refused(look):

@@ -4,7 +4,8 @@ import pytest
 from scipy.spatial.transform import Rotation
 
 from pose_fit.photo.camera_prior import camera_prior
-from pose_fit.photogrammetry.plane import project, solve_plane
+from pose_fit.photogrammetry.plane import solve_plane
+from pose_fit.photogrammetry.projection import project
 from pose_fit.reference.find_sheet import find_sheet
 from pose_fit.reference.printed_sheet import RULER_MM, marker_corners_mm, sheet_image
 from pose_fit.reference.reference import PointReference

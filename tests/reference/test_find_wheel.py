@@ -5,7 +5,9 @@ from scipy.spatial.transform import Rotation
 
 from pose_fit.body.body import Body
 from pose_fit.photo.camera_prior import camera_prior
-from pose_fit.photogrammetry.plane import Stance, cast, project, solve_plane
+from pose_fit.photogrammetry.plane import solve_plane
+from pose_fit.photogrammetry.plane_evidence import Stance
+from pose_fit.photogrammetry.projection import cast, project
 from pose_fit.reference.find_wheel import find_rim_points
 from pose_fit.reference.from_points import wheel_reference
 from pose_fit.refusal import Refusal

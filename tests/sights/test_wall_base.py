@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import PARAMETER_COUNT, PlaneScale, project
+from pose_fit.photogrammetry.plane import PlaneScale
+from pose_fit.photogrammetry.projection import PARAMETER_COUNT, project
 from pose_fit.sights.candidates import WallBaseCandidate
 from pose_fit.sights.wall_base import SKIRTING_DEPTH_MM, find_wall_base
 from tests.drawn import photo_of, standing_body

@@ -2,6 +2,7 @@
 
 import math
 import os
+import pickle
 import signal
 import subprocess
 import sys
@@ -172,3 +173,23 @@ def test_no_worker_outlives_the_process_that_asked_also_not_a_busy_one(ended_by)
         assert all(lives(pid) for pid in pids)
         asker.send_signal(ended_by)
     until(lambda: not any(lives(pid) for pid in pids))
+
+
+def test_an_answer_that_nobody_is_left_to_read_is_no_fault(tmp_path):
+    job = pickle.dumps((bytes, (10_000_000,)))
+    with (tmp_path / "log").open("w") as log:
+        worker = subprocess.Popen(
+            [sys.executable, "-m", "pose_fit.workers.worker"],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=log,
+        )
+        assert worker.stdin is not None
+        assert worker.stdout is not None
+        # The reader goes first: the input stays open, so only the answer tells that nobody is left.
+        worker.stdout.close()
+        pickle.dump(job, worker.stdin)
+        worker.stdin.flush()
+        assert worker.wait(WAIT_S) == 0
+        worker.stdin.close()
+    assert (tmp_path / "log").read_text() == ""

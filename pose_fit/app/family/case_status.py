@@ -5,11 +5,13 @@ from typing import Final
 
 import streamlit as st
 
+from pose_fit.app.family.sending import forget_sent_pictures
 from pose_fit.app.folds import fold, unfold
 from pose_fit.app.local_time import local
 from pose_fit.app.session import FIELD, Fields
 from pose_fit.app.shop.case_card import show_case_card
 from pose_fit.app.shop.shop_book import case_book
+from pose_fit.app.style import raw
 from pose_fit.app.texts.language import day_text, in_language
 from pose_fit.app.texts.my_case_texts import MY_CASE, MyCaseTexts
 from pose_fit.app.views.estimate_view import show_value
@@ -30,6 +32,7 @@ SENDING_PAGES: Final = ("parent", "gift")
 #: Set where the visitor wants to go and measure.
 GO_MEASURE: Final = f"{PAGE}.go_measure"
 _CODE: Final = f"{FIELD}{PAGE}.code"
+_EMPTY_CODE: Final = f"{PAGE}.empty_code"
 _TOLD: Final = f"{PAGE}.told"
 #: Whoever tries codes one after the other gets nowhere.
 _WRONG_CODE_S: Final = 1.0
@@ -42,6 +45,9 @@ def case_status_page() -> None:
     told = st.session_state.pop(_TOLD, None)
     if told is not None:
         st.success(told, icon=":material/check:")
+    if st.session_state.pop(_EMPTY_CODE, False):
+        # A field that is set, not only forgotten, is empty in the browser too.
+        st.session_state[_CODE] = ""
     code = st.text_input(
         say.code,
         key=_CODE,
@@ -91,7 +97,8 @@ def _show_standing(case: Case) -> None:
         st.info(words, icon=":material/hourglass_empty:")
     elif isinstance(decision.verdict, PhotoAsked):
         st.warning(say.asked, icon=":material/add_a_photo:")
-        st.code(decision.verdict.message, language=None, wrap_lines=True)
+        with st.container(border=True):
+            st.html(f'<p class="pf-letter">{raw(decision.verdict.message)}</p>')
     else:
         words = say.answered.format(day=day_text(local(decision.at).date()))
         st.success(words, icon=":material/check_circle:")
@@ -107,6 +114,7 @@ def _offer_another_photo(case: Case) -> None:
         for page in SENDING_PAGES:
             Fields(f"{page}.send").fill("earlier", case.reply_code)
             unfold(f"{page}.send")
+            forget_sent_pictures(page)
         st.session_state[GO_MEASURE] = True
         st.rerun()
 
@@ -147,7 +155,7 @@ def _show_kept(book: CaseBook, case: Case) -> None:
     if st.button(say.delete, key=f"{PAGE}.delete", disabled=not sure):
         erasure = book.delete(case.case_id, by="family")
         st.session_state[_TOLD] = f"{say.deleted} {erasure.remnant}".strip()
-        del st.session_state[_CODE]
+        st.session_state[_EMPTY_CODE] = True
         st.rerun()
 
 

@@ -44,9 +44,9 @@ def show_robust(
     show_bicycle_answer(robust.fit, eyebrow=when, inseam_label=say.in_months, more=[*grown, *last])
     st.markdown(
         say.chances.format(
-            fits=chance_text(robust.fit.fitting),
-            big=chance_text(robust.too_big),
-            small=chance_text(robust.too_small),
+            fits=_chance(robust.fit.fitting, say),
+            big=_chance(robust.too_big, say),
+            small=_chance(robust.too_small, say),
         )
     )
     items = "".join(f"<li>{raw(told)}</li>" for told in _exchange(robust, say))
@@ -64,8 +64,12 @@ def _exchange(robust: Robust, say: GiftTexts) -> list[str]:
     told = [say.exchange_when]
     if robust.smaller is not None:
         name = robust.smaller.bicycle.name
-        told.append(say.too_big.format(chance=chance_text(robust.too_big), name=name))
+        told.append(say.too_big.format(chance=_chance(robust.too_big, say), name=name))
     if robust.larger is not None:
         name = robust.larger.bicycle.name
-        told.append(say.too_small.format(chance=chance_text(robust.too_small), name=name))
+        told.append(say.too_small.format(chance=_chance(robust.too_small, say), name=name))
     return [*told, *say.exchange_more]
+
+
+def _chance(probability: float, say: GiftTexts) -> str:
+    return chance_text(probability, under=say.under, over=say.over)

@@ -6,11 +6,10 @@ from dataclasses import replace
 from pose_fit.app.family.supposed import with_heels_up
 from pose_fit.app.measuring import Outcome, supposing_heels_down
 from pose_fit.app.session import said_of
-from pose_fit.checks.stance import HEELS_UNSEEN, with_heels_open
+from pose_fit.checks.stance import with_heels_open
 from pose_fit.errors import PersonError
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.measure import PhotoMeasurement
-from pose_fit.refusal import Refusal
+from pose_fit.measure import PhotoMeasurement, is_about_heels_alone
 
 __all__ = ["with_heels_where_they_matter"]
 
@@ -24,16 +23,13 @@ def with_heels_where_they_matter(
     is as unsure as that leaves it.
     """
     return tuple(
-        _supposed(outcome, advice) if _is_about_heels_alone(outcome) else outcome
-        for outcome in outcomes
+        _supposed(outcome, advice) if _is_open(outcome) else outcome for outcome in outcomes
     )
 
 
-def _is_about_heels_alone(outcome: Outcome) -> bool:
-    result = outcome.result
-    if "heels" in said_of(outcome.shot).answered:
-        return False
-    return isinstance(result, Refusal) and [one.code for one in result.reasons] == [HEELS_UNSEEN]
+def _is_open(outcome: Outcome) -> bool:
+    is_answered = "heels" in said_of(outcome.shot).answered
+    return not is_answered and is_about_heels_alone(outcome.result)
 
 
 def _supposed(outcome: Outcome, advice: Callable[[Inseam], object]) -> Outcome:

@@ -12,8 +12,9 @@ import streamlit as st
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.family.case_content import photo_records
+from pose_fit.app.inputs.photo_choice import remove_picture
 from pose_fit.app.measuring import Outcome
-from pose_fit.app.session import Fields, remembered
+from pose_fit.app.session import Fields, remembered, shots
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.shop_book import case_book
 from pose_fit.app.texts.clue_texts import SENDING, SendingTexts
@@ -23,16 +24,15 @@ from pose_fit.app.views.messages import fault_text
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import Clue
 from pose_fit.casebook.events import PhotoReceived
-from pose_fit.casebook.kept_picture import Picture
+from pose_fit.casebook.kept_picture import Picture, shows_several
 from pose_fit.errors import CaseBookError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.privacy.hide_faces import with_face_hidden
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["offer_sending"]
+__all__ = ["forget_sent_pictures", "offer_sending"]
 
-_SEVERAL: Final = frozenset({"several_people", "people_overlap"})
 _NOTHING: Final = Refusal((Notice("nothing_given", "Nothing was measured."),))
 
 
@@ -100,8 +100,21 @@ def offer_sending(
             code = _send(letter, earlier, say, keep=keep)
             if code is not None:
                 before = sent_before[letter.mark] = _Sent(code, keep)
+                _sent_pictures(page).update(outcome.shot.key for outcome in letter.outcomes)
     if before is not None:
         st.success(say.sent.format(code=before.reply_code))
+
+
+def forget_sent_pictures(page: str) -> None:
+    """Make room for another picture: those that the shop has already leave the page."""
+    for key in _sent_pictures(page) & set(shots(page)):
+        remove_picture(page, shots(page)[key])
+
+
+def _sent_pictures(page: str) -> set[str]:
+    """Keys of the pictures of a page that were sent."""
+    none: set[str] = set()
+    return remembered(f"sent.pictures.{page}", lambda: none)
 
 
 def _letter(
@@ -157,7 +170,7 @@ def _picture(outcome: Outcome) -> Picture | None:
     Of several people one is the child, and the others were not asked.
     """
     photo, result = outcome.shot.photo, outcome.result
-    if isinstance(result, Refusal) and any(reason.code in _SEVERAL for reason in result.reasons):
+    if shows_several(result):
         return None
     body = session_pose().find(photo)
     if body is None:

@@ -1,5 +1,7 @@
 """Sharing an answer by a link, and the page that the link opens."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any, Final
 from urllib.parse import urljoin
 
@@ -10,6 +12,8 @@ from pose_fit.app.texts.language import day_text, in_language
 from pose_fit.app.texts.share_texts import SHARING
 from pose_fit.app.views.answer_view import show_answer, show_next_to_it, show_no_bicycle
 from pose_fit.app.views.bicycles_view import show_cautions
+from pose_fit.app.views.messages import fault_text
+from pose_fit.errors import CaseBookError
 
 __all__ = ["PATH", "offer_share", "shared_page"]
 
@@ -53,10 +57,21 @@ def shared_page() -> None:
 
 def _make(answer: SharedAnswer) -> None:
     _end()
-    st.session_state[_MADE] = share(answer)
+    with _faults_told():
+        st.session_state[_MADE] = share(answer)
 
 
 def _end() -> None:
     made: Share | None = st.session_state.pop(_MADE, None)
     if made is not None:
-        take_back(made)
+        with _faults_told():
+            take_back(made)
+
+
+@contextmanager
+def _faults_told() -> Iterator[None]:
+    """What a press could not do, above the page."""
+    try:
+        yield
+    except CaseBookError as fault:
+        st.error(fault_text(fault), icon=":material/cloud_off:")

@@ -12,7 +12,7 @@ from pose_fit.app.shop.shop_book import shop_bicycles
 from pose_fit.app.texts.clue_texts import CATALOGUE, CatalogueTexts
 from pose_fit.app.texts.column_texts import COLUMN_MEANINGS
 from pose_fit.app.texts.language import in_language
-from pose_fit.app.views.messages import plain
+from pose_fit.app.views.messages import list_faults, plain
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, parse_catalogue, read_catalogue
 from pose_fit.bicycle.columns import COLUMNS
@@ -83,7 +83,7 @@ def _ask_own(page: str, say: CatalogueTexts) -> None:
         return
     if kept.fault:
         st.error(f"**{say.fault}**")
-        st.code(kept.fault, language=None, wrap_lines=True)
+        st.code(list_faults(kept.fault), language=None, wrap_lines=True)
     else:
         count = len(kept.bicycles)
         st.success(plain(say.read.format(name=kept.name, count=count)), icon=":material/check:")

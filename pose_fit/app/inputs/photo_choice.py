@@ -1,9 +1,12 @@
 """Bring own pictures, or a sample; each page keeps its pictures for the session."""
 
 import hashlib
+from collections.abc import Callable, Sequence
 from typing import Any, Final
 
 import streamlit as st
+from streamlit.runtime.memory_uploaded_file_manager import MemoryUploadedFileManager
+from streamlit.runtime.scriptrunner import get_script_run_ctx
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.inputs.pointing import points_of
@@ -11,17 +14,19 @@ from pose_fit.app.inputs.reference_form import forget_object
 from pose_fit.app.inputs.uploads import Sample
 from pose_fit.app.inputs.worn import copy_worn
 from pose_fit.app.known_object import FOUND_BY_ITSELF, ObjectOfKnownSize
+from pose_fit.app.measuring import keep_answers
+from pose_fit.app.question import Question
 from pose_fit.app.session import Shot, forget_shot, said_of, shots
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.settings import UPLOAD_LIMIT_MB
 from pose_fit.app.turns import Turns
 from pose_fit.app.views.messages import fault_text
 from pose_fit.app.views.progress_view import Progress
-from pose_fit.app.worker_jobs import read_upload
+from pose_fit.app.worker_jobs import Opened, open_upload
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.errors import PhotoFileError, WorkStoppedError
 from pose_fit.metrology.units import parse_length_mm
-from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.photo.photo import read_photo
 from pose_fit.task.stated import Stated
 from pose_fit.workers.worker_pool import Job
 
@@ -42,23 +47,31 @@ _FRAMES: Final = 3
 _SAMPLE: Final = "sample."
 
 
-def take_uploads(page: str, *, progress: Progress) -> None:
-    """Keep the pictures that came with this run; ``progress`` is shown while they are opened."""
+def take_uploads(
+    page: str, *, progress: Progress, question: Callable[[Sequence[Shot]], Question | None]
+) -> None:
+    """Keep the pictures that came with this run, measured where their question is known.
+
+    ``progress`` is shown meanwhile; ``question`` is what is asked of a picture that comes after
+    these.
+    """
     uploads = st.session_state.get(_upload_key(page))
     if not uploads:
         return
     progress.show()
     with Turns() as turns:
-        jobs = [(upload.name, *_reading(page, upload, turns)) for upload in uploads]
+        asked = question(_own(page))
+        jobs = [(upload.name, *_opening(page, upload, asked, turns)) for upload in uploads]
         faults = []
-        for place, (name, key, reading) in enumerate(jobs):
+        for place, (name, key, opening) in enumerate(jobs):
             tell = progress.teller(number=place + 1, count=len(jobs), name=name)
             try:
-                _keep(page, key, turns.outcome(reading, tell=tell) if reading else ())
+                _keep(page, key, turns.outcome(opening, tell=tell) if opening else ())
             except (PhotoFileError, WorkStoppedError) as error:
                 faults.append(fault_text(error))
     st.session_state[f"{page}.faults"] = faults
     _empty_upload(page)
+    _let_go_of(uploads)
 
 
 def ask_pictures(page: str, label: str, *, note: str) -> None:
@@ -89,6 +102,14 @@ def stop_pictures(page: str) -> None:
 def _empty_upload(page: str) -> None:
     # A new key empties the upload field.
     st.session_state[_round_key(page)] = st.session_state.get(_round_key(page), 0) + 1
+
+
+def _let_go_of(uploads: Sequence[Any]) -> None:
+    """Streamlit keeps the files until the session ends, metadata and all."""
+    run = get_script_run_ctx()
+    if run is not None and isinstance(run.uploaded_file_mgr, MemoryUploadedFileManager):
+        for upload in uploads:
+            run.uploaded_file_mgr.remove_file(session_id=run.session_id, file_id=upload.file_id)
 
 
 def _round_key(page: str) -> str:
@@ -131,28 +152,35 @@ def remove_all(page: str) -> None:
         remove_picture(page, shot)
 
 
-def _reading(page: str, upload: Any, turns: Turns) -> tuple[str, Job[tuple[Photo, ...]] | None]:
-    """The key of an upload, and a turn to decode it; None where it is kept already."""
+def _own(page: str) -> list[Shot]:
+    return [shot for shot in shots(page).values() if not shot.key.startswith(_SAMPLE)]
+
+
+def _opening(
+    page: str, upload: Any, asked: Question | None, turns: Turns
+) -> tuple[str, Job[tuple[Opened, ...]] | None]:
+    """The key of an upload, and a turn to open it; None where it is kept already."""
     data: bytes = upload.getvalue()
     key = f"{page}.{hashlib.sha256(data).hexdigest()[:16]}"
     if any(kept.startswith(key) for kept in shots(page)):
         return key, None
-    return key, turns.submit(read_upload, upload.name, data, _FRAMES)
+    return key, turns.submit(open_upload, upload.name, data, _FRAMES, asked)
 
 
-def _keep(page: str, key: str, photos: tuple[Photo, ...]) -> None:
+def _keep(page: str, key: str, pictures: tuple[Opened, ...]) -> None:
     """Keep the pictures of an upload."""
-    if not photos:
+    if not pictures:
         return
     # One's own picture is another child than the sample's.
     for other in list(shots(page).values()):
         if other.key.startswith(_SAMPLE):
             remove_picture(page, other)
-    for number, photo in enumerate(photos):
+    for number, opened in enumerate(pictures):
         before = list(shots(page).values())
-        shot = Shot(f"{key}.{number}", photo.name, photo)
+        shot = Shot(f"{key}.{number}", opened.photo.name, opened.photo)
         shots(page)[shot.key] = shot
         copy_worn(before, shot)
+        keep_answers(shot, opened)
 
 
 def _object_of(truth: dict[str, Any]) -> ObjectOfKnownSize:

@@ -10,8 +10,9 @@ from pose_fit.app.session import Fields, Shot, said_of
 from pose_fit.app.texts.form_texts import WORN
 from pose_fit.app.texts.language import in_language
 from pose_fit.task.legwear import LEGWEAR, Legwear
+from pose_fit.task.stated import NOTHING_STATED, Stated
 
-__all__ = ["ask_feet", "ask_heels", "ask_legs", "ask_worn", "copy_worn"]
+__all__ = ["ask_feet", "ask_heels", "ask_legs", "ask_worn", "copy_worn", "stated_of_next"]
 
 Feet = Literal["barefoot", "shoes", "not_known"]
 FEET: tuple[Feet, ...] = ("barefoot", "shoes", "not_known")
@@ -99,14 +100,19 @@ def ask_worn(shots: Sequence[Shot]) -> None:
     )
 
 
-def copy_worn(before: Sequence[Shot], shot: Shot) -> None:
+def stated_of_next(before: Sequence[Shot]) -> Stated:
     """A further picture of the same child shows the same clothes, until somebody says otherwise."""
+    if not before:
+        return NOTHING_STATED
+    model = said_of(before[-1]).stated
+    return replace(NOTHING_STATED, soles_mm=model.soles_mm, legwear=model.legwear)
+
+
+def copy_worn(before: Sequence[Shot], shot: Shot) -> None:
+    """Say that of a picture that has just come."""
     if before:
-        model, said = said_of(before[-1]), said_of(shot)
-        said.stated = replace(
-            said.stated, soles_mm=model.stated.soles_mm, legwear=model.stated.legwear
-        )
-        said.answered |= model.answered & {"feet", "shoes", "legs"}
+        said_of(shot).stated = stated_of_next(before)
+        said_of(shot).answered |= said_of(before[-1]).answered & {"feet", "shoes", "legs"}
 
 
 def _say_feet(shots: Sequence[Shot], feet: Feet) -> None:

@@ -10,6 +10,7 @@ from pose_fit.app.inputs.tape_form import ask_tape
 from pose_fit.app.session import Shot
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.case_changes import change_case, leave_case
+from pose_fit.app.shop.case_marks import changed_photos, offer_to_keep
 from pose_fit.app.shop.case_words import half_text
 from pose_fit.app.shop.shop_book import branch
 from pose_fit.app.shop.tape_action import ask_shop_tape
@@ -80,6 +81,11 @@ def _accept(book: CaseBook, case: Case, *, by: str) -> None:
     say = in_language(ACTIONS)
     if isinstance(case.content.estimate, Refusal):
         st.info(say.no_estimate)
+        return
+    if changed := tuple(changed_photos(case)):
+        for place in changed:
+            st.warning(say.not_kept.format(number=place + 1), icon=":material/edit_location:")
+            offer_to_keep(book, case, place, by=by, where="accept")
         return
     corrected = corrected_estimate(case, book.correction_for(case, shop=branch()))
     is_corrected = isinstance(corrected, Inseam) and corrected is not case.content.estimate
@@ -157,6 +163,7 @@ def _correct(book: CaseBook, case: Case, *, by: str) -> None:
 def _delete(book: CaseBook, case: Case, *, by: str) -> None:
     say = in_language(ACTIONS)
     if case.pictures and st.button(say.delete_pictures, icon=":material/hide_image:"):
+        _forget(case)
         change_case(book, case, PictureRemoved(), by=by)
     st.markdown(say.delete_words)
     number = str(case.case_id)
@@ -173,7 +180,7 @@ def _delete(book: CaseBook, case: Case, *, by: str) -> None:
 
 
 def _forget(case: Case) -> None:
-    """Let this session forget the pictures of a deleted case too."""
+    """Let this session forget the pictures of a case too."""
     mark = f"case.{case.case_id}."
     for key in [key for key in st.session_state if mark in str(key)]:
         kept = st.session_state[key]

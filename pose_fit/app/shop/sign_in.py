@@ -2,11 +2,13 @@
 
 A sign-in outlives a reload where the server gave the browser a secret in a cookie; the book
 remembers it for a working day unless nobody touches the page, and forgets it at the sign-out.
+What the provider vouched for begins such a sign-in, with the same limits.
 """
 
 import secrets
 import sys
 import time
+from collections.abc import Mapping
 from typing import Any, Final
 
 import streamlit as st
@@ -56,7 +58,9 @@ def _kept_name(book: CaseBook) -> str | None:
     known = book.sign_ins.member(secret)
     if name is None:
         if known is None and _provider_is_configured() and st.user.is_logged_in:
-            return _provided_name(book)
+            known = _provided_member(book)
+            if known is not None:
+                book.sign_ins.begin(known, secret)
         if known is not None:
             st.session_state[_NAME] = name = known.name
     elif (is_idle := _is_idle()) or (known is None and secret):
@@ -74,16 +78,32 @@ def _is_idle() -> bool:
     return time.monotonic() - seen_s > IDLE.total_seconds()
 
 
-def _provided_name(book: CaseBook) -> str | None:
+def _provided_member(book: CaseBook) -> StaffMember | None:
     """The account whose name is the e-mail address that the provider vouches for."""
     told: dict[str, Any] = dict(st.user)
+    if not _is_fresh(told):
+        sign_out(book)
+        st.info(in_language(STAFF).idle)
+        return None
     address = str(told.get("email") or "")
     if told.get("email_verified") is not False:
         for member in book.staff.members():
             if address and member.name.casefold() == address.casefold():
-                return member.name
+                return member
     st.error(in_language(STAFF).not_on_list)
     return None
+
+
+def _is_fresh(told: Mapping[str, Any]) -> bool:
+    """Whether somebody signed in at the provider just now.
+
+    The browser keeps the provider's word for weeks, longer than any sign-in may last here. ``iat``,
+    seconds since 1970, is when it was given (OpenID Connect Core 1.0, section 2; required there).
+    """
+    given_s = told.get("iat")
+    if not isinstance(given_s, int | float):
+        return False
+    return time.time() - given_s < IDLE.total_seconds()
 
 
 def _ask_passphrase(book: CaseBook) -> None:

@@ -1,6 +1,7 @@
 """The shop's bicycles: upload the list, correct one value, put in what was measured."""
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Sequence
 
 import streamlit as st
 
@@ -10,8 +11,11 @@ from pose_fit.app.session import FIELD
 from pose_fit.app.style import table
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.texts.stock_texts import STOCK
-from pose_fit.app.views.messages import fault_text
-from pose_fit.bicycle.catalogue_edit import headers_of
+from pose_fit.app.views.messages import fault_text, list_faults
+from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.bicycle.catalogue import parse_catalogue
+from pose_fit.bicycle.catalogue_edit import headers_of, with_cell
+from pose_fit.bicycle.standover_doubts import StandoverDoubt, standover_doubts
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.shop_stock import StockState
 from pose_fit.errors import CaseBookError, CatalogueError
@@ -50,9 +54,18 @@ def _measure(book: CaseBook, state: StockState, *, by: str) -> None:
     st.caption(say.measure_how)
     name = st.selectbox(say.measured, _names(state), key=f"{FIELD}{_PAGE}.measured")
     standover_mm = length_field(say.standover, f"{_PAGE}.standover", example_mm=560)
-    if st.button(say.keep, disabled=standover_mm is None):
-        assert standover_mm is not None
-        _change(lambda: book.stock.measured(state, name=name, standover_mm=standover_mm, by=by))
+    pressed = st.button(say.keep, disabled=standover_mm is None)
+    if standover_mm is None:
+        return
+    kept_mm = standover_mm
+    _change_unless_doubted(
+        lambda: book.stock.measured(state, name=name, standover_mm=kept_mm, by=by),
+        state,
+        name,
+        standover_mm,
+        pressed=pressed,
+        key="measured",
+    )
 
 
 def _correct(book: CaseBook, state: StockState, *, by: str) -> None:
@@ -63,8 +76,66 @@ def _correct(book: CaseBook, state: StockState, *, by: str) -> None:
     headers = headers_of(state.catalogue)
     header = middle.selectbox(say.column, headers, key=f"{FIELD}{_PAGE}.header")
     value = right.text_input(say.value, key=f"{FIELD}{_PAGE}.value")
-    if st.button(say.change):
-        _change(lambda: book.stock.correct(state, name=name, header=header, value=value, by=by))
+    pressed = st.button(say.change)
+    _change_unless_doubted(
+        lambda: book.stock.correct(state, name=name, header=header, value=value, by=by),
+        state,
+        name,
+        _corrected_standover_mm(state, name, header, value),
+        pressed=pressed,
+        key="corrected",
+    )
+
+
+def _corrected_standover_mm(state: StockState, name: str, header: str, value: str) -> float | None:
+    """The standover that a correction would leave; None where it leaves the old one or has a fault."""
+    try:
+        text = with_cell(state.catalogue, name=name, header=header, value=value)
+        bicycle = _bicycle(parse_catalogue(text, source=""), name)
+    except CatalogueError:
+        return None
+    is_new = bicycle.standover_mm != _bicycle(state.bicycles, name).standover_mm
+    return bicycle.standover_mm if is_new else None
+
+
+def _change_unless_doubted(
+    change: Callable[[], object],
+    state: StockState,
+    name: str,
+    standover_mm: float | None,
+    *,
+    pressed: bool,
+    key: str,
+) -> None:
+    """Do it once the button is pressed; a standover that cannot well be is asked about first."""
+    say, asked = in_language(STOCK), f"{_PAGE}.{key}.asked"
+    bicycle = _bicycle(state.bicycles, name)
+    doubts: tuple[StandoverDoubt, ...] = ()
+    if standover_mm is not None:
+        doubts = standover_doubts(bicycle, standover_mm, state.bicycles)
+    if pressed and (standover_mm is None or not doubts):
+        _change(change)
+        return
+    if pressed:
+        st.session_state[asked] = name, standover_mm
+    if not doubts or standover_mm is None or st.session_state.get(asked) != (name, standover_mm):
+        return
+    lines = [
+        say.doubts[doubt.kind].format(
+            known=length_text(bicycle.standover_mm),
+            low=length_text(doubt.low_mm) if math.isfinite(doubt.low_mm) else "",
+            high=length_text(doubt.high_mm) if math.isfinite(doubt.high_mm) else "",
+        )
+        for doubt in doubts
+    ]
+    question = say.doubt.format(length=length_text(standover_mm))
+    st.warning("\n".join([question, "", *(f"- {line}" for line in lines)]), icon=":material/help:")
+    if st.button(say.keep_anyway, key=f"{_PAGE}.{key}.sure"):
+        _change(change)
+
+
+def _bicycle(bicycles: Sequence[Bicycle], name: str) -> Bicycle:
+    return next(bicycle for bicycle in bicycles if bicycle.name == name)
 
 
 def _change(change: Callable[[], object]) -> None:
@@ -91,7 +162,7 @@ def _upload(book: CaseBook, state: StockState | None, *, by: str) -> None:
     except (CaseBookError, CatalogueError) as error:
         st.error(say.fault)
         # Line and column of the fault help in any language.
-        st.code(str(error), language=None, wrap_lines=True)
+        st.code(list_faults(str(error)), language=None, wrap_lines=True)
     else:
         st.rerun()
 

@@ -37,7 +37,6 @@ class CaseTexts:
     back: str
     changed_elsewhere: str
     show_newest: str
-    no_address: str
     standing: str
     code: str
     faster: str
@@ -68,7 +67,10 @@ class CaseTexts:
     mark_object: str
     heels: str
     as_changed: str
+    as_changed_nothing: str
+    half_marked: str
     keep_change: str
+    take_back: str
     kept_facts: Mapping[str, str]
     child: str
     ages: tuple[str, str]
@@ -105,7 +107,6 @@ CASE: Final[Mapping[Language, CaseTexts]] = {
         changed_elsewhere="Somebody changed this case while you had it open. You see the version"
         " before.",
         show_newest="Show the newest version",
-        no_address="The address names no case of this book.",
         standing="**{state}.** Sent {moment}.",
         code="Reply code {code}, version {version}.",
         faster="While you had version {version} open, {name} was faster: {did}. Nothing is lost. You"
@@ -137,7 +138,10 @@ CASE: Final[Mapping[Language, CaseTexts]] = {
         mark_object="Mark the object of known size",
         heels="The family says that both heels were on the floor",
         as_changed="As changed: **{length}**",
+        as_changed_nothing="With these marks the photo gives no number.",
+        half_marked="The object is not all marked yet.",
         keep_change="Keep the change",
+        take_back="Take the change back",
         kept_facts={
             "object": "Measured by: {value}.",
             "size": "Size: {value}.",
@@ -185,7 +189,6 @@ CASE: Final[Mapping[Language, CaseTexts]] = {
         changed_elsewhere="Alguien cambió este caso mientras usted lo tenía abierto. Ve la versión"
         " anterior.",
         show_newest="Mostrar la versión más nueva",
-        no_address="La dirección no nombra ningún caso de este libro.",
         standing="**{state}.** Enviado {moment}.",
         code="Código de respuesta {code}, versión {version}.",
         faster="Mientras usted tenía abierta la versión {version}, {name} fue más rápido: {did}. No se"
@@ -217,7 +220,10 @@ CASE: Final[Mapping[Language, CaseTexts]] = {
         mark_object="Marcar el objeto de tamaño conocido",
         heels="La familia dice que los dos talones estaban en el suelo",
         as_changed="Con el cambio: **{length}**",
+        as_changed_nothing="Con estas marcas la foto no da ningún número.",
+        half_marked="El objeto todavía no está marcado del todo.",
         keep_change="Guardar el cambio",
+        take_back="Deshacer el cambio",
         kept_facts={
             "object": "Medido con: {value}.",
             "size": "Tamaño: {value}.",
@@ -272,6 +278,7 @@ class ActionTexts:
     more: str
     mores: Mapping[More, str]
     no_estimate: str
+    not_kept: str
     note: str
     accept: str
     accept_corrected: str
@@ -322,6 +329,8 @@ ACTIONS: Final[Mapping[Language, ActionTexts]] = {
             "delete": "Delete",
         },
         no_estimate="There is no estimate to accept. Give a number, or ask for another picture.",
+        not_kept="You changed photo {number}, and the number above is from before. Keep the change or"
+        " take it back; then accept.",
         note="Note to the family, optional",
         accept="Accept the estimate",
         accept_corrected="Accept the corrected estimate",
@@ -375,6 +384,8 @@ ACTIONS: Final[Mapping[Language, ActionTexts]] = {
             "delete": "Borrar",
         },
         no_estimate="No hay medida que aceptar. Dé un número o pida otra foto.",
+        not_kept="Cambió la foto {number}, y el número de arriba es el de antes. Guarde el cambio o"
+        " deshágalo; después acepte.",
         note="Nota para la familia, opcional",
         accept="Aceptar la medida",
         accept_corrected="Aceptar la medida corregida",

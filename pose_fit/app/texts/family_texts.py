@@ -59,7 +59,6 @@ class FamilyTexts:
     pictures_title: str
     picture_says: str
     picture_odd: str
-    picture_refused: str
     pictures_agree: str
     pictures_disagree: str
     pictures_large: str
@@ -150,7 +149,6 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         pictures_title="What was measured",
         picture_says="{number}: {length}",
         picture_odd="{number}: {length}, unlike the others",
-        picture_refused="{number}: not measured",
         pictures_agree="The pictures agree.",
         pictures_disagree="The pictures do not agree. Take the odd one again, or remove it.",
         pictures_large="Look closer, or put something right",
@@ -243,7 +241,6 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         pictures_title="Qué se midió",
         picture_says="{number}: {length}",
         picture_odd="{number}: {length}, distinta de las otras",
-        picture_refused="{number}: sin medir",
         pictures_agree="Las fotos coinciden.",
         pictures_disagree="Las fotos no coinciden. Repita o quite la que es distinta.",
         pictures_large="Mirar de cerca o corregir algo",

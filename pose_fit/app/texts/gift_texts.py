@@ -32,6 +32,8 @@ class GiftTexts:
     grown: str
     lasts: str
     chances: str
+    under: str
+    over: str
     nothing_safe: str
     nothing_safe_words: str
     first_clue: str
@@ -74,6 +76,8 @@ GIFT: Final[Mapping[Language, GiftTexts]] = {
         in_months="Inseam on that day",
         grown="The legs grow by about {length} until then.",
         lasts="After that it {lasts}.",
+        under="under",
+        over="over",
         chances="Fits on the day: {fits}. Too big: {big}. Too small: {small}.",
         nothing_safe="No bicycle is safe enough to buy yet",
         nothing_safe_words="Give another clue. Or give a voucher, and choose together with the child.",
@@ -120,6 +124,8 @@ GIFT: Final[Mapping[Language, GiftTexts]] = {
         in_months="Entrepierna ese día",
         grown="Hasta entonces las piernas crecen unos {length}.",
         lasts="Después {lasts}.",
+        under="menos del",
+        over="más del",
         chances="Le queda bien ese día: {fits}. Grande: {big}. Pequeña: {small}.",
         nothing_safe="Todavía ninguna es segura para comprarla",
         nothing_safe_words="Dé otra pista. O regale un vale y elijan juntos con el niño.",

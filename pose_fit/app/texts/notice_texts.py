@@ -4,12 +4,13 @@ English is the library's own; each Spanish sentence also says what to do, since 
 remedies are English.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.app.texts.language import Language
 from pose_fit.budget_sources import BudgetSource
+from pose_fit.checks.retake_spanish import advice_es
 from pose_fit.errors import (
     CaseBookError,
     CatalogueError,
@@ -30,6 +31,7 @@ __all__ = [
     "NOTICES_ES",
     "SOURCES_ES",
     "MessageTexts",
+    "advice_text",
     "notice_text",
     "source_text",
 ]
@@ -283,6 +285,13 @@ FAULTS_ES: Final[Mapping[type[PoseFitError], str]] = {
 def notice_text(notice: Notice, language: Language) -> str:
     """The library's sentence, or ours for its code."""
     return notice.message if language == "en" else NOTICES_ES.get(notice.code, notice.message)
+
+
+def advice_text(advice: Sequence[str], language: Language) -> tuple[str, ...]:
+    """What would make a value surer; what has no words in the language is left out."""
+    if language == "en":
+        return tuple(advice)
+    return tuple(said for line in advice if (said := advice_es(line)) is not None)
 
 
 def source_text(source: BudgetSource, language: Language) -> str:

@@ -33,7 +33,8 @@ SHARING: Final[Mapping[Language, ShareTexts]] = {
         changed="The answer has changed. The link below still shows the earlier one; a new link ends it.",
         make="Make a link",
         link="Send this link",
-        until="It works until {day} at the latest. Whoever has the link can open it.",
+        until="It works until {day} at the latest. Whoever has the link can open it. Until then the shop’s"
+        " case book holds this answer; then it is deleted.",
         take_back="End the link now",
         page_title="Somebody shared this answer with you",
         ended_title="This link has ended",
@@ -47,7 +48,8 @@ SHARING: Final[Mapping[Language, ShareTexts]] = {
         " anula.",
         make="Crear un enlace",
         link="Envíe este enlace",
-        until="Funciona como mucho hasta el {day}. Lo puede abrir quien tenga el enlace.",
+        until="Funciona como mucho hasta el {day}. Lo puede abrir quien tenga el enlace. Hasta entonces"
+        " el registro de la tienda guarda esta respuesta; después se borra.",
         take_back="Anular el enlace ahora",
         page_title="Alguien ha compartido esta respuesta con usted",
         ended_title="Este enlace ya no funciona",

@@ -22,6 +22,7 @@ class SiteTexts:
     centimetres: str
     privacy: str
     forget: str
+    lost: str
 
 
 SITE: Final[Mapping[Language, SiteTexts]] = {
@@ -36,6 +37,9 @@ SITE: Final[Mapping[Language, SiteTexts]] = {
         privacy="Pictures and entries stay in this machine’s memory for half an hour, for this browser"
         " alone. They go nowhere else unless you send them to the shop.",
         forget="Forget my pictures and entries now",
+        lost="Anything you entered here before is no longer kept: half an hour has passed, the program"
+        " was started anew, or this is another browser. What was sent to the shop is safe. Please"
+        " choose your pictures again.",
     ),
     "es": SiteTexts(
         title="¿Qué bicicleta le queda bien?",
@@ -48,5 +52,8 @@ SITE: Final[Mapping[Language, SiteTexts]] = {
         privacy="Las fotos y los datos quedan media hora en la memoria de este equipo, solo para este"
         " navegador. No van a ningún otro sitio, salvo que usted los envíe a la tienda.",
         forget="Olvidar ahora mis fotos y datos",
+        lost="Lo que usted introdujo antes aquí ya no se guarda: ha pasado media hora, el programa se"
+        " ha reiniciado o este es otro navegador. Lo que envió a la tienda sigue a salvo. Elija sus"
+        " fotos otra vez, por favor.",
     ),
 }

@@ -6,6 +6,7 @@ from typing import Final
 
 from pose_fit.app.texts.language import Language
 from pose_fit.bicycle.bicycle import StandoverSource
+from pose_fit.bicycle.standover_doubts import DoubtKind
 
 __all__ = ["STOCK", "StockTexts"]
 
@@ -21,6 +22,9 @@ class StockTexts:
     measured: str
     standover: str
     keep: str
+    doubt: str
+    doubts: Mapping[DoubtKind, str]
+    keep_anyway: str
     correct: str
     bicycle: str
     column: str
@@ -52,6 +56,15 @@ STOCK: Final[Mapping[Language, StockTexts]] = {
         measured="Bicycle measured",
         standover="Standover",
         keep="Keep the measurement",
+        doubt="**Is {length} right?** Measure once more if you are not sure.",
+        doubts={
+            "catalogue": "The list says {known}.",
+            "wheel": "With this wheel it is usually between {low} and {high}.",
+            "saddle": "The saddle at its lowest is {high} high. The top tube cannot be higher.",
+            "bottom_bracket": "The pedals turn {low} above the floor. The frame cannot be lower.",
+            "neighbours": "With the other bicycles of this wheel size, {low} to {high} is usual.",
+        },
+        keep_anyway="It is right: keep it",
         correct="**Correct one value**",
         bicycle="Bicycle",
         column="Column",
@@ -86,6 +99,16 @@ STOCK: Final[Mapping[Language, StockTexts]] = {
         measured="Bicicleta medida",
         standover="Altura del tubo",
         keep="Guardar la medida",
+        doubt="**¿Es correcto {length}?** Mida otra vez si no está seguro.",
+        doubts={
+            "catalogue": "La lista dice {known}.",
+            "wheel": "Con esta rueda suele estar entre {low} y {high}.",
+            "saddle": "El sillín en lo más bajo está a {high}. El tubo superior no puede estar más"
+            " alto.",
+            "bottom_bracket": "Los pedales giran a {low} del suelo. El cuadro no puede estar más bajo.",
+            "neighbours": "Por las otras bicicletas de esta rueda, lo usual es de {low} a {high}.",
+        },
+        keep_anyway="Es correcto: guardarlo",
         correct="**Corregir un valor**",
         bicycle="Bicicleta",
         column="Columna",

@@ -8,7 +8,7 @@ from pose_fit.app.inputs.lengths import length_parts, length_text
 from pose_fit.app.style import drawing, raw, table
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import in_language, language
-from pose_fit.app.texts.notice_texts import source_text
+from pose_fit.app.texts.notice_texts import advice_text, source_text
 from pose_fit.app.views.messages import plain, show_notices
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.drawing.interval_drawing import Row, interval_drawing
@@ -67,6 +67,6 @@ def show_budget(inseam: Inseam) -> None:
     )
     st.caption(say.unsure_note)
     show_notices(inseam.warnings)
-    if inseam.retake and language() == "en":
-        lines_of_advice = "\n".join(f"- {plain(line)}" for line in inseam.retake)
+    if advice := advice_text(inseam.retake, language()):
+        lines_of_advice = "\n".join(f"- {plain(line)}" for line in advice)
         st.markdown(f"**{say.for_surer}**\n{lines_of_advice}")

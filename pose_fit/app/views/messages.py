@@ -5,12 +5,13 @@ from collections.abc import Sequence
 import streamlit as st
 
 from pose_fit.app.style import raw
+from pose_fit.app.texts.fault_texts import fault_es
 from pose_fit.app.texts.language import in_language, language
 from pose_fit.app.texts.notice_texts import FAULTS_ES, MESSAGES, notice_text
 from pose_fit.errors import PoseFitError
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["fault_text", "plain", "show_notes", "show_notices", "show_refusal"]
+__all__ = ["fault_text", "list_faults", "plain", "show_notes", "show_notices", "show_refusal"]
 
 
 def show_refusal(refusal: Refusal) -> None:
@@ -41,13 +42,20 @@ def show_notes(notices: Sequence[Notice]) -> None:
 
 
 def fault_text(error: PoseFitError) -> str:
-    """What is wrong with an entry: in full in English, by its kind in another language."""
+    """What is wrong with an entry: in another language by its kind, where its sentence has no words."""
     if language() == "en":
         return plain(str(error))
-    return next(
+    by_kind = next(
         (text for kind, text in FAULTS_ES.items() if isinstance(error, kind)),
         FAULTS_ES[PoseFitError],
     )
+    told = fault_es(str(error))
+    return by_kind if told is None else plain(told)
+
+
+def list_faults(told: str) -> str:
+    """What is wrong with a list, line by line and as it stands; in English where nothing else is known."""
+    return told if language() == "en" else fault_es(told) or told
 
 
 def plain(text: str) -> str:

@@ -1,7 +1,6 @@
 """The pictures with their marks, face hidden, side by side, and what each said."""
 
 from collections.abc import Sequence
-from contextlib import suppress
 from typing import Final
 
 import streamlit as st
@@ -10,17 +9,20 @@ from streamlit.delta_generator import DeltaGenerator
 
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.measuring import Outcome
+from pose_fit.app.picture_source import jpeg_source
 from pose_fit.app.session import said_of
 from pose_fit.app.session_pose import looked_at
-from pose_fit.app.style import inline_svg, jpeg_source, raw
+from pose_fit.app.style import inline_svg, raw
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import in_language, language, unit
 from pose_fit.app.texts.legend_texts import LEGEND
 from pose_fit.app.turns import Turns
-from pose_fit.app.worker_jobs import draw
+from pose_fit.app.worker_jobs import Drawn, draw
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.errors import InputError, WorkStoppedError
 from pose_fit.measure import PhotoMeasurement
+from pose_fit.privacy.shown_faces import SHOWN_SIDE_PX
+from pose_fit.refusal import Refusal
 from pose_fit.workers.worker_pool import Job
 
 __all__ = ["marks_in_words", "show_found", "show_legend", "show_pictures"]
@@ -105,19 +107,26 @@ def _drawn(outcomes: Sequence[Outcome], place: DeltaGenerator) -> list[str]:
         for outcome, drawing in zip(outcomes, drawings, strict=True):
             source = _shown(outcome)
             if source is None:
-                image: Image.Image | None = _NO_PICTURE
-                with suppress(WorkStoppedError):
-                    image = None if drawing is None else turns.outcome(drawing, tell=tell)
-                image = image or Image.fromarray(outcome.shot.photo.pixels)
-                source = jpeg_source(image, longest_px=900)
-                said_of(outcome.shot).shown = _version(outcome), source
+                said = said_of(outcome.shot)
+                try:
+                    drawn = None if drawing is None else turns.outcome(drawing, tell=tell)
+                except WorkStoppedError:
+                    source = jpeg_source(_NO_PICTURE, longest_px=SHOWN_SIDE_PX)
+                else:
+                    source = None if drawn is None else drawn.source
+                    said.faces = said.faces if drawn is None else drawn.faces
+                if source is None:
+                    plain = Image.fromarray(outcome.shot.photo.pixels)
+                    source = jpeg_source(plain, longest_px=SHOWN_SIDE_PX)
+                said.shown = _version(outcome), source
             sources.append(source)
     return sources
 
 
-def _version(outcome: Outcome) -> tuple[int, str, str]:
-    """By what a drawing is known."""
-    return id(outcome.result), unit(), language()
+def _version(outcome: Outcome) -> tuple[object, ...]:
+    """By what a drawing of a shot is known: a task gives one measurement, or what it was refused for."""
+    refused = outcome.result if isinstance(outcome.result, Refusal) else None
+    return outcome.task, outcome.heels_open, refused, unit(), language()
 
 
 def _shown(outcome: Outcome) -> str | None:
@@ -126,13 +135,14 @@ def _shown(outcome: Outcome) -> str | None:
     return shown[1] if shown is not None and shown[0] == _version(outcome) else None
 
 
-def _drawing(outcome: Outcome, turns: Turns) -> Job[Image.Image | None] | None:
+def _drawing(outcome: Outcome, turns: Turns) -> Job[Drawn] | None:
     """A turn to draw the picture with what was found; None where the question was wrong."""
     result, texts = outcome.result, DRAWING_TEXTS[language()]
     if isinstance(result, InputError):
         return None
     looked = looked_at(outcome.shot.photo)
-    return turns.submit(draw, looked, outcome.task, result, unit(), texts)
+    faces = said_of(outcome.shot).faces
+    return turns.submit(draw, looked, outcome.task, result, unit(), texts, faces)
 
 
 def _sign(shape: str, colour: str) -> str:

@@ -8,6 +8,8 @@ down_revision = None
 branch_labels = None
 depends_on = None
 
+# Written out again on purpose, as is usual for migrations: a revision says what a book of its day
+# holds, and must go on doing so when `tables.py`, the present, changes. A test compares both ends.
 _MOMENT = sa.DateTime(timezone=True)
 #: What families wrote. PostgreSQL would copy samples of it into its statistics.
 _PRIVATE = {

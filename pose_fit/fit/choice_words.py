@@ -1,0 +1,89 @@
+"""The choice among bicycles in a few sentences, built once for every language."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from pose_fit.fit.choice import Choice, NextSize, NoneFits
+from pose_fit.fit.judge import Fit
+from pose_fit.fit.words import feet_text
+from pose_fit.metrology.units import Unit, both_units
+
+__all__ = ["CHOICE_IN_ENGLISH", "ChoiceTexts", "choice_text"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChoiceTexts:
+    """What is said of a choice in one language; ``word``, ``feet`` and ``to_do`` say it of one fit."""
+
+    best: str
+    runner_up: str
+    may_fit: str
+    not_in_stock: str
+    none_fits: str
+    no_other_fits: str
+    look_for: str
+    next_size: str
+    word: Callable[[Fit], str]
+    feet: Callable[[Fit], str]
+    to_do: Callable[[Fit], str]
+
+
+CHOICE_IN_ENGLISH: Final = ChoiceTexts(
+    best="{name}: {word}. {feet} It lasts until the legs are about {room} longer.",
+    runner_up="Runner-up: {name}, {word}.",
+    may_fit="{name} may fit: {to_do} first.",
+    not_in_stock="{name} would fit but is not in stock.",
+    none_fits="None of these fits for sure.",
+    no_other_fits="None of the others fits for sure.",
+    look_for="Look for a standover height between {low} and {high}.",
+    next_size="Next size up: {name}, from an inseam of {inseam}.",
+    word=lambda fit: fit.shown,
+    feet=feet_text,
+    to_do=lambda fit: fit.to_do,
+)
+
+
+def choice_text(
+    choice: Choice | NoneFits, *, unit: Unit = "in", texts: ChoiceTexts = CHOICE_IN_ENGLISH
+) -> str:
+    """Best, runner-up and next size, or what to do instead; lengths in ``unit`` first."""
+    if isinstance(choice, NoneFits):
+        sentences = _none_fits(choice, unit, texts)
+    else:
+        sentences = _best(choice, unit, texts)
+    return " ".join([*sentences, *_next_size(choice.next_size, unit, texts)])
+
+
+def _best(choice: Choice, unit: Unit, texts: ChoiceTexts) -> list[str]:
+    best, second = choice.best, choice.runner_up
+    sentences = [
+        texts.best.format(
+            name=best.bicycle.name,
+            word=texts.word(best),
+            feet=texts.feet(best),
+            room=both_units(best.room_to_grow_mm, unit),
+        )
+    ]
+    if second is not None:
+        sentences.append(texts.runner_up.format(name=second.bicycle.name, word=texts.word(second)))
+    return sentences
+
+
+def _none_fits(choice: NoneFits, unit: Unit, texts: ChoiceTexts) -> list[str]:
+    first, absent = choice.settle_first, choice.not_in_stock
+    sentences = []
+    if first is not None:
+        sentences.append(texts.may_fit.format(name=first.bicycle.name, to_do=texts.to_do(first)))
+    if absent is not None:
+        sentences.append(texts.not_in_stock.format(name=absent.bicycle.name))
+    sentences.append(texts.no_other_fits if sentences else texts.none_fits)
+    low, high = (both_units(length_mm, unit) for length_mm in choice.wanted_standover_mm)
+    return [*sentences, texts.look_for.format(low=low, high=high)]
+
+
+def _next_size(next_size: NextSize | None, unit: Unit, texts: ChoiceTexts) -> list[str]:
+    if next_size is None:
+        return []
+    inseam = both_units(next_size.wanted_inseam_mm, unit)
+    return [texts.next_size.format(name=next_size.fit.bicycle.name, inseam=inseam)]

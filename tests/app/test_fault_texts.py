@@ -1,0 +1,61 @@
+"""Every fault that is found in a list of bicycles is told in Spanish, with its line and column."""
+
+import re
+
+import pytest
+
+from pose_fit.app.texts.fault_texts import fault_es
+from pose_fit.bicycle.catalogue import parse_catalogue
+from pose_fit.bicycle.catalogue_edit import with_cell
+from pose_fit.bicycle.tyre import read_marking
+from pose_fit.errors import CatalogueError, TyreMarkingError
+from tests.bicycle.test_catalogue import FAULTY, GOOD, HEAD
+
+ENGLISH = re.compile(r"\b(?:wanted|found|the|is|line|column|and|or|between|cell|known|empty)\b")
+#: What the file itself says, between quotes, and the headers that it lacks.
+QUOTED = re.compile(r"'[^']*'")
+
+MORE = [
+    HEAD + "".join(f"Pipwren {row},47-406,low,,,,\n" for row in range(40)),
+    "name,tyre,standover_mm,pedals,crank_mm\nPipwren,47-406,300,no,90\n",
+    "name,tyre,standover_mm,standover_source\nPipwren,47-406,300,guessed\n",
+    *(
+        f'name,tyre,standover_mm\nPipwren,"{tyre}",500\n'
+        for tyre in ("47-999", "20 x 1.75 (47-507)", "20 x 9.5", "20 x 3 7/8", "500A", "350Z")
+    ),
+]
+
+
+@pytest.mark.parametrize("text", [*(text for text, _ in FAULTY), *MORE])
+def test_a_fault_is_told_in_spanish(text):
+    with pytest.raises(CatalogueError) as caught:
+        parse_catalogue(text, source="lista.csv")
+    english = str(caught.value)
+    spanish = fault_es(english)
+    assert spanish is not None, english
+    assert not ENGLISH.search(QUOTED.sub("", spanish)), spanish
+    # Where it stands and what stands there is not lost.
+    assert spanish.startswith("lista.csv")
+    for number in re.findall(r"line (\d+)", english):
+        assert re.search(rf"línea {number}\b", spanish)
+    for header in re.findall(r"column (\w+):", english):
+        assert f"columna {header}" in spanish
+
+
+@pytest.mark.parametrize("marking", ["huge", "47-999", "20 x 3 7/8", "500A", "20 x 9.5"])
+def test_a_fault_of_a_marking_is_told_in_spanish(marking):
+    with pytest.raises(TyreMarkingError) as caught:
+        read_marking(marking)
+    told = fault_es(str(caught.value))
+    assert told is not None, caught.value
+    assert not ENGLISH.search(QUOTED.sub("", told)), told
+
+
+def test_a_bicycle_that_is_not_in_the_list():
+    with pytest.raises(CatalogueError) as caught:
+        with_cell(HEAD + GOOD, name="Nobody", header="price", value="5")
+    assert fault_es(str(caught.value)) == "en la lista no hay ninguna bicicleta 'Nobody'"
+
+
+def test_what_is_not_known_is_left_to_whoever_asks():
+    assert fault_es("the sky is green") is None

@@ -1,0 +1,72 @@
+"""Heads found by their bodies, where no face is to be seen, and faces found in the mirror."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.privacy.faces import find_faces
+from pose_fit.privacy.heads_of_people import heads_of_people
+from pose_fit.privacy.hide_faces import with_face_hidden
+from pose_fit.privacy.mediapipe_faces import mirrored_faces
+
+SAMPLES = Path(__file__).parents[2] / "sample_images"
+#: Around the head that is painted over as under a helmet, in legs.
+_HELMET = 0.22
+
+
+@pytest.fixture(scope="module")
+def child():
+    photo = read_photo(SAMPLES / "letter_1.jpg")
+    body = pose_model().find(photo)
+    assert body is not None
+    return photo, body
+
+
+def in_helmet(photo: Photo, body) -> tuple[np.ndarray, tuple[int, int], int]:
+    """The pixels with a dark ball over the face, its middle and its radius."""
+    pixels = photo.pixels.copy()
+    x_px, y_px = (round(float(value)) for value in photo.working_px(body.point_px("nose")))
+    radius_px = round(_HELMET * body.leg_px / photo.working_scale)
+    rows, columns = np.ogrid[: pixels.shape[0], : pixels.shape[1]]
+    pixels[np.hypot(columns - x_px, rows - y_px) < radius_px] = (60, 60, 70)
+    return pixels, (x_px, y_px), radius_px
+
+
+@pytest.mark.parametrize("nearer", [False, True])
+def test_a_head_is_found_by_its_body_where_a_helmet_hides_the_face(child, nearer):
+    photo, body = child
+    pixels, middle_px, radius_px = in_helmet(photo, body)
+    heads = heads_of_people(nearer=nearer).find(pixels)
+    assert heads
+    for head in heads:
+        assert np.hypot(*np.subtract(head.centre_px, middle_px)) < radius_px
+
+
+def test_a_second_child_in_a_helmet_is_hidden_though_the_pose_model_was_not_asked(child):
+    photo, body = child
+    pixels, (x_px, y_px), _ = in_helmet(photo, body)
+    width_px = pixels.shape[1]
+    pair = replace(photo, pixels=np.ascontiguousarray(np.hstack([photo.pixels, pixels])))
+    alone = replace(body, mask=np.hstack([body.mask, np.zeros_like(body.mask)]), bystanders=())
+    hidden = with_face_hidden(pair, alone)
+    around = np.s_[y_px - 6 : y_px + 7, width_px + x_px - 6 : width_px + x_px + 7]
+    assert (hidden[around] != pair.pixels[around]).any(axis=2).all()
+
+
+def test_a_face_found_in_the_mirror_is_told_where_it_is(child):
+    photo, body = child
+    nose_px = photo.working_px(body.point_px("nose"))
+    half_px = round(0.5 * body.leg_px / photo.working_scale)
+    # Beside the middle, so that a place told in the mirror would be another one.
+    left, top = round(float(nose_px[0])) - half_px, round(float(nose_px[1])) - half_px
+    part = photo.pixels[max(top, 0) : top + 2 * half_px, left : left + 3 * half_px]
+    part = np.repeat(np.repeat(part, 3, axis=0), 3, axis=1)
+    faces = find_faces(part, mirrored_faces())
+    assert faces
+    surest = max(faces, key=lambda face: face.score)
+    wanted = 3 * (nose_px - [left, max(top, 0)])
+    assert np.hypot(*np.subtract(surest.centre_px, wanted)) < surest.width_px

@@ -1,0 +1,63 @@
+"""Faces of a picture shown small: the same ones as in full, wherever anybody could know them."""
+
+from dataclasses import replace
+
+import cv2
+import numpy as np
+import pytest
+
+from pose_fit.app.inputs.uploads import samples
+from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.privacy.faces import Face, find_faces
+from pose_fit.privacy.hide_faces import face_detectors
+from pose_fit.privacy.shown_faces import SHOWN_SIDE_PX, FacesFound, shown_faces
+
+
+def nearest(faces: tuple[Face, ...], wanted: Face) -> Face:
+    return min(faces, key=lambda face: np.hypot(*np.subtract(face.centre_px, wanted.centre_px)))
+
+
+@pytest.mark.parametrize("sample", samples()[:4], ids=lambda sample: sample.path.stem)
+def test_the_child_s_face_is_found_where_it_is_in_full(sample):
+    photo = read_photo(sample.path)
+    in_full = max(find_faces(photo.pixels, face_detectors()), key=lambda face: face.score)
+    shown = nearest(shown_faces(photo, face_detectors()), in_full)
+    assert shown.is_same(in_full)
+    assert shown.score > 0.9
+    assert np.hypot(*np.subtract(shown.centre_px, in_full.centre_px)) < 0.1 * in_full.width_px
+
+
+def test_a_face_of_thirty_shown_pixels_is_found():
+    """A spectator's: a tenth of what a child's face has beside a sheet."""
+    photo = read_photo(samples()[0].path)
+    face = max(find_faces(photo.pixels, face_detectors()), key=lambda face: face.score)
+    half = round(1.1 * face.width_px)
+    x, y = (round(value) for value in face.centre_px)
+    head = photo.pixels[max(y - half, 0) : y + half, max(x - half, 0) : x + half]
+    height, width = photo.pixels.shape[:2]
+    small_px = 30.0 * max(height, width) / SHOWN_SIDE_PX
+    shrink = small_px / face.width_px
+    small = cv2.resize(head, None, fx=shrink, fy=shrink, interpolation=cv2.INTER_AREA)
+    wall = np.full_like(photo.pixels, 190)
+    top, left = height // 3, width // 4
+    wall[top : top + small.shape[0], left : left + small.shape[1]] = small
+    found = shown_faces(replace(photo, pixels=wall), face_detectors())
+    wanted = Face((left + small.shape[1] / 2, top + small.shape[0] / 2), small_px, 1.0)
+    assert nearest(found, wanted).is_same(wanted)
+
+
+def test_a_small_picture_is_looked_at_as_it_is():
+    class Seen:
+        def find(self, pixels: np.ndarray) -> list[Face]:
+            self.shape = pixels.shape
+            return [Face((10.0, 20.0), 15.0, 0.8)]
+
+    seen = Seen()
+    small = Photo("small", np.zeros((400, 300, 3), np.uint8), 300, 400, None, False, None)
+    assert shown_faces(small, [seen]) == (Face((10.0, 20.0), 15.0, 0.8),)
+    assert seen.shape == (400, 300, 3)
+
+
+def test_faces_that_are_known_go_through_unchanged():
+    faces = (Face((10.0, 20.0), 15.0, 0.99), Face((300.0, 20.0), 25.0, 0.7))
+    assert set(find_faces(np.zeros((4, 4, 3), np.uint8), [FacesFound(faces)])) == set(faces)
