@@ -106,13 +106,14 @@ def gift_page() -> None:
     found = _ask_clues(kinds, child, today, progress)
     progress.clear()
     on_day = _moved(found.dated, max(gift_on, today), child, say)
-    now = estimate_of(list(_moved(found.dated, today, child, say).values()))
-    against = () if now is None else against_child(now, child)
+    of_today = list(_moved(found.dated, today, child, say).values())
+    now = estimate_of(of_today)
+    against = [notice for inseam in of_today for notice in against_child(inseam, child)]
     with answer:
         if against:
-            family = in_language(FAMILY)
             words = notice_text(against[0], language())
-            show_no_bicycle(family.check_title, words, f"<p>{raw(say.check_entries)}</p>")
+            title = in_language(FAMILY).check_title
+            show_no_bicycle(title, words, f"<p>{raw(say.check_entries)}</p>")
         elif on_day:
             _show_answer(found, on_day, child, say, today=today, on=gift_on, now=now)
         else:

@@ -44,6 +44,7 @@ from pose_fit.app.measuring import Outcome, first_question, measure_shots, toget
 from pose_fit.app.question import Question
 from pose_fit.app.session import Shot, said_of, shots
 from pose_fit.app.shares import SharedAnswer
+from pose_fit.app.style import raw
 from pose_fit.app.texts.family_texts import FAMILY, FamilyTexts
 from pose_fit.app.texts.form_texts import TAPE, WORN
 from pose_fit.app.texts.language import in_language, language
@@ -204,7 +205,9 @@ def _show_against(found: _Found) -> None:
     say = in_language(FAMILY)
     is_far_off = any(one.code == "inseam_implausible" for one in found.against)
     more = say.check_entries if is_far_off else say.say_age
-    show_no_bicycle(say.check_title, notice_text(found.against[0], language()), f"<p>{more}</p>")
+    show_no_bicycle(
+        say.check_title, notice_text(found.against[0], language()), f"<p>{raw(more)}</p>"
+    )
     with st.container(border=True, key="check_child"):
         ask_child(PAGE)
     if trousers_of(PAGE) is not None:
