@@ -19,7 +19,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
-from calibration.observe import Observation, stated_legwear
+from calibration.observe import Observation, stated_legwear, world_of, worlds_of
+from calibration.score.scored import Scored, result_of
 from calibration.true_view import cast_true, leg_down_px, true_mm, true_px
 from pose_fit.body.body import LEG_LANDMARKS
 from pose_fit.inseam import error_model
@@ -32,7 +33,7 @@ from pose_fit.sights.candidates import CrotchCandidate
 from pose_fit.sights.wall_base import SKIRTING_DEPTH_MM
 from pose_fit.task.legwear import LEGWEAR
 
-__all__ = ["MODEL_FILE", "fit_model", "left_out_models", "world_of", "worlds_of", "write_model"]
+__all__ = ["MODEL_FILE", "fit_model", "left_out_models", "write_model"]
 
 MODEL_FILE: Final = Path(error_model.__file__).with_name("error_model.json")
 #: Heels of a child asked to put them to the wall, and of one who stands free of it; how many do
@@ -70,16 +71,6 @@ class Seen:
     sights: PhotoSights
 
 
-def world_of(truth: Mapping[str, Any]) -> str:
-    """The world that a photo was made in; photos of the bench are one world."""
-    return str(truth.get("world", "bench"))
-
-
-def worlds_of(observations: Sequence[Observation]) -> list[str]:
-    """Names of the worlds, sorted."""
-    return sorted({world_of(item.truth) for item in observations})
-
-
 def fit_model(
     observations: Sequence[Observation], *, world_sd_mm: float = LEAST_WORLD_SD_MM
 ) -> ErrorModel:
@@ -95,7 +86,7 @@ def fit_model(
     model = _with_right_legs(seen, model)
     model = _with_honest_legs(seen, model)
     model = _with_right_crotches(seen, model)
-    return replace(model, interval_factor=_interval_factor(seen, model))
+    return replace(model, interval_factor=_interval_factor(observations, model))
 
 
 def left_out_models(observations: Sequence[Observation]) -> dict[str, ErrorModel]:
@@ -465,27 +456,29 @@ def _with_right_crotches(seen: Sequence[Seen], model: ErrorModel) -> ErrorModel:
     return replace(model, hang_means_mm=_three(means_mm))
 
 
-def _interval_factor(seen: Sequence[Seen], model: ErrorModel) -> float:
+def _interval_factor(observations: Sequence[Observation], model: ErrorModel) -> float:
     """What makes 95 % mean 95 %, each world counting alike; never below `LEAST_FACTOR`.
 
-    What the mixture and the worlds add does not follow the factor, so it is found in a few steps.
+    Only of photos that the checks let pass: what is refused has no interval, and its error must
+    not widen the others'. What the mixture and the worlds add does not follow the factor, so it
+    is found in a few steps.
     """
-    sizes = Counter(world_of(item.truth) for item in seen)
-    even = np.array([1 / sizes[world_of(item.truth)] for item in seen])
     factor = 1.0
-    for _ in range(3):
-        ratios = np.array([_ratio(item, replace(model, interval_factor=factor)) for item in seen])
+    for _ in range(4):
+        tried = replace(model, interval_factor=factor)
+        passed = [
+            result
+            for result in (result_of(item, model=tried) for item in observations)
+            if isinstance(result, Scored)
+        ]
+        sizes = Counter(world_of(one.truth) for one in passed)
+        even = np.array([1 / sizes[world_of(one.truth)] for one in passed])
+        ratios = np.array([abs(one.error_mm) / one.sd_mm for one in passed])
         order = np.argsort(ratios)
         shares = np.cumsum(even[order]) / even.sum()
         reached = float(ratios[order][np.searchsorted(shares, 0.95)])
         factor = max(factor * reached / COVERAGE_FACTOR_95, LEAST_FACTOR)
     return _round(factor, 3)
-
-
-def _ratio(item: Seen, model: ErrorModel) -> float:
-    """Error over standard uncertainty."""
-    length = read_inseam(item.sights, model=model).length
-    return abs(length.mean_mm - float(item.truth["inseam_mm"])) / length.sd_mm
 
 
 def _round(value: float, digits: int = 4) -> float:

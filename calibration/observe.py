@@ -8,7 +8,7 @@ photo's own seed.
 import gzip
 import json
 import pickle
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -39,7 +39,14 @@ from pose_fit.task.legwear import Legwear
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
-__all__ = ["Observation", "measure_as_told", "observe_folder", "request_for"]
+__all__ = [
+    "Observation",
+    "measure_as_told",
+    "observe_folder",
+    "request_for",
+    "world_of",
+    "worlds_of",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,6 +202,16 @@ def _sights(
     )
     # The mask is large and no longer needed.
     return replace(sights, body=replace(body, mask=np.zeros((1, 1), np.float32)))
+
+
+def world_of(truth: Mapping[str, Any]) -> str:
+    """The world that a photo was made in; photos of the bench are one world."""
+    return str(truth.get("world", "bench"))
+
+
+def worlds_of(observations: Sequence[Observation]) -> list[str]:
+    """Names of the worlds, sorted."""
+    return sorted({world_of(item.truth) for item in observations})
 
 
 def stated_legwear(truth: Mapping[str, Any]) -> Legwear:

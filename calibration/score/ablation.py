@@ -9,8 +9,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
-from calibration.fit import world_of
-from calibration.observe import read_photos
+from calibration.observe import read_photos, world_of
 from calibration.score.metrics import Metrics, metrics_of
 from calibration.score.scored import Scored
 from pose_fit.inseam.error_model import ErrorModel

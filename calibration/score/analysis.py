@@ -8,8 +8,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.fit import left_out_models, world_of
-from calibration.observe import observe_folder
+from calibration.fit import left_out_models
+from calibration.observe import observe_folder, world_of
 from calibration.score.ablation import Ablation, ablations_on
 from calibration.score.bodies import Difference, differences_of
 from calibration.score.decisions import (

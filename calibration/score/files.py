@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
-from calibration.fit import world_of
+from calibration.observe import world_of
 from calibration.score.groups import distance_mm
 from calibration.score.rivals import raw_legs_mm
 from calibration.score.scored import Refused, Result, Scored, in_scope

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from calibration.fit import world_of
+from calibration.observe import world_of
 from calibration.score.metrics import Metrics, metrics_of
 from calibration.score.scored import Scored
 

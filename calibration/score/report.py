@@ -3,8 +3,7 @@
 from collections import Counter
 from pathlib import Path
 
-from calibration.fit import world_of
-from calibration.observe import observe_folder
+from calibration.observe import observe_folder, world_of
 from calibration.score.analysis import SEED, Analysis, analyse
 from calibration.score.files import write_photos, write_truths
 from calibration.score.plots import draw_plots

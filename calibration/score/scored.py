@@ -4,8 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from calibration.fit import world_of
-from calibration.observe import Observation
+from calibration.observe import Observation, world_of
 from pose_fit.checks.reading import check_reading
 from pose_fit.checks.stance import check_stance, with_raised_heels
 from pose_fit.checks.two_answers import check_one_answer

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Final
 
-from calibration.fit import world_of
+from calibration.observe import world_of
 from calibration.score.analysis import Analysis
 from calibration.score.bodies import AGE_BANDS_Y
 from calibration.score.decisions import AGE_BAND_Y, DRAWS, STATURE_BAND_MM

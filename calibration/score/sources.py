@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial.transform import Rotation
 
-from calibration.fit import world_of
+from calibration.observe import world_of
 from calibration.score.scored import Scored
 from calibration.true_view import cast_true, true_mm, true_px
 from pose_fit.anthropometry.people import people

@@ -10,6 +10,7 @@ tails are the result.
 
 import math
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -18,6 +19,7 @@ from numpy.typing import NDArray
 from scipy.special import logsumexp
 
 from pose_fit.budget_sources import BudgetSource
+from pose_fit.inseam.cloth_hang import loose_cloth_sd_mm
 from pose_fit.inseam.error_model import WORLD_SOURCE, ErrorModel
 from pose_fit.inseam.hypotheses import (
     READINGS,
@@ -29,7 +31,7 @@ from pose_fit.inseam.hypotheses import (
 from pose_fit.inseam.mixture import NormalMixture, best_weights, log_likelihoods, normalised
 from pose_fit.inseam.photo_equation import Floor, Top
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of
-from pose_fit.inseam.quantities import quantities_of
+from pose_fit.inseam.quantities import CLOTHING_SOURCE, quantities_of
 from pose_fit.inseam.stand import Stand
 from pose_fit.metrology.propagation import Propagated, propagate
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95, Contribution, UncertainLength
@@ -63,7 +65,10 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class WeighedHypothesis:
-    """A choice of candidates, what it makes of the inseam, and how much it is believed."""
+    """A choice of candidates, what it makes of the inseam, and how much it is believed.
+
+    Its standard uncertainty leaves out what loose cloth adds to all choices alike.
+    """
 
     hypothesis: Hypothesis
     mean_mm: float
@@ -147,7 +152,13 @@ def read_inseam(
             raised.values, raised.contributions, raised.independent
         )
         odds = float(np.exp(logsumexp(logs_raised) - logsumexp(logs)))
-    return _told(batch, weights, normalised(logs), hypotheses, odds, model)
+    hang_mm = sights.hang_part * legs.straight_mm
+    worn = 0.0 if sights.book is not None else loose_cloth_sd_mm(sights.legwear, hang_mm)
+    beyond: dict[BudgetSource, float] = {
+        WORLD_SOURCE: model.world_sd_mm,
+        CLOTHING_SOURCE: worn,
+    }
+    return _told(batch, weights, normalised(logs), hypotheses, odds, beyond)
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,22 +232,25 @@ def _told(
     believed: _Array,
     hypotheses: tuple[Hypothesis, ...],
     raised_odds: float,
-    model: ErrorModel,
+    beyond: Mapping[BudgetSource, float],
 ) -> PhotoReading:
+    """``beyond``: standard uncertainties that all readings share, in mm; they weigh none of them."""
     means_mm = (weights * batch.values).sum(axis=1)
     parts = (weights[:, None, :] @ batch.contributions)[:, 0]
-    sds_mm = np.hypot(np.linalg.norm(parts, axis=1), model.world_sd_mm)
+    apart_sds_mm = np.hypot(np.linalg.norm(parts, axis=1), beyond[WORLD_SOURCE])
+    # Cloth makes the answer less sure, but never one answer out of two.
+    sds_mm = np.hypot(apart_sds_mm, beyond[CLOTHING_SOURCE])
     mixture = NormalMixture(believed, means_mm, sds_mm)
     order = [int(row) for row in np.argsort(-believed, kind="stable")]
     with_crotch = next((row for row in order if hypotheses[row].crotch is not None), None)
     return PhotoReading(
-        length=UncertainLength(mixture.mean, _budget(mixture, parts, batch.sources, model)),
+        length=UncertainLength(mixture.mean, _budget(mixture, parts, batch.sources, beyond)),
         readings=_readings(batch, weights, order[0]),
         hypotheses=tuple(
             WeighedHypothesis(
                 hypotheses[place],
                 float(means_mm[place]),
-                float(sds_mm[place]),
+                float(apart_sds_mm[place]),
                 float(believed[place]),
             )
             for place in order
@@ -251,13 +265,14 @@ def _budget(
     mixture: NormalMixture,
     parts: _Array,
     sources: tuple[tuple[BudgetSource, bool], ...],
-    model: ErrorModel,
+    beyond: Mapping[BudgetSource, float],
 ) -> tuple[Contribution, ...]:
-    """Mean variance by source within the hypotheses, what differs between them, and the world."""
+    """Mean variance by source within the hypotheses, what all share, and what differs between them."""
     squares: dict[tuple[BudgetSource, bool], float] = defaultdict(float)
     for name, square in zip(sources, mixture.weights @ parts**2, strict=True):
         squares[name] += float(square)
-    squares[WORLD_SOURCE, True] += model.world_sd_mm**2
+    for source, sd_mm in beyond.items():
+        squares[source, True] += sd_mm**2
     honest = mixture.honest_sd(factor=COVERAGE_FACTOR_95, tail=_TAIL)
     squares[BETWEEN_SOURCE, False] += max(honest**2 - mixture.within**2, 0.0)
     lines = (

@@ -57,6 +57,11 @@ class PhotoSights:
         return self.crotches[0] if self.crotches else None
 
     @property
+    def hang_part(self) -> float:
+        """How far the network sees cloth hang below the skin's crotch, in legs; 0 without it."""
+        return max((one.hang_part for one in self.crotches), default=0.0)
+
+    @property
     def toes_px(self) -> NDArray[np.float64] | None:
         """(2, 2) array: the first candidate, or None."""
         return self.toes[0].points_px if self.toes else None

@@ -20,10 +20,12 @@ from pose_fit.photo.click_error import ON_BODY_SD_LEGS
 from pose_fit.sights.candidates import ToesCandidate
 from pose_fit.sights.wall_base import SKIRTING_DEPTH_MM
 
-__all__ = ["GAP_SOURCE", "POSTURE_SOURCES", "quantities_of"]
+__all__ = ["CLOTHING_SOURCE", "GAP_SOURCE", "POSTURE_SOURCES", "quantities_of"]
 
 #: Name of the gap's line in the budget: the heels' distance from the reference's plane.
 GAP_SOURCE: Final = "distance from the wall"
+#: Name of the line for what is worn on the legs.
+CLOTHING_SOURCE: Final = "clothing"
 #: Columns of the posture, all of one line: ankle before heel, hip before ankle, knee, line's end.
 POSTURE_SOURCES: Final[tuple[BudgetSource, ...]] = ("posture",) * 4
 #: Sources of the plane's evidence that return in every photo of the same child.
@@ -88,7 +90,7 @@ def _crotches(sights: PhotoSights, model: ErrorModel) -> list[Quantity]:
     ]
     if not all(crotch.is_at_skin for crotch in sights.crotches):
         hang_mm, hang_sd_mm = hang_below_crotch_mm(sights.legwear, model=model)
-        quantities.append(independent("clothing", [hang_mm], [hang_sd_mm], shared=True))
+        quantities.append(independent(CLOTHING_SOURCE, [hang_mm], [hang_sd_mm], shared=True))
     skin = next((crotch for crotch in sights.crotches if crotch.is_at_skin), None)
     if skin is not None:
         below_part, below_sd_part = skin_below_part(sights.legwear, skin.hang_part, model=model)
@@ -96,7 +98,7 @@ def _crotches(sights: PhotoSights, model: ErrorModel) -> list[Quantity]:
         below = Quantity(
             np.array([below_part, model.line_before_crotch]),
             np.array([[below_sd_part], [0.0]]),
-            ("clothing",),
+            (CLOTHING_SOURCE,),
             (True,),
         )
         quantities.append(below)

@@ -1,5 +1,6 @@
 """A crotch at the skin beside one at the line's end: the same geometry, another hang and depth."""
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -7,7 +8,7 @@ import pytest
 
 from calibration.simulate import Drawn, draw_child
 from pose_fit.checks.reading import reading_warnings
-from pose_fit.inseam.cloth_hang import skin_below_part
+from pose_fit.inseam.cloth_hang import loose_cloth_sd_mm, skin_below_part
 from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_reading import read_inseam
 from pose_fit.inseam.photo_sights import legs_of
@@ -97,3 +98,16 @@ def test_unfamiliar_legs_are_told() -> None:
         seen = replace(sights, is_unfamiliar=unfamiliar)
         codes = {one.code for one in reading_warnings(seen, read_inseam(seen, model=MODEL))}
         assert ("legs_unfamiliar" in codes) == unfamiliar
+
+
+def test_cloth_seen_to_hang_and_loose_legwear_widen_the_interval_and_move_nothing() -> None:
+    sights = replace(with_kinds(child(), "learned"), legwear="fitted")
+    hanging = replace(sights, crotches=(replace(sights.crotches[0], hang_part=0.08),))
+    unmoved = replace(MODEL, skin_crotch_hang_share=0.0)
+    plain, wide = (read_inseam(one, model=unmoved).length for one in (sights, hanging))
+    straight_mm = legs_of(sights.plane, sights.body, beside=False, model=MODEL).straight_mm
+    assert wide.mean_mm == pytest.approx(plain.mean_mm, abs=0.5)
+    added_mm = math.sqrt(wide.sd_mm**2 - plain.sd_mm**2)
+    assert added_mm == pytest.approx(loose_cloth_sd_mm("fitted", 0.08 * straight_mm), rel=0.15)
+    assert loose_cloth_sd_mm("fitted", 0.0) == 0.0
+    assert loose_cloth_sd_mm("loose", 0.0) > loose_cloth_sd_mm(None, 0.0) > 0.0
