@@ -5,11 +5,12 @@ from typing import Final
 import cv2
 import numpy as np
 
+from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.plane import PlaneScale, camera_height_mm
 from pose_fit.photogrammetry.plane_evidence import Stance
-from pose_fit.reference.reference import Reference
+from pose_fit.reference.reference import PointReference, Reference
 from pose_fit.refusal import Refusal
 
 __all__ = ["check_places", "check_points"]
@@ -18,6 +19,8 @@ __all__ = ["check_places", "check_points"]
 AT_BORDER: Final = 0.005
 #: A point this far inside the person's outline, in legs, lies on the person: the mask is coarse.
 ON_PERSON: Final = 0.05
+#: The crown is sought this far to either side of the nose, in legs: narrower than a head.
+HEAD_REACH: Final = 0.1
 #: The camera's height above the child's ankles, and its distance from the object: from a phone
 #: on the floor to a raised arm, from arm's length to the end of a hall.
 CAMERA_RANGE_MM: Final = (-100.0, 2300.0)
@@ -43,7 +46,36 @@ def check_points(photo: Photo, body: Body, reference: Reference) -> Refusal | No
             f"A point of the {kind} lies on the child, but the {kind} is said to be on the wall.",
             f"Mark the {kind} on the wall beside the child, with no part of it covered.",
         )
+    if isinstance(reference, PointReference) and kind == "door":
+        crown_mm = _crown_by_door_mm(photo, body, reference)
+        if crown_mm is not None and crown_mm > STATURE_RANGE_MM[1]:
+            return Refusal.because(
+                "points_on_person",
+                f"By these corners the child’s head would be {crown_mm / 1000:.2f} m above the"
+                " door’s bottom edge, where no child’s is: they may outline the child, not the door.",
+                "Mark the four corners of the door itself: its top is far above the child, and its"
+                " bottom corners stand on the floor.",
+            )
     return None
+
+
+def _crown_by_door_mm(photo: Photo, body: Body, door: PointReference) -> float | None:
+    """The crown's height over the door's bottom edge, in the door's plane; None where none is seen.
+
+    A door stands on the floor on which the child stands, so this is about the child's height; a
+    little more where the child stands nearer to the camera.
+    """
+    nose_px = photo.working_px(body.point_px("nose"))
+    reach_px = HEAD_REACH * body.leg_px / photo.working_scale
+    left, right = max(round(nose_px[0] - reach_px), 0), round(nose_px[0] + reach_px) + 1
+    rows = np.flatnonzero((body.mask[:, left:right] > 0.5).any(axis=1))
+    if not rows.size:
+        return None
+    to_door = cv2.getPerspectiveTransform(
+        photo.working_px(door.image_px).astype(np.float32), door.object_mm.astype(np.float32)
+    )
+    crown = cv2.perspectiveTransform(np.array([[[nose_px[0], rows[0]]]], np.float64), to_door)
+    return float(door.object_mm[:, 1].max() - crown[0, 0, 1])
 
 
 def _are_on_person(photo: Photo, body: Body, reference: Reference) -> bool:

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from pose_fit.anthropometry.plausibility import implausible_notices, plausibilities
 from pose_fit.cli.measured_files import FileRead
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
 from pose_fit.growth.dated_readings import Dated, combined
+from pose_fit.inseam.against_child import against_child
 from pose_fit.metrology.units import Unit
 from pose_fit.refusal import Refusal
 from pose_fit.report.answer import answer_of
@@ -33,8 +33,6 @@ __all__ = ["Show"]
 
 
 _WITH_BIKES: Final = "Which bicycles fit: add --bikes CSV, a list of bicycles."
-#: What somebody wrote down in place of the inseam.
-_SLIPS: Final = frozenset({"tape_looks_like_stature", "tape_looks_like_trousers"})
 _MEASURE_AGAIN: Final = (
     "Measure again from the floor to the crotch, and check --age and --stature; leave out the one"
     " that may be wrong."
@@ -109,12 +107,8 @@ class Show:
 
 def _contradiction(together: Dated) -> Refusal | None:
     """That no child of the stated age or height has such legs; None where some have."""
-    inseam = together.inseam
-    judged = plausibilities(inseam.mean_mm, sd_mm=inseam.sd_mm, child=together.child)
-    notices = implausible_notices(judged)
-    # What the reading may be instead says more than how far off it is.
-    asked = tuple(one for one in inseam.warnings if one.code in _SLIPS)
-    if notices:
-        return Refusal((*asked, *notices), (_MEASURE_AGAIN,))
-    is_height = any(one.code == "tape_looks_like_stature" for one in asked)
-    return Refusal(asked, (_STATE_AGE,)) if is_height else None
+    reasons = against_child(together.inseam, together.child)
+    if not reasons:
+        return None
+    is_far_off = any(one.code == "inseam_implausible" for one in reasons)
+    return Refusal(reasons, (_MEASURE_AGAIN if is_far_off else _STATE_AGE,))

@@ -169,17 +169,10 @@ def tape_inseam(
 def _by_tape(readings: Sequence[str], child: "Child") -> "Inseam":
     """The readings together, each questioned where it looks like something else."""
     from pose_fit.inseam.from_tape import inseam_from_tape
-    from pose_fit.inseam.tape_questions import question_tape
+    from pose_fit.inseam.tape_questions import question_readings
 
     readings_mm = [read_length_mm(reading) for reading in readings]
-    questions = [
-        notice
-        for reading_mm in readings_mm
-        for notice in question_tape(
-            reading_mm, age_y=child.age_y, sex=child.sex, stature_mm=child.stature_mm
-        )
-    ]
-    return inseam_from_tape(readings_mm).with_warnings(*dict.fromkeys(questions))
+    return inseam_from_tape(readings_mm).with_warnings(*question_readings(readings_mm, child))
 
 
 def _by_lift(

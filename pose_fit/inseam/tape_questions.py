@@ -1,7 +1,9 @@
 """Did somebody write down another number than the inseam? Questions, never corrections."""
 
+from collections.abc import Sequence
 from typing import Final
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
 from pose_fit.anthropometry.plausibility import (
     Plausibility,
@@ -15,13 +17,26 @@ from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice
 
-__all__ = ["question_tape"]
+__all__ = ["question_readings", "question_tape"]
 
 #: European children's clothes are labelled by the stature they are made for, in centimetres,
 #: 6 cm apart: 92, 98, ... 176 (EN 13402-3, from memory).
 CLOTHING_SIZES_MM: Final = tuple(range(920, 1761, 60))
 #: A stature recalled or rounded comes back within this of the one given.
 _SAME_STATURE_MM: Final = 20.0
+
+
+def question_readings(readings_mm: Sequence[float], child: Child) -> tuple[Notice, ...]:
+    """The questions of :func:`question_tape` about all readings, each once."""
+    return tuple(
+        dict.fromkeys(
+            notice
+            for reading_mm in readings_mm
+            for notice in question_tape(
+                reading_mm, age_y=child.age_y, sex=child.sex, stature_mm=child.stature_mm
+            )
+        )
+    )
 
 
 def question_tape(

@@ -38,6 +38,17 @@ def test_trousers_and_age_are_weighted_by_how_sure_they_are(page):
     assert sum(weight for _, weight in found.values()) == pytest.approx(100, abs=1)
 
 
+def test_a_clue_that_no_child_of_that_age_can_give_is_asked_about(page):
+    clues(page, "trousers", "size")
+    page.enter("text_input", "Inside seam", "30 in")
+    page.enter("number_input", "Age in years", 4.0)
+    assert "Is this the inseam?" in page.text
+    assert "Check each clue" in page.text
+    assert "Inseam on that day" not in page.text
+    page.enter("number_input", "Age in years", 12.0)
+    assert "Is this the inseam?" not in page.text
+
+
 def test_legs_are_longer_on_a_later_day_and_the_months_are_said(page):
     def inches() -> float:
         shown = page.text.split("Inseam on that day")[1]

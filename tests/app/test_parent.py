@@ -74,6 +74,25 @@ def test_the_whole_height_taken_for_the_inseam_is_questioned(page):
     assert "whole height" in page.text
 
 
+def test_no_bicycle_for_legs_that_no_child_of_that_age_has(page):
+    tape(page, "29 1/2")
+    assert "Try this one first" in page.text
+    page.enter("number_input", "Age in years", 5.0)
+    assert "Is this the inseam?" in page.text
+    assert "Measure again" in page.text
+    assert "Try this one first" not in page.text
+    assert not value_in(page)
+    assert page.widget("text_input", "Reading 1").value == "29 1/2"
+    page.enter("number_input", "Age in years", 12.0)
+    assert "Try this one first" in page.text
+
+
+def test_a_clothing_size_asks_for_the_age_before_any_bicycle(page):
+    tape(page, "43.3")
+    assert "enter the age" in page.text
+    assert "Try this one first" not in page.text
+
+
 def test_a_hasty_reading_has_the_wider_interval(page):
     def width() -> float:
         low, high = re.search(r"between ([\d.]+) in .*? and ([\d.]+) in", page.text).groups()

@@ -28,7 +28,7 @@ def corners(left, top, right, bottom):
 @pytest.mark.parametrize(
     ("place", "code"),
     [
-        (corners(600, 300, 800, 1000), None),
+        (corners(560, 40, 880, 1090), None),
         (corners(0, 0, WIDTH_PX - 1, HEIGHT_PX - 1), "points_on_border"),
         (corners(600, 2, 800, 1000), "points_on_border"),
         (corners(600, 300, WIDTH_PX - 2, 1000), "points_on_border"),
@@ -42,6 +42,27 @@ def test_points_are_where_such_an_object_can_be(seen, place, code):
     door = door_reference(photo, place, height_mm=None, placement="wall")
     refusal = check_points(photo, body, door)
     assert [one.code for one in refusal.reasons] == [code] if code else refusal is None
+
+
+@pytest.mark.parametrize("loose", [0.0, 0.02, 0.05])
+def test_the_outline_of_the_child_is_no_door(seen, loose):
+    photo, body = seen
+    dx, dy = 180 * loose, 930 * loose
+    place = corners(360 - dx, 150 - dy, 540 + dx, 1080 + dy)
+    door = door_reference(photo, place, height_mm=2032, placement="wall")
+    refusal = check_points(photo, body, door)
+    assert [one.code for one in refusal.reasons] == ["points_on_person"]
+
+
+@pytest.mark.parametrize("stature_mm", [900, 1200, 1500, 1800])
+@pytest.mark.parametrize("shift_px", [0, 240], ids=["behind", "beside"])
+def test_a_door_behind_a_child_of_any_height_is_a_door(seen, stature_mm, shift_px):
+    photo, body = seen
+    body.mask[:] = 0
+    body.mask[1080 - round(930 * stature_mm / 2032) : 1080, 380:520] = 1.0
+    place = corners(280 + shift_px, 150, 620 + shift_px, 1080)
+    door = door_reference(photo, place, height_mm=2032, placement="wall")
+    assert check_points(photo, body, door) is None
 
 
 def test_what_stands_beside_the_child_may_be_held_by_it(seen):

@@ -36,7 +36,9 @@ from pose_fit.app.session import Fields, Shot, said_of, shots
 from pose_fit.app.style import raw, table
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.gift_texts import GIFT, ClueKind, GiftTexts
-from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.notice_texts import notice_text
+from pose_fit.app.views.answer_view import show_no_bicycle
 from pose_fit.app.views.bicycles_view import show_cautions, show_table
 from pose_fit.app.views.card_view import offer_card
 from pose_fit.app.views.estimate_view import (
@@ -54,6 +56,7 @@ from pose_fit.fit.judge import judge
 from pose_fit.growth.age import age_range, shifted_age
 from pose_fit.growth.inseam_on_day import inseam_on
 from pose_fit.growth.lasting import forecast_of, lasting
+from pose_fit.inseam.against_child import against_child
 from pose_fit.inseam.combine import Combination, combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
@@ -103,9 +106,15 @@ def gift_page() -> None:
     found = _ask_clues(kinds, child, today, progress)
     progress.clear()
     on_day = _moved(found.dated, max(gift_on, today), child, say)
-    now = estimate_of(list(_moved(found.dated, today, child, say).values()))
+    of_today = list(_moved(found.dated, today, child, say).values())
+    now = estimate_of(of_today)
+    against = [notice for inseam in of_today for notice in against_child(inseam, child)]
     with answer:
-        if on_day:
+        if against:
+            words = notice_text(against[0], language())
+            title = in_language(FAMILY).check_title
+            show_no_bicycle(title, words, f"<p>{raw(say.check_entries)}</p>")
+        elif on_day:
             _show_answer(found, on_day, child, say, today=today, on=gift_on, now=now)
         else:
             st.html(f"<h1>{raw(say.title)}</h1><p>{raw(say.first_clue)}</p>")

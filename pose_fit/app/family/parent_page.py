@@ -38,12 +38,13 @@ from pose_fit.app.inputs.reference_form import (
     object_of,
     offer_ruler,
 )
-from pose_fit.app.inputs.tape_form import ask_tape, tape_of
+from pose_fit.app.inputs.tape_form import ask_tape, tape_of, tape_questions_of
 from pose_fit.app.inputs.worn import ask_feet, ask_heels, ask_legs, ask_worn
 from pose_fit.app.measuring import Outcome, first_question, measure_shots, together
 from pose_fit.app.question import Question
 from pose_fit.app.session import Shot, said_of, shots
 from pose_fit.app.shares import SharedAnswer
+from pose_fit.app.style import raw
 from pose_fit.app.texts.family_texts import FAMILY, FamilyTexts
 from pose_fit.app.texts.form_texts import TAPE, WORN
 from pose_fit.app.texts.language import in_language, language
@@ -65,6 +66,7 @@ from pose_fit.fit.judge import Fit, judge
 from pose_fit.growth.dated_readings import Dated
 from pose_fit.growth.forecast import GrowthForecast
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
+from pose_fit.inseam.against_child import against_child
 from pose_fit.inseam.combine import Combination, combine_inseams
 from pose_fit.inseam.from_stature import inseam_from_stature
 from pose_fit.inseam.inseam import Inseam
@@ -92,6 +94,7 @@ class _Found:
     readings: Mapping[str, Inseam]
     all_ways: Combination | None
     inseam: Inseam | None
+    against: tuple[Notice, ...]
 
 
 def parent_page() -> None:
@@ -111,6 +114,8 @@ def parent_page() -> None:
         _show_contradiction(found.outcomes, found.contradiction)
     elif found.inseam is None:
         _show_no_answer(found)
+    elif found.against:
+        _show_against(found)
     else:
         _show_answer(found, found.inseam)
     st.button(in_language(FAMILY).start_again, key=f"{PAGE}.again", on_click=_start_again)
@@ -153,7 +158,10 @@ def _weighed(outcomes: tuple[Outcome, ...], child: Child) -> _Found:
         readings[say.stature] = inseam_from_stature(child.stature_mm, sex=child.sex)
     all_ways = combine_inseams(list(readings.values())) if len(readings) > 1 else None
     inseam = all_ways.inseam if all_ways is not None else next(iter(readings.values()), None)
-    return _Found(outcomes, child, tuple(clues), contradiction, readings, all_ways, inseam)
+    against: tuple[Notice, ...] = ()
+    if inseam is not None:
+        against = against_child(inseam.with_warnings(*tape_questions_of(PAGE, child)), child)
+    return _Found(outcomes, child, tuple(clues), contradiction, readings, all_ways, inseam, against)
 
 
 def _advice(inseam: Inseam) -> object:
@@ -190,6 +198,27 @@ def _show_no_answer(found: _Found) -> None:
     if found.outcomes:
         with fold(say.send, f"{PAGE}.send"):
             offer_sending(found.outcomes, (), found.child, estimate=None, page=PAGE)
+
+
+def _show_against(found: _Found) -> None:
+    """No child like this has such legs: what to check, with everything that was entered."""
+    say = in_language(FAMILY)
+    is_far_off = any(one.code == "inseam_implausible" for one in found.against)
+    more = say.check_entries if is_far_off else say.say_age
+    show_no_bicycle(
+        say.check_title, notice_text(found.against[0], language()), f"<p>{raw(more)}</p>"
+    )
+    with st.container(border=True, key="check_child"):
+        ask_child(PAGE)
+    if trousers_of(PAGE) is not None:
+        with st.container(border=True, key="check_trousers"):
+            ask_trousers(PAGE)
+    if wants_tape(PAGE):
+        with st.container(border=True, key="tape"):
+            st.html(f"<h2>{in_language(TAPE).title}</h2>")
+            _show_tape(found.child)
+    if found.outcomes:
+        _show_pictures(found.outcomes, "pictures")
 
 
 def _show_answer(found: _Found, inseam: Inseam) -> None:

@@ -13,9 +13,10 @@ from pose_fit.app.views.messages import fault_text, show_notices
 from pose_fit.casebook.clue import TapeClue
 from pose_fit.errors import PersonError
 from pose_fit.inseam.from_tape import Care, inseam_from_tape
-from pose_fit.inseam.tape_questions import question_tape
+from pose_fit.inseam.tape_questions import question_readings
+from pose_fit.refusal import Notice
 
-__all__ = ["ask_tape", "forget_tape", "tape_of"]
+__all__ = ["ask_tape", "forget_tape", "tape_of", "tape_questions_of"]
 
 _NUMBERS: Final = (1, 2, 3)
 _USUAL: Final[Care] = "careful"
@@ -30,6 +31,11 @@ def tape_of(page: str) -> TapeClue | None:
         return None
 
 
+def tape_questions_of(page: str, child: Child) -> tuple[Notice, ...]:
+    """What may have been measured in place of the inseam, by the readings entered so far."""
+    return question_readings(_readings_mm(page), child)
+
+
 def ask_tape(page: str, child: Child, *, with_button: bool = False) -> TapeClue | None:
     """Three readings and how they were taken; with a button they are taken together."""
     say, fields = in_language(TAPE), Fields(f"{page}.tape")
@@ -41,10 +47,7 @@ def ask_tape(page: str, child: Child, *, with_button: bool = False) -> TapeClue 
     else:
         _ask_readings(page, fields, say)
     readings_mm = _readings_mm(page)
-    for reading_mm in readings_mm:
-        show_notices(
-            question_tape(reading_mm, age_y=child.age_y, sex=child.sex, stature_mm=child.stature_mm)
-        )
+    show_notices(tape_questions_of(page, child))
     try:
         return _clue(readings_mm, fields.value("care", _USUAL))
     except PersonError as error:

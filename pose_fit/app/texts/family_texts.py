@@ -39,6 +39,9 @@ class FamilyTexts:
     none_title: str
     none_words: str
     not_one: str
+    check_title: str
+    check_entries: str
+    say_age: str
     one_child: str
     no_picture_title: str
     question_title: str
@@ -129,6 +132,10 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         none_title="None of these fits",
         none_words="Look for a bicycle with the top tube {low} to {high} above the floor.",
         not_one="The pictures do not agree",
+        check_title="Is this the inseam?",
+        check_entries="Measure again from the floor to the crotch, and check the age and the body"
+        " height. No bicycle is named until they go together.",
+        say_age="If it is the inseam, enter the age: then we can tell.",
         one_child="Yes, all show the same child",
         no_picture_title="No answer yet",
         question_title="One question first",
@@ -221,6 +228,10 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         none_title="Ninguna le queda bien",
         none_words="Busque una bicicleta con el tubo superior entre {low} y {high} del suelo.",
         not_one="Las fotos no coinciden",
+        check_title="¿Es esta la entrepierna?",
+        check_entries="Mida otra vez del suelo a la entrepierna y compruebe la edad y la estatura. No"
+        " se propone ninguna bicicleta hasta que concuerden.",
+        say_age="Si es la entrepierna, indique la edad: así podremos saberlo.",
         one_child="Sí, es el mismo niño en todas",
         no_picture_title="Todavía sin respuesta",
         question_title="Antes, una pregunta",

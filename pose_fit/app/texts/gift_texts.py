@@ -37,6 +37,7 @@ class GiftTexts:
     nothing_safe: str
     nothing_safe_words: str
     first_clue: str
+    check_entries: str
     exchange_title: str
     exchange_when: str
     too_big: str
@@ -82,6 +83,8 @@ GIFT: Final[Mapping[Language, GiftTexts]] = {
         nothing_safe="No bicycle is safe enough to buy yet",
         nothing_safe_words="Give another clue. Or give a voucher, and choose together with the child.",
         first_clue="Give one clue, and the answer stands here.",
+        check_entries="Check each clue, the age and the body height. No bicycle is named until they go"
+        " together.",
         exchange_title="Agree with the shop before you pay",
         exchange_when="Exchange for another size within two or three weeks after the day of the"
         " present, as long as the bicycle was only tried indoors.",
@@ -130,6 +133,8 @@ GIFT: Final[Mapping[Language, GiftTexts]] = {
         nothing_safe="Todavía ninguna es segura para comprarla",
         nothing_safe_words="Dé otra pista. O regale un vale y elijan juntos con el niño.",
         first_clue="Dé una pista y la respuesta aparecerá aquí.",
+        check_entries="Compruebe cada pista, la edad y la estatura. No se propone ninguna bicicleta"
+        " hasta que concuerden.",
         exchange_title="Acuérdelo con la tienda antes de pagar",
         exchange_when="Cambio por otra talla en las dos o tres semanas siguientes al día del regalo,"
         " si la bicicleta solo se probó dentro de casa.",
