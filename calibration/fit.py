@@ -58,7 +58,7 @@ LEAST_SKIN_CROTCH_SD: Final = 0.020
 #: Shares of belief in the lines where the network is left out.
 _LINES_ALONE: Final = 0.85
 #: Intervals are not made narrower than this part of what their sources say.
-LEAST_FACTOR: Final = 0.70
+LEAST_FACTOR: Final = 0.80
 
 _Array = NDArray[np.float64]
 
