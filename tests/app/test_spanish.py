@@ -104,6 +104,9 @@ def test_the_first_screen_and_the_tape(spanish):
     spanish.enter("number_input", "Edad", 8.0)
     spanish.enter("text_input", "Medida en el costado", "47-406")
     assert found_english(spanish) == []
+    spanish.enter("number_input", "Edad", 2.0)
+    assert "¿Es esta la entrepierna?" in spanish.text
+    assert found_english(spanish) == []
 
 
 def test_pictures_and_questions(spanish):

@@ -153,7 +153,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "size_on_trust": "La foto sola no demuestra el tamaño del objeto. Compruébelo.",
     "camera_nowhere": "Con ese objeto la cámara estaría donde nadie la sostiene. Compruebe cuál es.",
     "points_on_border": "Un punto del objeto está en el borde de la foto. Márquelo otra vez.",
-    "points_on_person": "Un punto del objeto está sobre el niño. Márquelo otra vez.",
+    "points_on_person": "Los puntos marcan al niño, no el objeto. Márquelos otra vez.",
     "points_missing": "El objeto todavía no está marcado en esta foto.",
     "crown_hidden": "La parte alta de la cabeza no se ve bien. Repita la foto.",
     "head_bowed": "La cabeza está inclinada. Repita la foto mirando al frente.",
