@@ -18,6 +18,7 @@ from calibration.observe import world_of
 from calibration.score.scored import Scored
 from calibration.true_view import cast_true, true_mm, true_px
 from pose_fit.anthropometry.people import people
+from pose_fit.inseam.cloth_hang import loose_cloth_sd_mm
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.hypotheses import readings_of
 from pose_fit.inseam.photo_equation import foot_reach_mm
@@ -161,7 +162,12 @@ def errors_apart(item: Scored, *, model: ErrorModel) -> list[SourceError]:
         rows.append(SourceError(source, error_mm, sd_mm))
     everything = [inputs.values[place] for place in range(len(means))]
     rest_mm = float(weights @ equation(everything)) + constant_mm - item.true_mm
-    return [*rows, SourceError(_REST, rest_mm, 0.0)]
+    # No input of the equation stands for what loose cloth adds to all readings alike.
+    loose_mm = 0.0
+    if item.sights.book is None:
+        hang_mm = item.sights.hang_part * straight_mm
+        loose_mm = loose_cloth_sd_mm(item.sights.legwear, hang_mm)
+    return [*rows, SourceError(_REST, rest_mm, loose_mm)]
 
 
 def true_inputs(item: Scored, quantities: Sequence[Quantity]) -> _Inputs:

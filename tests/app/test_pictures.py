@@ -114,7 +114,7 @@ def test_answers_to_the_questions_change_the_estimate_and_the_next_one_is_asked(
     heels_down(page)
     barefoot = interval_in(page)
     assert barefoot[0] > before[0]
-    assert barefoot[2] - barefoot[1] < before[2] - before[1]
+    assert barefoot[1] > before[1]
     assert "What is on the feet in the picture?**" not in page.text
     page.enter("selectbox", "What is on the feet", "not_known")
     assert interval_in(page) == before
@@ -135,13 +135,12 @@ def test_what_changes_nothing_is_not_asked(page):
 
 
 def test_the_ruler_of_the_sheet_is_asked_for_where_its_size_matters_most(page):
-    own(page, "sheet_3")
+    own(page, "sheet_2")
     page.enter("selectbox", "What is on the legs", "fitted")
-    page.press("Barefoot or socks")
     heels_down(page)
     before = interval_in(page)
     page.press("Measure the ruler on the printed sheet")
-    page.enter("number_input", "The ruler on your printed sheet", 180.0)
+    page.enter("number_input", "The ruler on your printed sheet", 174.5)
     after = interval_in(page)
     assert after[2] - after[1] < before[2] - before[1]
 

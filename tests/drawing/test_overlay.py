@@ -90,7 +90,7 @@ def test_a_floor_clicked_lower_moves_the_floor_line_with_the_inseam():
     floor_moved_px = middle_y(second.floor_px) - middle_y(first.floor_px)
     crotch_moved_px = middle_y(first.crotch_px) - middle_y(second.crotch_px)
     px_a_mm = first.scale_px / SCALE_MM
-    assert floor_moved_px > 0.5 * longer_mm * px_a_mm
+    assert floor_moved_px > 0.3 * longer_mm * px_a_mm
     # The camera looks down a little, so that heights are drawn shorter than widths.
     assert floor_moved_px + crotch_moved_px == pytest.approx(longer_mm * px_a_mm, rel=0.2)
 
