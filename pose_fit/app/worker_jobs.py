@@ -1,10 +1,10 @@
 """What worker processes do for the pages; nothing here knows of a page."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
+from PIL import Image
 
 from pose_fit.app.picture_source import jpeg_source
 from pose_fit.app.question import Question
@@ -27,7 +27,7 @@ from pose_fit.photo.clip import is_clip, read_clip
 from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.privacy.faces import Face
 from pose_fit.privacy.hide_faces import face_detectors
-from pose_fit.privacy.shown_faces import SHOWN_SIDE_PX, FacesFound, shown_faces
+from pose_fit.privacy.shown_faces import SHOWN_SIDE_PX, shown_faces
 from pose_fit.refusal import Refusal
 from pose_fit.sights.legs_network import legs_network
 from pose_fit.task.photo_task import PhotoTask
@@ -73,10 +73,13 @@ class Opened:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Drawn:
-    """A picture with its marks as the page shows it, None where nobody is in it; and its faces."""
+    """A picture with its marks as the page shows it, None where nobody is in it; and its faces.
+
+    Faces are None where nobody was found by whom to look for them.
+    """
 
     source: str | None
-    faces: tuple[Face, ...]
+    faces: tuple[Face, ...] | None
 
 
 def warm_up() -> None:
@@ -151,21 +154,20 @@ def draw(
     result: PhotoMeasurement | Refusal,
     unit: Unit,
     texts: DrawingTexts,
-    faces: Sequence[Face] | None = None,
+    faces: tuple[Face, ...] | None = None,
 ) -> Drawn:
     """The picture with what was found in it, faces hidden, in the size at which it is shown.
 
     ``faces`` as they were drawn before; looked for where that is None.
     """
-    known = shown_faces(looked.photo, face_detectors()) if faces is None else tuple(faces)
-    detectors = (FacesFound(known),)
+    pose = looked.pose
+    body = pose.find(looked.photo)
+    if faces is None and body is not None:
+        faces = shown_faces(looked.photo, body)
+    image: Image.Image | None
     if isinstance(result, PhotoMeasurement):
-        image = overlay_picture(result, unit=unit, texts=texts, detectors=detectors)
+        image = overlay_picture(result, unit=unit, texts=texts, faces=faces)
     else:
-        refused = refused_picture(
-            looked.photo, task, pose=looked.pose, texts=texts, detectors=detectors
-        )
-        if refused is None:
-            return Drawn(None, known)
-        image = refused
-    return Drawn(jpeg_source(image, longest_px=SHOWN_SIDE_PX), known)
+        image = refused_picture(looked.photo, task, pose=pose, texts=texts, faces=faces)
+    source = None if image is None else jpeg_source(image, longest_px=SHOWN_SIDE_PX)
+    return Drawn(source, faces)

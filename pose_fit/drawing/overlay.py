@@ -19,7 +19,7 @@ from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.metrology.units import Unit, both_units, length_text
 from pose_fit.photo.photo import Photo
-from pose_fit.privacy.faces import FaceDetector
+from pose_fit.privacy.faces import Face
 from pose_fit.privacy.hide_faces import with_face_hidden
 from pose_fit.reference.reference import Reference
 
@@ -41,15 +41,15 @@ def overlay_picture(
     *,
     unit: Unit = "in",
     texts: DrawingTexts = ENGLISH,
-    detectors: Sequence[FaceDetector] | None = None,
+    faces: Sequence[Face] | None = None,
 ) -> Image.Image:
     """The working picture, faces hidden, with what was found, the measured lines and a legend.
 
-    ``detectors`` find the faces, as in :func:`pose_fit.privacy.hide_faces.with_face_hidden`.
+    ``faces`` as for :func:`pose_fit.privacy.hide_faces.with_face_hidden`.
     """
     marks = picture_marks(measurement)
     sights = measurement.sights
-    picture, glass, draw = _glass(measurement.photo, sights.body, sights.reference, detectors)
+    picture, glass, draw = _glass(measurement.photo, sights.body, sights.reference, faces)
     stroke = _stroke(picture)
     _draw_lines(draw, marks, stroke)
     _draw_found(draw, marks.found, stroke)
@@ -68,11 +68,11 @@ def found_picture(
     reference: Reference | None,
     *,
     texts: DrawingTexts = ENGLISH,
-    detectors: Sequence[FaceDetector] | None = None,
+    faces: Sequence[Face] | None = None,
 ) -> Image.Image:
     """The working picture of a refused photo, faces hidden, with what was found and a legend."""
     found = found_marks(photo, body, reference)
-    picture, glass, draw = _glass(photo, body, reference, detectors)
+    picture, glass, draw = _glass(photo, body, reference, faces)
     _draw_found(draw, found, _stroke(picture), box=True)
     entries = [Entry("text", _DARK, texts.not_measured), *_found_entries(found, texts)]
     if reference is None:
@@ -115,11 +115,11 @@ def _glass(
     photo: Photo,
     body: Body,
     reference: Reference | None,
-    detectors: Sequence[FaceDetector] | None,
+    faces: Sequence[Face] | None,
 ) -> tuple[Image.Image, Image.Image, ImageDraw.ImageDraw]:
     """The picture, a clear sheet over it, and a pen for the sheet."""
     keep_px = None if reference is None else reference.image_px
-    hidden = with_face_hidden(photo, body, keep_px=keep_px, detectors=detectors)
+    hidden = with_face_hidden(photo, body, keep_px=keep_px, faces=faces)
     picture = Image.fromarray(hidden).convert("RGBA")
     glass = Image.new("RGBA", picture.size, (0, 0, 0, 0))
     return picture, glass, ImageDraw.Draw(glass)

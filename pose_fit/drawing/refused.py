@@ -11,7 +11,7 @@ from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
 from pose_fit.drawing.overlay import found_picture
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.photo.photo import Photo
-from pose_fit.privacy.faces import FaceDetector
+from pose_fit.privacy.faces import Face
 from pose_fit.reference.find_object import find_object
 from pose_fit.reference.reference import Reference
 from pose_fit.refusal import Refusal
@@ -26,7 +26,7 @@ def refused_picture(
     *,
     pose: PoseModel,
     texts: DrawingTexts = ENGLISH,
-    detectors: Sequence[FaceDetector] | None = None,
+    faces: Sequence[Face] | None = None,
 ) -> Image.Image | None:
     """Person, legs and, where it is found, the reference; None where nobody is found.
 
@@ -46,4 +46,4 @@ def refused_picture(
         pass
     else:
         reference = None if isinstance(found, Refusal) else found.reference
-    return found_picture(photo, body, reference, texts=texts, detectors=detectors)
+    return found_picture(photo, body, reference, texts=texts, faces=faces)

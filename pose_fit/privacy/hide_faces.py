@@ -15,7 +15,7 @@ from pose_fit.privacy.faces import Face, FaceDetector, find_faces
 from pose_fit.privacy.heads_of_people import heads_of_people
 from pose_fit.privacy.mediapipe_faces import mediapipe_faces, mirrored_faces
 
-__all__ = ["company_detectors", "face_detectors", "with_face_hidden"]
+__all__ = ["company_detectors", "face_detectors", "faces_seen", "with_face_hidden"]
 
 _HEAD: Final[tuple[Landmark, ...]] = (
     "nose",
@@ -57,13 +57,38 @@ _REFERENCE_MARGIN: Final = 0.03
 _RIM: Final = 0.035
 
 
+def faces_seen(
+    photo: Photo,
+    body: Body,
+    *,
+    detectors: Sequence[FaceDetector] | None = None,
+    in_company: Sequence[FaceDetector] | None = None,
+) -> tuple[Face, ...]:
+    """Every face that may have to be hidden, in pixels of the working picture.
+
+    Parameters
+    ----------
+    detectors
+        Those of :func:`face_detectors` by default.
+    in_company
+        Asked as well where there are several people; by default those of
+        :func:`company_detectors`, or none where ``detectors`` are given.
+    """
+    if in_company is None:
+        in_company = company_detectors() if detectors is None else ()
+    faces = find_faces(photo.pixels, face_detectors() if detectors is None else detectors)
+    if in_company and not _is_alone(faces, photo, body):
+        more = find_faces(photo.pixels, in_company)
+        faces += tuple(face for face in more if not any(face.is_same(one) for one in faces))
+    return faces
+
+
 def with_face_hidden(
     photo: Photo,
     body: Body,
     *,
     keep_px: NDArray[np.float64] | None = None,
-    detectors: Sequence[FaceDetector] | None = None,
-    in_company: Sequence[FaceDetector] | None = None,
+    faces: Sequence[Face] | None = None,
 ) -> NDArray[np.uint8]:
     """(H, W, 3) copy of the working picture with every head painted over in one colour.
 
@@ -77,21 +102,11 @@ def with_face_hidden(
     ----------
     keep_px
         (N, 2) array: points around the reference, upright pixels.
-    detectors
-        Those of :func:`face_detectors` by default.
-    in_company
-        Asked as well where there are several people; by default those of
-        :func:`company_detectors`, or none where ``detectors`` are given.
+    faces
+        Where they were looked for before; by :func:`faces_seen` otherwise.
     """
     pixels = photo.pixels.copy()
-    if in_company is None:
-        in_company = company_detectors() if detectors is None else ()
-    faces = find_faces(photo.pixels, face_detectors() if detectors is None else detectors)
-    is_alone = _is_alone(faces, photo, body)
-    if not is_alone and in_company:
-        more = find_faces(photo.pixels, in_company)
-        faces += tuple(face for face in more if not any(face.is_same(one) for one in faces))
-    _hide_found(pixels, faces, photo, body, keep_px, is_alone=is_alone)
+    _hide_found(pixels, faces_seen(photo, body) if faces is None else faces, photo, body, keep_px)
     # Whole heads last: a disc within a disc looks like an eye.
     child = body.mask > 0.5
     indices = [LANDMARKS.index(landmark) for landmark in _HEAD]
@@ -118,10 +133,9 @@ def _hide_found(
     photo: Photo,
     body: Body,
     keep_px: NDArray[np.float64] | None,
-    *,
-    is_alone: bool,
 ) -> None:
     """Paint over what the detectors found, in place."""
+    is_alone = _is_alone(faces, photo, body)
     hips_row = float(photo.working_px(body.hips_px)[1])
     measured = _measured(photo, body, keep_px)
     for face in faces:

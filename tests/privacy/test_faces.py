@@ -9,7 +9,12 @@ from hypothesis import strategies as st
 
 from pose_fit.body.body import LANDMARKS, Bystander
 from pose_fit.privacy.faces import Face, find_faces, tiles
-from pose_fit.privacy.hide_faces import company_detectors, face_detectors, with_face_hidden
+from pose_fit.privacy.hide_faces import (
+    company_detectors,
+    face_detectors,
+    faces_seen,
+    with_face_hidden,
+)
 
 
 class Says:
@@ -82,13 +87,18 @@ def body(noise, standing):
     return standing(noise, hips_px=(675.0, 900.0), leg_px=400.0)
 
 
+def hidden_by(photo, body, *detectors, in_company=(), keep_px=None):
+    faces = faces_seen(photo, body, detectors=detectors, in_company=in_company)
+    return with_face_hidden(photo, body, keep_px=keep_px, faces=faces)
+
+
 def is_hidden(photo, pixels, x_px, y_px):
     part = np.s_[y_px - 4 : y_px + 5, x_px - 4 : x_px + 5]
     return bool((pixels[part] != photo.pixels[part]).any(axis=2).mean() > 0.9)
 
 
 def test_a_spectators_face_is_hidden_though_no_body_was_found(noise, body):
-    hidden = with_face_hidden(noise, body, detectors=[Says(Face((150.0, 200.0), 40.0, 0.7))])
+    hidden = hidden_by(noise, body, Says(Face((150.0, 200.0), 40.0, 0.7)))
     assert is_hidden(noise, hidden, 150, 200)
     # The hair too.
     assert is_hidden(noise, hidden, 150, 176)
@@ -102,26 +112,26 @@ def test_what_is_hardly_a_face_hides_nothing_that_is_measured(noise, body, where
     x_px, y_px = (round(float(value)) for value in noise.working_px(place_px))
     for score, hides in ((0.7, False), (0.97, True)):
         face = Face((float(x_px), float(y_px)), 40.0, score)
-        hidden = with_face_hidden(noise, body, keep_px=reference_px, detectors=[Says(face)])
+        hidden = hidden_by(noise, body, Says(face), keep_px=reference_px)
         assert is_hidden(noise, hidden, x_px, y_px) == hides
 
 
 def test_a_doubtful_find_counts_in_company_only(noise, body, standing):
     face = Face((150.0, 200.0), 40.0, 0.55)
-    assert not is_hidden(noise, with_face_hidden(noise, body, detectors=[Says(face)]), 150, 200)
+    assert not is_hidden(noise, hidden_by(noise, body, Says(face)), 150, 200)
     other = standing(noise, hips_px=(1150.0, 900.0), leg_px=400.0)
     company = replace(body, bystanders=(Bystander(other.points_px(LANDMARKS)),))
-    assert is_hidden(noise, with_face_hidden(noise, company, detectors=[Says(face)]), 150, 200)
+    assert is_hidden(noise, hidden_by(noise, company, Says(face)), 150, 200)
 
 
 def test_one_face_beside_the_childs_is_company_and_the_childs_own_found_twice_is_none(noise, body):
     x_px, y_px = (float(value) for value in noise.working_px(body.point_px("nose")))
     doubtful = Face((150.0, 200.0), 40.0, 0.55)
     own = Face((x_px, y_px), 30.0, 0.85), Face((x_px, y_px - 4.0), 90.0, 0.85)
-    alone = with_face_hidden(noise, body, detectors=[Says(*own, doubtful)])
+    alone = hidden_by(noise, body, Says(*own, doubtful))
     assert not is_hidden(noise, alone, 150, 200)
     beside = Face((800.0, 200.0), 40.0, 0.85)
-    company = with_face_hidden(noise, body, detectors=[Says(beside, doubtful)])
+    company = hidden_by(noise, body, Says(beside, doubtful))
     assert is_hidden(noise, company, 150, 200)
 
 
@@ -134,12 +144,20 @@ def test_in_company_others_are_asked_too_and_a_child_alone_does_not_wait_for_the
             return super().find(pixels)
 
     more = Counts(Face((150.0, 200.0), 40.0, 0.55))
-    with_face_hidden(noise, body, detectors=[Says()], in_company=[more])
+    hidden_by(noise, body, Says(), in_company=[more])
     assert more.asked == 0
     beside = Says(Face((800.0, 200.0), 40.0, 0.85))
-    hidden = with_face_hidden(noise, body, detectors=[beside], in_company=[more])
+    hidden = hidden_by(noise, body, beside, in_company=[more])
     assert more.asked == 1
     assert is_hidden(noise, hidden, 150, 200)
+
+
+def test_faces_that_are_known_are_hidden_without_a_look(noise, body, monkeypatch):
+    faces = Face((150.0, 200.0), 40.0, 0.99), Face((800.0, 200.0), 40.0, 0.7)
+    monkeypatch.setattr("pose_fit.privacy.hide_faces.find_faces", None)
+    hidden = with_face_hidden(noise, body, faces=faces)
+    assert is_hidden(noise, hidden, 150, 200)
+    assert is_hidden(noise, hidden, 800, 200)
 
 
 def test_the_detectors_find_nothing_on_a_plain_wall_and_are_shared():

@@ -10,7 +10,7 @@ from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.privacy.faces import find_faces
 from pose_fit.privacy.heads_of_people import heads_of_people
-from pose_fit.privacy.hide_faces import with_face_hidden
+from pose_fit.privacy.hide_faces import faces_seen, with_face_hidden
 from pose_fit.privacy.mediapipe_faces import mirrored_faces
 
 SAMPLES = Path(__file__).parents[2] / "sample_images"
@@ -52,7 +52,8 @@ def test_a_second_child_in_a_helmet_is_hidden_by_its_body_alone(child):
     width_px = pixels.shape[1]
     pair = replace(photo, pixels=np.ascontiguousarray(np.hstack([photo.pixels, pixels])))
     alone = replace(body, mask=np.hstack([body.mask, np.zeros_like(body.mask)]), bystanders=())
-    hidden = with_face_hidden(pair, alone, detectors=[heads_of_people(nearer=True)])
+    heads = faces_seen(pair, alone, detectors=[heads_of_people(nearer=True)])
+    hidden = with_face_hidden(pair, alone, faces=heads)
     around = np.s_[y_px - 6 : y_px + 7, width_px + x_px - 6 : width_px + x_px + 7]
     assert (hidden[around] != pair.pixels[around]).any(axis=2).all()
 
