@@ -14,7 +14,14 @@ from pathlib import Path
 import numpy as np
 
 from calibration.worlds.bodies import bake_stock, load_stock
-from calibration.worlds.draw import MIXED, PHOTOS_A_CHILD, WORLDS, draw_world_scene
+from calibration.worlds.draw import (
+    MIXED,
+    MIXED_SEED,
+    PHOTOS_A_CHILD,
+    WORLDS,
+    draw_world_scene,
+    mixed_world,
+)
 from calibration.worlds.people import Proportions, draw_proportions
 
 _CHILDREN_A_WORLD = 120
@@ -44,8 +51,8 @@ def bake(stock: Path) -> None:
         world.name: [asdict(c) for c in draw_proportions(_CHILDREN_A_WORLD, seed=world.seed)]
         for world in WORLDS
     }
-    name, seed = MIXED
-    children[name] = [asdict(c) for c in draw_proportions(_MIXED_CHILDREN, seed=seed)]
+    mixed = draw_proportions(_MIXED_CHILDREN, seed=MIXED_SEED)
+    children[MIXED] = [asdict(c) for c in mixed]
     (stock / "children.json").write_text(json.dumps(children, indent=0), encoding="utf-8")
 
 
@@ -68,7 +75,7 @@ def render(args: argparse.Namespace) -> None:
             began = time.monotonic()
             try:
                 drawn = draw_world_scene(
-                    None if name == MIXED[0] else named[name],
+                    mixed_world(index) if name == MIXED else named[name],
                     index=index,
                     photo=photo,
                     child=child,

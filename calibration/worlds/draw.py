@@ -25,12 +25,14 @@ from calibration.worlds.stances import StanceGroup, draw_stance
 
 __all__ = [
     "MIXED",
+    "MIXED_SEED",
     "PHOTOS_A_CHILD",
     "WORLDS",
     "World",
     "WorldScene",
     "draw_world_scene",
     "legwear_group",
+    "mixed_world",
 ]
 
 PHOTOS_A_CHILD: Final = 4
@@ -56,7 +58,10 @@ _KINDS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class World:
-    """A way of making photos. ``wears`` pairs legwear with its share."""
+    """A way of making photos. ``wears`` pairs legwear with its share.
+
+    ``dressed_as`` names the world from which a mixed one has its way of dressing.
+    """
 
     name: str
     seed: int
@@ -72,6 +77,7 @@ class World:
     noise: float
     bare_share: float
     wide_film_share: float
+    dressed_as: str | None = None
 
 
 WORLDS: Final[tuple[World, ...]] = (
@@ -196,27 +202,28 @@ WORLDS: Final[tuple[World, ...]] = (
 )
 
 #: Name and seed of the world that mixes the six.
-MIXED: Final = ("mixed", 107)
+MIXED: Final = "mixed"
+MIXED_SEED: Final = 107
 
 
-def _mixed(index: int) -> tuple[World, str]:
-    """The mixed world as its child number ``index`` finds it, and as whom the child is dressed."""
-    name, seed = MIXED
-    rng = np.random.default_rng((seed, index, 0))
+def mixed_world(index: int) -> World:
+    """The mixed world as its child number ``index`` finds it."""
+    rng = np.random.default_rng((MIXED_SEED, index, 0))
     dress, room, film = (WORLDS[int(rng.integers(len(WORLDS)))] for _ in range(3))
     prints = sorted({cloth for world in WORLDS for cloth in world.prints} - {"none"})
     plain = ("none",) * (len(prints) // 2)
     return replace(
         room,
-        name=name,
-        seed=seed,
+        name=MIXED,
+        seed=MIXED_SEED,
         style=dress.style,
         wears=dress.wears,
         bare_share=dress.bare_share,
         prints=(*prints, *plain),
         noise=film.noise,
         wide_film_share=film.wide_film_share,
-    ), dress.name
+        dressed_as=dress.name,
+    )
 
 
 def _stretched_cut(rng: Generator, outfit: Outfit) -> Outfit:
@@ -281,7 +288,7 @@ def legwear_group(outfit: Outfit) -> Legwear:
 
 
 def draw_world_scene(
-    world: World | None,
+    world: World,
     *,
     index: int,
     photo: int,
@@ -289,9 +296,7 @@ def draw_world_scene(
     width_px: int,
     height_px: int,
 ) -> WorldScene:
-    """The photo of a world's child; without a world, of a mixed one's."""
-    is_mixed = world is None
-    world, dressed_as = _mixed(index) if world is None else (world, world.name)
+    """The photo of a world's child."""
     setup = np.random.default_rng((world.seed, index))
     shot = np.random.default_rng((world.seed, index, photo + 1))
     kind = _KINDS[(index + world.seed) % len(_KINDS)]
@@ -305,7 +310,7 @@ def draw_world_scene(
     place = _place(setup, world, base.place)
     if isinstance(base.reference, Paper) and base.reference.kind != "sheet":
         place = _darker(setup, place)
-    outfit, dress = _clothes(setup, world, base.dress, stretched=is_mixed)
+    outfit, dress = _clothes(setup, world, base.dress)
     group: StanceGroup = "asked" if photo % 2 == 0 else "free"
     stance = draw_stance(shot, group=group, age_years=child.age_years)
     # Of one child: a first photo, a step to the left, a step to the right, nearer.
@@ -333,7 +338,7 @@ def draw_world_scene(
     clutter = draw_clutter(setup, kinds=kinds, side=-side)
     return WorldScene(
         world=world.name,
-        dressed_as=dressed_as,
+        dressed_as=world.dressed_as or world.name,
         scene=replace(
             base, person=person, place=place, dress=dress, stance=stance, view=view, film=film
         ),
@@ -428,7 +433,7 @@ def _darker(rng: Generator, place: Place) -> Place:
     return replace(place, wall_rgb=(red, green, blue), wall_second_rgb=(r2, g2, b2))
 
 
-def _clothes(rng: Generator, world: World, base: Dress, *, stretched: bool) -> tuple[Outfit, Dress]:
+def _clothes(rng: Generator, world: World, base: Dress) -> tuple[Outfit, Dress]:
     names = [name for name, _ in world.wears]
     shares = np.array([share for _, share in world.wears])
     wear: Wear = names[int(rng.choice(len(names), p=shares / shares.sum()))]
@@ -457,7 +462,7 @@ def _clothes(rng: Generator, world: World, base: Dress, *, stretched: bool) -> t
         shoe_longer_mm=float(rng.uniform(-8, 12)),
         seed=int(rng.integers(1 << 30)),
     )
-    if stretched:
+    if world.dressed_as is not None:
         outfit = _stretched_cut(rng, outfit)
     if outfit.print_kind == "none" and wear in ("jeans", "hanging jeans"):
         base = replace(base, leg_weave="denim", leg_rgb=_denim(rng))
