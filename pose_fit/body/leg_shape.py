@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from pose_fit.body.body import LANDMARKS, Body, Landmark
 
-__all__ = ["bend_rad", "joint_m", "shank_px", "side_px", "straightness", "thigh_px"]
+__all__ = ["bend_rad", "joint_m", "knees_rad", "shank_px", "side_px", "straightness", "thigh_px"]
 
 
 def thigh_px(body: Body, side: str) -> float:
@@ -44,3 +44,13 @@ def bend_rad(
     up, down = (joint_m(world_m, mark) - joint_m(world_m, joint) for mark in (above, below))
     cosine = float(up @ down) / max(float(np.linalg.norm(up) * np.linalg.norm(down)), 1e-9)
     return float(np.pi - np.arccos(np.clip(cosine, -1.0, 1.0)))
+
+
+def knees_rad(body: Body) -> tuple[float, ...]:
+    """How far the left and right knee are bent; empty from a pose model without depth."""
+    if body.world_m is None:
+        return ()
+    return tuple(
+        bend_rad(body.world_m, f"{side}_hip", f"{side}_knee", f"{side}_ankle")  # type: ignore[arg-type]
+        for side in ("left", "right")
+    )

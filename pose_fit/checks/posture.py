@@ -6,7 +6,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.body.body import LEG_LANDMARKS, Body
-from pose_fit.body.leg_shape import bend_rad, joint_m, shank_px, side_px, straightness, thigh_px
+from pose_fit.body.leg_shape import (
+    bend_rad,
+    joint_m,
+    knees_rad,
+    shank_px,
+    side_px,
+    straightness,
+    thigh_px,
+)
 from pose_fit.photo.photo import Photo
 from pose_fit.refusal import Notice, Refusal
 
@@ -21,8 +29,9 @@ BORDER_PART: Final = 0.004
 #: child, far less on a chair.
 THIGH_TO_SHANK: Final = (0.68, 1.65)
 #: Both shanks look this short from high above, or because the child kneels on them. In the pose
-#: model's guess in space a kneeling child's knees are bent by a right angle or more; a standing
-#: child's seen from above at most by 73 degrees (297 rendered photos).
+#: model's guess in space a kneeling child's knees are bent by a right angle or more (judgement: no
+#: kneeling child was rendered); a standing child's seen from above by 73 degrees at most (some 120
+#: rendered photos).
 MIN_KNEELING_RAD: Final = float(np.radians(80.0))
 #: The two ankles of a standing child are level; the hips too.
 MAX_ANKLES_UNEVEN: Final = 0.30
@@ -127,22 +136,12 @@ def feet_in_depth(body: Body) -> float:
 
 def _are_knees_alike(body: Body) -> bool:
     """Whether thighs look long in the picture for the view alone: seen from high above."""
-    if body.world_m is None:
+    knees = knees_rad(body)
+    if not knees:
         return False
-    left, right = _knees_rad(body)
+    left, right = knees
     sides = side_px(body, "left"), side_px(body, "right")
     return abs(left - right) < KNEES_ALIKE_RAD and min(sides) > (1 - LEGS_ALIKE) * max(sides)
-
-
-def _knees_rad(body: Body) -> tuple[float, ...]:
-    """How far each knee is bent by the model's guess in space; empty from a model without depth."""
-    world_m = body.world_m
-    if world_m is None:
-        return ()
-    return tuple(
-        bend_rad(world_m, f"{side}_hip", f"{side}_knee", f"{side}_ankle")  # type: ignore[arg-type]
-        for side in ("left", "right")
-    )
 
 
 def _is_crouching(body: Body) -> bool:
@@ -219,7 +218,7 @@ def _stance(body: Body) -> list[Notice]:
         max(thigh_px(body, side), 1.0) / max(shank_px(body, side), 1.0)
         for side in ("left", "right")
     ]
-    is_kneeling = min(ratios) > high and min(_knees_rad(body), default=np.pi) > MIN_KNEELING_RAD
+    is_kneeling = min(ratios) > high and min(knees_rad(body), default=np.pi) > MIN_KNEELING_RAD
     if max(ratios) < low or is_kneeling or _is_crouching(body):
         reasons.append(Notice("sitting", "The child seems to sit or crouch."))
     elif (min(ratios) < low or min(ratios) <= high < max(ratios)) and not _are_knees_alike(body):

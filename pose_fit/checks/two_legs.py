@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 
 from pose_fit.body.body import Body
-from pose_fit.body.leg_shape import bend_rad, shank_px, side_px, straightness, thigh_px
+from pose_fit.body.leg_shape import knees_rad, shank_px, side_px, straightness, thigh_px
 from pose_fit.photo.photo import Photo
 from pose_fit.refusal import Notice
 
@@ -75,13 +75,10 @@ def _are_unlike(body: Body) -> bool:
         return True
     parts = [thigh_px(body, side) / max(shank_px(body, side), 1.0) for side in ("left", "right")]
     shanks = float(np.log(max(parts[0], 1e-6) / max(parts[1], 1e-6))) / THIGH_TO_SHANK_LOG_SD
-    if body.world_m is None:
+    knees = knees_rad(body)
+    if not knees:
         return shanks**2 > UNLIKE
-    left_rad, right_rad = (
-        bend_rad(body.world_m, f"{side}_hip", f"{side}_knee", f"{side}_ankle")  # type: ignore[arg-type]
-        for side in ("left", "right")
-    )
-    bends = (left_rad - right_rad) / BEND_SD_RAD
+    bends = (knees[0] - knees[1]) / BEND_SD_RAD
     square = (bends**2 - 2 * CORRELATION * bends * shanks + shanks**2) / (1 - CORRELATION**2)
     return square > UNLIKE
 

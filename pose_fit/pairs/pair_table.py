@@ -16,6 +16,7 @@ from pose_fit.files.csv_table import (
     read_csv_text,
     read_table,
 )
+from pose_fit.growth.dated_readings import check_past
 from pose_fit.inseam.from_tape import TAPE_CARE
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
@@ -122,9 +123,7 @@ def _past_day(cell: str, place: str) -> dt.date:
         day = dt.date.fromisoformat(cell)
     except ValueError:
         raise InputError(f"{place}: wanted a day as 2026-03-02, found {cell!r}") from None
-    today = dt.date.today()
-    if day > today:
-        raise InputError(f"{place}: wanted a day up to {today}, found {day}, which is to come")
+    check_past(place, day, today=dt.date.today())
     return day
 
 

@@ -22,8 +22,8 @@ from pose_fit.sights.legs_network import LegsNetwork, legs_network
 __all__ = ["Learned", "belief_in", "find_learned", "with_learned", "with_learned_base"]
 
 #: Share of belief by sureness: how often a crotch this sure was no blunder (nearer than 6 % of a
-#: leg). In rendered worlds that the network had not seen 0.93 of the surest were none, in real
-#: pictures 0.70 (calibration/results/real_sights.md); between them, since the tool is for both.
+#: leg). In rendered worlds that the network had not seen 0.98 were none, in real pictures 0.65
+#: (calibration/results/sights_net.md, real_sights.md); between them, since the tool is for both.
 _SURENESS: Final = (0.3, 0.5, 0.9)
 _BELIEF: Final = (0.10, 0.50, 0.80)
 #: The legs are unlike all that the network knows where so many of its eight sights are less sure
@@ -32,7 +32,7 @@ _UNSURE, _UNFAMILIAR = 0.5, 5
 #: A line that ends this near the place where the network sees the cloth's crotch, in legs, is the
 #: right one: the two differ only in how far they take the cloth to hang. In rendered worlds it is
 #: all the same which of them counts more; in real pictures the line ends nearer to where the legs
-#: part (1 % of the leg too high, the network 3 %), so it counts more.
+#: part (1 % of the leg too high, the network 4 %), so it counts more.
 _SAME: Final = 0.03
 _LINE_SHARE: Final = 0.75
 #: The cloth's crotch hangs below the skin's by parts of a leg between these.

@@ -30,8 +30,7 @@ from pose_fit.app.inputs.one_child import ask_one_child, is_one_child
 from pose_fit.app.inputs.photo_choice import ask_pictures, stop_pictures, take_uploads
 from pose_fit.app.inputs.reference_form import object_of
 from pose_fit.app.inputs.worn import ask_worn
-from pose_fit.app.measuring import Outcome, first_question, measure_shots, together
-from pose_fit.app.question import Question
+from pose_fit.app.measuring import Outcome, measure_shots, together
 from pose_fit.app.session import Fields, Shot, said_of, shots
 from pose_fit.app.style import raw, table
 from pose_fit.app.texts.family_texts import FAMILY
@@ -80,7 +79,7 @@ def gift_page() -> None:
     """The whole page."""
     say = in_language(GIFT)
     progress = Progress(st.empty(), bool(shots(PAGE)), on_stop=lambda: stop_pictures(PAGE))
-    take_uploads(PAGE, progress=progress, question=_question)
+    take_uploads(PAGE, progress=progress)
     fields = Fields(f"{PAGE}.clues")
     answer = st.container(key="gift_answer")
     if not fields.value("guardian", False):
@@ -172,12 +171,6 @@ def _ask_clues(
         name = say.height if child.stature_mm is not None else say.age
         found.dated[name] = guess[1], today
     return found
-
-
-def _question(before: Sequence[Shot]) -> Question | None:
-    return first_question(
-        object_of(PAGE), child_of(PAGE), before=before, use_child=uses_child(PAGE)
-    )
 
 
 def _ask_picture(found: _Found, child: Child, today: dt.date, progress: Progress) -> None:

@@ -40,8 +40,7 @@ from pose_fit.app.inputs.reference_form import (
 )
 from pose_fit.app.inputs.tape_form import ask_tape, tape_of, tape_questions_of
 from pose_fit.app.inputs.worn import ask_feet, ask_heels, ask_legs, ask_worn
-from pose_fit.app.measuring import Outcome, first_question, measure_shots, together
-from pose_fit.app.question import Question
+from pose_fit.app.measuring import Outcome, measure_shots, together
 from pose_fit.app.session import Shot, said_of, shots
 from pose_fit.app.shares import SharedAnswer
 from pose_fit.app.style import raw
@@ -103,7 +102,7 @@ def parent_page() -> None:
     progress = Progress(
         bar, bool(shots(PAGE)) or wants_tape(PAGE), on_stop=lambda: stop_pictures(PAGE)
     )
-    take_uploads(PAGE, progress=progress, question=_question)
+    take_uploads(PAGE, progress=progress)
     pictures = list(shots(PAGE).values())
     if not pictures and not wants_tape(PAGE):
         show_opening(PAGE)
@@ -119,12 +118,6 @@ def parent_page() -> None:
     else:
         _show_answer(found, found.inseam)
     st.button(in_language(FAMILY).start_again, key=f"{PAGE}.again", on_click=_start_again)
-
-
-def _question(before: Sequence[Shot]) -> Question | None:
-    return first_question(
-        object_of(PAGE), child_of(PAGE), before=before, use_child=uses_child(PAGE)
-    )
 
 
 def _found(pictures: Sequence[Shot], progress: Progress) -> _Found:

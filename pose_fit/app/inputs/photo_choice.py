@@ -1,7 +1,7 @@
 """Bring own pictures, or a sample; each page keeps its pictures for the session."""
 
 import hashlib
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Any, Final
 
 import streamlit as st
@@ -9,12 +9,13 @@ from streamlit.runtime.memory_uploaded_file_manager import MemoryUploadedFileMan
 from streamlit.runtime.scriptrunner import get_script_run_ctx
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.app.inputs.child_form import child_of, uses_child
 from pose_fit.app.inputs.pointing import points_of
-from pose_fit.app.inputs.reference_form import forget_object
+from pose_fit.app.inputs.reference_form import forget_object, object_of
 from pose_fit.app.inputs.uploads import Sample
 from pose_fit.app.inputs.worn import copy_worn
 from pose_fit.app.known_object import FOUND_BY_ITSELF, ObjectOfKnownSize
-from pose_fit.app.measuring import keep_answers
+from pose_fit.app.measuring import first_question, keep_answers
 from pose_fit.app.question import Question
 from pose_fit.app.session import Shot, forget_shot, said_of, shots
 from pose_fit.app.session_pose import session_pose
@@ -47,20 +48,19 @@ _FRAMES: Final = 3
 _SAMPLE: Final = "sample."
 
 
-def take_uploads(
-    page: str, *, progress: Progress, question: Callable[[Sequence[Shot]], Question | None]
-) -> None:
+def take_uploads(page: str, *, progress: Progress) -> None:
     """Keep the pictures that came with this run, measured where their question is known.
 
-    ``progress`` is shown meanwhile; ``question`` is what is asked of a picture that comes after
-    these.
+    ``progress`` is shown meanwhile.
     """
     uploads = st.session_state.get(_upload_key(page))
     if not uploads:
         return
     progress.show()
     with Turns() as turns:
-        asked = question(_own(page))
+        asked = first_question(
+            object_of(page), child_of(page), before=_own(page), use_child=uses_child(page)
+        )
         jobs = [(upload.name, *_opening(page, upload, asked, turns)) for upload in uploads]
         faults = []
         for place, (name, key, opening) in enumerate(jobs):

@@ -24,7 +24,7 @@ from pose_fit.casebook.estimate import corrected_estimate
 from pose_fit.errors import PersonError
 from pose_fit.fit.choice import NoneFits, choose
 from pose_fit.fit.judge import judge
-from pose_fit.growth.age import age_range
+from pose_fit.growth.age import ages_of
 from pose_fit.growth.inseam_on_day import inseam_on
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pairs.pair_texts import PAIR_TEXTS
@@ -112,14 +112,13 @@ def _show_decision(case: Case) -> None:
 
 def _show_on_day(case: Case, inseam: Inseam, needed_on: dt.date) -> None:
     child = case.content.child
-    ages = None if child.age_y is None else age_range(child.age_y)
     received_on = local(case.received_at).date()
     try:
         grown = inseam_on(
             inseam,
             measured_on=received_on,
             on=max(needed_on, received_on),
-            age_range_y=ages,
+            age_range_y=ages_of(child),
             sex=child.sex,
         )
     except PersonError as error:
