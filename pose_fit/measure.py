@@ -31,7 +31,7 @@ from pose_fit.checks.stance import (
     stance_warnings,
     with_raised_heels,
 )
-from pose_fit.checks.two_answers import check_one_answer
+from pose_fit.checks.two_answers import check_one_answer, second_answer
 from pose_fit.checks.two_legs import two_legs_warnings
 from pose_fit.checks.which_size import (
     SizeWeight,
@@ -338,6 +338,7 @@ def _warnings(
         *reference_warnings(scene.seen.reference, scene.seen.plane, scene.thing.request),
         *size_warnings(sizes, length),
         *reading_warnings(observed, reading),
+        *second_answer(reading),
     )
 
 

@@ -103,6 +103,7 @@ NoticeCode = Literal[
     "room_to_grow",
     "rules",
     "seat",
+    "second_answer",
     "several_people",
     "side_view",
     "sitting",

@@ -163,6 +163,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "not_one_child": "Las medidas no pueden ser de un mismo niño. Quite la que está mal.",
     "children_unlike": "Los niños de las fotos no parecen el mismo. Diga si lo es, o quite la foto del otro.",
     "two_answers": "La foto admite dos respuestas. Diga cuál vale o repita la foto.",
+    "second_answer": "La foto admite también otra medida, que cabe en el margen.",
     "frames_disagree": "Las imágenes del vídeo no coinciden. Grábelo otra vez, despacio.",
     "clip_frames": "Se midieron varias imágenes del vídeo.",
     "grown_since": "La foto es de hace tiempo; la medida se llevó a hoy con el crecimiento habitual.",
