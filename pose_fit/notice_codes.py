@@ -30,6 +30,7 @@ NoticeCode = Literal[
     "door_height_assumed",
     "feet_out_of_frame",
     "feet_staggered",
+    "feet_uneven",
     "floor_click_elsewhere",
     "frame_unknown",
     "frames_disagree",

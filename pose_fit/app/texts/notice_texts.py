@@ -117,6 +117,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "leg_raised": f"Un pie no está en el suelo. {_RETAKE_ES}",
     "stride": f"Los pies están demasiado separados. {_RETAKE_ES}",
     "knees_bent": "Una rodilla parece algo doblada.",
+    "feet_uneven": f"Un pie se ve más alto que el otro: levantado, sobre un escalón o más atrás. {_RETAKE_ES}",
     "legs_unlike": f"Las dos piernas no se ven iguales: quizá una rodilla doblada o un pie levantado. {_RETAKE_ES}",
     "on_tiptoe": f"El niño parece estar de puntillas. {_RETAKE_ES}",
     "heels_unseen": "La foto no muestra con seguridad si los talones estaban en el suelo.",
