@@ -137,7 +137,8 @@ def test_a_click_errs_by_its_part_of_a_leg_in_the_reading_that_it_ends() -> None
 
 
 def test_through_cloth_without_a_line_a_click_is_a_guess() -> None:
-    body = untouched().sights.body
+    body = known().find(photo())
+    assert body is not None
     pixels = photo().pixels.copy()
     hips, knees = (
         photo().working_px(body.points_px(pair))
