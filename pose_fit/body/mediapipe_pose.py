@@ -5,12 +5,8 @@ of the same person. The mean of those looks is steadier than one look, and their
 scatter is what this photo says of the model's noise.
 """
 
-import contextlib
 import functools
-import os
-import sys
 import threading
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -20,11 +16,12 @@ from numpy.typing import NDArray
 
 from pose_fit.body.body import Body, Bystander
 from pose_fit.body.cover import covered
-from pose_fit.body.halved import halved
+from pose_fit.body.mediapipe_loading import loading_mediapipe, quiet_stderr
 from pose_fit.body.people_seen import Outline, PeopleDetector
+from pose_fit.photo.halved import halved
 from pose_fit.photo.photo import Photo
 
-__all__ = ["MediaPipePose", "pose_model", "quiet_stderr"]
+__all__ = ["MediaPipePose", "pose_model"]
 
 #: Index of each of our landmarks in the vendor's list of 33.
 _VENDOR_INDEX: Final = (0, 2, 5, 7, 8, 11, 12, 23, 24, 25, 26, 27, 28, 29, 30, 31, 32)
@@ -84,8 +81,7 @@ class MediaPipePose:
     """MediaPipe's pose model of complexity 1, whose weights come in its wheel."""
 
     def __init__(self) -> None:
-        os.environ.setdefault("GLOG_minloglevel", "2")
-        with quiet_stderr():
+        with loading_mediapipe():
             from mediapipe.python.solutions import pose
 
             self._pose = pose.Pose(
@@ -291,17 +287,3 @@ def _laid(
 def _enlarged(mask: NDArray[np.float32], shape: tuple[int, ...]) -> NDArray[np.float32]:
     """A laid mask at the picture's own size."""
     return np.asarray(cv2.resize(mask, (shape[1], shape[0])), np.float32)
-
-
-@contextlib.contextmanager
-def quiet_stderr() -> Iterator[None]:
-    """Send the process's standard error to nowhere: the native library greets there."""
-    sys.stderr.flush()
-    saved = os.dup(2)
-    try:
-        with open(os.devnull, "w") as nowhere:
-            os.dup2(nowhere.fileno(), 2)
-        yield
-    finally:
-        os.dup2(saved, 2)
-        os.close(saved)

@@ -15,7 +15,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pose_fit.body.cover import covered
-from pose_fit.body.halved import halved, in_halved
+from pose_fit.body.mediapipe_loading import loading_mediapipe
+from pose_fit.photo.halved import halved, in_halved
 
 __all__ = ["Outline", "PeopleDetector"]
 
@@ -49,8 +50,9 @@ class PeopleDetector:
     """The first stage of the pose model, which sees several people."""
 
     def __init__(self) -> None:
-        from mediapipe.framework import calculator_pb2
-        from mediapipe.python.solution_base import SolutionBase
+        with loading_mediapipe():
+            from mediapipe.framework import calculator_pb2
+            from mediapipe.python.solution_base import SolutionBase
 
         config = calculator_pb2.CalculatorGraphConfig(
             input_stream=["image"], output_stream=["detections"]

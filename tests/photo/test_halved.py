@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from pose_fit.body.halved import halved, in_halved
+from pose_fit.photo.halved import halved, in_halved
 
 
 @pytest.mark.parametrize("shape", [(6, 8), (7, 9), (6, 9)])
