@@ -258,7 +258,16 @@ def _show_answer(
         lines = {}
     grown_mm = None if now is None or on <= today else inseam.mean_mm - now.mean_mm
     if fits:
-        show_robust(inseam, fits, lines, today=today, on=on, grown_mm=grown_mm)
+        show_robust(
+            inseam,
+            fits,
+            lines,
+            page=PAGE,
+            age_y=child.age_y,
+            today=today,
+            on=on,
+            grown_mm=grown_mm,
+        )
     with fold(say.all_bicycles, f"{PAGE}.bicycles"):
         show_table(fits, lines)
         ask_catalogue(PAGE)
