@@ -14,7 +14,7 @@ from pose_fit.app.family.next_question import NextQuestion, Weighing, next_quest
 from pose_fit.app.family.old_bicycle import show_old_bicycle
 from pose_fit.app.family.opening import leave_tape, show_opening, take_tape, wants_tape
 from pose_fit.app.family.refused_pictures import show_refused
-from pose_fit.app.family.sending import offer_sending
+from pose_fit.app.family.sending import is_sent, offer_sending
 from pose_fit.app.family.shared_page import offer_share
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
@@ -189,7 +189,7 @@ def _show_no_answer(found: _Found) -> None:
             st.html(f"<h2>{title}</h2>" if found.outcomes else f"<h1>{title}</h1>")
             _show_tape(found.child)
     if found.outcomes:
-        with fold(say.send, f"{PAGE}.send"):
+        with fold(say.send, f"{PAGE}.send", opened=is_sent(PAGE)):
             offer_sending(found.outcomes, (), found.child, estimate=None, page=PAGE)
 
 
@@ -367,7 +367,7 @@ def _show_folds(
     if fits:
         with fold(in_language(SHARING).title, f"{PAGE}.share"):
             offer_share(SharedAnswer(choose(fits), inseam, lines))
-    with fold(say.send, f"{PAGE}.send"):
+    with fold(say.send, f"{PAGE}.send", opened=is_sent(PAGE)):
         offer_sending(found.outcomes, found.clues, child, estimate=inseam, page=PAGE)
 
 
