@@ -72,6 +72,7 @@ from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.odd_one import odd_one_out
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.report.answer import how_sure_of
 
 __all__ = ["parent_page"]
 
@@ -157,11 +158,23 @@ def _weighed(outcomes: tuple[Outcome, ...], child: Child) -> _Found:
     return _Found(outcomes, child, tuple(clues), contradiction, readings, all_ways, inseam, against)
 
 
-def _advice(inseam: Inseam) -> object:
-    """The bicycle that the page would name and its word, to be compared; None where none fits."""
+def _chosen(inseam: Inseam) -> Fit | None:
+    """The bicycle that the page would name; None where none fits."""
     fits = judge(inseam, catalogue_of(PAGE), rider=rider_of(PAGE), policy=policy_of(PAGE))
     choice = choose(fits) if fits else None
-    return (choice.best.bicycle.name, choice.best.shown) if isinstance(choice, Choice) else None
+    return choice.best if isinstance(choice, Choice) else None
+
+
+def _advice(inseam: Inseam) -> object:
+    """The bicycle and the word that stands on it, to be compared; None where none fits."""
+    best = _chosen(inseam)
+    return None if best is None else (best.bicycle.name, best.shown)
+
+
+def _advice_and_word(inseam: Inseam) -> object:
+    """The same with how sure it is: what would change that word is worth a question."""
+    best = _chosen(inseam)
+    return None if best is None else (best.bicycle.name, best.shown, how_sure_of(best))
 
 
 def _show_contradiction(outcomes: Sequence[Outcome], why: Refusal) -> None:
@@ -221,7 +234,7 @@ def _show_answer(found: _Found, inseam: Inseam) -> None:
     asked = next_question(
         inseam,
         found.outcomes,
-        Weighing(lambda outcomes: _weighed(tuple(outcomes), found.child).inseam, _advice),
+        Weighing(lambda outcomes: _weighed(tuple(outcomes), found.child).inseam, _advice_and_word),
         has_tape=say.tape_title in found.readings,
     )
     with st.container(key="answer"):
