@@ -222,7 +222,7 @@ def _show_against(found: _Found) -> None:
     if wants_tape(PAGE):
         with st.container(border=True, key="tape"):
             st.html(f"<h2>{in_language(TAPE).title}</h2>")
-            _show_tape(found.child)
+            _show_tape(found.child, said=found.against)
     if found.outcomes:
         _show_pictures(found.outcomes, "pictures")
 
@@ -292,13 +292,13 @@ def _ask_next(asked: NextQuestion, pictures: Sequence[Shot], inseam: Inseam) -> 
                 st.markdown(say.by_stature if inseam.method == "stature" else say.nothing_more)
 
 
-def _show_tape(child: Child) -> None:
+def _show_tape(child: Child, *, said: Sequence[Notice] = ()) -> None:
     left, right = st.columns([2, 3], gap="medium")
     with left:
         show_tape_drawing()
     with right:
         st.markdown(in_language(TAPE).how)
-        ask_tape(PAGE, child, with_button=True)
+        ask_tape(PAGE, child, with_button=True, said=said)
 
 
 def _show_pictures(outcomes: Sequence[Outcome], asked: NextQuestion) -> None:
