@@ -67,7 +67,8 @@ def ask_tape(
         return None
     if clue is not None and not said and is_against(clue.inseam.with_warnings(*questions), child):
         return None
-    show_notices([notice for notice in questions if notice not in said])
+    codes = {notice.code for notice in said}
+    show_notices([notice for notice in questions if notice.code not in codes])
     return clue
 
 
