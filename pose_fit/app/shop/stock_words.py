@@ -1,7 +1,8 @@
 """What changed in the shop's list, in the reader's language and unit."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.texts.language import in_language
@@ -62,9 +63,9 @@ def _value_text(field: str, value: Value) -> str:
         case bool():
             return say.yes_no[0 if value else 1]
         case str():
-            known: dict[str, dict[str, str]] = {
-                "standover_source": {**say.sources},
-                "frame": {**say.frames},
+            known: dict[str, Mapping[Any, str]] = {
+                "standover_source": say.sources,
+                "frame": say.frames,
             }
             return known.get(field, {}).get(value, value)
     if field.endswith("_mm"):
