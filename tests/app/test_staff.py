@@ -10,7 +10,8 @@ import pytest
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.shop.shop_book import case_book
-from pose_fit.app.texts.case_texts import ACTIONS, CASE, VERDICTS
+from pose_fit.app.texts.case_action_texts import ACTIONS, VERDICTS
+from pose_fit.app.texts.case_texts import CASE
 from pose_fit.app.texts.pairs_page_texts import PAIRS_PAGE
 from pose_fit.app.texts.staff_texts import ACCOUNTS, LISTS, STAFF
 from pose_fit.app.texts.stock_texts import STOCK

@@ -15,7 +15,7 @@ from pose_fit.app.shop.case_marks import changed_photos, offer_to_keep
 from pose_fit.app.shop.case_words import half_text
 from pose_fit.app.shop.shop_book import branch
 from pose_fit.app.shop.tape_action import ask_shop_tape
-from pose_fit.app.texts.case_texts import ACTIONS, MORE, VERDICTS, Grade, More
+from pose_fit.app.texts.case_action_texts import ACTIONS, MORE, VERDICTS, Grade, More
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.views.messages import fault_text
 from pose_fit.casebook.book import CaseBook
