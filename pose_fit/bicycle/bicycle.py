@@ -142,8 +142,13 @@ class Bicycle:
 
     def _check_range(self, name: str, low: float, high: float) -> None:
         value = getattr(self, name)
-        if value is not None and not low <= value <= high:
-            raise CatalogueError(f"{name}: wanted {low:g} to {high:g}, found {value:g}")
+        if value is None or low <= value <= high:
+            return
+        if name.endswith("_rad"):
+            # Nobody measures a frame in radians.
+            low, value, high = (math.degrees(angle) for angle in (low, value, high))
+            raise CatalogueError(f"{name}: wanted {low:.3g}° to {high:.3g}°, found {value:.3g}°")
+        raise CatalogueError(f"{name}: wanted {low:g} to {high:g}, found {value:g}")
 
     @property
     def standover_sd_mm(self) -> float:

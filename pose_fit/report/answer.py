@@ -1,16 +1,17 @@
 """Everything that is said to one asker, put together once for text and JSON."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.fit.choice import Choice, NoneFits, choose, rank
-from pose_fit.fit.judge import Fit
+from pose_fit.fit.judge import Fit, judge
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
 from pose_fit.inseam.inseam import Inseam, Method
+from pose_fit.inseam.other_soles import with_other_soles
 
 __all__ = ["Answer", "HowSure", "answer_of", "how_sure_of"]
 
@@ -42,12 +43,32 @@ class Answer:
         """That the best bicycle fits, or that none of them does."""
         if isinstance(self.choice, Choice):
             return how_sure_of(self.choice.best)
-        return _word(1 - max(fit.fitting for fit in self.fits), self.inseam)
+        return _least_sure(self.fits, none_fits=True)
 
 
 def how_sure_of(fit: Fit) -> HowSure:
-    """That this bicycle fits; unsure where a better measurement could turn the answer."""
-    return "unsure" if fit.unsure or not fit.recommended else _word(fit.fitting, fit.inseam)
+    """That this bicycle fits; unsure where a better measurement could turn the answer.
+
+    Sure only if it would be sure with any soles, where nobody said what was on the feet.
+    """
+    return "unsure" if fit.unsure or not fit.recommended else _least_sure((fit,))
+
+
+def _least_sure(fits: Sequence[Fit], *, none_fits: bool = False) -> HowSure:
+    """The word for these fits, one lower where it hangs on soles that nobody stated."""
+
+    def word(fits: Sequence[Fit]) -> HowSure:
+        likeliest = max(fit.fitting for fit in fits)
+        return _word(1 - likeliest if none_fits else likeliest, fits[0].inseam)
+
+    first, told = fits[0], word(fits)
+    if told != "sure":
+        return told
+    bicycles = [fit.bicycle for fit in fits]
+    for inseam in with_other_soles(first.inseam):
+        if word(judge(inseam, bicycles, rider=first.rider, policy=first.policy)) != "sure":
+            return "fairly sure"
+    return told
 
 
 def _word(chance: float, inseam: Inseam) -> HowSure:
