@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pose_fit.bicycle.bicycle import MEASURED_STANDOVER_SD_MM
 from pose_fit.fit.clearance import MIN_CLEARANCE_MM
 from pose_fit.fit.judge import Fit
+from pose_fit.fit.shown import UNSETTLED
 
 __all__ = ["Choice", "NextSize", "NoneFits", "choose", "rank"]
 
@@ -48,7 +49,7 @@ class NoneFits:
     wanted_standover_mm
         Lowest and highest standover to look for, as far as the standover alone can say.
     settle_first
-        The likeliest bicycle in stock that one measurement in the shop would settle, or None.
+        The likeliest bicycle in stock that measuring or trying it would settle, or None.
     not_in_stock
         The best bicycle that would be recommended but is not in stock, or None.
     next_size
@@ -101,7 +102,7 @@ def choose(fits: Sequence[Fit]) -> Choice | NoneFits:
         return Choice(fitting[0], fitting[1] if len(fitting) > 1 else None, next_size)
     return NoneFits(
         _wanted_standover_mm(fits[0]),
-        settle_first=next((fit for fit in in_stock if fit.shown == "measure this bicycle"), None),
+        settle_first=next((fit for fit in in_stock if fit.shown in UNSETTLED), None),
         not_in_stock=next((fit for fit in ranked if fit.recommended), None),
         next_size=next_size,
     )

@@ -14,7 +14,7 @@ from pose_fit.fit.chance import chance_text
 from pose_fit.fit.judged import Judged
 from pose_fit.fit.settle import Action, settle_by
 
-__all__ = ["CLEARED", "SHOWN", "Advice", "Shown", "advice_of"]
+__all__ = ["CLEARED", "SHOWN", "UNSETTLED", "Advice", "Shown", "advice_of"]
 
 Shown = Literal[
     "touching",
@@ -31,6 +31,12 @@ SHOWN: Final[tuple[Shown, ...]] = get_args(Shown)
 _Cleared = Literal["tight", "good", "roomy"]
 #: The words that promise something: only a recommended bicycle is called one of these.
 CLEARED: Final[tuple[_Cleared, ...]] = ("tight", "good", "roomy")
+#: What stands on a bicycle that may fit: measuring or trying it will tell.
+UNSETTLED: Final[tuple[Shown, ...]] = (
+    "measure this bicycle",
+    "measure the child again",
+    "try with an adult holding it",
+)
 
 #: From this probability of contact on, the bicycle is not to be tried.
 _NO_TRIAL: Final = 0.5

@@ -39,10 +39,13 @@ class Answer:
 
     @property
     def how_sure(self) -> HowSure:
-        """That the best bicycle fits, or that none of them does."""
+        """That the bicycle named first fits, or that none of those in stock does."""
         if isinstance(self.choice, Choice):
             return how_sure_of(self.choice.best)
-        return _word(1 - max(fit.fitting for fit in self.fits), self.inseam)
+        if self.choice.not_in_stock is not None and self.choice.settle_first is None:
+            return how_sure_of(self.choice.not_in_stock)
+        here = [fit for fit in self.fits if fit.bicycle.in_stock is not False] or self.fits
+        return _word(1 - max(fit.fitting for fit in here), self.inseam)
 
 
 def how_sure_of(fit: Fit) -> HowSure:

@@ -96,18 +96,17 @@ def _verdict(answer: Answer) -> str:
     if isinstance(choice, Choice):
         best = choice.best
         return f"{best.bicycle.name} {_FITS[best.shown]}: {best.to_do}."
-    first = next((fit for fit in answer.fits if fit.shown in _TO_DO), None)
+    first, absent = choice.settle_first, choice.not_in_stock
     if first is not None:
         return f"None of these is cleared yet. First {first.bicycle.name}: {first.to_do}."
-    return _look_for(choice)
+    if absent is not None:
+        return f"{absent.bicycle.name} would fit but is not in stock. {_look_for(choice)}"
+    return f"None of these fits. {_look_for(choice)}"
 
 
 def _look_for(choice: NoneFits) -> str:
     low_mm, high_mm = choice.wanted_standover_mm
-    return (
-        f"None of these fits. Look for a standover height of {both_units(low_mm)} to"
-        f" {both_units(high_mm)}."
-    )
+    return f"Look for a standover height of {both_units(low_mm)} to {both_units(high_mm)}."
 
 
 def _others(choice: Choice | NoneFits) -> str:
@@ -115,6 +114,8 @@ def _others(choice: Choice | NoneFits) -> str:
     if isinstance(choice, Choice) and choice.runner_up is not None:
         runner_up = choice.runner_up
         parts.append(f"Runner-up: {runner_up.bicycle.name} ({runner_up.shown}).")
+    if isinstance(choice, NoneFits) and choice.settle_first and choice.not_in_stock:
+        parts.append(f"{choice.not_in_stock.bicycle.name} would fit but is not in stock.")
     if choice.next_size is not None:
         parts.append(
             f"Next size up: {choice.next_size.fit.bicycle.name}, from an inseam of"
