@@ -211,13 +211,17 @@ def short_line(name: str, inseam: Inseam, *, unit: Unit) -> str:
     return f"{name}: {both_units(inseam.mean_mm, first=unit)} ± {length_text(half_mm, unit)}"
 
 
-def refused_lines(title: str, refusal: Refusal, *, unit: Unit) -> list[str]:
-    """What cannot be said, why, and what to do instead."""
+def refused_lines(
+    title: str, refusal: Refusal, *, unit: Unit, has_tape: bool = False
+) -> list[str]:
+    """What cannot be said, why, and what to do instead; the tape unless it was used."""
     lines = [title]
     for reason in refusal.reasons:
         lines += _wrapped(f"Why: {reason.message}", unit)
     for remedy in terminal_remedies(refusal):
         lines += _wrapped(f"Instead: {remedy}", unit)
+    if has_tape:
+        return lines
     lines += _wrapped(
         "Or use a tape: book between the legs, from its top edge to the floor; then pose-fit"
         " advise --inseam LENGTH --bikes CSV.",
