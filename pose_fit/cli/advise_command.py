@@ -34,6 +34,13 @@ def advise(
         str | None,
         typer.Option(metavar="LENGTH", help="Inside leg seam of trousers that fit, crotch to hem."),
     ] = None,
+    hem: Annotated[
+        str | None,
+        typer.Option(
+            metavar="LENGTH",
+            help="How high the hem of --trousers ends above the floor, worn barefoot.",
+        ),
+    ] = None,
     lift: Annotated[
         str | None,
         typer.Option(
@@ -72,7 +79,7 @@ def advise(
         from pose_fit.task.typed import child_of
 
         stock, child = stock_of(bikes, stretch=stretch), child_of(typed)
-        clues = Clues(tuple(inseam or ()), sd, trousers, lift, lift_bike, lifted)
+        clues = Clues(tuple(inseam or ()), sd, trousers, hem, lift, lift_bike, lifted)
         day = day_of(today)
         known = [Dated(one, day, child) for one in known_inseams(clues, child, stock.bicycles)]
         show = Show(stock, rider_of(typed), day, unit=units, details=details, as_json=as_json)

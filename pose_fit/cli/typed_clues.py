@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from pose_fit.errors import InputError, PoseFitError
-from pose_fit.task.facts import PHOTO, read_day, read_length_mm
+from pose_fit.task.facts import PHOTO, no_unit_hint, read_day, read_length_mm
 
 if TYPE_CHECKING:
     from pose_fit.anthropometry.child import Child
@@ -70,6 +70,7 @@ class Clues:
     inseam: tuple[str, ...]
     sd: str | None
     trousers: str | None
+    hem: str | None
     lift: str | None
     lift_bike: str | None
     lifted: "Lifted | None" = None
@@ -127,15 +128,30 @@ def _measured_clues(
             yield Inseam.stated(read_length_mm(clues.inseam[0]), sd_mm)
         elif clues.inseam:
             yield _by_tape(clues.inseam, child)
+    if clues.hem is not None and clues.trousers is None:
+        raise InputError("--hem belongs to --trousers, found no trousers")
+    with _told_as("--hem", clues.hem):
+        hem_mm = None if clues.hem is None else read_length_mm(clues.hem)
     with _told_as("--trousers", clues.trousers):
         if clues.trousers is not None:
-            yield inseam_from_trousers(read_length_mm(clues.trousers))
+            seam_mm = _seam_mm(clues.trousers)
+            yield inseam_from_trousers(seam_mm, hem_above_floor_mm=hem_mm)
     if (clues.lift is None) != (clues.lift_bike is None):
         raise InputError("--lift and --lift-bike belong together, found one of them")
     if clues.lifted is not None and clues.lift is None:
         raise InputError("--lifted belongs to --lift, found no lift")
     if clues.lift is not None:
         yield _by_lift(clues.lift, str(clues.lift_bike), clues.lifted, bicycles)
+
+
+def _seam_mm(text: str) -> float:
+    try:
+        return read_length_mm(text)
+    except PoseFitError as fault:
+        raise InputError(
+            f"{fault}; a clothing size is none: measure the seam inside the leg, or give --age or"
+            " --stature instead"
+        ) from fault
 
 
 def _sd_mm(text: str) -> float:
@@ -207,8 +223,4 @@ def _told_as(option: str, *texts: str | None) -> Iterator[None]:
     try:
         yield
     except PoseFitError as fault:
-        bare = next((text for text in texts if text and text.strip()[-1:].isdigit()), None)
-        hint = ""
-        if bare is not None:
-            hint = f" ({bare} without a unit is millimetres; write {bare}in or {bare}cm)"
-        raise InputError(f"{option}: {fault}{hint}") from fault
+        raise InputError(f"{option}: {fault}{no_unit_hint(*texts)}") from fault

@@ -211,9 +211,7 @@ def short_line(name: str, inseam: Inseam, *, unit: Unit) -> str:
     return f"{name}: {both_units(inseam.mean_mm, first=unit)} ± {length_text(half_mm, unit)}"
 
 
-def refused_lines(
-    title: str, refusal: Refusal, *, unit: Unit, has_tape: bool = False
-) -> list[str]:
+def refused_lines(title: str, refusal: Refusal, *, unit: Unit, has_tape: bool = False) -> list[str]:
     """What cannot be said, why, and what to do instead; the tape unless it was used."""
     lines = [title]
     for reason in refusal.reasons:

@@ -6,7 +6,7 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE
-from pose_fit.cli.main import EXIT_REFUSED, app
+from pose_fit.cli.main import EXIT_REFUSED, EXIT_WRONG_CALL, app
 from pose_fit.report.json_keys import ANSWER_KEYS, FIT_KEYS, PHOTO_KEYS
 
 BIKES = ("--bikes", DEMO_CATALOGUE)
@@ -26,6 +26,40 @@ def test_a_program_finds_every_key_as_with_a_photo(words: tuple[str, ...]) -> No
     assert {key for fit in told["fits"] for key in fit} == set(FIT_KEYS)
     refused = json.loads(run("--inseam", "25in", "--age", "3", "--json").stdout)
     assert set(refused) == set(PHOTO_KEYS)
+
+
+@pytest.mark.parametrize("size", ["8-9", "age 8-9", "8Y", "size 10"])
+def test_a_clothing_size_is_told_from_a_length(size: str) -> None:
+    result = run("--trousers", size)
+    assert result.exit_code == EXIT_WRONG_CALL
+    assert "a clothing size is none: measure the seam" in result.stderr
+    # Nobody is told to write 8-9 with a unit.
+    assert "write 8" not in result.stderr
+    assert "without a unit" not in result.stderr
+
+
+def test_a_measured_hem_makes_a_seam_surer() -> None:
+    guessed, looked = (
+        json.loads(run("--trousers", "22in", *hem, "--json").stdout)
+        for hem in ((), ("--hem", "3cm"))
+    )
+    # The usual hem ends 3 cm above the floor.
+    assert looked["inseam_mm"] == guessed["inseam_mm"]
+    assert looked["sd_mm"] < 0.7 * guessed["sd_mm"]
+    alone = run("--inseam", "25in", "--hem", "3cm")
+    assert alone.exit_code == EXIT_WRONG_CALL
+    assert "--hem belongs to --trousers" in alone.stderr
+
+
+def test_a_seam_is_told_as_it_was_typed() -> None:
+    told = run("--trousers", "128").stderr
+    assert "an inside seam of 5.0 in (12.8 cm) gives an inseam of 7.0 in (17.8 cm)" in told
+    assert "128 without a unit is millimetres" in told
+
+
+@pytest.mark.parametrize("age", ["7 1/2", "7½", "7.5", "7,5", "7y6m", "7 years 6 months"])
+def test_half_years_are_typed_in_many_ways(age: str) -> None:
+    assert run("--age", age).stdout == run("--age", "90 months").stdout
 
 
 @pytest.mark.parametrize(
