@@ -91,9 +91,12 @@ def _bicycle(line: Line) -> Bicycle:
         return Bicycle(**values)
     except CatalogueError as error:
         field, _, problem = str(error).partition(": ")
-        header = next((h.header for h in line.headings if h.column.field == field), field)
-        unit = " (millimetres)" if field.endswith("_mm") and not header.endswith("_mm") else ""
-        raise CatalogueError(f"{line.place}, column {header}: {problem}{unit}") from error
+        heading = next((one for one in line.headings if one.column.field == field), None)
+        if heading is None:
+            raise CatalogueError(f"{line.place}, column {field}: {problem}") from error
+        is_other_unit = heading.column.quantity == "length" and heading.unit != "mm"
+        typed = f", typed {line.cell(heading)!r}" if is_other_unit else ""
+        raise CatalogueError(f"{line.place}, column {heading.header}: {problem}{typed}") from error
 
 
 def _value(cell: str, heading: Heading, place: str) -> str | float | bool | TyreReading:

@@ -48,11 +48,17 @@ def check_photos(photos: Sequence[Path], overlay: Path | None, typed: Mapping[st
 def stock_of(catalogue: Path | None, *, stretch: bool) -> "Stock":
     """The bicycles to judge; none where no catalogue was given."""
     from pose_fit.bicycle.catalogue import read_catalogue
+    from pose_fit.bicycle.columns import COLUMNS
+    from pose_fit.cli.unused_columns import tell_unused_columns
     from pose_fit.fit.policy import Policy
     from pose_fit.fit.stock import Stock
 
-    bicycles = () if catalogue is None else read_catalogue(catalogue)
-    return Stock(bicycles, Policy(stretch=stretch))
+    policy = Policy(stretch=stretch)
+    if catalogue is None:
+        return Stock((), policy)
+    stock = Stock(read_catalogue(catalogue), policy)
+    tell_unused_columns(catalogue, COLUMNS)
+    return stock
 
 
 def day_of(today: str | None) -> dt.date:
