@@ -11,8 +11,8 @@ __all__ = ["GENERAL_CAUTIONS", "cautions", "seat_of"]
 
 #: What every advice carries, however sure it is.
 GENERAL_CAUTIONS: Final = (
-    "This helps to choose which bicycles to try. Then let the child stand over the bicycle, in"
-    " riding shoes, with an adult holding it.",
+    "This helps to choose which bicycles to try. Then let the child stand over the bicycle in riding"
+    " shoes, both feet flat on the ground, with an adult holding it.",
     "A qualified fitter decides. Brakes, steering and bolts are checked before the first ride.",
     "A helmet that fits on every ride. Ask what else the law asks for where you live.",
 )

@@ -95,7 +95,7 @@ def advice_of(fit: Judged) -> Advice:
         return Advice("measure the child again", _MEASURE_CHILD[action], _doubt(fit))
     if fit.probabilities["contact"] >= _NO_TRIAL:
         return _too_big(fit)
-    how = "stand over it" if fit.bicycle.has_top_tube else "sit on it"
+    how = "stand over it, feet flat" if fit.bicycle.has_top_tube else "sit on it"
     return Advice("try with an adult holding it", f"let the child {how}, held", _doubt(fit))
 
 

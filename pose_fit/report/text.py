@@ -59,8 +59,8 @@ _FEET: Final[dict[Feet | None, str]] = {
 _NAME_WIDTH: Final = 22
 _TOO_BIG: Final[tuple[Shown, ...]] = ("touching", "too big")
 _CAUTION: Final = (
-    "An adult holds the bicycle while the child stands over it; a helmet on every ride; local"
-    " rules; a qualified fitter decides."
+    "An adult holds the bicycle while the child stands over it, both feet flat; a helmet on every"
+    " ride; local rules; a qualified fitter decides."
 )
 
 

@@ -127,7 +127,7 @@ def test_what_only_trying_would_settle_is_named_before_none_fits_too():
     choice = choose(fits)
     assert isinstance(choice, NoneFits)
     assert choice.settle_first is fit
-    assert "may fit. First let the child stand over it, held." in choice_text(choice)
+    assert "may fit. First let the child stand over it, feet flat, held." in choice_text(choice)
 
 
 @given(st.floats(280, 900), st.floats(2, 40), st.booleans())

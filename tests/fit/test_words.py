@@ -27,7 +27,8 @@ def codes(notices):
 
 def test_cautions_always_ask_for_a_trial_a_fitter_and_a_helmet():
     text = " ".join(GENERAL_CAUTIONS).lower()
-    for word in ("stand over", "fitter", "helmet", "law"):
+    # Who clears the top tube on tiptoe only does not clear it.
+    for word in ("stand over", "both feet flat", "fitter", "helmet", "law"):
         assert word in text
 
 
@@ -180,3 +181,13 @@ def test_a_lift_checks_the_advice():
     (fit,) = judge(Inseam.stated(641, 6.0), (DEMO_BY_NAME["Brambit 24"],))
     (check,) = [notice for notice in reasons(fit) if notice.code == "lift_check"]
     assert "2.0 in (5.2 cm)" in check.message
+
+
+def test_standing_over_is_tried_with_both_feet_flat():
+    """On tiptoe nearly every top tube is cleared, and it is never acceptable."""
+    (cleared,) = judge(Inseam.stated(620, 4.0), (bare(590.0),))
+    (lift,) = (one.message for one in reasons(cleared) if one.code == "lift_check")
+    assert "both feet flat" in lift
+    (open_one,) = judge(Inseam.stated(609, 1.5), (bare(600.0),))
+    assert open_one.shown == "try with an adult holding it"
+    assert "feet flat" in open_one.to_do
