@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pose_fit.bicycle.bicycle import MEASURED_STANDOVER_SD_MM
-from pose_fit.fit.clearance import MIN_CLEARANCE_MM
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import UNSETTLED
 
@@ -127,8 +126,7 @@ def _next_size(fits: Sequence[Fit], best: Fit | None) -> NextSize | None:
 def _wanted_standover_mm(fit: Fit) -> tuple[float, float]:
     """Standovers measured in the shop that leave the wanted clearance with the wanted certainty."""
     reach_mm = fit.inseam.mean_mm + fit.rider.soles_mm
-    wanted_mm = 0.0 if fit.policy.stretch else MIN_CLEARANCE_MM[fit.rider.skill]
     sd_mm = math.hypot(fit.inseam.sd_mm, fit.rider.soles_sd_mm, MEASURED_STANDOVER_SD_MM)
     guard_mm = fit.policy.guard_factor * sd_mm
-    highest_mm = reach_mm - max(wanted_mm, guard_mm)
+    highest_mm = reach_mm - max(fit.wanted_clearance_mm, guard_mm)
     return highest_mm - 2 * fit.policy.good_band_mm, highest_mm

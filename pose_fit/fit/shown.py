@@ -123,8 +123,10 @@ def _too_big(fit: Judged) -> Advice:
         why = (
             f"The chance that the top tube touches is {chance_text(fit.probabilities['contact'])}."
         )
+    elif fit.clearance_mm < fit.wanted_clearance_mm:
+        why = "There is less clearance over the top tube than wanted."
     else:
-        why = "There is less clearance over the top tube than wanted, or the saddle is too high."
+        why = "The child does not reach the ground well enough from the lowest saddle."
     return Advice("too big", "choose a smaller one, or wait", why)
 
 
@@ -170,4 +172,7 @@ def _doubt(fit: Judged) -> str:
         return f"The chance that it is too small already is {chance_text(outgrown)}."
     if fit.room_to_grow_mm < policy.min_room_mm:
         return "It would be outgrown within half a year."
-    return "There may be less clearance than wanted."
+    wanted_mm = fit.bicycle.standover_mm - fit.rider.soles_mm + fit.wanted_clearance_mm
+    if fit.bicycle.has_top_tube and fit.changes.good_from_mm <= wanted_mm + 1:
+        return "There may be less clearance over the top tube than wanted."
+    return "The feet may not reach the ground well enough from the lowest saddle."
