@@ -53,6 +53,7 @@ NoticeCode = Literal[
     "legs_unfamiliar",
     "legs_unlike",
     "lift_check",
+    "lifted_whole",
     "lowest_saddle",
     "no_pedals",
     "no_top_tube",

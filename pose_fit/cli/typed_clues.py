@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from pose_fit.fit.lift import Lifted
     from pose_fit.fit.stock import Stock
     from pose_fit.inseam.inseam import Inseam
+    from pose_fit.refusal import Notice
 
 __all__ = ["Clues", "check_photos", "day_of", "known_inseams", "stock_of", "tape_inseam"]
 
@@ -220,7 +221,23 @@ def _by_lift(
         inseam = inseam_from_lift(lift_mm, named[0], lifted=lifted or "whole")
         if isinstance(inseam, Refusal):
             raise InputError(str(inseam))
-    return inseam
+    return inseam if lifted else inseam.with_warnings(_taken_as_whole(lift_mm, named[0]))
+
+
+def _taken_as_whole(lift_mm: float, bicycle: "Bicycle") -> "Notice":
+    """That nobody said what was lifted: by the front wheel alone the legs are inches shorter."""
+    from pose_fit.fit.lift import inseam_from_lift
+    from pose_fit.metrology.units import both_units
+    from pose_fit.refusal import Notice
+
+    message = (
+        "The lift counts as that of both wheels together. If the front wheel alone was lifted, the"
+        " legs are shorter"
+    )
+    front = inseam_from_lift(lift_mm, bicycle, lifted="front_wheel")
+    if front:
+        message += f", about {both_units(front.mean_mm)}"
+    return Notice("lifted_whole", f"{message}: add --lifted to say which.")
 
 
 @contextmanager

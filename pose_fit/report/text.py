@@ -171,6 +171,9 @@ def _row(name: str, to_do: str, clearance: str, contact: str, feet: str, months:
 
 
 def _contact(fit: Fit) -> str:
+    # Without a top tube nothing touches; the column beside it tells of the feet.
+    if not fit.bicycle.has_top_tube:
+        return "-"
     percent = 100 * fit.probabilities["contact"]
     if percent < 1:
         return "< 1 %"

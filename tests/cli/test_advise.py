@@ -57,6 +57,20 @@ def test_a_seam_is_told_as_it_was_typed() -> None:
     assert "128 without a unit is millimetres" in told
 
 
+def test_a_lift_that_may_be_the_front_wheels_is_told_as_it_was_taken() -> None:
+    """5 in under both tyres or under one: nearly three inches of leg apart."""
+    words = ("--lift", "5in", "--lift-bike", "Brambit 20", "--json")
+    silent, whole, front = (
+        json.loads(run(*words, *said).stdout)
+        for said in ((), ("--lifted", "whole"), ("--lifted", "front_wheel"))
+    )
+    assert silent["inseam_mm"] == whole["inseam_mm"] > front["inseam_mm"] + 60
+    assert not {"lifted_whole"} & {one["code"] for one in whole["warnings"] + front["warnings"]}
+    (told,) = (one["message"] for one in silent["warnings"] if one["code"] == "lifted_whole")
+    assert f"about {front['inseam_mm'] / 25.4:.1f} in" in told
+    assert "--lifted" in told
+
+
 @pytest.mark.parametrize("age", ["7 1/2", "7½", "7.5", "7,5", "7y6m", "7 years 6 months"])
 def test_half_years_are_typed_in_many_ways(age: str) -> None:
     assert run("--age", age).stdout == run("--age", "90 months").stdout

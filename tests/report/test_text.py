@@ -150,6 +150,15 @@ def test_text_and_json_name_the_same_bicycle_first(tmp_path: Path, inseam: str, 
     assert (told["how_sure"] == "unsure") == (inseam == "24.3in")
 
 
+def test_only_a_top_tube_can_be_touched(catalogue: Path) -> None:
+    """At 28 in the demo's step-through frames stand in the table, beside frames with a tube."""
+    result = run("advise", "--inseam", "28in", "--bikes", DEMO_CATALOGUE)
+    rows = [line for line in result.stdout.splitlines() if "try it:" in line]
+    assert {"no tube" in row for row in rows} == {True, False}
+    for row in rows:
+        assert ("%" in row) == ("no tube" not in row), row
+
+
 def test_months_need_an_age(catalogue: Path) -> None:
     without = run("advise", "--inseam", "25.5in", "--bikes", catalogue).stdout
     assert "With --age the table says for how many months" in without

@@ -177,6 +177,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "pairs_new_object": "Hay un objeto nuevo en las últimas fotos.",
     "pairs_spread": "Las últimas medidas se dispersan más de lo esperado.",
     # Tape, trousers, lift, age
+    "lifted_whole": "Se cuenta como levantadas las dos ruedas. Diga si fue solo la delantera.",
     "tape_looks_like_stature": "Parece la estatura. Mida del suelo a la entrepierna.",
     "tape_looks_like_trousers": "Parece la costura de un pantalón. Mida del suelo a la entrepierna.",
     "tape_odd_reading": "Una medida se aparta de las otras. Mida otra vez.",
