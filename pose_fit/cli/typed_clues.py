@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from pose_fit.anthropometry.child import Child
     from pose_fit.bicycle.bicycle import Bicycle
     from pose_fit.fit.lift import Lifted
+    from pose_fit.fit.policy import Rider
     from pose_fit.fit.stock import Stock
     from pose_fit.inseam.inseam import Inseam
     from pose_fit.refusal import Notice
@@ -84,7 +85,7 @@ class Clues:
 
 
 def known_inseams(
-    clues: Clues, child: "Child", bicycles: "tuple[Bicycle, ...]"
+    clues: Clues, child: "Child", rider: "Rider", bicycles: "tuple[Bicycle, ...]"
 ) -> "tuple[Inseam, ...]":
     """The inseam by every measured clue, or else one from stature, or else from age.
 
@@ -96,7 +97,7 @@ def known_inseams(
     from pose_fit.inseam.from_age import inseam_from_age
     from pose_fit.inseam.from_stature import inseam_from_stature
 
-    measured = tuple(_measured_clues(clues, child, bicycles))
+    measured = tuple(_measured_clues(clues, child, rider, bicycles))
     if measured:
         return measured
     if child.stature_mm is not None:
@@ -121,7 +122,7 @@ def _check_stature(stature_mm: float, child: "Child") -> None:
 
 
 def _measured_clues(
-    clues: Clues, child: "Child", bicycles: "tuple[Bicycle, ...]"
+    clues: Clues, child: "Child", rider: "Rider", bicycles: "tuple[Bicycle, ...]"
 ) -> "Iterator[Inseam]":
     from pose_fit.inseam.from_trousers import inseam_from_trousers
     from pose_fit.inseam.inseam import Inseam
@@ -148,7 +149,8 @@ def _measured_clues(
     if clues.lifted is not None and clues.lift is None:
         raise InputError("--lifted belongs to --lift, found no lift")
     if clues.lift is not None:
-        yield _by_lift(clues.lift, str(clues.lift_bike), clues.lifted, bicycles)
+        bicycle = _bicycle_named(str(clues.lift_bike), bicycles)
+        yield _by_lift(clues.lift, bicycle, clues.lifted, rider)
 
 
 def _seam_mm(text: str) -> float:
@@ -198,19 +200,22 @@ def _by_tape(readings: Sequence[str], child: "Child") -> "Inseam":
     return inseam_from_tape(readings_mm).with_warnings(*question_readings(readings_mm, child))
 
 
-def _by_lift(
-    lift: str, name: str, lifted: "Lifted | None", bicycles: "tuple[Bicycle, ...]"
-) -> "Inseam":
+def _bicycle_named(name: str, bicycles: "tuple[Bicycle, ...]") -> "Bicycle":
+    for bicycle in bicycles:
+        if bicycle.name.casefold() == name.strip().casefold():
+            return bicycle
+    raise InputError(
+        f"--lift-bike: wanted a name of the catalogue, found {name!r}; it has"
+        f" {', '.join(bicycle.name for bicycle in bicycles)}"
+    )
+
+
+def _by_lift(lift: str, bicycle: "Bicycle", lifted: "Lifted | None", rider: "Rider") -> "Inseam":
+    """In the shoes of riding, which are those of the lift."""
     from pose_fit.fit.lift import inseam_from_lift
     from pose_fit.metrology.units import both_units
     from pose_fit.refusal import Refusal
 
-    named = [bicycle for bicycle in bicycles if bicycle.name.casefold() == name.casefold()]
-    if not named:
-        raise InputError(
-            f"--lift-bike: wanted a name of the catalogue, found {name!r}; it has"
-            f" {', '.join(bicycle.name for bicycle in bicycles)}"
-        )
     with _told_as("--lift", lift):
         lift_mm = read_length_mm(lift)
         if lifted is None and lift_mm > _MOST_WHOLE_LIFT_MM:
@@ -218,13 +223,13 @@ def _by_lift(
                 f"{both_units(lift_mm)} is much for both wheels together; add --lifted whole or"
                 " --lifted front_wheel to say what was lifted"
             )
-        inseam = inseam_from_lift(lift_mm, named[0], lifted=lifted or "whole")
+        inseam = inseam_from_lift(lift_mm, bicycle, lifted=lifted or "whole", rider=rider)
         if isinstance(inseam, Refusal):
             raise InputError(str(inseam))
-    return inseam if lifted else inseam.with_warnings(_taken_as_whole(lift_mm, named[0]))
+    return inseam if lifted else inseam.with_warnings(_taken_as_whole(lift_mm, bicycle, rider))
 
 
-def _taken_as_whole(lift_mm: float, bicycle: "Bicycle") -> "Notice":
+def _taken_as_whole(lift_mm: float, bicycle: "Bicycle", rider: "Rider") -> "Notice":
     """That nobody said what was lifted: by the front wheel alone the legs are inches shorter."""
     from pose_fit.fit.lift import inseam_from_lift
     from pose_fit.metrology.units import both_units
@@ -234,7 +239,7 @@ def _taken_as_whole(lift_mm: float, bicycle: "Bicycle") -> "Notice":
         "The lift counts as that of both wheels together. If the front wheel alone was lifted, the"
         " legs are shorter"
     )
-    front = inseam_from_lift(lift_mm, bicycle, lifted="front_wheel")
+    front = inseam_from_lift(lift_mm, bicycle, lifted="front_wheel", rider=rider)
     if front:
         message += f", about {both_units(front.mean_mm)}"
     return Notice("lifted_whole", f"{message}: add --lifted to say which.")

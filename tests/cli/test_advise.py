@@ -71,6 +71,22 @@ def test_a_lift_that_may_be_the_front_wheels_is_told_as_it_was_taken() -> None:
     assert "--lifted" in told
 
 
+@pytest.mark.parametrize("lifted", ["whole", "front_wheel"])
+def test_a_lift_is_made_in_the_shoes_of_riding(lifted: str) -> None:
+    """Whatever the soles, this bicycle comes up as far as it did."""
+    words = ("--lift", "5in", "--lift-bike", "Brambit 20", "--lifted", lifted, "--json")
+    found = [
+        json.loads(run(*words, *soles).stdout)
+        for soles in ((), ("--riding-soles", "5mm"), ("--riding-soles", "30mm"))
+    ]
+    clearances = [
+        next(fit["clearance_mm"] for fit in told["fits"] if fit["name"] == "Brambit 20")
+        for told in found
+    ]
+    assert clearances == pytest.approx([clearances[0]] * 3, abs=0.11)
+    assert found[1]["inseam_mm"] == pytest.approx(found[2]["inseam_mm"] + 25, abs=0.11)
+
+
 @pytest.mark.parametrize("age", ["7 1/2", "7½", "7.5", "7,5", "7y6m", "7 years 6 months"])
 def test_half_years_are_typed_in_many_ways(age: str) -> None:
     assert run("--age", age).stdout == run("--age", "90 months").stdout
