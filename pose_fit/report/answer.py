@@ -11,6 +11,7 @@ from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
 from pose_fit.inseam.inseam import Inseam, Method
+from pose_fit.notice_codes import NoticeCode
 
 __all__ = ["Answer", "HowSure", "answer_of", "how_sure_of"]
 
@@ -20,6 +21,10 @@ HowSure = Literal["sure", "fairly sure", "unsure"]
 _SURE: Final[Mapping[HowSure, float]] = {"sure": 0.95, "fairly sure": 0.8}
 #: Age and body height only guide, so no answer from them alone is called sure.
 _GUIDES: Final[frozenset[Method]] = frozenset({"age", "stature"})
+#: One of the readings is wrong, and nobody knows which: a question, not an answer.
+_DISAGREE: Final[frozenset[NoticeCode]] = frozenset(
+    {"readings_disagree", "tape_odd_reading", "tape_readings_disagree"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +59,8 @@ def how_sure_of(fit: Fit) -> HowSure:
 
 
 def _word(chance: float, inseam: Inseam) -> HowSure:
+    if any(warning.code in _DISAGREE for warning in inseam.warnings):
+        return "unsure"
     for word, least in _SURE.items():
         if chance >= least and not (word == "sure" and inseam.method in _GUIDES):
             return word

@@ -71,6 +71,25 @@ def test_a_lift_that_may_be_the_front_wheels_is_told_as_it_was_taken() -> None:
     assert "--lifted" in told
 
 
+@pytest.mark.parametrize(
+    ("words", "how_sure"),
+    [
+        (("--inseam", "23.5in", "--inseam", "23.4in"), ("sure", "fairly sure")),
+        (("--inseam", "25in", "--inseam", "22in"), ("unsure",)),
+        (("--inseam", "60cm", "--inseam", "60cm", "--inseam", "60.5cm", "--inseam", "56cm"), ("unsure",)),
+        (("--inseam", "60cm", "--trousers", "48.5cm"), ("unsure",)),
+    ],
+)  # fmt: skip
+def test_readings_that_disagree_make_no_sure_answer(
+    words: tuple[str, ...], how_sure: tuple[str, ...]
+) -> None:
+    told = json.loads(run(*words, "--json").stdout)
+    assert told["how_sure"] in how_sure
+    assert any("disagree" in one["code"] or "odd" in one["code"] for one in told["warnings"]) == (
+        how_sure == ("unsure",)
+    )
+
+
 @pytest.mark.parametrize("lifted", ["whole", "front_wheel"])
 def test_a_lift_is_made_in_the_shoes_of_riding(lifted: str) -> None:
     """Whatever the soles, this bicycle comes up as far as it did."""
