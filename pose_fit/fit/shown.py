@@ -70,7 +70,7 @@ class Advice:
 def advice_of(fit: Judged) -> Advice:
     """The advice on one judged bicycle.
 
-    A recommended bicycle gets the likeliest of the three words of :data:`CLEARED`. Any other one
+    A recommended bicycle gets one of the three words of :data:`CLEARED`. Any other one
     is surely too big or surely outgrown (``Policy.sure_from``), or shows what would settle it.
     Outgrown is also what is likely outgrown today and surely so in half a year: no measurement
     could make it worth buying.
@@ -100,7 +100,11 @@ def advice_of(fit: Judged) -> Advice:
 
 
 def _cleared(fit: Judged) -> Advice:
-    word = max(CLEARED, key=lambda verdict: fit.probabilities[verdict])
+    shares = fit.probabilities
+    word: _Cleared = "good" if shares["good"] >= shares["roomy"] else "roomy"
+    # Likelier clear than not is what recommends it; only a family that stretches gets a tight one.
+    if shares["tight"] > shares["good"] + shares["roomy"]:
+        word = "tight"
     if fit.bicycle.has_top_tube:
         why = {
             "tight": "The child is clear of the top tube, with less to spare than usual.",

@@ -128,3 +128,26 @@ def test_a_doubt_of_the_feet_is_no_doubt_of_the_top_tube():
         doubts = [fit.advice.why for fit in found if fit.shown in UNSETTLED]
         assert any("feet" in doubt for doubt in doubts)
         assert not any("clearance" in doubt or "top tube" in doubt for doubt in doubts)
+
+
+@given(st.floats(300, 900), st.floats(2, 40), st.booleans())
+def test_tight_is_said_only_to_a_family_that_stretches(mean_mm, sd_mm, stretch):
+    """More likely clear by the wanted inch than not is no bicycle to grow into."""
+    fits = judge(Inseam.stated(mean_mm, sd_mm), STOCK, policy=Policy(stretch=stretch))
+    for fit in fits:
+        if fit.shown == "tight":
+            assert stretch
+            assert fit.probabilities["tight"] > 0.4
+
+
+def test_a_spread_over_three_words_is_not_called_by_the_smallest():
+    """A guess from the age: tight 0.38, good 0.23, roomy 0.37 is likelier roomy or good than tight."""
+    (fit,) = judge(Inseam.stated(640.0, 5.0), (full(),))
+    fit = dataclasses.replace(
+        fit,
+        probabilities=probabilities(0.01, 0.38, 0.23, 0.37, 0.01),
+        fitting=0.6,
+        verdict="tight",
+        recommended=True,
+    )
+    assert fit.shown == "roomy"
