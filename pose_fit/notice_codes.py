@@ -47,6 +47,7 @@ NoticeCode = Literal[
     "inseam_rare",
     "inseam_unusual",
     "knees_bent",
+    "learner_feet",
     "leg_bent",
     "leg_raised",
     "legs_hidden",

@@ -191,3 +191,19 @@ def test_standing_over_is_tried_with_both_feet_flat():
     (open_one,) = judge(Inseam.stated(609, 1.5), (bare(600.0),))
     assert open_one.shown == "try with an adult holding it"
     assert "feet flat" in open_one.to_do
+
+
+@pytest.mark.parametrize(
+    ("name", "inseam_mm", "skill", "is_told"),
+    [
+        ("Pipwren 12", 375.0, "sure", True),  # tiptoe, at two and a half years
+        ("Pipwren 12", 410.0, "sure", False),  # both feet flat
+        ("Pipwren 12 Push", 375.0, "sure", False),  # no pedals to learn
+        ("Brambit 20", 570.0, "sure", False),  # not the size to learn on
+        ("Brambit 20", 605.0, "first_pedals", True),
+        ("Brambit 20", 640.0, "first_pedals", False),
+    ],
+)
+def test_a_learner_is_warned_where_both_feet_are_not_surely_flat(name, inseam_mm, skill, is_told):
+    (fit,) = judge(Inseam.stated(inseam_mm, 6.0), (DEMO_BY_NAME[name],), rider=Rider(skill=skill))
+    assert ("learner_feet" in codes(cautions(fit))) == is_told

@@ -207,6 +207,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "standover_not_measured": "Su altura no se midió en la tienda. Mídala antes de decidir.",
     "sloping_top_tube": "El tubo superior sube hacia delante: quien se desliza tiene menos espacio.",
     "frame_unknown": "No se conoce la forma del cuadro; se juzga como si tuviera tubo superior.",
+    "learner_feet": "Quien aún aprende necesita los dos pies planos en el suelo; aquí no es seguro.",
     "step_through": "Sin tubo superior: se juzga por el sillín.",
     "stretch": "Tiene menos espacio del deseado: un adulto la sujeta al arrancar y parar.",
     "geometry_missing": "Faltan medidas de la bicicleta; es una suposición.",
