@@ -233,14 +233,14 @@ def _taken_as_whole(lift_mm: float, bicycle: "Bicycle", rider: "Rider") -> "Noti
     """That nobody said what was lifted: by the front wheel alone the legs are inches shorter."""
     from pose_fit.fit.lift import inseam_from_lift
     from pose_fit.metrology.units import both_units
-    from pose_fit.refusal import Notice
+    from pose_fit.refusal import Notice, Refusal
 
     message = (
         "The lift counts as that of both wheels together. If the front wheel alone was lifted, the"
         " legs are shorter"
     )
     front = inseam_from_lift(lift_mm, bicycle, lifted="front_wheel", rider=rider)
-    if front:
+    if not isinstance(front, Refusal):
         message += f", about {both_units(front.mean_mm)}"
     return Notice("lifted_whole", f"{message}: add --lifted to say which.")
 
