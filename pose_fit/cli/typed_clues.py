@@ -3,7 +3,7 @@
 import datetime as dt
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -239,9 +239,11 @@ def _taken_as_whole(lift_mm: float, bicycle: "Bicycle", rider: "Rider") -> "Noti
         "The lift counts as that of both wheels together. If the front wheel alone was lifted, the"
         " legs are shorter"
     )
-    front = inseam_from_lift(lift_mm, bicycle, lifted="front_wheel", rider=rider)
-    if not isinstance(front, Refusal):
-        message += f", about {both_units(front.mean_mm)}"
+    # Where that would be nobody's legs, it is not said how long they would be.
+    with suppress(InputError):
+        front = inseam_from_lift(lift_mm, bicycle, lifted="front_wheel", rider=rider)
+        if not isinstance(front, Refusal):
+            message += f", about {both_units(front.mean_mm)}"
     return Notice("lifted_whole", f"{message}: add --lifted to say which.")
 
 
