@@ -1,10 +1,11 @@
 """Everything that is said to one asker, put together once for text and JSON."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.fit.choice import Choice, NoneFits, choose, rank
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.policy import Rider
@@ -35,12 +36,15 @@ class Answer:
     ----------
     months
         How long each bicycle serves, in the order of ``fits``; None where the age is not known.
+    with_stretch
+        Bicycles in stock that only a family that stretches would be recommended.
     """
 
     inseam: Inseam
     fits: tuple[Fit, ...]
     months: tuple[Lasting | None, ...]
     choice: Choice | NoneFits
+    with_stretch: tuple[Bicycle, ...]
 
     @property
     def how_sure(self) -> HowSure:
@@ -76,4 +80,15 @@ def answer_of(inseam: Inseam, stock: Stock, rider: Rider, child: Child) -> Answe
     months: tuple[Lasting | None, ...] = (None,) * len(ranked)
     if child.age_y is not None:
         months = lasting(ranked, forecast_of(inseam, child))
-    return Answer(inseam, ranked, months, choose(fits))
+    return Answer(inseam, ranked, months, choose(fits), _with_stretch(fits, stock, inseam, rider))
+
+
+def _with_stretch(
+    fits: Sequence[Fit], stock: Stock, inseam: Inseam, rider: Rider
+) -> tuple[Bicycle, ...]:
+    stretched = replace(stock, policy=replace(stock.policy, stretch=True)).judged(inseam, rider)
+    return tuple(
+        more.bicycle
+        for fit, more in zip(fits, stretched, strict=True)
+        if more.recommended and not fit.recommended and more.bicycle.in_stock is not False
+    )

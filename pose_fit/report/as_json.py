@@ -118,6 +118,7 @@ def answer_object(answer: Answer | None) -> dict[str, Any]:
         ],
         "choice": choice_text(answer.choice),
         "how_sure": answer.how_sure,
+        "with_stretch": [bicycle.name for bicycle in answer.with_stretch],
         "cautions": list(GENERAL_CAUTIONS),
     }
 

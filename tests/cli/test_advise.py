@@ -106,6 +106,24 @@ def test_a_lift_is_made_in_the_shoes_of_riding(lifted: str) -> None:
     assert found[1]["inseam_mm"] == pytest.approx(found[2]["inseam_mm"] + 25, abs=0.11)
 
 
+def test_a_bicycle_to_grow_into_is_named_and_recommended_with_stretch_alone() -> None:
+    """Less than an inch over the top tube, and surely none of it gone."""
+    words = ("--inseam", "28in", "--inseam", "28in", "--inseam", "28in")
+    text = " ".join(run(*words).stdout.split())
+    assert "To grow into, with less to spare than usual: Larkum 26 S (--stretch)." in text
+    plain, stretched = (
+        json.loads(run(*words, *stretch, "--json").stdout) for stretch in ((), ("--stretch",))
+    )
+    assert (plain["with_stretch"], stretched["with_stretch"]) == (["Larkum 26 S"], [])
+    before, after = (
+        next(fit for fit in told["fits"] if fit["name"] == "Larkum 26 S")
+        for told in (plain, stretched)
+    )
+    assert (before["recommended"], after["recommended"]) == (False, True)
+    assert after["clearance_mm"] < 25.4
+    assert after["probabilities"]["contact"] <= 0.025
+
+
 @pytest.mark.parametrize("age", ["7 1/2", "7½", "7.5", "7,5", "7y6m", "7 years 6 months"])
 def test_half_years_are_typed_in_many_ways(age: str) -> None:
     assert run("--age", age).stdout == run("--age", "90 months").stdout
