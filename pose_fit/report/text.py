@@ -195,8 +195,8 @@ def _lists(answer: Answer) -> Iterator[str]:
             yield from _wrapped(f"{title}: {', '.join(names)}.", "in")
     if answer.with_stretch:
         names = ", ".join(bicycle.name for bicycle in answer.with_stretch)
-        told = f"To grow into, with less to spare than usual: {names} (--stretch)."
-        yield from _wrapped(told, "in")
+        line = f"To grow into, with less to spare than usual: {names} (--stretch)."
+        yield from _wrapped(line, "in")
     has_table = any(fit.shown in _TO_DO for fit in answer.fits)
     if has_table and all(months is None for months in answer.months):
         yield "With --age the table says for how many months each will fit."
