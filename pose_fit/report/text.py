@@ -194,8 +194,8 @@ def _lists(answer: Answer) -> Iterator[str]:
         if names:
             yield from _wrapped(f"{title}: {', '.join(names)}.", "in")
     if answer.with_stretch:
-        names = ", ".join(bicycle.name for bicycle in answer.with_stretch)
-        line = f"To grow into, with less to spare than usual: {names} (--stretch)."
+        more = ", ".join(bicycle.name for bicycle in answer.with_stretch)
+        line = f"To grow into, with less to spare than usual: {more} (--stretch)."
         yield from _wrapped(line, "in")
     has_table = any(fit.shown in _TO_DO for fit in answer.fits)
     if has_table and all(months is None for months in answer.months):
