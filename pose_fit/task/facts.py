@@ -48,11 +48,24 @@ _SPREADSHEET: Final = {"true": "yes", "false": "no"}
 
 
 class FactError(InputError):
-    """Text that cannot be read as the fact it was given for; ``fact`` is that fact's name."""
+    """Text that cannot be read as a fact.
+
+    Attributes
+    ----------
+    fact
+        Name of the fact it was given for.
+    problem
+        What was wanted and found.
+    """
 
     def __init__(self, fact: str, problem: str) -> None:
+        # Both go to the base class, so that the error can be pickled from process to process.
+        super().__init__(fact, problem)
         self.fact = fact
-        super().__init__(problem)
+        self.problem = problem
+
+    def __str__(self) -> str:
+        return self.problem
 
 
 @dataclass(frozen=True, slots=True)

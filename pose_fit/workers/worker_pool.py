@@ -115,6 +115,11 @@ class WorkerPool:
                 if self._is_closed:
                     break
                 continue
+            except Exception as fault:
+                # An answer that cannot be read. Part of it may still lie in the pipe.
+                self._workers[number].end()
+                job.future.set_exception(fault)
+                return
             if is_done:
                 job.future.set_result(outcome)
             else:
