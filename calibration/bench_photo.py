@@ -92,11 +92,12 @@ def filmed(path: Path) -> Path:
     import cv2
     import numpy as np
 
-    film = cv2.VideoWriter(str(path), cv2.VideoWriter_fourcc(*"mp4v"), _CLIP_RATE, _CLIP_SIZE)
+    code = cv2.VideoWriter.fourcc(*"mp4v")
+    film = cv2.VideoWriter(str(path), code, _CLIP_RATE, _CLIP_SIZE)
     with Image.open(_SAMPLE) as image:
         still = np.asarray(image.convert("RGB").resize(_CLIP_SIZE))[:, :, ::-1]
     for number in range(_CLIP_RATE * _CLIP_S):
-        moved = np.float32([[1, 0, 8 * np.sin(number / 20)], [0, 1, 6 * np.cos(number / 27)]])
+        moved = np.array([[1, 0, 8 * np.sin(number / 20)], [0, 1, 6 * np.cos(number / 27)]])
         film.write(cv2.warpAffine(still, moved, _CLIP_SIZE, borderMode=cv2.BORDER_REPLICATE))
     film.release()
     return path

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from calibration.growth_by_age import followed
 from pose_fit.growth.curve import stature_curve
@@ -23,14 +24,14 @@ RESULT: Final = Path(__file__).parent / "results" / "child_history.md"
 ERROR_MM: Final = 8.0
 
 
-def scores(seed: int = 4) -> dict[tuple[int, int], np.ndarray]:
+def scores(seed: int = 4) -> dict[tuple[int, int], NDArray[np.float64]]:
     """By measurements and years ahead: (S, 3) true, forecast and standard uncertainty."""
     table = followed()
     scored = table[~table.fitted]
     rng = np.random.default_rng(seed)
     found: dict[tuple[int, int], list[tuple[float, float, float]]] = {}
     for (_, sex), child in scored.groupby(["person", "sex"]):
-        curve = stature_curve(sex)
+        curve = stature_curve("f" if sex == "f" else "m")
         lengths = dict(zip(child.age_y, child.stature_cm * 10, strict=True))
         errors = {age: rng.normal(0, ERROR_MM) for age in lengths}
         for now in range(5, 14):

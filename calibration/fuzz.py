@@ -59,8 +59,8 @@ def report(
         known = [ends.pop(code, 0) for code in (0, 2, 3)]
         cells = " | ".join(str(number) for number in (*known, sum(ends.values())))
         lines.append(f"| {command} | {cells} |")
-    for fault in faults:
-        lines += ["", "```", fault.encode("utf-8", "backslashreplace").decode(), "```"]
+    for trace in faults:
+        lines += ["", "```", trace.encode("utf-8", "backslashreplace").decode(), "```"]
     return "\n".join(lines) + "\n"
 
 

@@ -15,6 +15,7 @@ from typing import Any
 
 import numpy as np
 import pandas as pd
+from numpy.polynomial import polynomial
 
 from calibration.growth_by_age import by_age, tracking
 from calibration.measured import CHILDREN, children, is_scored
@@ -56,7 +57,10 @@ def straight_line(people: pd.DataFrame, *, y: str, x: str) -> Fit:
     every = known[y] - intercept - slope * known[x]
     groups = every.groupby([known.sex, years], observed=True).mean()
     return Fit(
-        *(float(v) for v in (intercept, slope, sd_intercept, sd_slope)),
+        intercept=float(intercept),
+        slope=float(slope),
+        sd_intercept=float(sd_intercept),
+        sd_slope=float(sd_slope),
         fitted=len(fit),
         scored=len(score),
         bias=float(left.mean()),
@@ -150,11 +154,11 @@ def inseam_by_stature(people: pd.DataFrame, sex: str) -> dict[str, Any]:
     scored = is_scored(young)
     fit, score = young[~scored], young[scored]
     u = (fit.stature - 1300) / 300
-    coefficients = np.polynomial.polynomial.polyfit(u, fit.inseam, 3)
-    left = fit.inseam - np.polynomial.polynomial.polyval(u, coefficients)
+    coefficients = polynomial.polyfit(u, fit.inseam, 3)
+    left = fit.inseam - polynomial.polyval(u, coefficients)
     sd_slope, sd_intercept = np.polyfit(u, left.abs() * np.sqrt(np.pi / 2), 1)
     v = (score.stature - 1300) / 300
-    out = score.inseam - np.polynomial.polynomial.polyval(v, coefficients)
+    out = score.inseam - polynomial.polyval(v, coefficients)
     return {
         "coefficients_mm": [round(float(c), 3) for c in coefficients],
         "person_sd_mm": round(float(sd_intercept), 3),
