@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
 from calibration.observe import Observation, stated_legwear, world_of, worlds_of
-from calibration.score.scored import Scored, result_of
+from calibration.scored import Scored, result_of
 from calibration.true_view import cast_true, leg_down_px, true_mm, true_px
 from pose_fit.body.body import LEG_LANDMARKS
 from pose_fit.inseam import error_model

@@ -19,6 +19,7 @@ from rich.progress import track
 
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.body.body import Body, PoseModel
+from pose_fit.body.body_once import BodyOnce
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.errors import PoseFitError
 from pose_fit.inseam.error_model import error_model
@@ -42,7 +43,11 @@ __all__ = [
     "Observation",
     "measure_as_told",
     "observe_folder",
+    "read_photos",
     "request_for",
+    "stated_legwear",
+    "stated_of",
+    "task_of",
     "world_of",
     "worlds_of",
 ]
@@ -147,9 +152,13 @@ def _progress(jobs: Iterator[Observation], count: int) -> Iterator[Observation]:
 
 def task_of(truth: Mapping[str, Any], photo: Photo) -> PhotoTask:
     """What a parent would say of the photo."""
+    return PhotoTask(request_for(truth, photo), stated_of(truth))
+
+
+def stated_of(truth: Mapping[str, Any]) -> Stated:
+    """What a parent would say of the child in the photo."""
     # All of them stand on their heels, and a parent who is asked says so.
-    stated = Stated(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth), heels_down=True)
-    return PhotoTask(request_for(truth, photo), stated)
+    return Stated(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth), heels_down=True)
 
 
 def measure_as_told(
@@ -160,24 +169,14 @@ def measure_as_told(
     return measure_photo(photo, task_of(truth, photo), pose=pose)
 
 
-class _Seen:
-    """A body that was found before."""
-
-    def __init__(self, body: Body | None) -> None:
-        self._body = body
-
-    def find(self, photo: Photo) -> Body | None:
-        return self._body
-
-
 def _observe(path: Path, truth: Mapping[str, Any], networks: Path | None) -> Observation:
     photo = read_photo(path)
-    task, body = task_of(truth, photo), pose_model().find(photo)
+    task, pose = task_of(truth, photo), BodyOnce(pose_model())
     try:
-        result = measure_photo(photo, task, pose=_Seen(body))
+        result = measure_photo(photo, task, pose=pose)
         refusal = result if isinstance(result, Refusal) else None
         network = None if networks is None else legs_network(networks / f"{truth['world']}.onnx")
-        sights = _sights(photo, task, body, network)
+        sights = _sights(photo, task, pose.find(photo), network)
     except PoseFitError as fault:
         return Observation(truth, Refusal.because("arguments_unusable", str(fault)), None)
     return Observation(truth, refusal, sights)

@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.body.body_once import BodyOnce
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.measure import measure_photo
-from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.photo.photo import read_photo
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
@@ -26,18 +27,10 @@ def sample(name):
     )
 
 
-class SeenOnce:
+@cache
+def pose():
     """One look at each picture serves for all sizes."""
-
-    @cache  # noqa: B019
-    def body(self, name):
-        return pose_model().find(sample(name)[1])
-
-    def find(self, photo: Photo):
-        return self.body(photo.name.removesuffix(".jpg"))
-
-
-POSE = SeenOnce()
+    return BodyOnce(pose_model())
 
 
 def measured(name, kind, size, *, aged=False, points=None):
@@ -51,7 +44,7 @@ def measured(name, kind, size, *, aged=False, points=None):
         Stated(soles_mm=truth["soles_mm"], heels_down=True),
         child,
     )
-    return measure_photo(photo, task, pose=POSE)
+    return measure_photo(photo, task, pose=pose())
 
 
 def codes(result):
@@ -113,7 +106,7 @@ def test_the_pictures_own_corners_are_no_door(name):
 
 def test_paper_clicked_on_the_shirt_is_a_question():
     _, photo = sample("letter_1")
-    body = POSE.find(photo)
+    body = pose().find(photo)
     x_px, y_px = body.points_px(("left_shoulder", "right_hip")).mean(axis=0)
     points = " ".join(
         f"{x_px + x:.0f},{y_px + y:.0f}" for x, y in ((-25, -32), (25, -32), (25, 32), (-25, 32))

@@ -7,7 +7,7 @@ import pandas as pd
 from numpy.polynomial import chebyshev
 from numpy.typing import NDArray
 
-from calibration.measured import DATA, children, is_scored
+from calibration.people.measured import DATA, children, is_scored
 
 FloatArray = NDArray[np.float64]
 

@@ -1,6 +1,6 @@
 """Speed of the judgement, beside the bare NumPy it cannot do without.
 
-    python -m calibration.bench_engine
+    python -m calibration.speed.engine
 
 Two loads: 10,000 bicycles for one child, and 1,000 children on 100 bicycles. ``cold`` starts
 from bicycle objects, ``warm`` from a catalogue whose inseams of change are known. The floor is
