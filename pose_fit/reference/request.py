@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, get_args
 
 from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
 from pose_fit.bicycle.tyre import OUTSIDE_DIAMETER_SD_MM
@@ -16,7 +16,7 @@ from pose_fit.reference.reference import Placement, ReferenceKind
 
 __all__ = ["REFERENCE_KINDS", "ReferenceRequest"]
 
-REFERENCE_KINDS: Final[tuple[ReferenceKind, ...]] = ReferenceKind.__args__  # type: ignore[attr-defined]
+REFERENCE_KINDS: Final[tuple[ReferenceKind, ...]] = get_args(ReferenceKind)
 #: Largest departure of the printed ruler that a printer's scaling explains: "fit to page"
 #: shrinks to 94 to 97 % (from memory, weak).
 RULER_RANGE: Final = (0.85, 1.15)

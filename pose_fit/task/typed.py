@@ -73,8 +73,8 @@ def _values(
         if fact.name not in typed:
             continue
         value = fact.read(typed[fact.name])
-        values[fact.field] = value == "yes" if fact.quantity == "flag" else value
-        bare = typed[fact.name] if fact.quantity == "length" else ""
+        values[fact.field] = value == "yes" if fact.kind == "flag" else value
+        bare = typed[fact.name] if fact.kind == "length" else ""
         with _about(fact.name, bare=bare):
             record(**{fact.field: values[fact.field]})
     return values
