@@ -135,7 +135,8 @@ def sample_question(name: str, *, scale: float = 1.0) -> Question:
     wanted = ("reference", "size", "points", "placement", "ruler")
     request = task_of({name: typed[name] for name in wanted if name in typed}).reference
     if request.points_px is not None:
-        request = replace(request, points_px=np.array(request.points_px) * scale)
+        scaled_px = scale * np.array(request.points_px)
+        request = replace(request, points_px=scaled_px.tolist())
     child = Child(age_y=float(told["--age"]), sex=told["--sex"])
     return Question(request, child, Stated(soles_mm=float(told["--soles"])))
 

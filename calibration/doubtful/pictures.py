@@ -203,8 +203,9 @@ def _scene(picture: Picture) -> Scene:
         view = replace(view, azimuth_deg=picture.azimuth_deg)
     width_px, height_px = _SIZE_PX
     film = replace(scene.film, jpeg_quality=_QUALITY)
-    size = {"width_px": width_px, "height_px": height_px}
-    return replace(scene, stance=stance, view=view, film=film, **size)
+    return replace(
+        scene, stance=stance, view=view, film=film, width_px=width_px, height_px=height_px
+    )
 
 
 def _before_wall(posed: Posed) -> Posed:

@@ -10,7 +10,7 @@ import threading
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.mediapipe_pose import quiet_stderr
+from pose_fit.body.mediapipe_loading import quiet_stderr
 
 __all__ = ["PeopleMask", "people_mask"]
 

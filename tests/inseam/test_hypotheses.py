@@ -6,7 +6,6 @@ from functools import cache
 import numpy as np
 import pytest
 
-from calibration.simulate import Drawn, draw_child
 from pose_fit.anthropometry.child import Child
 from pose_fit.checks.two_answers import check_one_answer, second_answer, two_answers
 from pose_fit.inseam.error_model import WORLD_SOURCE, error_model
@@ -14,6 +13,7 @@ from pose_fit.inseam.from_child import known_of
 from pose_fit.inseam.photo_reading import BETWEEN_SOURCE, PhotoReading, read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights
 from pose_fit.sights.candidates import CrotchCandidate, WallBaseCandidate
+from tests.inseam.drawn_child import Drawn, draw_child
 
 #: What the drawn children do not have is left out: nothing differs between worlds.
 MODEL = replace(error_model(), world_sd_mm=1e-6)

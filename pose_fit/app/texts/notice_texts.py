@@ -179,6 +179,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "pairs_new_object": "Hay un objeto nuevo en las últimas fotos.",
     "pairs_spread": "Las últimas medidas se dispersan más de lo esperado.",
     # Tape, trousers, lift, age
+    "lifted_whole": "Se cuenta como levantadas las dos ruedas. Diga si fue solo la delantera.",
     "tape_looks_like_stature": "Parece la estatura. Mida del suelo a la entrepierna.",
     "tape_looks_like_trousers": "Parece la costura de un pantalón. Mida del suelo a la entrepierna.",
     "tape_odd_reading": "Una medida se aparta de las otras. Mida otra vez.",
@@ -208,6 +209,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "standover_not_measured": "Su altura no se midió en la tienda. Mídala antes de decidir.",
     "sloping_top_tube": "El tubo superior sube hacia delante: quien se desliza tiene menos espacio.",
     "frame_unknown": "No se conoce la forma del cuadro; se juzga como si tuviera tubo superior.",
+    "learner_feet": "Quien aún aprende necesita los dos pies planos en el suelo; aquí no es seguro.",
     "step_through": "Sin tubo superior: se juzga por el sillín.",
     "stretch": "Tiene menos espacio del deseado: un adulto la sujeta al arrancar y parar.",
     "geometry_missing": "Faltan medidas de la bicicleta; es una suposición.",
