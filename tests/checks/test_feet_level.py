@@ -5,11 +5,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from calibration.simulate import draw_child
 from pose_fit.body.body import LANDMARKS, Body
 from pose_fit.checks.feet_level import feet_level_warnings
 from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of
+from tests.inseam.drawn_child import draw_child
 
 MODEL = error_model()
 LEFT_FOOT = [LANDMARKS.index(mark) for mark in ("left_ankle", "left_heel", "left_toe")]
