@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
 from pose_fit.batch.job import Job
-from pose_fit.files.csv_table import safe_cell
+from pose_fit.files.csv_export import safe_cell
 from pose_fit.fit.choice import NoneFits, choose
 from pose_fit.fit.choice_words import choice_text
 from pose_fit.growth.dated_readings import Dated

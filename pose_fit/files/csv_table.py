@@ -1,4 +1,4 @@
-"""Tables people type: cells of a CSV file with line and column in every error, and cells made safe.
+"""Tables people type: cells of a CSV file with line and column in every error.
 
 ``fault`` is the error to raise, so that each kind of file has its own.
 """
@@ -8,9 +8,8 @@ import difflib
 import io
 import math
 import os
-import re
 import stat
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, Literal, TypeVar
@@ -21,17 +20,14 @@ from pose_fit.metrology.units import MM_PER_INCH, parse_length_mm
 __all__ = [
     "ANGLE_UNITS",
     "LENGTH_UNITS",
-    "Cell",
+    "CellKind",
     "Column",
     "Heading",
     "Line",
-    "Quantity",
-    "csv_bytes",
     "length_cell_mm",
     "number_cell",
     "read_csv_text",
     "read_table",
-    "safe_cell",
     "separator_of",
     "unused_headers",
 ]
@@ -44,8 +40,8 @@ _MAX_FAULTS_TOLD: Final = 5
 _WORKBOOKS: Final = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")
 
 Item = TypeVar("Item")
-Cell = str | int | float | None
-Quantity = Literal["text", "length", "angle", "number", "yes_no"]
+#: What the cells of a column hold.
+CellKind = Literal["text", "length", "angle", "number", "yes_no"]
 
 #: Header endings of a length, and millimetres in each.
 LENGTH_UNITS: Final[dict[str, float]] = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH}
@@ -61,7 +57,7 @@ class Column:
     ----------
     name
         Header without its unit.
-    quantity
+    kind
         What a cell holds. A length's header ends in ``_mm``, ``_cm`` or ``_in``, an angle's in
         ``_deg``.
     required
@@ -73,7 +69,7 @@ class Column:
     """
 
     name: str
-    quantity: Quantity
+    kind: CellKind
     required: bool
     meaning: str
     bare_header: bool = False
@@ -81,17 +77,17 @@ class Column:
     @property
     def headers(self) -> tuple[str, ...]:
         """The headers this column can have in a file."""
-        if self.quantity == "length":
+        if self.kind == "length":
             bare = (self.name,) if self.bare_header else ()
             return (*bare, *(f"{self.name}_{unit}" for unit in LENGTH_UNITS))
-        if self.quantity == "angle":
+        if self.kind == "angle":
             return tuple(f"{self.name}_{unit}" for unit in ANGLE_UNITS)
         return (self.name,)
 
     @property
     def field(self) -> str:
         """The field it fills of what a row becomes: name and the library's unit."""
-        return self.name + {"length": "_mm", "angle": "_rad"}.get(self.quantity, "")
+        return self.name + {"length": "_mm", "angle": "_rad"}.get(self.kind, "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,29 +290,3 @@ def length_cell_mm(cell: str, unit: str, place: str, *, fault: type[InputError])
     if not math.isfinite(value):
         raise fault(f"{place}: wanted a length in {unit}, found {cell!r}")
     return value * LENGTH_UNITS[unit]
-
-
-def csv_bytes(header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
-    """A table for spreadsheets, each text made safe.
-
-    UTF-8 with a byte order mark, which spreadsheets need to read accents.
-    """
-    table = io.StringIO(newline="")
-    writer = csv.writer(table)
-    writer.writerow(header)
-    for row in rows:
-        writer.writerow([safe_cell(cell) if isinstance(cell, str) else cell for cell in row])
-    return table.getvalue().encode("utf-8-sig")
-
-
-#: Where a spreadsheet may begin to read a formula: at the start, behind blanks and quotes, or, for one
-#: that takes semicolons or tabs for separators, behind those. The wide forms count too.
-_FORMULA: Final = re.compile(r'(?:^|(?<=[;\t\r\n]))(?=[\s"]*[=+\-@\t\r＝＋－＠])')
-
-
-def safe_cell(text: str) -> str:
-    """The text with an apostrophe before everything that a spreadsheet may take for a formula.
-
-    Numbers are written as numbers and never come here.
-    """
-    return _FORMULA.sub("'", text)

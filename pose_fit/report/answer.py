@@ -7,11 +7,12 @@ from typing import Final, Literal
 from pose_fit.anthropometry.child import Child
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.fit.choice import Choice, NoneFits, choose, rank
-from pose_fit.fit.judge import Fit
+from pose_fit.fit.judge import Fit, judge
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
 from pose_fit.inseam.inseam import Inseam, Method
+from pose_fit.inseam.other_soles import with_other_soles
 from pose_fit.notice_codes import NoticeCode
 
 __all__ = ["Answer", "HowSure", "answer_of", "how_sure_of"]
@@ -54,12 +55,32 @@ class Answer:
         if self.choice.not_in_stock is not None and self.choice.settle_first is None:
             return how_sure_of(self.choice.not_in_stock)
         here = [fit for fit in self.fits if fit.bicycle.in_stock is not False] or self.fits
-        return _word(1 - max(fit.fitting for fit in here), self.inseam)
+        return _least_sure(here, none_fits=True)
 
 
 def how_sure_of(fit: Fit) -> HowSure:
-    """That this bicycle fits; unsure where a better measurement could turn the answer."""
-    return "unsure" if fit.unsure or not fit.recommended else _word(fit.fitting, fit.inseam)
+    """That this bicycle fits; unsure where a better measurement could turn the answer.
+
+    Sure only if it would be sure with any soles, where nobody said what was on the feet.
+    """
+    return "unsure" if fit.unsure or not fit.recommended else _least_sure((fit,))
+
+
+def _least_sure(fits: Sequence[Fit], *, none_fits: bool = False) -> HowSure:
+    """The word for these fits, one lower where it hangs on soles that nobody stated."""
+
+    def word(fits: Sequence[Fit]) -> HowSure:
+        likeliest = max(fit.fitting for fit in fits)
+        return _word(1 - likeliest if none_fits else likeliest, fits[0].inseam)
+
+    first, told = fits[0], word(fits)
+    if told != "sure":
+        return told
+    bicycles = [fit.bicycle for fit in fits]
+    for inseam in with_other_soles(first.inseam):
+        if word(judge(inseam, bicycles, rider=first.rider, policy=first.policy)) != "sure":
+            return "fairly sure"
+    return told
 
 
 def _word(chance: float, inseam: Inseam) -> HowSure:

@@ -12,7 +12,7 @@ from typer.testing import CliRunner
 from pose_fit.bicycle.catalogue import parse_catalogue, read_catalogue
 from pose_fit.cli.main import app
 from pose_fit.errors import CatalogueError
-from pose_fit.files.csv_table import safe_cell
+from pose_fit.files.csv_export import safe_cell
 
 MANY = 50_000
 #: The same three bicycles as spreadsheets of different countries write them.
