@@ -172,7 +172,7 @@ def analyse(folder: Path, *, fitted_on: Path | None = None) -> Analysis:
 
 
 def _several_figures(several: SeveralPhotos) -> tuple[Figure, ...]:
-    """What three photos of one child have to reach; nothing of what was only simulated."""
+    """What three photos of one child have to reach; empty for what was only simulated."""
     three = next((one for one in several.counts if one.photos == 3), None)
     if several.simulated or three is None:
         return ()

@@ -48,7 +48,7 @@ COLUMNS: Final = (
 
 
 def write_photos(results: Sequence[Result], path: Path) -> None:
-    """One row a photo, refused ones too."""
+    """One row for each photo, refused ones too."""
     with path.open("w", encoding="utf-8", newline="") as file:
         table = csv.DictWriter(file, COLUMNS, lineterminator="\n")
         table.writeheader()

@@ -76,7 +76,7 @@ def _head(analysis: Analysis) -> str:
     python -m calibration observe --bench SECOND --networks NETWORKS
     python -m calibration score --bench SECOND --fitted-on FIRST
 
-regenerates this page, its plots, `photos.csv` (a row a photo) and `truths.jsonl.gz` (parameters
+regenerates this page, its plots, `photos.csv` (a row for each photo) and `truths.jsonl.gz` (parameters
 and truth of every scene). Everything drawn in the score comes from seed {SEED}.
 
 Rendered photos, not people. A world is a way of dressing and placing children that differs in

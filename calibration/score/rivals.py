@@ -73,7 +73,7 @@ def rivals_on(items: Sequence[Scored], *, seed: int = 1) -> list[Rival]:
     ]
     found = [
         ("photo, this program", photo),
-        ("raw hip-to-ankle pixels × millimetres a pixel", metrics_of(raw_mm - true_mm)),
+        ("raw hip-to-ankle pixels × millimetres per pixel", metrics_of(raw_mm - true_mm)),
         ("0.45 × true stature", metrics_of(STATURE_SHARE * stature_mm - true_mm)),
         ("mean inseam for age and sex", metrics_of(np.array(by_age) - true_mm, age_sd)),
         (
@@ -90,7 +90,7 @@ def rivals_on(items: Sequence[Scored], *, seed: int = 1) -> list[Rival]:
 
 
 def raw_legs_mm(item: Scored) -> float:
-    """Hip to ankle in pixels, mean of both legs, times the reference's millimetres a pixel."""
+    """Hip to ankle in pixels, mean of both legs, times the reference's millimetres per pixel."""
     sides = ("left", "right")
     legs_px = [
         item.sights.body.point_px(f"{side}_ankle")  # type: ignore[arg-type]
@@ -102,7 +102,7 @@ def raw_legs_mm(item: Scored) -> float:
 
 
 def mm_per_px(reference: Reference) -> float:
-    """Millimetres a pixel at the reference, with no thought of depth, tilt or lens.
+    """Millimetres per pixel at the reference, ignoring depth, tilt and lens.
 
     By a point reference's spread, by a door's height alone, since its width is not told, and
     by a wheel's larger extent.

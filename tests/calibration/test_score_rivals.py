@@ -83,7 +83,7 @@ def test_rivals_of_one_child():
     item = scored_photo(error_mm=3.0, sights=sights)
     rivals = {rival.name: rival.metrics for rival in rivals_on([item])}
     assert rivals["photo, this program"].bias_mm == pytest.approx(3.0)
-    assert rivals["raw hip-to-ankle pixels × millimetres a pixel"].bias_mm == pytest.approx(20.0)
+    assert rivals["raw hip-to-ankle pixels × millimetres per pixel"].bias_mm == pytest.approx(20.0)
     assert rivals["0.45 × true stature"].bias_mm == pytest.approx(0.45 * 1150 - 500)
     at_six = inseam_at_age(6.0, sex="f").mean_mm
     assert rivals["mean inseam for age and sex"].bias_mm == pytest.approx(at_six - 500)
