@@ -127,7 +127,8 @@ def _knee_forward(side: str, short: float) -> Change:
         marks: tuple[Landmark, ...] = (f"{side}_knee", f"{side}_toe", f"{side}_ankle")  # type: ignore[assignment]
         knee, toe, ankle = body.points_px(marks)
         middle = float(body.ankles_px[0])
-        reach = 0.26 * body.leg_px * np.sign(ankle[0] - middle)
+        # The whole foot, from between the legs to beyond its little toe.
+        reach = ankle[0] - middle + 0.16 * body.leg_px * np.sign(ankle[0] - middle)
         left, right = (round(one) for one in sorted((middle, middle + reach)))
         top, bottom = (
             round(0.5 * (knee[1] + body.hips_px[1])),

@@ -54,7 +54,7 @@ def run() -> None:
         keep_visit()
     # Below the page: the first screen asks for one decision alone.
     with st.container(key="footer"):
-        with st.container(horizontal=True):
+        with st.container(horizontal=True, vertical_alignment="center"):
             for target in pages:
                 st.page_link(target)
             _offer_language_and_unit()

@@ -143,7 +143,13 @@ class Bicycle:
     def _check_range(self, name: str, low: float, high: float) -> None:
         value = getattr(self, name)
         if value is not None and not low <= value <= high:
-            raise CatalogueError(f"{name}: wanted {low:g} to {high:g}, found {value:g}")
+            # An angle is read and written in degrees.
+            scale = math.degrees(1) if name.endswith("_rad") else 1.0
+            unit = {"_mm": " mm", "_rad": "°"}.get(name[name.rfind("_") :], "")
+            raise CatalogueError(
+                f"{name}: wanted {low * scale:g} to {high * scale:g}{unit},"
+                f" found {value * scale:g}{unit}"
+            )
 
     @property
     def standover_sd_mm(self) -> float:

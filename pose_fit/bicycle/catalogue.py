@@ -92,9 +92,13 @@ def _bicycle(line: Line) -> Bicycle:
         return Bicycle(**values)
     except CatalogueError as error:
         field, _, problem = str(error).partition(": ")
-        header = next((h.header for h in line.headings if h.column.field == field), field)
-        unit = " (millimetres)" if field.endswith("_mm") and not header.endswith("_mm") else ""
-        raise CatalogueError(f"{line.place}, column {header}: {problem}{unit}") from error
+        found = next((one for one in line.headings if one.column.field == field), None)
+        column, typed = field, ""
+        if found is not None:
+            column = found.header
+            is_other_unit = found.column.kind == "length" and found.unit != "mm"
+            typed = f", typed {line.cell(found)!r}" if is_other_unit else ""
+        raise CatalogueError(f"{line.place}, column {column}: {problem}{typed}") from error
 
 
 def _value(cell: str, heading: Heading, place: str) -> str | float | bool | TyreReading:

@@ -1,19 +1,76 @@
-"""A catalogue's text changed in one cell, and two catalogues compared in words."""
+"""A catalogue's text changed in one cell, and what changed from one catalogue to the next."""
 
 import csv
 import io
 from collections.abc import Sequence
-from dataclasses import fields
+from dataclasses import dataclass, fields
 from typing import Final
 
 from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.bicycle.tyre import TyreReading
 from pose_fit.errors import CatalogueError
 from pose_fit.files.csv_table import LENGTH_UNITS, separator_of
 
-__all__ = ["change_words", "headers_of", "with_cell", "with_measured_standover"]
+__all__ = [
+    "BicycleChange",
+    "CatalogueChange",
+    "SomeNames",
+    "StandoverMeasured",
+    "Value",
+    "ValueChange",
+    "catalogue_change",
+    "headers_of",
+    "with_cell",
+    "with_measured_standover",
+]
 
-#: Names told of each kind of change; more are counted.
-_MOST_TOLD: Final = 5
+#: Bicycles named of each kind of change; more are counted.
+_MOST_NAMED: Final = 5
+
+Value = str | float | bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class SomeNames:
+    """How many bicycles, and the first of them by name."""
+
+    count: int
+    first: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ValueChange:
+    """One field of a bicycle and its values, in the units of that field; None is not known."""
+
+    field: str
+    before: Value
+    after: Value
+
+
+@dataclass(frozen=True, slots=True)
+class BicycleChange:
+    """What changed of one bicycle."""
+
+    name: str
+    values: tuple[ValueChange, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CatalogueChange:
+    """What changed from one catalogue to the next; of many changed bicycles the first."""
+
+    added: SomeNames
+    gone: SomeNames
+    changed: tuple[BicycleChange, ...]
+    changed_count: int
+
+
+@dataclass(frozen=True, slots=True)
+class StandoverMeasured:
+    """A bicycle's standover was measured in the shop."""
+
+    name: str
+    standover_mm: float
 
 
 def headers_of(text: str) -> tuple[str, ...]:
@@ -63,49 +120,37 @@ def with_measured_standover(text: str, *, name: str, standover_mm: float) -> str
     return with_cell(changed, name=name, header="standover_source", value="measured")
 
 
-def change_words(before: Sequence[Bicycle], after: Sequence[Bicycle]) -> str:
-    """What changed from one catalogue to the next, in a sentence."""
+def catalogue_change(before: Sequence[Bicycle], after: Sequence[Bicycle]) -> CatalogueChange:
+    """What changed from one catalogue to the next."""
     old = {bicycle.name.casefold(): bicycle for bicycle in before}
     new = {bicycle.name.casefold(): bicycle for bicycle in after}
-    added = [bicycle.name for key, bicycle in new.items() if key not in old]
-    gone = [bicycle.name for key, bicycle in old.items() if key not in new]
     changed = [
-        f"{bicycle.name} ({_differences(old[key], bicycle)})"
+        BicycleChange(bicycle.name, _value_changes(old[key], bicycle))
         for key, bicycle in new.items()
         if key in old and old[key] != bicycle
     ]
-    parts = [
-        f"{len(names)} {word}: {_told(names)}"
-        for word, names in (("new", added), ("gone", gone), ("changed", changed))
-        if names
-    ]
-    return "; ".join(parts) or "nothing changed"
+    return CatalogueChange(
+        added=_named([bicycle.name for key, bicycle in new.items() if key not in old]),
+        gone=_named([bicycle.name for key, bicycle in old.items() if key not in new]),
+        changed=tuple(changed[:_MOST_NAMED]),
+        changed_count=len(changed),
+    )
 
 
-def _differences(before: Bicycle, after: Bicycle) -> str:
-    told = []
-    for field in fields(Bicycle):
-        old, new = getattr(before, field.name), getattr(after, field.name)
-        if old != new:
-            name = field.name.removesuffix("_mm").removesuffix("_rad").replace("_", " ")
-            if field.name == "tyre":
-                told.append("tyre")
-            else:
-                told.append(f"{name} {_value(old)} to {_value(new)}")
-    return ", ".join(told)
+def _named(names: Sequence[str]) -> SomeNames:
+    return SomeNames(len(names), tuple(names[:_MOST_NAMED]))
 
 
-def _value(value: object) -> str:
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, float):
-        return f"{value:g}"
-    return "unknown" if value is None else str(value)
+def _value_changes(before: Bicycle, after: Bicycle) -> tuple[ValueChange, ...]:
+    return tuple(
+        ValueChange(field.name, _value(old), _value(new))
+        for field in fields(Bicycle)
+        if (old := getattr(before, field.name)) != (new := getattr(after, field.name))
+    )
 
 
-def _told(names: Sequence[str]) -> str:
-    more = len(names) - _MOST_TOLD
-    return ", ".join(names[:_MOST_TOLD]) + (f" and {more} more" if more > 0 else "")
+def _value(value: Value | TyreReading) -> Value:
+    return value.marking if isinstance(value, TyreReading) else value
 
 
 def _rows(text: str) -> tuple[list[list[str]], str]:

@@ -3,12 +3,14 @@
 The names in this module are written into every case book: they may be added to, never changed.
 """
 
+import json
 from typing import Any, Final
 
 from cattrs import BaseValidationError
 from cattrs.preconf.json import make_converter
 from cattrs.strategies import configure_tagged_union
 
+from pose_fit.bicycle.catalogue_edit import CatalogueChange, StandoverMeasured, Value
 from pose_fit.casebook.case import CaseContent, Estimate
 from pose_fit.casebook.clue import (
     Clue,
@@ -38,7 +40,16 @@ from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 
-__all__ = ["KIND_NAMES", "action_from", "content_from", "happening_from", "kind_of", "plain"]
+__all__ = [
+    "KIND_NAMES",
+    "action_from",
+    "change_from",
+    "change_text",
+    "content_from",
+    "happening_from",
+    "kind_of",
+    "plain",
+]
 
 #: Name in the database of each member of a union.
 KIND_NAMES: Final[dict[type, str]] = {
@@ -62,14 +73,20 @@ KIND_NAMES: Final[dict[type, str]] = {
     TapeTaken: "tape_taken",
     ChildJoined: "child_joined",
     PictureRemoved: "picture_removed",
+    CatalogueChange: "catalogue_change",
+    StandoverMeasured: "standover_measured",
 }
+
+_ListChange = CatalogueChange | StandoverMeasured
 
 _CONVERTER = make_converter()
 # A photo's task has one record everywhere.
 _CONVERTER.register_unstructure_hook(PhotoTask, PhotoTask.record)
 _CONVERTER.register_structure_hook(PhotoTask, lambda record, _: PhotoTask.from_record(record))
+# Cells of a catalogue are told apart by JSON itself.
+_CONVERTER.register_structure_hook(Value, lambda value, _: value)
 # Inner unions first: the hooks of the outer ones are made from those of the inner.
-for _union in (Estimate, Clue, Verdict, Action, Happening):
+for _union in (Estimate, Clue, Verdict, Action, Happening, _ListChange):
     configure_tagged_union(
         _union, _CONVERTER, tag_generator=KIND_NAMES.__getitem__, tag_name="kind"
     )
@@ -108,6 +125,19 @@ def action_from(record: object) -> Action:
     """What somebody meant to do, from its record; raises as :func:`content_from`."""
     action: Action = _read(record, Action)
     return action
+
+
+def change_text(change: CatalogueChange | StandoverMeasured) -> str:
+    """What changed in the shop's list as JSON, so that it can be told in any language."""
+    return json.dumps(_CONVERTER.unstructure(change, _ListChange), ensure_ascii=False)
+
+
+def change_from(told: str) -> CatalogueChange | StandoverMeasured | str:
+    """What changed, from its JSON; the words as they stand where an earlier version wrote words."""
+    if not told.startswith("{"):
+        return told
+    change: CatalogueChange | StandoverMeasured = _read(json.loads(told), _ListChange)
+    return change
 
 
 def _read(record: object, kind: Any) -> Any:

@@ -9,12 +9,18 @@ from sqlalchemy import func, select, text
 
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import parse_catalogue
-from pose_fit.bicycle.catalogue_edit import change_words, with_cell, with_measured_standover
+from pose_fit.bicycle.catalogue_edit import (
+    CatalogueChange,
+    StandoverMeasured,
+    catalogue_change,
+    with_cell,
+    with_measured_standover,
+)
+from pose_fit.casebook.codec import change_from, change_text
 from pose_fit.casebook.database import Database
 from pose_fit.casebook.tables import STOCK_CHANGES
 from pose_fit.casebook.typed_text import NAME_LENGTH, needed_text
 from pose_fit.errors import CaseBookError
-from pose_fit.metrology.units import both_units
 
 __all__ = ["Stock", "StockChange", "StockState"]
 
@@ -30,11 +36,11 @@ class StockState:
 
 @dataclass(frozen=True, slots=True)
 class StockChange:
-    """What changed, by whom and when (with time zone)."""
+    """What changed, by whom and when (with time zone); words where an earlier version wrote some."""
 
     at: dt.datetime
     by: str
-    what: str
+    what: CatalogueChange | StandoverMeasured | str
 
 
 class Stock:
@@ -67,7 +73,7 @@ class Stock:
         wanted = select(table.at, table.by, table.what).order_by(table.change_id.desc())
         with self._database.reading() as connection:
             rows = connection.execute(wanted.limit(limit)).all()
-        return tuple(StockChange(row.at, row.by, row.what) for row in rows)
+        return tuple(StockChange(row.at, row.by, change_from(row.what)) for row in rows)
 
     def replace(
         self, catalogue: str, *, by: str, based_on: int | None, source: str = "catalogue"
@@ -83,8 +89,8 @@ class Stock:
         """
         bicycles = parse_catalogue(catalogue, source=source)
         before = self.state()
-        words = change_words(() if before is None else before.bicycles, bicycles)
-        return self._write(catalogue, bicycles, words, by=by, based_on=based_on)
+        what = catalogue_change(() if before is None else before.bicycles, bicycles)
+        return self._write(catalogue, bicycles, what, by=by, based_on=based_on)
 
     def correct(
         self, state: StockState, *, name: str, header: str, value: str, by: str
@@ -97,20 +103,21 @@ class Stock:
         """A bicycle's standover was measured in the shop; raises as :meth:`replace`."""
         changed = with_measured_standover(state.catalogue, name=name, standover_mm=standover_mm)
         bicycles = parse_catalogue(changed, source="the shop's catalogue")
-        words = f"measured: {name}, standover {both_units(standover_mm)}"
-        return self._write(changed, bicycles, words, by=by, based_on=state.change_id)
+        what = StandoverMeasured(name, standover_mm)
+        return self._write(changed, bicycles, what, by=by, based_on=state.change_id)
 
     def _write(
         self,
         catalogue: str,
         bicycles: tuple[Bicycle, ...],
-        what: str,
+        what: CatalogueChange | StandoverMeasured,
         *,
         by: str,
         based_on: int | None,
     ) -> StockState:
         by = needed_text(by, what="name of who does this", longest=NAME_LENGTH)
-        values = {"at": self._clock(), "by": by, "what": what, "catalogue": catalogue}
+        told = change_text(what)
+        values = {"at": self._clock(), "by": by, "what": told, "catalogue": catalogue}
         newest = select(func.max(STOCK_CHANGES.c.change_id))
         with self._database.writing() as connection:
             if not self._database.is_sqlite:

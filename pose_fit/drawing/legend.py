@@ -1,7 +1,10 @@
 """A panel with the value, the marks' meaning and the scale, placed where the picture is empty."""
 
+import importlib.util
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
 from typing import Final, Literal
 
 import numpy as np
@@ -41,9 +44,21 @@ class Entry:
         return 2.2 * tall
 
 
-def lettering(size_px: tuple[int, int]) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
+def lettering(size_px: tuple[int, int]) -> ImageFont.FreeTypeFont:
     """The face for a picture of this width and height."""
-    return ImageFont.load_default(size=max(11.0, min(size_px) * _LETTER_SHARE))
+    return ImageFont.truetype(_face_path(), size=max(11.0, min(size_px) * _LETTER_SHARE))
+
+
+@cache
+def _face_path() -> str:
+    """Bitstream Vera among reportlab's files, found without importing it.
+
+    Pillow's own face lacks the accents of Spanish.
+    """
+    found = importlib.util.find_spec("reportlab")
+    assert found is not None
+    assert found.submodule_search_locations
+    return str(Path(found.submodule_search_locations[0], "fonts", "Vera.ttf"))
 
 
 def draw_legend(

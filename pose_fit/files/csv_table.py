@@ -29,12 +29,15 @@ __all__ = [
     "read_csv_text",
     "read_table",
     "separator_of",
+    "unused_headers",
 ]
 
 #: More is no table that anybody typed; a device may have no end.
 MAX_TABLE_BYTES: Final = 64_000_000
 
 _MAX_FAULTS_NAMED: Final = 5
+#: How the files of spreadsheet programs begin: a ZIP archive, or the older compound file.
+_WORKBOOKS: Final = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")
 
 Item = TypeVar("Item")
 #: What the cells of a column hold.
@@ -128,6 +131,8 @@ def read_csv_text(path: str | Path, *, fault: type[InputError]) -> str:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or error
         raise fault(f"{path}: cannot be read ({reason})") from error
+    if data.startswith(_WORKBOOKS):
+        raise fault(f"{path}: is a spreadsheet’s workbook; save the table as “CSV UTF-8”")
     if len(data) > MAX_TABLE_BYTES:
         raise fault(f"{path}: wanted at most {MAX_TABLE_BYTES / 1e6:.0f} megabytes, found more")
     try:
@@ -165,6 +170,10 @@ def _rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[
         raise fault(f"{source}, line {line}: is no CSV ({error})") from error
 
 
+def _plain(header: str) -> str:
+    return header.lower().replace(" ", "_")
+
+
 def _headings(
     header_row: list[str], columns: Sequence[Column], place: str, *, fault: type[InputError]
 ) -> tuple[Heading, ...]:
@@ -178,7 +187,7 @@ def _headings(
     known = {header: column for column in columns for header in column.headers}
     headings: dict[str, Heading] = {}
     for index, cell in enumerate(header_row):
-        header = cell.lower().replace(" ", "_")
+        header = _plain(cell)
         column = known.get(header)
         if column is None:
             # An extra column is the shop's own business, a misspelt one would be lost silently.
@@ -198,6 +207,13 @@ def _headings(
             wanted = " or ".join(repr(header) for header in column.headers)
             raise fault(f"{place}: wanted a column {wanted}, found {found}")
     return tuple(headings.values())
+
+
+def unused_headers(text: str, columns: Sequence[Column]) -> tuple[str, ...]:
+    """The headers, as the file has them, that are none of these columns' and so are not read."""
+    known = {header for column in columns for header in column.headers}
+    _, header_row = next(_rows(text, "", fault=InputError), (1, []))
+    return tuple(cell for cell in header_row if cell and _plain(cell) not in known)
 
 
 def read_table(

@@ -1,11 +1,18 @@
 """For a present: the bicycle most likely to fit on the day, and the sizes to exchange it for."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Final, Literal
 
 from pose_fit.fit.judge import Fit
 
-__all__ = ["Robust", "most_robust"]
+__all__ = ["PEDALS_FROM_Y", "Kind", "Robust", "first_kind", "most_robust", "robust_of_each_kind"]
+
+#: With pedals, or a balance bicycle that the child pushes with the feet.
+Kind = Literal["pedals", "balance"]
+#: Age from which a child is given pedals: most ride with them by four to five (common practice, no
+#: source).
+PEDALS_FROM_Y: Final = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,3 +58,31 @@ def most_robust(fits: Sequence[Fit]) -> Robust | None:
         smaller=max(smaller, key=lambda fit: fit.changes.good_from_mm, default=None),
         larger=min(larger, key=lambda fit: fit.changes.contact_below_mm, default=None),
     )
+
+
+def robust_of_each_kind(fits: Sequence[Fit]) -> dict[Kind, Robust | None]:
+    """The most robust bicycle with pedals and without; each is exchanged for its own kind."""
+    return {
+        "pedals": most_robust([fit for fit in fits if fit.bicycle.pedals]),
+        "balance": most_robust([fit for fit in fits if not fit.bicycle.pedals]),
+    }
+
+
+def first_kind(robust: Mapping[Kind, Robust | None], *, age_y: float | None) -> Kind:
+    """Which kind to name first where nobody asked for one.
+
+    Pedals from ``PEDALS_FROM_Y`` on, even where only a balance bicycle is safe. A younger child
+    gets what is likeliest to fit; without an age, pedals where a bicycle with pedals is safe.
+
+    Parameters
+    ----------
+    age_y
+        On the day of the present.
+    """
+    pedals, balance = robust["pedals"], robust["balance"]
+    if balance is None or (age_y is not None and age_y >= PEDALS_FROM_Y):
+        return "pedals"
+    if pedals is None:
+        return "balance"
+    is_likelier = balance.fit.fitting > pedals.fit.fitting
+    return "balance" if age_y is not None and is_likelier else "pedals"

@@ -26,6 +26,7 @@ __all__ = [
     "FactError",
     "FactKind",
     "fact_named",
+    "no_unit_hint",
     "read_day",
     "read_length_mm",
     "read_years",
@@ -136,14 +137,23 @@ def read_length_mm(text: str) -> float:
     return parse_length_mm(text, default_unit="mm")
 
 
+def no_unit_hint(*texts: str | None) -> str:
+    """What became of the first bare number, for the end of an error; nothing where none is bare."""
+    bare = next((text.strip() for text in texts if text and _BARE.fullmatch(text.strip())), None)
+    if bare is None:
+        return ""
+    return f" ({bare} without a unit is millimetres; write {bare}in or {bare}cm)"
+
+
+_BARE: Final = re.compile(r"\d+(?:[.,]\d+)?(?: \d+/\d+)?")
 _YEARS: Final = re.compile(
-    r"(?P<years>\d+(?:[.,]\d+)?)\s*(?:y|yr|yrs|years?)?"
+    r"(?P<years>\d+(?:[.,]\d+)?)(?P<half>\s*½|\s+1/2)?\s*(?:y|yr|yrs|years?)?"
     r"|(?:(?P<whole>\d+)\s*(?:y|yr|yrs|years?)[\s,]*)?(?P<months>\d+)\s*(?:m|mo|months?)"
 )
 
 
 def read_years(text: str) -> float:
-    """An age: ``7``, ``7.5``, ``7y6m`` or ``90 months``, as years.
+    """An age: ``7``, ``7.5``, ``7 1/2``, ``7y6m`` or ``90 months``, as years.
 
     Raises
     ------
@@ -154,7 +164,7 @@ def read_years(text: str) -> float:
     if read is None or (read["whole"] and int(read["months"]) > 11):
         raise PersonError(f"wanted an age such as 7, 7.5 or 7y6m, found {text!r}")
     if read["years"]:
-        return float(read["years"].replace(",", "."))
+        return float(read["years"].replace(",", ".")) + (0.5 if read["half"] else 0.0)
     return int(read["whole"] or 0) + int(read["months"]) / 12
 
 

@@ -9,7 +9,16 @@ from pose_fit.anthropometry.child import Child
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.errors import InputError, ReferenceObjectError
 from pose_fit.reference.request import REFERENCE_KINDS, ReferenceRequest
-from pose_fit.task.facts import CHILD, READING, REFERENCE, STATED, Fact, FactError, read_length_mm
+from pose_fit.task.facts import (
+    CHILD,
+    READING,
+    REFERENCE,
+    STATED,
+    Fact,
+    FactError,
+    no_unit_hint,
+    read_length_mm,
+)
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
@@ -120,7 +129,4 @@ def _about(fact: str, *, bare: str = "") -> Iterator[None]:
     try:
         yield
     except InputError as fault:
-        hint = ""
-        if bare.strip()[-1:].isdigit():
-            hint = f" ({bare} without a unit is millimetres; write {bare}in or {bare}cm)"
-        raise FactError(fact, f"{fault}{hint}") from fault
+        raise FactError(fact, f"{fault}{no_unit_hint(bare)}") from fault

@@ -83,3 +83,21 @@ def test_landmarks_and_one_heading_on_every_screen(visit):
     check()
     names = [link.inner_text().strip() for link in visit.tab.locator(".st-key-footer a").all()]
     assert names == ["My child", "A present", "My case", "For the shop"]
+
+
+def test_the_links_and_buttons_of_the_footer_stand_on_one_line(visit):
+    """Middles of what stands side by side; on a phone they may take several lines."""
+    middles = visit.tab.evaluate(
+        """() => [...document.querySelectorAll(
+            '.st-key-footer [data-testid=stHorizontalBlock] a,'
+            + '.st-key-footer [data-testid=stHorizontalBlock] button,'
+            + '.st-key-footer [data-testid=stPageLink] a, .st-key-footer .stButton button')]
+          .map((part) => part.getBoundingClientRect())
+          .map((box) => (box.top + box.bottom) / 2)"""
+    )
+    assert len(middles) >= 6
+    lines: list[float] = []
+    for middle in sorted(middles):
+        if not lines or middle - lines[-1] > 24:
+            lines.append(middle)
+        assert middle - lines[-1] < 1.5

@@ -92,3 +92,29 @@ def test_a_vague_clue_alone_buys_nothing_unsafe(page):
     near = b"name,tyre,standover_mm,standover_source,frame\nNear 20,20 x 1.75,470,measured,level\n"
     page.upload("List of bicycles", ("near.csv", near, "text/csv"))
     assert "No bicycle is safe enough" in page.text
+
+
+#: A balance bicycle that fits likelier and longer than the bicycle with pedals beside it.
+BOTH_KINDS = (
+    b"name,tyre,standover_mm,standover_source,frame,pedals,saddle_min_mm,saddle_max_mm\n"
+    b"Push 12,12 1/2 x 2 1/4,270,measured,sloping,no,330,560\n"
+    b"Pedals 14,14 x 1.75,345,measured,sloping,yes,425,560\n"
+)
+
+
+def test_a_child_of_four_and_a_half_gets_pedals_first_and_a_balance_bicycle_when_asked_for(page):
+    clues(page, "trousers", "size")
+    page.enter("number_input", "Age in years", 4.5)
+    page.enter("text_input", "Inside seam", "400 mm")
+    page.enter("radio", "Bicycles", "own")
+    page.upload("List of bicycles", ("both.csv", BOTH_KINDS, "text/csv"))
+    assert answer(page) == "Pedals 14"
+    assert "A balance bicycle, which has no pedals, would fit too: **Push 12**" in page.text
+    page.press("Show the balance bicycle")
+    assert answer(page) == "Push 12"
+    page.press("Show the bicycle with pedals")
+    assert answer(page) == "Pedals 14"
+
+
+def answer(page) -> str:
+    return re.search(r'<h1 id="pf-answer">([^<]*)</h1>', page.text).group(1)

@@ -181,11 +181,14 @@ def pieces_in(files: bytes, data: bytes) -> float:
 def test_a_reload_loses_nothing(visit):
     visit.measure_by_tape("23.5")
     visit.open("Let the shop check it")
-    visit.tab.get_by_label("A name or number").wait_for(state="visible")
+    visit.tab.get_by_label("A name or number").fill("before the reload")
+    visit.press("Send to the shop")
+    visit.see_text("Your reply code is")
     visit.tab.reload()
     visit.see(".pf-answer")
     visit.tab.wait_for_function(
         "document.querySelector('input[aria-label^=\"Reading 1\"]').value === '23.5'"
     )
-    visit.tab.get_by_label("A name or number").wait_for(state="visible")
+    visit.tab.get_by_text("Your reply code is").wait_for(state="visible")
+    assert visit.tab.get_by_label("A name or number").input_value() == "before the reload"
     assert re.search(r"visit=[\w-]{22}", visit.tab.url)

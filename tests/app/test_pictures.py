@@ -134,10 +134,29 @@ def test_what_changes_nothing_is_not_asked(page):
     assert 0 < max(values) - min(values) < 0.5
 
 
+def test_soles_nobody_stated_are_asked_for_before_an_answer_that_hangs_on_them_is_called_sure(page):
+    """The soles of this sample are 27.5 mm thick."""
+    own(page, "sheet_2")
+    page.enter("selectbox", "What is on the legs", "fitted")
+    heels_down(page)
+    assert how_sure(page) != "sure"
+    assert "What is on the feet in the picture?**" in page.text
+    # Whoever does not know gets no surer word.
+    page.press("I don’t know")
+    assert how_sure(page) != "sure"
+    assert "What is on the feet in the picture?**" not in page.text
+
+
+def how_sure(page: Page) -> str:
+    return re.search(r'pf-sure">[^<]*<strong>([^<]*)</strong>', page.text).group(1).lower()
+
+
 def test_the_ruler_of_the_sheet_is_asked_for_where_its_size_matters_most(page):
     own(page, "sheet_2")
     page.enter("selectbox", "What is on the legs", "fitted")
     heels_down(page)
+    if "What is on the feet in the picture?**" in page.text:
+        page.press("Shoes")
     before = interval_in(page)
     page.press("Measure the ruler on the printed sheet")
     page.enter("number_input", "The ruler on your printed sheet", 174.5)

@@ -8,8 +8,10 @@ from types import SimpleNamespace
 
 import pytest
 
+from pose_fit.anthropometry.child import Child
 from pose_fit.app.shop.shop_book import case_book
-from pose_fit.app.texts.case_texts import ACTIONS, CASE, VERDICTS
+from pose_fit.app.texts.case_action_texts import ACTIONS, VERDICTS
+from pose_fit.app.texts.case_texts import CASE
 from pose_fit.app.texts.pairs_page_texts import PAIRS_PAGE
 from pose_fit.app.texts.staff_texts import ACCOUNTS, LISTS, STAFF
 from pose_fit.app.texts.stock_texts import STOCK
@@ -149,6 +151,50 @@ def test_a_tape_reading_by_staff_joins_the_estimate(book, open_page):
     assert content.clues[0].readings_mm == pytest.approx((609.6,))
     assert 600 < content.estimate.mean_mm < 609.6
     assert content.estimate.sd_mm < 8
+
+
+#: 30 in of leg: no child of four has it, many of twelve do.
+TOO_LONG = "30 in"
+
+
+@pytest.mark.parametrize(
+    ("more", "field", "button"),
+    [
+        ("clue", "Reading 1", "Add it"),
+        ("tape", "Reading 1", "Keep the tape"),
+        ("override", "Inseam", "Answer with this number"),
+    ],
+)
+def test_legs_that_no_such_child_has_are_not_kept_until_number_and_child_go_together(
+    book, open_page, more, field, button
+):
+    """The family's page names no bicycle by them either."""
+    content = CaseContent(estimate=Inseam.stated(440, 8), label="order 17", child=Child(age_y=4.0))
+    case = book.receive(content, by="family")
+    page = choose(open_first(sign_in(open_page("staff"))), more)
+    page.enter("text_input", field, TOO_LONG)
+    assert page.text.count("Is this the inseam?") == 1
+    assert page.widget("button", button).disabled
+    choose(page, "correct")
+    assert page.widget("number_input", "Age in years").value == 4.0
+    page.widget("number_input", "Age in years").set_value(12.0)
+    page.press("Save")
+    assert book.case(case.case_id).content.child.age_y == 12.0
+    choose(page, more)
+    page.enter("text_input", field, TOO_LONG)
+    assert "Is this the inseam?" not in page.text
+    assert not page.widget("button", button).disabled
+
+
+def test_a_correction_that_leaves_the_child_alone_does_not_round_the_height(book, open_page):
+    child = Child(age_y=6.3, sex="f", stature_mm=1161.7)
+    content = CaseContent(estimate=Inseam.stated(520, 8), label="order 17", child=child)
+    case = book.receive(content, by="family")
+    page = choose(open_first(sign_in(open_page("staff"))), "correct")
+    page.widget("text_input", "Name or number").set_value("order 18")
+    page.press("Save")
+    content = book.case(case.case_id).content
+    assert (content.label, content.child) == ("order 18", child)
 
 
 def test_two_people_on_one_case_lose_nothing(book, open_page):

@@ -62,7 +62,31 @@ def test_one_value_is_corrected(book, open_page):
     staff.enter("text_input", "New value", "450")
     staff.press("Change it")
     assert book.stock.state().bicycles[0].standover_mm == 450
-    assert "1 changed: Alder 16 (standover 445 to 450)" in staff.text
+    assert "1 changed: Alder 16 (standover 17.5 in (44.5 cm) to 17.7 in (45.0 cm))" in staff.text
+
+
+def test_what_changed_is_told_in_the_reader_s_language_and_unit_whoever_changed_it(book, open_page):
+    """Kept as what changed, not as words."""
+    state = book.stock.replace(LIST.decode(), by="Kim", based_on=None)
+    state = book.stock.correct(
+        state, name="Alder 16", header="seat_tube_angle_deg", value="71,5", by="Kim"
+    )
+    state = book.stock.correct(state, name="Alder 16", header="frame", value="sloping", by="Kim")
+    book.stock.measured(state, name="Birch 20", standover_mm=530.0, by="Kim")
+    staff = stock_page(open_page)
+    assert "angle of the seat tube not known to 71.5°" in staff.text
+    assert "frame not known to sloping top tube" in staff.text
+    staff.app.session_state["field.language"] = "es"
+    staff.run()
+    for words in (
+        "2 nuevas: Alder 16, Birch 20",
+        "1 cambiadas: Alder 16 (ángulo del tubo del sillín: no se sabe → 71.5°)",
+        "cuadro: no se sabe → tubo inclinado",
+        "medida: Birch 20, altura del tubo",
+    ):
+        assert words in staff.text
+    for english in ("changed", " new:", "measured:", "not known"):
+        assert english not in staff.text
 
 
 def test_a_standover_that_cannot_well_be_is_questioned_and_kept_only_when_said_to_be_right(

@@ -3,7 +3,16 @@
 import pytest
 
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, parse_catalogue
-from pose_fit.bicycle.catalogue_edit import change_words, with_cell, with_measured_standover
+from pose_fit.bicycle.catalogue_edit import (
+    BicycleChange,
+    CatalogueChange,
+    SomeNames,
+    StandoverMeasured,
+    ValueChange,
+    catalogue_change,
+    with_cell,
+    with_measured_standover,
+)
 from pose_fit.casebook.book import CaseBook
 from pose_fit.errors import CaseBookError, CatalogueError
 
@@ -29,10 +38,30 @@ def test_a_catalogue_is_kept_for_all_branches_with_what_changed(book, where, clo
     assert [(each.by, each.what) for each in changes] == [
         (
             "Noor",
-            "1 new: Cedar 24; 1 gone: Alder 16; 1 changed: Birch; 20 (standover 533.4 to 520.7,"
-            " in stock no to yes)",
+            CatalogueChange(
+                added=SomeNames(1, ("Cedar 24",)),
+                gone=SomeNames(1, ("Alder 16",)),
+                changed=(
+                    BicycleChange(
+                        "Birch; 20",
+                        (
+                            ValueChange("standover_mm", 533.4, 20.5 * 25.4),
+                            ValueChange("in_stock", before=False, after=True),
+                        ),
+                    ),
+                ),
+                changed_count=1,
+            ),
         ),
-        ("Kim", "2 new: Alder 16, Birch; 20"),
+        (
+            "Kim",
+            CatalogueChange(
+                added=SomeNames(2, ("Alder 16", "Birch; 20")),
+                gone=SomeNames(0, ()),
+                changed=(),
+                changed_count=0,
+            ),
+        ),
     ]
     assert changes[0].at == clock.now
 
@@ -46,7 +75,7 @@ def test_a_measured_bicycle_has_its_standover_and_source(book):
     assert bicycle.standover_source == "measured"
     assert bicycle.standover_sd_mm < before.standover_sd_mm
     assert state.bicycles[0].standover_source != "measured"
-    assert book.stock.changes()[0].what == "measured: birch; 20, standover 20.7 in (52.7 cm)"
+    assert book.stock.changes()[0].what == StandoverMeasured("birch; 20", 527.0)
 
 
 def test_one_value_is_corrected(book):
@@ -83,14 +112,18 @@ def test_an_edit_touches_one_cell_alone():
         source="demo",
     )
     assert [old == new for old, new in zip(before, after, strict=True)].count(False) == 1
-    assert name in change_words(before, after)
-    assert change_words(after, after) == "nothing changed"
+    (changed,) = catalogue_change(before, after).changed
+    assert changed.name == name
+    (value,) = changed.values
+    assert (value.field, value.after - value.before) == ("standover_mm", 5)
+    assert catalogue_change(after, after) == catalogue_change((), ())
 
 
 def test_many_changes_are_counted():
     lines = "".join(f"Elm {n},47-305,{300 + n}\n" for n in range(9))
     many = parse_catalogue("name,tyre,standover_mm\n" + lines, source="list")
-    assert change_words((), many).startswith("9 new: Elm 0, Elm 1")
-    assert change_words((), many).endswith("and 4 more")
+    added_now = catalogue_change((), many).added
+    assert (added_now.count, added_now.first[:2]) == (9, ("Elm 0", "Elm 1"))
+    assert len(added_now.first) < 9
     added = with_cell("name,tyre,standover_mm\nA,47-305,300\n", name="a", header="price", value="9")
     assert parse_catalogue(added, source="list")[0].price == 9.0

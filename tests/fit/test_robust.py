@@ -3,7 +3,7 @@
 import pytest
 
 from pose_fit.fit.judge import judge
-from pose_fit.fit.robust import most_robust
+from pose_fit.fit.robust import first_kind, most_robust, robust_of_each_kind
 from pose_fit.inseam.inseam import Inseam
 
 from .bikes import DEMO, full
@@ -43,3 +43,54 @@ def test_nothing_unsafe_is_ever_the_most_robust():
             if robust is not None:
                 assert robust.fit.recommended
                 assert robust.fit.probabilities["contact"] <= 0.025
+
+
+def balance(name="Push"):
+    """A balance bicycle, whose wide saddle range often fits likelier than any with pedals."""
+    return full(
+        name=name,
+        pedals=False,
+        standover_mm=270.0,
+        saddle_min_mm=330.0,
+        saddle_max_mm=480.0,
+        crank_mm=None,
+    )
+
+
+def pedalled(name="Pedals"):
+    return full(
+        name=name,
+        standover_mm=350.0,
+        saddle_min_mm=430.0,
+        saddle_max_mm=520.0,
+        crank_mm=89.0,
+        bottom_bracket_height_mm=180.0,
+    )
+
+
+def of_each_kind(*bicycles):
+    return robust_of_each_kind(judge(Inseam.stated(430, 15), bicycles))
+
+
+def test_pedals_are_named_first_from_four_years_on():
+    found = of_each_kind(balance(), pedalled())
+    assert found["balance"].fit.fitting > found["pedals"].fit.fitting
+    assert first_kind(found, age_y=4.5) == "pedals"
+    assert first_kind(found, age_y=4.0) == "pedals"
+    assert first_kind(found, age_y=3.0) == "balance"
+    # Without an age nobody is sent back to pushing.
+    assert first_kind(found, age_y=None) == "pedals"
+
+
+def test_a_balance_bicycle_alone_is_first_only_for_a_small_or_unknown_age():
+    found = of_each_kind(balance())
+    assert found["pedals"] is None
+    assert first_kind(found, age_y=4.5) == "pedals"
+    assert first_kind(found, age_y=3.0) == "balance"
+    assert first_kind(found, age_y=None) == "balance"
+
+
+def test_each_kind_is_exchanged_for_its_own_kind():
+    found = of_each_kind(balance(), pedalled())
+    assert found["pedals"].smaller is None
+    assert found["balance"].larger is None

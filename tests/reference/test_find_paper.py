@@ -100,6 +100,22 @@ def test_a_paper_on_its_side(look):
     np.testing.assert_allclose(found_px, true_px, atol=0.5)
 
 
+@pytest.mark.parametrize("paper", sorted(PAPER_SIZE_MM))
+@pytest.mark.parametrize("tilt_deg", [(-42, 0), (-38, 14)])
+def test_a_paper_seen_from_high_above(look, paper, tilt_deg):
+    """Its sides are as long as a square's and run together."""
+    true_px = corners_px(pose(tilt_deg=tilt_deg, roll_deg=4), PAPER_SIZE_MM[paper])
+    found_px = look(picture([true_px]), paper)
+    assert not isinstance(found_px, Refusal), found_px
+    np.testing.assert_allclose(found_px, true_px, atol=0.6)
+
+
+def test_a_square_is_no_paper_however_it_is_seen(look):
+    for tilt_deg in ((0, 0), (-38, 0), (0, 35)):
+        square_px = corners_px(pose(tilt_deg=tilt_deg), (230.0, 230.0))
+        assert refusal_code(look(picture([square_px]), "a4")) == "reference_missing"
+
+
 @pytest.mark.parametrize(("blur_px", "noise"), [(2.0, 0.004), (1.0, 0.02)])
 def test_a_blurred_or_noisy_picture(look, blur_px, noise):
     true_px = corners_px(pose(tilt_deg=(5, 10)), PAPER_SIZE_MM["letter"])

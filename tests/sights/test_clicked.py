@@ -112,7 +112,7 @@ def test_a_click_errs_by_its_part_of_a_leg_in_the_reading_that_it_ends() -> None
 
 
 def test_through_cloth_without_a_line_a_click_is_a_guess() -> None:
-    body = untouched().sights.body
+    body = samples.body(SAMPLE)
     pixels = samples.photo(SAMPLE).pixels.copy()
     hips, knees = (
         samples.photo(SAMPLE).working_px(body.points_px(pair))

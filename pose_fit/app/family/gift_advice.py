@@ -2,18 +2,21 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from typing import Final
 
 import streamlit as st
 
 from pose_fit.app.inputs.lengths import length_text
+from pose_fit.app.session import Fields
 from pose_fit.app.style import raw
 from pose_fit.app.texts.gift_texts import GIFT, GiftTexts
 from pose_fit.app.texts.language import day_text, in_language
 from pose_fit.app.views.answer_view import inseam_words, show_bicycle_answer, show_no_bicycle
 from pose_fit.app.views.bicycle_words import how_long
+from pose_fit.app.views.messages import plain
 from pose_fit.fit.chance import chance_text
 from pose_fit.fit.judge import Fit
-from pose_fit.fit.robust import Robust, most_robust
+from pose_fit.fit.robust import Kind, Robust, first_kind, robust_of_each_kind
 from pose_fit.growth.inseam_on_day import months_between
 from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam
@@ -21,27 +24,61 @@ from pose_fit.inseam.inseam import Inseam
 __all__ = ["show_robust"]
 
 
+_OTHER: Final[Mapping[Kind, Kind]] = {"pedals": "balance", "balance": "pedals"}
+
+
 def show_robust(
     inseam: Inseam,
     fits: Sequence[Fit],
     lines: Mapping[str, Lasting],
     *,
+    page: str,
+    age_y: float | None,
     today: dt.date,
     on: dt.date,
     grown_mm: float | None,
 ) -> None:
-    """The bicycle for the day, how long it lasts from then on, the chances, and the exchange."""
+    """The bicycle for the day, how long it lasts from then on, the chances, and the exchange.
+
+    ``age_y`` is today's; it says whether pedals are named first, unless the visitor chose.
+    """
     say = in_language(GIFT)
-    robust = most_robust(fits)
+    found = robust_of_each_kind(fits)
+    on_day_y = None if age_y is None else age_y + max((on - today).days, 0) / 365.25
+    fields = Fields(f"{page}.kind")
+    kind: Kind = fields.value("asked", first_kind(found, age_y=on_day_y))
+    robust, other = found[kind], found[_OTHER[kind]]
     when = _when(say, today, on)
     grown = [] if not grown_mm else [say.grown.format(length=length_text(grown_mm))]
     if robust is None:
+        title = say.nothing_safe if other is None else say.nothing_of_kind[kind]
         words = " ".join([when + ".", say.nothing_safe_words, *grown])
-        show_no_bicycle(say.nothing_safe, words, inseam_words(inseam, say.in_months))
-        return
-    line = lines.get(robust.fit.bicycle.name)
-    last = [] if line is None else [say.lasts.format(lasts=how_long(line))]
-    show_bicycle_answer(robust.fit, eyebrow=when, inseam_label=say.in_months, more=[*grown, *last])
+        show_no_bicycle(title, words, inseam_words(inseam, say.in_months))
+    else:
+        line = lines.get(robust.fit.bicycle.name)
+        last = [] if line is None else [say.lasts.format(lasts=how_long(line))]
+        show_bicycle_answer(
+            robust.fit, eyebrow=when, inseam_label=say.in_months, more=[*grown, *last]
+        )
+    if other is not None:
+        _offer_other(other, _OTHER[kind], fields, say)
+    if robust is not None:
+        _show_exchange(robust, say)
+
+
+def _offer_other(robust: Robust, kind: Kind, fields: Fields, say: GiftTexts) -> None:
+    """The other kind of bicycle below the answer, and a press that puts it first."""
+    with st.container(key="gift_other_kind"):
+        st.markdown(say.other_kind[kind].format(name=plain(robust.fit.bicycle.name)))
+        st.button(
+            say.show_kind[kind],
+            key=f"{fields.form}.other",
+            on_click=fields.fill,
+            args=("asked", kind),
+        )
+
+
+def _show_exchange(robust: Robust, say: GiftTexts) -> None:
     st.markdown(
         say.chances.format(
             fits=_chance(robust.fit.fitting, say),

@@ -12,7 +12,7 @@ from pose_fit.app.family.case_content import estimate_of
 from pose_fit.app.family.closer_look import show_closer_look
 from pose_fit.app.family.gift_advice import show_robust
 from pose_fit.app.family.refused_pictures import show_refused
-from pose_fit.app.family.sending import offer_sending
+from pose_fit.app.family.sending import is_sent, offer_sending
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.bicycle_form import ask_own_bicycle
 from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
@@ -118,7 +118,7 @@ def gift_page() -> None:
         else:
             st.html(f"<h1>{raw(say.title)}</h1><p>{raw(say.first_clue)}</p>")
     if not on_day and found.outcomes:
-        with fold(in_language(FAMILY).send, f"{PAGE}.send"):
+        with fold(in_language(FAMILY).send, f"{PAGE}.send", opened=is_sent(PAGE)):
             offer_sending(
                 found.outcomes, found.clues, child, estimate=None, page=PAGE, needed_on=gift_on
             )
@@ -258,7 +258,16 @@ def _show_answer(
         lines = {}
     grown_mm = None if now is None or on <= today else inseam.mean_mm - now.mean_mm
     if fits:
-        show_robust(inseam, fits, lines, today=today, on=on, grown_mm=grown_mm)
+        show_robust(
+            inseam,
+            fits,
+            lines,
+            page=PAGE,
+            age_y=child.age_y,
+            today=today,
+            on=on,
+            grown_mm=grown_mm,
+        )
     with fold(say.all_bicycles, f"{PAGE}.bicycles"):
         show_table(fits, lines)
         ask_catalogue(PAGE)
@@ -267,7 +276,7 @@ def _show_answer(
     with fold(family.card, f"{PAGE}.card"):
         if fits:
             offer_card(inseam, fits, page=PAGE)
-    with fold(family.send, f"{PAGE}.send"):
+    with fold(family.send, f"{PAGE}.send", opened=is_sent(PAGE)):
         offer_sending(found.outcomes, found.clues, child, estimate=now, page=PAGE, needed_on=on)
 
 

@@ -14,7 +14,7 @@ from pose_fit.app.family.next_question import NextQuestion, Weighing, next_quest
 from pose_fit.app.family.old_bicycle import show_old_bicycle
 from pose_fit.app.family.opening import leave_tape, show_opening, take_tape, wants_tape
 from pose_fit.app.family.refused_pictures import show_refused
-from pose_fit.app.family.sending import offer_sending
+from pose_fit.app.family.sending import is_sent, offer_sending
 from pose_fit.app.family.shared_page import offer_share
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
@@ -72,6 +72,7 @@ from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.odd_one import odd_one_out
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.report.answer import how_sure_of
 
 __all__ = ["parent_page"]
 
@@ -157,11 +158,23 @@ def _weighed(outcomes: tuple[Outcome, ...], child: Child) -> _Found:
     return _Found(outcomes, child, tuple(clues), contradiction, readings, all_ways, inseam, against)
 
 
-def _advice(inseam: Inseam) -> object:
-    """The bicycle that the page would name and its word, to be compared; None where none fits."""
+def _chosen(inseam: Inseam) -> Fit | None:
+    """The bicycle that the page would name; None where none fits."""
     fits = judge(inseam, catalogue_of(PAGE), rider=rider_of(PAGE), policy=policy_of(PAGE))
     choice = choose(fits) if fits else None
-    return (choice.best.bicycle.name, choice.best.shown) if isinstance(choice, Choice) else None
+    return choice.best if isinstance(choice, Choice) else None
+
+
+def _advice(inseam: Inseam) -> object:
+    """The bicycle and the word that stands on it, to be compared; None where none fits."""
+    best = _chosen(inseam)
+    return None if best is None else (best.bicycle.name, best.shown)
+
+
+def _advice_and_word(inseam: Inseam) -> object:
+    """The same with how sure it is: what would change that word is worth a question."""
+    best = _chosen(inseam)
+    return None if best is None else (best.bicycle.name, best.shown, how_sure_of(best))
 
 
 def _show_contradiction(outcomes: Sequence[Outcome], why: Refusal) -> None:
@@ -189,7 +202,7 @@ def _show_no_answer(found: _Found) -> None:
             st.html(f"<h2>{title}</h2>" if found.outcomes else f"<h1>{title}</h1>")
             _show_tape(found.child)
     if found.outcomes:
-        with fold(say.send, f"{PAGE}.send"):
+        with fold(say.send, f"{PAGE}.send", opened=is_sent(PAGE)):
             offer_sending(found.outcomes, (), found.child, estimate=None, page=PAGE)
 
 
@@ -209,7 +222,7 @@ def _show_against(found: _Found) -> None:
     if wants_tape(PAGE):
         with st.container(border=True, key="tape"):
             st.html(f"<h2>{in_language(TAPE).title}</h2>")
-            _show_tape(found.child)
+            _show_tape(found.child, said=found.against)
     if found.outcomes:
         _show_pictures(found.outcomes, "pictures")
 
@@ -221,7 +234,7 @@ def _show_answer(found: _Found, inseam: Inseam) -> None:
     asked = next_question(
         inseam,
         found.outcomes,
-        Weighing(lambda outcomes: _weighed(tuple(outcomes), found.child).inseam, _advice),
+        Weighing(lambda outcomes: _weighed(tuple(outcomes), found.child).inseam, _advice_and_word),
         has_tape=say.tape_title in found.readings,
     )
     with st.container(key="answer"):
@@ -279,13 +292,13 @@ def _ask_next(asked: NextQuestion, pictures: Sequence[Shot], inseam: Inseam) -> 
                 st.markdown(say.by_stature if inseam.method == "stature" else say.nothing_more)
 
 
-def _show_tape(child: Child) -> None:
+def _show_tape(child: Child, *, said: Sequence[Notice] = ()) -> None:
     left, right = st.columns([2, 3], gap="medium")
     with left:
         show_tape_drawing()
     with right:
         st.markdown(in_language(TAPE).how)
-        ask_tape(PAGE, child, with_button=True)
+        ask_tape(PAGE, child, with_button=True, said=said)
 
 
 def _show_pictures(outcomes: Sequence[Outcome], asked: NextQuestion) -> None:
@@ -367,7 +380,7 @@ def _show_folds(
     if fits:
         with fold(in_language(SHARING).title, f"{PAGE}.share"):
             offer_share(SharedAnswer(choose(fits), inseam, lines))
-    with fold(say.send, f"{PAGE}.send"):
+    with fold(say.send, f"{PAGE}.send", opened=is_sent(PAGE)):
         offer_sending(found.outcomes, found.clues, child, estimate=inseam, page=PAGE)
 
 

@@ -31,7 +31,7 @@ from pose_fit.measure import PhotoMeasurement
 from pose_fit.privacy.hide_faces import with_face_hidden
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["forget_sent_pictures", "offer_sending"]
+__all__ = ["forget_sent_pictures", "is_sent", "offer_sending"]
 
 _NOTHING: Final = Refusal((Notice("nothing_given", "Nothing was measured."),))
 
@@ -79,8 +79,7 @@ def offer_sending(
         st.caption(say.measure_first)
         return
     fields = Fields(f"{page}.send")
-    empty: dict[str, _Sent] = {}
-    sent_before = remembered(f"sent.{page}", lambda: empty)
+    sent_before = _sent_before(page)
     # Enter in a field does not send: the box below it may still be wanted.
     with st.form(f"{page}.send", border=False, enter_to_submit=False):
         st.text_input(
@@ -103,6 +102,17 @@ def offer_sending(
                 _sent_pictures(page).update(outcome.shot.key for outcome in letter.outcomes)
     if before is not None:
         st.success(say.sent.format(code=before.reply_code))
+
+
+def is_sent(page: str) -> bool:
+    """Whether something of this page was sent, so that its reply code is to be seen."""
+    return bool(_sent_before(page))
+
+
+def _sent_before(page: str) -> dict[str, _Sent]:
+    """What was sent from a page, by the mark of its letter."""
+    empty: dict[str, _Sent] = {}
+    return remembered(f"sent.{page}", lambda: empty)
 
 
 def forget_sent_pictures(page: str) -> None:

@@ -5,7 +5,7 @@ from typing import Final
 import streamlit as st
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.app.inputs.lengths import length_field, length_of
+from pose_fit.app.inputs.lengths import length_field, length_of, length_parts
 from pose_fit.app.session import Fields
 from pose_fit.app.texts.form_texts import CHILD
 from pose_fit.app.texts.language import in_language
@@ -19,6 +19,7 @@ __all__ = [
     "ask_rider",
     "ask_use",
     "child_of",
+    "fill_child",
     "forget_child",
     "policy_of",
     "rider_of",
@@ -28,15 +29,32 @@ __all__ = [
 _USUAL_SKILL: Final[Skill] = "sure"
 
 
-def child_of(page: str) -> Child:
-    """What was said so far; an impossible height is left out."""
+def child_of(page: str, *, before: Child | None = None) -> Child:
+    """What was said so far; an impossible height is left out.
+
+    A height that stands as :func:`fill_child` wrote it is the one ``before``, not that one rounded.
+    """
     fields = Fields(f"{page}.child")
     age_y: float | None = fields.value("age", None)
     sex: str | None = fields.value("sex", "") or None
+    stature_mm = length_of(f"{page}.child.stature")
+    if before is not None and fields.value("stature", "") == _stature_text(before):
+        stature_mm = before.stature_mm
     try:
-        return Child(age_y=age_y, sex=sex, stature_mm=length_of(f"{page}.child.stature"))
+        return Child(age_y=age_y, sex=sex, stature_mm=stature_mm)
     except PersonError:
         return Child(age_y=age_y, sex=sex)
+
+
+def fill_child(page: str, child: Child) -> None:
+    """Begin with what is known already; what somebody entered since stays."""
+    known = {"age": child.age_y, "sex": child.sex or "", "stature": _stature_text(child)}
+    for name, value in known.items():
+        st.session_state.setdefault(Fields(f"{page}.child").key(name), value)
+
+
+def _stature_text(child: Child) -> str:
+    return "" if child.stature_mm is None else length_parts(child.stature_mm)[0]
 
 
 def ask_child(page: str) -> None:

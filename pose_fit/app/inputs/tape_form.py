@@ -1,5 +1,10 @@
-"""The tape: the photo's equal. Readings by hand, each questioned where it looks like a slip."""
+"""The tape: the photo's equal. Readings by hand, each questioned where it looks like a slip.
 
+Readings of legs that no child of the stated age or height has are not used: a family gets no
+bicycle by them, and staff cannot keep them, until readings and child go together.
+"""
+
+from collections.abc import Sequence
 from typing import Final
 
 import streamlit as st
@@ -8,15 +13,18 @@ from pose_fit.anthropometry.child import Child
 from pose_fit.app.inputs.lengths import length_field, length_of
 from pose_fit.app.session import Fields
 from pose_fit.app.texts.form_texts import TAPE, TapeTexts
-from pose_fit.app.texts.language import in_language
-from pose_fit.app.views.messages import fault_text, show_notices
+from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.notice_texts import notice_text
+from pose_fit.app.views.messages import fault_text, plain, show_notices
 from pose_fit.casebook.clue import TapeClue
 from pose_fit.errors import PersonError
+from pose_fit.inseam.against_child import against_child
 from pose_fit.inseam.from_tape import Care, inseam_from_tape
+from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.tape_questions import question_readings
 from pose_fit.refusal import Notice
 
-__all__ = ["ask_tape", "forget_tape", "tape_of", "tape_questions_of"]
+__all__ = ["ask_tape", "forget_tape", "is_against", "tape_of", "tape_questions_of"]
 
 _NUMBERS: Final = (1, 2, 3)
 _USUAL: Final[Care] = "careful"
@@ -36,8 +44,13 @@ def tape_questions_of(page: str, child: Child) -> tuple[Notice, ...]:
     return question_readings(_readings_mm(page), child)
 
 
-def ask_tape(page: str, child: Child, *, with_button: bool = False) -> TapeClue | None:
-    """Three readings and how they were taken; with a button they are taken together."""
+def ask_tape(
+    page: str, child: Child, *, with_button: bool = False, said: Sequence[Notice] = ()
+) -> TapeClue | None:
+    """Three readings and how they were taken; with a button they are taken together.
+
+    None where no child like this has such legs. What the page has ``said`` already is not repeated.
+    """
     say, fields = in_language(TAPE), Fields(f"{page}.tape")
     st.session_state.setdefault(fields.key("care"), _USUAL)
     if with_button:
@@ -46,13 +59,27 @@ def ask_tape(page: str, child: Child, *, with_button: bool = False) -> TapeClue 
             st.form_submit_button(say.show, type="primary")
     else:
         _ask_readings(page, fields, say)
-    readings_mm = _readings_mm(page)
-    show_notices(tape_questions_of(page, child))
+    questions = tape_questions_of(page, child)
     try:
-        return _clue(readings_mm, fields.value("care", _USUAL))
+        clue = _clue(_readings_mm(page), fields.value("care", _USUAL))
     except PersonError as error:
         st.error(fault_text(error), icon=":material/edit:")
         return None
+    if clue is not None and not said and is_against(clue.inseam.with_warnings(*questions), child):
+        return None
+    codes = {notice.code for notice in said}
+    show_notices([notice for notice in questions if notice.code not in codes])
+    return clue
+
+
+def is_against(inseam: Inseam, child: Child) -> bool:
+    """Whether no child of this age or height has such legs; then that and what to check is said."""
+    against = against_child(inseam, child)
+    if against:
+        say = in_language(TAPE)
+        told = plain(notice_text(against[0], language()))
+        st.warning(f"**{say.check_title}** {told} {say.check}", icon=":material/straighten:")
+    return bool(against)
 
 
 def _ask_readings(page: str, fields: Fields, say: TapeTexts) -> None:

@@ -5,8 +5,9 @@ from typing import Final
 
 import streamlit as st
 
+from pose_fit.app.inputs.child_form import ask_child, child_of, fill_child
 from pose_fit.app.inputs.lengths import length_field
-from pose_fit.app.inputs.tape_form import ask_tape
+from pose_fit.app.inputs.tape_form import ask_tape, is_against
 from pose_fit.app.session import Shot
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.shop.case_changes import change_case, leave_case
@@ -14,7 +15,7 @@ from pose_fit.app.shop.case_marks import changed_photos, offer_to_keep
 from pose_fit.app.shop.case_words import half_text
 from pose_fit.app.shop.shop_book import branch
 from pose_fit.app.shop.tape_action import ask_shop_tape
-from pose_fit.app.texts.case_texts import ACTIONS, MORE, VERDICTS, Grade, More
+from pose_fit.app.texts.case_action_texts import ACTIONS, MORE, VERDICTS, Grade, More
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.views.messages import fault_text
 from pose_fit.casebook.book import CaseBook
@@ -24,7 +25,7 @@ from pose_fit.casebook.decision import Accepted, Overridden, PhotoAsked
 from pose_fit.casebook.estimate import corrected_estimate, estimate_of
 from pose_fit.casebook.events import Action, ClueAdded, DetailsCorrected, PictureRemoved, Reopened
 from pose_fit.casebook.letters import photo_request
-from pose_fit.errors import CaseBookError, InputError
+from pose_fit.errors import CaseBookError, InputError, PersonError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
 
@@ -115,9 +116,19 @@ def _override(book: CaseBook, case: Case, *, by: str) -> None:
         key=f"staff.grade.{case.case_id}",
     )
     reason = st.text_input(say.reason, max_chars=500)
-    if st.button(say.override, icon=":material/edit:", disabled=inseam_mm is None):
+    is_usable = inseam_mm is not None and not _is_against(inseam_mm, grade, case)
+    if st.button(say.override, icon=":material/edit:", disabled=not is_usable):
         assert inseam_mm is not None
         _checked(book, case, lambda: Overridden(inseam_mm, _GRADE_SD_MM[grade], reason), by=by)
+
+
+def _is_against(inseam_mm: float, grade: Grade, case: Case) -> bool:
+    """Whether no such child has an inseam like this; one outside all ranges is told when given."""
+    try:
+        inseam = Inseam.stated(inseam_mm, _GRADE_SD_MM[grade])
+    except PersonError:
+        return False
+    return is_against(inseam, case.content.child)
 
 
 def _reopen(book: CaseBook, case: Case, *, by: str) -> None:
@@ -153,11 +164,15 @@ def _with(case: Case, clue: Clue) -> Inseam | Refusal:
 
 def _correct(book: CaseBook, case: Case, *, by: str) -> None:
     say, content = in_language(ACTIONS), case.content
+    page = f"staff.correct.{case.case_id}.{case.version}"
+    fill_child(page, content.child)
     with st.form("staff.correct", border=False):
         label = st.text_input(say.label, content.label, max_chars=200)
         needed_on = st.date_input(say.wanted_for, content.needed_on)
+        ask_child(page)
         if st.form_submit_button(say.save, icon=":material/save:"):
-            _checked(book, case, lambda: DetailsCorrected(label, content.child, needed_on), by=by)
+            child = child_of(page, before=content.child)
+            _checked(book, case, lambda: DetailsCorrected(label, child, needed_on), by=by)
 
 
 def _delete(book: CaseBook, case: Case, *, by: str) -> None:

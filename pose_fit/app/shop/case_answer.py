@@ -11,7 +11,8 @@ from pose_fit.app.shop.case_words import doer, give_or_take
 from pose_fit.app.shop.pairs_page import correction_switch
 from pose_fit.app.shop.shop_book import branch, shop_bicycles
 from pose_fit.app.style import card_title
-from pose_fit.app.texts.case_texts import ACTIONS, CASE
+from pose_fit.app.texts.case_action_texts import ACTIONS
+from pose_fit.app.texts.case_texts import CASE
 from pose_fit.app.texts.language import day_text, in_language, language
 from pose_fit.app.texts.staff_texts import LISTS
 from pose_fit.app.views.bicycle_words import word

@@ -14,7 +14,8 @@ from pose_fit.app.shop.case_words import clue_words, doer, happening_words, titl
 from pose_fit.app.shop.child_history_view import show_child_history
 from pose_fit.app.shop.tape_action import show_shop_tape
 from pose_fit.app.style import card_title, table
-from pose_fit.app.texts.case_texts import ACTIONS, CASE
+from pose_fit.app.texts.case_action_texts import ACTIONS
+from pose_fit.app.texts.case_texts import CASE
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.texts.staff_texts import LISTS
 from pose_fit.app.views.estimate_view import show_budget

@@ -1,7 +1,8 @@
 """Cases, clues and their history in plain words, in the reader's language."""
 
 from pose_fit.app.inputs.lengths import length_parts, length_text
-from pose_fit.app.texts.case_texts import CASE, EVENTS
+from pose_fit.app.texts.case_event_texts import EVENTS
+from pose_fit.app.texts.case_texts import CASE
 from pose_fit.app.texts.form_texts import TAPE
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.texts.staff_texts import LISTS

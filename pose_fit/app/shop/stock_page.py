@@ -8,6 +8,7 @@ import streamlit as st
 from pose_fit.app.inputs.lengths import length_field, length_text
 from pose_fit.app.local_time import moment_text
 from pose_fit.app.session import FIELD
+from pose_fit.app.shop.stock_words import change_words
 from pose_fit.app.style import table
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.texts.stock_texts import STOCK
@@ -44,7 +45,10 @@ def show_stock(book: CaseBook, *, by: str) -> None:
         st.subheader(say.changes)
         table(
             say.changes_table,
-            [(moment_text(each.at), each.by, each.what) for each in book.stock.changes()],
+            [
+                (moment_text(each.at), each.by, change_words(each.what))
+                for each in book.stock.changes()
+            ],
         )
 
 

@@ -9,7 +9,8 @@ from pose_fit.app.session import FIELD
 from pose_fit.app.shop.case_changes import change_case
 from pose_fit.app.shop.case_words import give_or_take, half_text
 from pose_fit.app.shop.shop_book import branch
-from pose_fit.app.texts.case_texts import ACTIONS, CASE
+from pose_fit.app.texts.case_action_texts import ACTIONS
+from pose_fit.app.texts.case_texts import CASE
 from pose_fit.app.texts.language import day_text, in_language
 from pose_fit.app.views.messages import fault_text, plain
 from pose_fit.casebook.book import CaseBook

@@ -163,6 +163,8 @@ class TapeTexts:
     care: str
     cares: Mapping[Care, str]
     show: str
+    check_title: str
+    check: str
     drawn: tuple[tuple[str, str], ...]
     drawn_alt: str
 
@@ -176,6 +178,9 @@ TAPE: Final[Mapping[Language, TapeTexts]] = {
         care="Measured",
         cares={"careful": "with care, as drawn", "hasty": "in a hurry, or in shoes"},
         show="Show the answer",
+        check_title="Is this the inseam?",
+        check="Measure again from the floor to the crotch, and check the age and the body height."
+        " It is not used until they go together.",
         drawn=(
             ("Barefoot, heels and", "back to the wall"),
             ("Book pulled up firmly,", "its edge on the wall"),
@@ -193,6 +198,9 @@ TAPE: Final[Mapping[Language, TapeTexts]] = {
         care="Medido",
         cares={"careful": "con cuidado, como en el dibujo", "hasty": "deprisa o con zapatos"},
         show="Ver la respuesta",
+        check_title="¿Es esta la entrepierna?",
+        check="Mida otra vez del suelo a la entrepierna y compruebe la edad y la estatura. No se usa"
+        " hasta que concuerden.",
         drawn=(
             ("Descalzo, talones y", "espalda en la pared"),
             ("Libro bien subido, con", "el borde en la pared"),

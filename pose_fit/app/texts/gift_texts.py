@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from pose_fit.app.texts.language import Language
+from pose_fit.fit.robust import Kind
 
 __all__ = ["GIFT", "ClueKind", "GiftTexts"]
 
@@ -36,6 +37,9 @@ class GiftTexts:
     over: str
     nothing_safe: str
     nothing_safe_words: str
+    nothing_of_kind: Mapping[Kind, str]
+    other_kind: Mapping[Kind, str]
+    show_kind: Mapping[Kind, str]
     first_clue: str
     check_entries: str
     exchange_title: str
@@ -82,6 +86,18 @@ GIFT: Final[Mapping[Language, GiftTexts]] = {
         chances="Fits on the day: {fits}. Too big: {big}. Too small: {small}.",
         nothing_safe="No bicycle is safe enough to buy yet",
         nothing_safe_words="Give another clue. Or give a voucher, and choose together with the child.",
+        nothing_of_kind={
+            "pedals": "No bicycle with pedals fits for sure yet",
+            "balance": "No balance bicycle fits for sure yet",
+        },
+        other_kind={
+            "pedals": "A bicycle with pedals would fit too: **{name}**.",
+            "balance": "A balance bicycle, which has no pedals, would fit too: **{name}**.",
+        },
+        show_kind={
+            "pedals": "Show the bicycle with pedals",
+            "balance": "Show the balance bicycle",
+        },
         first_clue="Give one clue, and the answer stands here.",
         check_entries="Check each clue, the age and the body height. No bicycle is named until they go"
         " together.",
@@ -132,6 +148,19 @@ GIFT: Final[Mapping[Language, GiftTexts]] = {
         chances="Le queda bien ese día: {fits}. Grande: {big}. Pequeña: {small}.",
         nothing_safe="Todavía ninguna es segura para comprarla",
         nothing_safe_words="Dé otra pista. O regale un vale y elijan juntos con el niño.",
+        nothing_of_kind={
+            "pedals": "Todavía ninguna con pedales le queda bien con certeza",
+            "balance": "Todavía ninguna sin pedales le queda bien con certeza",
+        },
+        other_kind={
+            "pedals": "También le quedaría bien una con pedales: **{name}**.",
+            "balance": "También le quedaría bien una bicicleta de equilibrio, sin pedales:"
+            " **{name}**.",
+        },
+        show_kind={
+            "pedals": "Mostrar la bicicleta con pedales",
+            "balance": "Mostrar la bicicleta de equilibrio",
+        },
         first_clue="Dé una pista y la respuesta aparecerá aquí.",
         check_entries="Compruebe cada pista, la edad y la estatura. No se propone ninguna bicicleta"
         " hasta que concuerden.",

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from pose_fit.app.texts.language import Language
-from pose_fit.bicycle.bicycle import StandoverSource
+from pose_fit.bicycle.bicycle import Frame, StandoverSource
 from pose_fit.bicycle.standover_doubts import DoubtKind
 
 __all__ = ["STOCK", "StockTexts"]
@@ -44,6 +44,17 @@ class StockTexts:
     download: str
     changes: str
     changes_table: tuple[str, str, str]
+    change_added: str
+    change_gone: str
+    change_changed: str
+    change_nothing: str
+    change_measured: str
+    change_value: str
+    and_more: str
+    value_unknown: str
+    yes_no: tuple[str, str]
+    frames: Mapping[Frame, str]
+    fields: Mapping[str, str]
 
 
 STOCK: Final[Mapping[Language, StockTexts]] = {
@@ -88,6 +99,42 @@ STOCK: Final[Mapping[Language, StockTexts]] = {
         download="Download the list",
         changes="What changed",
         changes_table=("When", "Who", "What"),
+        change_added="{count} new: {names}",
+        change_gone="{count} gone: {names}",
+        change_changed="{count} changed: {names}",
+        change_nothing="nothing changed",
+        change_measured="measured: {name}, standover {length}",
+        change_value="{field} {before} to {after}",
+        and_more="and {count} more",
+        value_unknown="not known",
+        yes_no=("yes", "no"),
+        frames={
+            "level": "level top tube",
+            "sloping": "sloping top tube",
+            "step_through": "step-through",
+            "unknown": "not known",
+        },
+        fields={
+            "name": "name",
+            "tyre": "tyre",
+            "standover_mm": "standover",
+            "standover_source": "standover known by",
+            "frame": "frame",
+            "pedals": "pedals",
+            "top_tube_slope_rad": "slope of the top tube",
+            "saddle_min_mm": "lowest saddle",
+            "saddle_max_mm": "highest saddle",
+            "crank_mm": "crank",
+            "bottom_bracket_height_mm": "height of the bottom bracket",
+            "seat_tube_angle_rad": "angle of the seat tube",
+            "handlebar_reach_mm": "reach to the handlebar",
+            "handlebar_height_mm": "height of the handlebar",
+            "wheelbase_mm": "wheelbase",
+            "chainstay_mm": "chainstay",
+            "front_centre_mm": "front centre",
+            "price": "price",
+            "in_stock": "in stock",
+        },
     ),
     "es": StockTexts(
         none="Todavía no hay una lista de sus bicicletas. Mientras tanto las familias ven las de una"
@@ -132,5 +179,41 @@ STOCK: Final[Mapping[Language, StockTexts]] = {
         download="Descargar la lista",
         changes="Qué cambió",
         changes_table=("Cuándo", "Quién", "Qué"),
+        change_added="{count} nuevas: {names}",
+        change_gone="{count} fuera: {names}",
+        change_changed="{count} cambiadas: {names}",
+        change_nothing="nada cambió",
+        change_measured="medida: {name}, altura del tubo {length}",
+        change_value="{field}: {before} → {after}",
+        and_more="y {count} más",
+        value_unknown="no se sabe",
+        yes_no=("sí", "no"),
+        frames={
+            "level": "tubo horizontal",
+            "sloping": "tubo inclinado",
+            "step_through": "cuadro bajo",
+            "unknown": "no se sabe",
+        },
+        fields={
+            "name": "nombre",
+            "tyre": "neumático",
+            "standover_mm": "altura del tubo",
+            "standover_source": "cómo se sabe la altura",
+            "frame": "cuadro",
+            "pedals": "pedales",
+            "top_tube_slope_rad": "inclinación del tubo superior",
+            "saddle_min_mm": "sillín más bajo",
+            "saddle_max_mm": "sillín más alto",
+            "crank_mm": "biela",
+            "bottom_bracket_height_mm": "altura del pedalier",
+            "seat_tube_angle_rad": "ángulo del tubo del sillín",
+            "handlebar_reach_mm": "alcance al manillar",
+            "handlebar_height_mm": "altura del manillar",
+            "wheelbase_mm": "distancia entre ejes",
+            "chainstay_mm": "vaina",
+            "front_centre_mm": "centro delantero",
+            "price": "precio",
+            "in_stock": "en tienda",
+        },
     ),
 }
