@@ -114,7 +114,12 @@ def test_the_plot_shows_bias_and_limits_where_they_are():
 
 
 def test_a_single_pair_is_drawn_too():
-    ET.fromstring(difference_plot(pairs_of(4.0)))
+    drawn = difference_plot(pairs_of(4.0))
+    ET.fromstring(drawn)
+    assert drawn.count("<circle") == 1
+    assert "bias +4" in drawn
+    # Of one pair nobody knows how much others scatter.
+    assert "limit" not in drawn
 
 
 @pytest.mark.parametrize(
