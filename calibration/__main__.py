@@ -140,7 +140,7 @@ def fit(bench: _Bench) -> None:
     """Fit the error model on all worlds, the line between them on each left out; write the file."""
     from calibration.fit import MODEL_FILE, fit_model, write_model
     from calibration.observe import observe_folder
-    from calibration.score.worlds import world_sd_mm
+    from calibration.score.between_worlds import world_sd_mm
 
     observations = observe_folder(bench)
     model = fit_model(observations, world_sd_mm=world_sd_mm(observations))

@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any, Final
 
 from calibration.observe import world_of
+from calibration.score.baselines import raw_legs_mm
 from calibration.score.groups import distance_mm
-from calibration.score.rivals import raw_legs_mm
 from calibration.scored import Refused, Result, Scored, in_scope
 
 __all__ = ["COLUMNS", "photo_row", "write_photos", "write_truths"]

@@ -18,10 +18,10 @@ from pose_fit.reference.reference import PointReference, Reference
 __all__ = [
     "READINGS",
     "STATURE_SHARE",
-    "Rival",
+    "Baseline",
     "mm_per_px",
     "raw_legs_mm",
-    "rivals_on",
+    "baselines_on",
     "tape_readings_mm",
 ]
 
@@ -35,7 +35,7 @@ _TAPES: Final = 200
 
 
 @dataclass(frozen=True, slots=True)
-class Rival:
+class Baseline:
     """A way to an inseam and its metrics on ``photos`` photos."""
 
     name: str
@@ -43,8 +43,8 @@ class Rival:
     metrics: Metrics
 
 
-def rivals_on(items: Sequence[Scored], *, seed: int = 1) -> list[Rival]:
-    """The photo itself and every rival on the same photos.
+def baselines_on(items: Sequence[Scored], *, seed: int = 1) -> list[Baseline]:
+    """The photo itself and every baseline on the same photos.
 
     A tape errs as :data:`pose_fit.inseam.from_tape.TAPE_CARE` says, with sources there: its
     technique once a session, its reading each time, both normal, neither with a bias.
@@ -86,7 +86,7 @@ def rivals_on(items: Sequence[Scored], *, seed: int = 1) -> list[Rival]:
         ("careful tape, three readings (simulated)", _tape(true_mm, "careful", rng)),
         ("hasty tape, one reading (simulated)", _tape(true_mm, "hasty", rng)),
     ]
-    return [Rival(name, len(items), metrics) for name, metrics in found]
+    return [Baseline(name, len(items), metrics) for name, metrics in found]
 
 
 def raw_legs_mm(item: Scored) -> float:
