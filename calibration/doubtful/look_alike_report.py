@@ -1,4 +1,4 @@
-"""What is told of each look-alike, as a report."""
+"""A report on what the program says of each look-alike."""
 
 from functools import cache
 from typing import Final
@@ -38,7 +38,7 @@ _HANGS: Final[dict[str, Box]] = {
 
 
 def look_alike_report(pose: PoseModel) -> str:
-    """What was told of each, as a table."""
+    """What the program said of each, as a table."""
     lines = [
         "# Look-alikes",
         "",
