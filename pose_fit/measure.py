@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from typing import Final
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.anthropometry.plausibility import (
@@ -74,6 +75,9 @@ __all__ = [
 ]
 
 
+_NOTHING_SAID: Final = PhotoTask()
+
+
 @dataclass(frozen=True, slots=True)
 class PhotoMeasurement:
     """Everything one photo gave, from what was found to the inseam.
@@ -102,12 +106,14 @@ class PhotoMeasurement:
 
 def measure_photo(
     photo: Photo,
-    task: PhotoTask,
+    task: PhotoTask = _NOTHING_SAID,
     *,
     pose: PoseModel | None = None,
     model: ErrorModel | None = None,
 ) -> PhotoMeasurement | Refusal:
     """The inseam of the child, or why not; ``pose`` and ``model`` are the program's by default.
+
+    Without a task whatever object of known size is there is used, and nothing is known of the child.
 
     Raises
     ------
