@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
 from calibration.observe import Observation, stated_legwear, world_of, worlds_of
-from calibration.score.scored import Scored, result_of
+from calibration.scored import Scored, result_of
 from calibration.true_view import cast_true, leg_down_px, true_mm, true_px
 from pose_fit.body.body import LEG_LANDMARKS
 from pose_fit.inseam import error_model
@@ -133,14 +133,8 @@ def _spread(values: _Array) -> float:
 
 
 def _single_errors(seen: Sequence[Seen]) -> ErrorModel:
-    hip, knee, ankle = (
-        _pooled(seen, lambda item, place=place: float(_joint_errors(item)[place]))
-        for place in range(3)
-    )
-    depths = [
-        _pooled(seen, lambda item, place=place: float(_depth_steps(item)[place]))
-        for place in range(4)
-    ]
+    hip, knee, ankle = (_pooled(seen, _at(place, _joint_errors)) for place in range(3))
+    depths = [_pooled(seen, _at(place, _depth_steps)) for place in range(4)]
     pairs = [
         (_round(depth.mean), _round(max(depth.sd, least)))
         for depth, least in zip(depths, LEAST_DEPTH_SDS, strict=True)
@@ -180,6 +174,11 @@ def _single_errors(seen: Sequence[Seen]) -> ErrorModel:
         interval_factor=1.0,
         world_sd_mm=LEAST_WORLD_SD_MM,
     )
+
+
+def _at(place: int, errors_of: Callable[[Seen], _Array]) -> Callable[[Seen], float]:
+    """One of the errors that are worked out together."""
+    return lambda item: float(errors_of(item)[place])
 
 
 _SIDES: Final = ("left", "right")
@@ -280,8 +279,8 @@ def _hang_model(seen: Sequence[Seen]) -> _Hang:
     ).x
     left = hangs - before * lower
     cores = [_core(left[worn], worlds[worn]) for worn in is_worn.T]
-    counts = is_worn.sum(axis=0).astype(float)
-    means, sds = (np.array(column) for column in zip(*cores, strict=True))
+    counts = is_worn.astype(float).sum(axis=0)
+    means, sds = np.array(cores, float).T
     return _Hang(_rising(means, counts), np.sqrt(_rising(sds**2, counts)), float(before))
 
 

@@ -15,11 +15,11 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 from rich.progress import track
 
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.body.body import Body, PoseModel
+from pose_fit.body.body_once import BodyOnce
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.errors import PoseFitError
 from pose_fit.inseam.error_model import error_model
@@ -28,12 +28,12 @@ from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photo.click_error import click_sd_px
-from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.photo.photo import Photo, Place, read_photo
 from pose_fit.photogrammetry.plane import solve_plane
 from pose_fit.photogrammetry.plane_evidence import Stance
 from pose_fit.reference.find_reference import find_reference
 from pose_fit.reference.request import ReferenceRequest
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Refusal
 from pose_fit.sights.legs_network import LegsNetwork, legs_network
 from pose_fit.task.legwear import Legwear
 from pose_fit.task.photo_task import PhotoTask
@@ -43,7 +43,11 @@ __all__ = [
     "Observation",
     "measure_as_told",
     "observe_folder",
+    "read_photos",
     "request_for",
+    "stated_legwear",
+    "stated_of",
+    "task_of",
     "world_of",
     "worlds_of",
 ]
@@ -74,10 +78,12 @@ def request_for(truth: Mapping[str, Any], photo: Photo) -> ReferenceRequest:
     rng = np.random.default_rng((truth["seed"], truth["index"], truth["photo_of_child"], 77))
     points = reference["points_px"]
 
-    def clicked(name: str) -> NDArray[np.float64]:
+    def clicked(name: str) -> tuple[Place, ...]:
         true_px = np.array(points[name], float)
         limits = [photo.width_px - 1, photo.height_px - 1]
-        return np.clip(true_px + rng.normal(0, click_sd_px(photo), true_px.shape), 0, limits)
+        off_px = rng.normal(0, click_sd_px(photo), true_px.shape)
+        clicks_px = np.clip(true_px + off_px, 0, limits)
+        return tuple((float(x_px), float(y_px)) for x_px, y_px in clicks_px)
 
     match kind:
         case "sheet":
@@ -106,7 +112,7 @@ def request_for(truth: Mapping[str, Any], photo: Photo) -> ReferenceRequest:
 
 def read_photos(folder: Path) -> list[tuple[Path, Mapping[str, Any]]]:
     """Photo and truth of every scene with a reference below a folder, in a fixed order."""
-    found = []
+    found: list[tuple[Path, Mapping[str, Any]]] = []
     for path in sorted([*folder.rglob("*.json"), *folder.rglob("*.json.gz")]):
         packed = path.read_bytes()
         truth = json.loads(gzip.decompress(packed) if path.suffix == ".gz" else packed)
@@ -146,9 +152,13 @@ def _progress(jobs: Iterator[Observation], count: int) -> Iterator[Observation]:
 
 def task_of(truth: Mapping[str, Any], photo: Photo) -> PhotoTask:
     """What a parent would say of the photo."""
+    return PhotoTask(request_for(truth, photo), stated_of(truth))
+
+
+def stated_of(truth: Mapping[str, Any]) -> Stated:
+    """What a parent would say of the child in the photo."""
     # All of them stand on their heels, and a parent who is asked says so.
-    stated = Stated(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth), heels_down=True)
-    return PhotoTask(request_for(truth, photo), stated)
+    return Stated(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth), heels_down=True)
 
 
 def measure_as_told(
@@ -159,26 +169,16 @@ def measure_as_told(
     return measure_photo(photo, task_of(truth, photo), pose=pose)
 
 
-class _Seen:
-    """A body that was found before."""
-
-    def __init__(self, body: Body | None) -> None:
-        self._body = body
-
-    def find(self, photo: Photo) -> Body | None:
-        return self._body
-
-
 def _observe(path: Path, truth: Mapping[str, Any], networks: Path | None) -> Observation:
     photo = read_photo(path)
-    task, body = task_of(truth, photo), pose_model().find(photo)
+    task, pose = task_of(truth, photo), BodyOnce(pose_model())
     try:
-        result = measure_photo(photo, task, pose=_Seen(body))
+        result = measure_photo(photo, task, pose=pose)
         refusal = result if isinstance(result, Refusal) else None
         network = None if networks is None else legs_network(networks / f"{truth['world']}.onnx")
-        sights = _sights(photo, task, body, network)
+        sights = _sights(photo, task, pose.find(photo), network)
     except PoseFitError as fault:
-        return Observation(truth, Refusal((Notice("wrong_call", str(fault)),)), None)
+        return Observation(truth, Refusal.because("arguments_unusable", str(fault)), None)
     return Observation(truth, refusal, sights)
 
 
@@ -222,4 +222,4 @@ def stated_legwear(truth: Mapping[str, Any]) -> Legwear:
 
 def stated_soles_mm(truth: Mapping[str, Any]) -> float:
     """What a parent says of the soles: to the nearest 5 mm."""
-    return 5.0 * round(truth["soles_mm"] / 5)
+    return 5.0 * round(float(truth["soles_mm"]) / 5)

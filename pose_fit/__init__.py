@@ -11,10 +11,13 @@ if TYPE_CHECKING:
     from pose_fit.bicycle.catalogue import read_catalogue
     from pose_fit.fit.choice import choose
     from pose_fit.fit.judge import judge
-    from pose_fit.fit.policy import Rider
+    from pose_fit.fit.lift import inseam_from_lift
+    from pose_fit.fit.policy import Policy, Rider
     from pose_fit.inseam.combine import combine_inseams
+    from pose_fit.inseam.from_age import inseam_from_age
     from pose_fit.inseam.from_stature import inseam_from_stature
     from pose_fit.inseam.from_tape import inseam_from_tape
+    from pose_fit.inseam.from_trousers import inseam_from_trousers
     from pose_fit.inseam.inseam import Inseam
     from pose_fit.measure import measure_photo
     from pose_fit.photo.clip import read_clip
@@ -28,14 +31,18 @@ __all__ = [
     "Child",
     "Inseam",
     "PhotoTask",
+    "Policy",
     "ReferenceRequest",
     "Refusal",
     "Rider",
     "Stated",
     "choose",
     "combine_inseams",
+    "inseam_from_age",
+    "inseam_from_lift",
     "inseam_from_stature",
     "inseam_from_tape",
+    "inseam_from_trousers",
     "judge",
     "measure_photo",
     "read_catalogue",
@@ -47,14 +54,18 @@ _HOME: Final = {
     "Child": "anthropometry.child",
     "Inseam": "inseam.inseam",
     "PhotoTask": "task.photo_task",
+    "Policy": "fit.policy",
     "ReferenceRequest": "reference.request",
     "Refusal": "refusal",
     "Rider": "fit.policy",
     "Stated": "task.stated",
     "choose": "fit.choice",
     "combine_inseams": "inseam.combine",
+    "inseam_from_age": "inseam.from_age",
+    "inseam_from_lift": "fit.lift",
     "inseam_from_stature": "inseam.from_stature",
     "inseam_from_tape": "inseam.from_tape",
+    "inseam_from_trousers": "inseam.from_trousers",
     "judge": "fit.judge",
     "measure_photo": "measure",
     "read_catalogue": "bicycle.catalogue",

@@ -79,7 +79,17 @@ class PhotoFileError(InputError):
 
 
 class ReferenceObjectError(InputError):
-    """A reference object that is unknown, of impossible size, or with unusable points."""
+    """A reference object that is unknown, of impossible size, or with unusable points.
+
+    Attributes
+    ----------
+    about
+        What of it is wrong: ``reference`` (which object it is), ``size``, ``points`` or ``ruler``.
+    """
+
+    def __init__(self, problem: str, *, about: str = "reference") -> None:
+        super().__init__(problem)
+        self.about = about
 
 
 class TyreMarkingError(InputError):

@@ -14,7 +14,9 @@ from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.checks.book_seen import book_crotch, check_book
 from pose_fit.checks.covered_legs import check_legs_seen
+from pose_fit.checks.feet_level import feet_level_warnings
 from pose_fit.checks.find_person import Person, find_person
+from pose_fit.checks.other_legs import other_legs_warnings
 from pose_fit.checks.picture_origin import check_seams, origin_of
 from pose_fit.checks.picture_quality import quality_of, refusal_for
 from pose_fit.checks.posture import check_posture, posture_warnings
@@ -31,7 +33,7 @@ from pose_fit.checks.stance import (
     stance_warnings,
     with_raised_heels,
 )
-from pose_fit.checks.two_answers import check_one_answer
+from pose_fit.checks.two_answers import check_one_answer, second_answer
 from pose_fit.checks.two_legs import two_legs_warnings
 from pose_fit.checks.which_size import (
     SizeWeight,
@@ -334,10 +336,13 @@ def _warnings(
         *scene.notices,
         *stance_warnings(legs, reading),
         *posture_warnings(scene.body),
+        *feet_level_warnings(scene.body, scene.seen.plane, legs, observed.toes),
         *two_legs_warnings(scene.photo, scene.body),
+        *other_legs_warnings(scene.photo, scene.body, scene.seen.reference),
         *reference_warnings(scene.seen.reference, scene.seen.plane, scene.thing.request),
         *size_warnings(sizes, length),
         *reading_warnings(observed, reading),
+        *second_answer(reading),
     )
 
 

@@ -6,43 +6,59 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
-ROOT = Path(__file__).parents[1] / "pose_fit"
+import pytest
 
-#: Packages and top modules, each leaning only on those before it.
-LAYERS = (
-    ("errors", "notice_codes", "budget_sources"),
-    ("refusal",),
-    ("metrology", "files", "workers"),
-    ("photo",),
-    ("anthropometry", "bicycle"),
-    ("body",),
-    ("privacy",),
-    ("reference",),
-    ("task",),
-    ("photogrammetry",),
-    ("sights",),
-    ("inseam",),
-    ("checks",),
-    ("measure",),
-    ("measure_clip",),
-    ("fit",),
-    ("growth",),
-    ("drawing",),
-    ("pairs",),
-    ("report", "card"),
-    ("batch", "casebook"),
-    ("app",),
-    ("cli",),
-)
-RANK = {name: rank for rank, names in enumerate(LAYERS) for name in names}
+ROOT = Path(__file__).parents[1]
+
+#: Packages and top modules of each tree, each leaning only on those before it.
+LAYERS = {
+    "pose_fit": (
+        ("errors", "notice_codes", "budget_sources"),
+        ("refusal",),
+        ("metrology", "files", "workers"),
+        ("photo",),
+        ("anthropometry", "bicycle"),
+        ("body",),
+        ("privacy",),
+        ("reference",),
+        ("task",),
+        ("photogrammetry",),
+        ("sights",),
+        ("inseam",),
+        ("checks",),
+        ("measure",),
+        ("measure_clip",),
+        ("fit",),
+        ("growth",),
+        ("drawing",),
+        ("pairs",),
+        ("report", "card"),
+        ("batch", "casebook"),
+        ("app",),
+        ("cli",),
+        ("__main__",),
+    ),
+    "calibration": (
+        ("people", "scenes", "true_view", "fuzz", "speed"),
+        ("worlds",),
+        ("observe", "sights_net"),
+        ("scored",),
+        ("fit",),
+        ("score",),
+        ("doubtful", "real", "trials"),
+        ("__main__",),
+    ),
+}
+TREES = sorted(LAYERS)
 
 
 def _module(path: Path) -> str:
-    parts = ("pose_fit", *path.relative_to(ROOT).with_suffix("").parts)
-    return ".".join(parts).removesuffix(".__init__")
+    return ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
 
 
-MODULES = {_module(path): path for path in ROOT.rglob("*.py")}
+@cache
+def modules(tree: str) -> Mapping[str, Path]:
+    return {_module(path): path for path in (ROOT / tree).rglob("*.py")}
 
 
 def _imported(path: Path) -> Iterator[str]:
@@ -52,15 +68,15 @@ def _imported(path: Path) -> Iterator[str]:
         elif isinstance(node, ast.ImportFrom) and node.module:
             for alias in node.names:
                 inner = f"{node.module}.{alias.name}"
-                yield inner if inner in MODULES else node.module
+                yield inner if any(inner in modules(tree) for tree in TREES) else node.module
 
 
 @cache
-def imports() -> Mapping[str, frozenset[str]]:
-    """What each module imports of the package, inside functions and for types too."""
+def imports(tree: str) -> Mapping[str, frozenset[str]]:
+    """What each module imports of its own tree, inside functions and for types too."""
     return {
-        module: frozenset(name for name in _imported(path) if name in MODULES)
-        for module, path in MODULES.items()
+        module: frozenset(name for name in _imported(path) if name in modules(tree))
+        for module, path in modules(tree).items()
     }
 
 
@@ -68,24 +84,28 @@ def _place(module: str) -> str:
     return module.split(".")[1] if "." in module else module
 
 
-def test_every_package_has_its_layer() -> None:
-    places = {_place(module) for module in MODULES} - {"pose_fit"}
-    assert places - {"__main__"} == set(RANK)
+@pytest.mark.parametrize("tree", TREES)
+def test_every_package_has_its_layer(tree: str) -> None:
+    places = {_place(module) for module in modules(tree)} - {tree}
+    assert places == {name for names in LAYERS[tree] for name in names}
 
 
-def test_imports_go_down() -> None:
+@pytest.mark.parametrize("tree", TREES)
+def test_imports_go_down(tree: str) -> None:
+    rank = {name: rank for rank, names in enumerate(LAYERS[tree]) for name in names}
     upward = [
         f"{module} -> {other}"
-        for module, others in imports().items()
+        for module, others in imports(tree).items()
         for other in others
-        if _place(module) in RANK
-        and _place(other) in RANK
-        and RANK[_place(other)] > RANK[_place(module)]
+        if _place(module) in rank
+        and _place(other) in rank
+        and rank[_place(other)] > rank[_place(module)]
     ]
     assert upward == []
 
 
-def test_no_import_circle() -> None:
+@pytest.mark.parametrize("tree", TREES)
+def test_no_import_circle(tree: str) -> None:
     done: set[str] = set()
     under_way: list[str] = []
 
@@ -95,18 +115,30 @@ def test_no_import_circle() -> None:
         circle = under_way[under_way.index(module) :] if module in under_way else []
         assert not circle, " -> ".join([*circle, module])
         under_way.append(module)
-        for other in sorted(imports()[module]):
+        for other in sorted(imports(tree)[module]):
             visit(other)
         under_way.pop()
         done.add(module)
 
-    for module in sorted(MODULES):
+    for module in sorted(modules(tree)):
         visit(module)
 
 
+def test_what_is_shipped_leans_on_neither_the_bench_nor_the_tests() -> None:
+    leaning = [
+        f"{module} -> {name}"
+        for module, path in modules("pose_fit").items()
+        for name in _imported(path)
+        if name.split(".")[0] in ("calibration", "tests")
+    ]
+    assert leaning == []
+
+
 def test_no_two_modules_of_one_name() -> None:
-    names = Counter(path.stem for path in MODULES.values() if path.stem != "__init__")
-    names -= Counter(path.stem for path in (ROOT / "casebook" / "migrations").rglob("*.py"))
+    paths = modules("pose_fit").values()
+    names = Counter(path.stem for path in paths if path.stem != "__init__")
+    migrations = ROOT / "pose_fit" / "casebook" / "migrations"
+    names -= Counter(path.stem for path in migrations.rglob("*.py"))
     assert [name for name, count in names.items() if count > 1] == []
 
 
@@ -117,7 +149,7 @@ MOST_LINES = 60
 def test_no_function_is_long() -> None:
     long = [
         f"{module}.{node.name}: {lines} lines"
-        for module, path in MODULES.items()
+        for module, path in modules("pose_fit").items()
         if _place(module) != "cli"
         for node in ast.walk(ast.parse(path.read_text("utf-8")))
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)

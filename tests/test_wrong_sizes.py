@@ -1,47 +1,20 @@
 """The sample photos measured by a neighbour of the object that really hangs there."""
 
-import json
-from functools import cache
-from pathlib import Path
-
 import pytest
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.measure import measure_photo
-from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 from pose_fit.task.typed import task_of
+from tests import samples
 
-SAMPLES = Path(__file__).parents[1] / "sample_images"
 AGED = [False, True]
 
 
-@cache
-def sample(name):
-    return json.loads((SAMPLES / f"{name}.json").read_text("utf-8")), read_photo(
-        SAMPLES / f"{name}.jpg"
-    )
-
-
-class SeenOnce:
-    """One look at each picture serves for all sizes."""
-
-    @cache  # noqa: B019
-    def body(self, name):
-        return pose_model().find(sample(name)[1])
-
-    def find(self, photo: Photo):
-        return self.body(photo.name.removesuffix(".jpg"))
-
-
-POSE = SeenOnce()
-
-
 def measured(name, kind, size, *, aged=False, points=None):
-    truth, photo = sample(name)
+    truth, photo = samples.facts(name), samples.photo(name)
     if points is None and kind in ("door", "length"):
         points = truth["points"]
     child = Child(age_y=truth["age_years"], sex=truth["sex"]) if aged else Child()
@@ -51,7 +24,7 @@ def measured(name, kind, size, *, aged=False, points=None):
         Stated(soles_mm=truth["soles_mm"], heels_down=True),
         child,
     )
-    return measure_photo(photo, task, pose=POSE)
+    return measure_photo(photo, task, pose=samples.pose())
 
 
 def codes(result):
@@ -90,13 +63,13 @@ def test_no_neighbour_misses_the_truth_in_silence(name, kind, size, aged):
         assert codes(result) == ["size_unsure"]
         return
     low_mm, high_mm = result.inseam.interval95_mm
-    assert low_mm <= sample(name)[0]["inseam_mm"] <= high_mm or "size_on_trust" in codes(result)
+    assert low_mm <= samples.facts(name)["inseam_mm"] <= high_mm or "size_on_trust" in codes(result)
 
 
 @pytest.mark.parametrize("aged", AGED)
 def test_the_right_size_is_measured_and_the_rest_stands_in_the_budget(aged):
     for name in ("letter_1", "a4_1", "door_1", "wheel_1"):
-        truth, _ = sample(name)
+        truth = samples.facts(name)
         result = measured(name, truth["reference"], truth["size"], aged=aged)
         assert not isinstance(result, Refusal), (name, str(result))
         sources = [line.source for line in result.inseam.length.budget]
@@ -105,15 +78,14 @@ def test_the_right_size_is_measured_and_the_rest_stands_in_the_budget(aged):
 
 @pytest.mark.parametrize("name", ["letter_1", "sheet_1", "wheel_1"])
 def test_the_pictures_own_corners_are_no_door(name):
-    _, photo = sample(name)
+    photo = samples.photo(name)
     right, low = photo.width_px - 1, photo.height_px - 1
     points = f"0,0 {right},0 {right},{low} 0,{low}"
     assert codes(measured(name, "door", None, points=points)) == ["points_on_border"]
 
 
 def test_paper_clicked_on_the_shirt_is_a_question():
-    _, photo = sample("letter_1")
-    body = POSE.find(photo)
+    body = samples.body("letter_1")
     x_px, y_px = body.points_px(("left_shoulder", "right_hip")).mean(axis=0)
     points = " ".join(
         f"{x_px + x:.0f},{y_px + y:.0f}" for x, y in ((-25, -32), (25, -32), (25, 32), (-25, 32))

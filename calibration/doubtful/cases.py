@@ -135,7 +135,8 @@ def sample_question(name: str, *, scale: float = 1.0) -> Question:
     wanted = ("reference", "size", "points", "placement", "ruler")
     request = task_of({name: typed[name] for name in wanted if name in typed}).reference
     if request.points_px is not None:
-        request = replace(request, points_px=np.array(request.points_px) * scale)
+        scaled_px = scale * np.array(request.points_px)
+        request = replace(request, points_px=scaled_px.tolist())
     child = Child(age_y=float(told["--age"]), sex=told["--sex"])
     return Question(request, child, Stated(soles_mm=float(told["--soles"])))
 
@@ -199,6 +200,8 @@ _A4_1: Final = (0.570, 0.482, 0.706, 0.618)
 _WALKS: Final = "walking leg_raised leg_bent"
 #: From the front heels are not always seen: asking is an answer too.
 _TIPTOE: Final = "on_tiptoe heels_unseen"
+_UNEVEN: Final = "feet_uneven legs_unlike"
+_OTHERS: Final = "others_in_picture several_people"
 
 CASES: Final[tuple[Case, ...]] = (
     # Posture: rendered.
@@ -459,6 +462,15 @@ BODIES: Final[tuple[Case, ...]] = (
     _doubtful("one knee soft, in trousers", "soft_2", "legs_unlike"),
     _hopeless("behind a grown person", "legs_of_two_1", "several_people"),
     _doubtful("before a grown person", "legs_of_two_2", "several_people others_in_picture"),
+    _doubtful("a foot lifted a little", "lifted_1", _UNEVEN),
+    _doubtful("a foot lifted, in shorts", "lifted_2", _UNEVEN),
+    _doubtful("a foot lifted more, in trousers", "lifted_3", _UNEVEN),
+    _doubtful("a foot on a low step, in shorts", "step_1", _UNEVEN),
+    _doubtful("a foot on a step", "step_2", _UNEVEN),
+    _doubtful("a foot on a low step, in trousers", "step_3", _UNEVEN),
+    _doubtful("a grown person cut off at the waist", "two_2", _OTHERS, c.cropped(0, 0.415, 1, 1)),
+    _doubtful("legs alone to the right", "two_3", _OTHERS, c.covered_at(0.48, 0.22, 0.77, 0.485)),
+    _doubtful("legs alone close by", "two_1", _OTHERS, c.covered_at(0.55, 0.26, 0.82, 0.50)),
 )
 
 #: Good pictures with something in them that must not be taken for a fault.

@@ -235,7 +235,8 @@ def screenshot() -> Change:
         wide = np.asarray(
             cv2.copyMakeBorder(
                 photo.pixels, bar, bar, 0, 0, cv2.BORDER_CONSTANT, value=(18, 18, 18)
-            )
+            ),
+            np.uint8,
         )
         for x, text in ((0.06, "12:41"), (0.8, "84%")):
             place = (int(x * width_px), int(0.3 * bar))

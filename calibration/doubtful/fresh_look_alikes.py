@@ -127,7 +127,8 @@ def _knee_forward(side: str, short: float) -> Change:
         marks: tuple[Landmark, ...] = (f"{side}_knee", f"{side}_toe", f"{side}_ankle")  # type: ignore[assignment]
         knee, toe, ankle = body.points_px(marks)
         middle = float(body.ankles_px[0])
-        reach = 0.26 * body.leg_px * np.sign(ankle[0] - middle)
+        # The whole foot, from between the legs to beyond its little toe.
+        reach = ankle[0] - middle + 0.16 * body.leg_px * np.sign(ankle[0] - middle)
         left, right = (round(one) for one in sorted((middle, middle + reach)))
         top, bottom = (
             round(0.5 * (knee[1] + body.hips_px[1])),
@@ -164,7 +165,7 @@ def _smaller_child(aside: float, size: float) -> Change:
 def _on_the_thighs(_: Photo, body: Body) -> ReferenceRequest:
     """A sheet's corners at hips and knees."""
     marks: tuple[Landmark, ...] = ("right_hip", "left_hip", "left_knee", "right_knee")
-    return ReferenceRequest("a4", points_px=body.points_px(marks))
+    return ReferenceRequest("a4", points_px=body.points_px(marks).tolist())
 
 
 def _child_as_door(photo: Photo, body: Body) -> ReferenceRequest:
@@ -174,14 +175,14 @@ def _child_as_door(photo: Photo, body: Body) -> ReferenceRequest:
     bottom = min(float(y) + 0.1 * leg, photo.height_px - 5.0)
     corners = np.array([[x - 0.4 * leg, top], [x + 0.4 * leg, top]])
     corners = np.concatenate([corners, [[x + 0.4 * leg, bottom], [x - 0.4 * leg, bottom]]])
-    return ReferenceRequest("door", size_mm=2032.0, points_px=corners)
+    return ReferenceRequest("door", size_mm=2032.0, points_px=corners.tolist())
 
 
 def _half_picture(photo: Photo, _: Body) -> ReferenceRequest:
     """A door's corners on the picture's left half, three of its sides the border."""
     right, bottom = photo.width_px / 2, photo.height_px - 2.0
     corners = np.array([[1, 1], [right, 1], [right, bottom], [1, bottom]], float)
-    return ReferenceRequest("door", size_mm=2032.0, points_px=corners)
+    return ReferenceRequest("door", size_mm=2032.0, points_px=corners.tolist())
 
 
 FRESH_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (

@@ -19,7 +19,7 @@ from calibration.doubtful.look_alike import (
     soft,
     window,
 )
-from pose_fit.body.body import Body
+from pose_fit.body.body import Body, Landmark
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
 
@@ -124,10 +124,10 @@ def _corners_of_picture(photo: Photo, _: Body) -> ReferenceRequest:
     return _door(np.array([[2, 2], [right, 2], [right, bottom], [2, bottom]], float))
 
 
-def _on_the_body(photo: Photo, body: Body) -> ReferenceRequest:
+def _on_the_body(_: Photo, body: Body) -> ReferenceRequest:
     """A letter's corners at shoulders and hips."""
-    marks = ("right_shoulder", "left_shoulder", "left_hip", "right_hip")
-    return ReferenceRequest("letter", points_px=body.points_px(marks))
+    marks: tuple[Landmark, ...] = ("right_shoulder", "left_shoulder", "left_hip", "right_hip")
+    return ReferenceRequest("letter", points_px=body.points_px(marks).tolist())
 
 
 def _lying_door(photo: Photo, body: Body) -> ReferenceRequest:
@@ -145,7 +145,7 @@ def _shadow_door(photo: Photo, body: Body) -> ReferenceRequest:
 
 
 def _door(corners_px: NDArray[np.float64]) -> ReferenceRequest:
-    return ReferenceRequest("door", size_mm=2032.0, points_px=corners_px)
+    return ReferenceRequest("door", size_mm=2032.0, points_px=corners_px.tolist())
 
 
 LATER_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (

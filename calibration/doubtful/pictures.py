@@ -39,6 +39,8 @@ class Picture:
     cover: str | None = None
     #: Age, place to the side and before the wall of another person, and how that one is turned.
     other: tuple[float, float, float, float] | None = None
+    #: A box under the foot that stands higher.
+    has_step: bool = False
 
 
 PICTURES: Final = (
@@ -126,6 +128,13 @@ PICTURES: Final = (
     Picture("soft_5", 11.0, "snug", "one_knee_soft"),
     Picture("legs_of_two_3", 6.0, "shorts", other=(13.5, -150, 80, 8)),
     Picture("legs_of_two_4", 7.5, "snug", other=(13.9, 200, 30, 0)),
+    # Feet lifted by 2 to 8 cm or set on a step, looked at while their rules were made.
+    Picture("lifted_1", 6.5, "snug", "foot_up_a_little"),
+    Picture("lifted_2", 9.0, "shorts", "foot_up_right"),
+    Picture("lifted_3", 7.5, "regular", "foot_up_more"),
+    Picture("step_1", 5.5, "shorts", "on_a_low_step", has_step=True),
+    Picture("step_2", 8.5, "snug", "on_a_step", has_step=True),
+    Picture("step_3", 10.5, "regular", "on_a_low_step", has_step=True),
 )
 
 
@@ -145,6 +154,8 @@ def stage_picture(picture: Picture) -> Stage:
     beside: list[Piece] = []
     if picture.posture.startswith("sitting"):
         beside.append(_stool(posed))
+    if picture.has_step:
+        beside.append(_step(posed))
     if picture.other is not None:
         beside += _other(scene, picture.other)
     return stage(scene, posed=posed, beside=beside)
@@ -177,8 +188,9 @@ def _scene(picture: Picture) -> Scene:
         view = replace(view, azimuth_deg=picture.azimuth_deg)
     width_px, height_px = _SIZE_PX
     film = replace(scene.film, jpeg_quality=_QUALITY)
-    size = {"width_px": width_px, "height_px": height_px}
-    return replace(scene, stance=stance, view=view, film=film, **size)
+    return replace(
+        scene, stance=stance, view=view, film=film, width_px=width_px, height_px=height_px
+    )
 
 
 def _before_wall(posed: Posed) -> Posed:
@@ -193,17 +205,35 @@ def _before_wall(posed: Posed) -> Posed:
 def _stool(posed: Posed) -> Piece:
     """A box under the seat."""
     hips_mm = (posed.joint_mm("upperleg01.L") + posed.joint_mm("upperleg01.R")) / 2
-    top_mm, half_mm = float(hips_mm[1]) + 75.0, 170.0
+    aside, down, back = hips_mm
+    return _box("stool", (aside - 170, aside + 170), down + 75.0, (back - 130, back + 130))
+
+
+def _step(posed: Posed) -> Piece:
+    """A box under the foot that stands higher, from before its toes to behind its heel."""
+    feet_mm = [posed.joint_mm(f"foot.{side}") for side in "LR"]
+    aside, down, back = min(feet_mm, key=lambda one: float(one[1]))
+    near = np.abs(posed.vertices_mm[:, 0] - aside) < 60.0
+    sole_mm = float(posed.vertices_mm[near & (posed.vertices_mm[:, 1] > down), 1].max())
+    return _box("step", (aside - 75, aside + 75), sole_mm + 3.0, (back - 230, back + 80))
+
+
+_Range = tuple[float, float]
+
+
+def _box(name: str, across_mm: _Range, top_mm: float, depth_mm: _Range) -> Piece:
+    """A box on the floor."""
+    (left, right), (front, back) = across_mm, depth_mm
     corners = np.array(
         [
-            [hips_mm[0] + x * half_mm, y, hips_mm[2] + z * 130.0]
+            [x, y, z]
             for y in (top_mm, 0.0)
-            for x, z in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+            for x, z in ((left, front), (right, front), (right, back), (left, back))
         ]
     )
     faces = [[0, 1, 2, 3], *([i, (i + 1) % 4, (i + 1) % 4 + 4, i + 4] for i in range(4))]
     rgb = np.tile((0.22, 0.13, 0.06), (8, 1))
-    return Piece("stool", corners, faces, np.zeros(8, np.int64), rgb, "cloth")
+    return Piece(name, corners, faces, np.zeros(8, np.int64), rgb, "cloth")
 
 
 def _other(scene: Scene, other: tuple[float, float, float, float]) -> list[Piece]:

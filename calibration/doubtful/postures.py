@@ -61,6 +61,11 @@ POSTURES: Final[dict[str, Posture]] = {
     "foot_ahead_left": Posture(Limb(26, 12, -8, 1), _STANDS),
     "legs_crossed_right": Posture(Limb(-6, 4, 5, -8), Limb(8, 4, 0, -10), arms=24),
     "one_knee_soft_right": Posture(_STANDS, Limb(18, 35, 18, 5)),
+    "foot_up_a_little": Posture(Limb(17, 27, 0, 3), _STANDS),
+    "foot_up_right": Posture(_STANDS, Limb(25, 37, 4, 4), arms=24),
+    "foot_up_more": Posture(Limb(33, 49, 0, 3), _STANDS, arms=22),
+    "on_a_low_step": Posture(_STANDS, Limb(24, 34, 0, 3)),
+    "on_a_step": Posture(Limb(36, 52, 0, 4), _STANDS),
     "standing": Posture(_STANDS, _STANDS),
 }
 

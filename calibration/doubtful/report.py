@@ -19,7 +19,7 @@ from calibration.doubtful.cases import (
     look_at,
 )
 from calibration.observe import measure_as_told, read_photos
-from calibration.score.scored import in_scope
+from calibration.scored import in_scope
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.checks.stance import HEELS_UNSEEN
 from pose_fit.refusal import Refusal

@@ -26,6 +26,7 @@ _NETWORK_LEAST: Final = 0.8
 _NETWORK_PX: Final = (640, 480)
 _SAME_BOX: Final = 0.3
 _CASCADES: Final = ("frontalface_default", "profileface")
+_CASCADE_FOLDER: Final = Path(cv2.__file__).with_name("data")
 
 
 def judges(network: Path | None) -> dict[str, FaceDetector]:
@@ -46,7 +47,7 @@ class WholeCascades:
 
     def __init__(self) -> None:
         self._cascades = [
-            cv2.CascadeClassifier(f"{cv2.data.haarcascades}haarcascade_{name}.xml")
+            cv2.CascadeClassifier(str(_CASCADE_FOLDER / f"haarcascade_{name}.xml"))
             for name in _CASCADES
         ]
 
@@ -64,7 +65,7 @@ class DlibFaces:
     """The histogram of gradients of dlib, on small pictures enlarged to twice their size."""
 
     def __init__(self) -> None:
-        import dlib  # type: ignore[import-not-found]
+        import dlib
 
         self._detector: Any = dlib.get_frontal_face_detector()
 
@@ -106,7 +107,11 @@ class NetworkFaces:
                     )
                     scores.append(float(score))
         kept = cv2.dnn.NMSBoxes(boxes, scores, _NETWORK_LEAST, _SAME_BOX) if boxes else []
-        return [_face(*boxes[index], scores[index]) for index in np.ravel(kept).astype(int)]
+        found = []
+        for place in np.ravel(kept).astype(int).tolist():
+            box_left, box_top, box_width, box_height = boxes[place]
+            found.append(_face(box_left, box_top, box_width, box_height, scores[place]))
+        return found
 
 
 def _quarters(pixels: _Pixels) -> Iterator[tuple[int, int, _Pixels]]:

@@ -15,6 +15,7 @@ import numpy as np
 
 from calibration.real.pictures import STANDING, Picture
 from pose_fit.body.body import Body, PoseModel
+from pose_fit.body.body_once import BodyOnce
 from pose_fit.errors import PoseFitError
 from pose_fit.measure import measure_photo
 from pose_fit.photo.photo import Photo, read_photo
@@ -51,27 +52,13 @@ class Answer:
     sd_mm: float | None = None
 
 
-class _Once:
-    """A pose model that looks once at a picture that is asked about several times."""
-
-    def __init__(self, pose: PoseModel) -> None:
-        self._pose = pose
-        self._last: tuple[bytes, Body | None] | None = None
-
-    def find(self, photo: Photo) -> Body | None:
-        key = photo.pixels.tobytes()
-        if self._last is None or self._last[0] != key:
-            self._last = key, self._pose.find(photo)
-        return self._last[1]
-
-
 def answers(picture: Picture, photos: Path, pose: PoseModel) -> list[Answer]:
     """The answers to all that is asked of one picture."""
     try:
         photo = read_photo(photos / picture.file)
     except PoseFitError:
         return [Answer(picture, asked, ("no_photo",)) for asked in get_args(Asked)]
-    once = _Once(pose)
+    once = BodyOnce(pose)
     return [_answer(picture, photo, asked, once) for asked in get_args(Asked)]
 
 

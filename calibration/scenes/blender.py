@@ -70,10 +70,10 @@ def render_linear(
     ).reshape(-1, 2)
     plane = camera.undistorted(grid) * camera.focal_px + [middle_x, middle_y]
     maps = plane.reshape(camera.height_px, camera.width_px, 2).astype(np.float32)
-    bent: NDArray[np.float32] = cv2.remap(
+    bent = cv2.remap(
         straight, maps[..., 0], maps[..., 1], cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE
     )
-    return np.maximum(bent, 0)
+    return np.maximum(np.asarray(bent, np.float32), 0)
 
 
 def _shoot(
@@ -192,8 +192,8 @@ def _add_light(place: Place) -> None:
         light.energy = 4.0 if place.light == "sun" else 0.8
         light.angle = np.deg2rad(0.6 if place.light == "sun" else 40)
         light.color = (1.0, 0.93, 0.84)
-        direction = np.array([*(out * np.cos(elevation)), np.sin(elevation)])
-        _link_light(light, 5 * direction, -direction)
+        direction = np.append(out * np.cos(elevation), np.sin(elevation))
+        _link_light(light, 5.0 * direction, -direction)
         return
     background.inputs["Color"].default_value = (*warm, 1)
     background.inputs["Strength"].default_value = place.ambient

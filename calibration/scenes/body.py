@@ -192,4 +192,5 @@ def _helper_faces() -> dict[str, list[list[int]]]:
 
 def _body_frame(points_m: NDArray[np.float64]) -> NDArray[np.float64]:
     """From the model's metres, x left, y back, z up."""
-    return 1000.0 * np.stack([points_m[:, 0], -points_m[:, 2], points_m[:, 1]], axis=1)
+    turned_m = np.stack([points_m[:, 0], -points_m[:, 2], points_m[:, 1]], axis=1)
+    return np.asarray(1000.0 * turned_m)

@@ -67,10 +67,10 @@ class Camera:
         """Image-plane points (x/z, y/z) of pixels, (N, 2) to (N, 2)."""
         bent = np.asarray(pixels, np.float64).reshape(-1, 1, 2)
         criteria = (cv2.TERM_CRITERIA_COUNT | cv2.TERM_CRITERIA_EPS, 60, 1e-12)
-        straight: NDArray[np.float64] = cv2.undistortPointsIter(
-            bent, self.matrix, np.array([self.k1, 0, 0, 0]), None, None, criteria
-        ).reshape(-1, 2)
-        return straight
+        straight = cv2.undistortPointsIter(
+            bent, self.matrix, np.array([self.k1, 0.0, 0.0, 0.0]), np.eye(3), np.eye(3), criteria
+        )
+        return np.asarray(straight, np.float64).reshape(-1, 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,16 +133,26 @@ def frame(
     Camera or None
         None where the points do not fit even from the farthest place.
     """
-    args = {"view": view, "window": window, "about_mm": about_mm, "must_see_mm": must_see_mm}
-    size = {"width_px": width_px, "height_px": height_px}
+
+    def aimed_from(distance_mm: float) -> tuple[Camera, float, float]:
+        return _aimed_from(
+            distance_mm,
+            view=view,
+            window=window,
+            about_mm=about_mm,
+            must_see_mm=must_see_mm,
+            width_px=width_px,
+            height_px=height_px,
+        )
+
     distance_mm = view.distance_mm
-    camera, reach, extent = _aimed_from(distance_mm, **args, **size)
+    camera, reach, extent = aimed_from(distance_mm)
     while extent < view.least_fill and distance_mm > NEAREST_MM:
         distance_mm = max(0.97 * distance_mm, NEAREST_MM)
-        camera, reach, extent = _aimed_from(distance_mm, **args, **size)
+        camera, reach, extent = aimed_from(distance_mm)
     while reach > 1 and distance_mm < _FARTHEST_MM:
         distance_mm = min(1.03 * distance_mm, _FARTHEST_MM)
-        camera, reach, extent = _aimed_from(distance_mm, **args, **size)
+        camera, reach, extent = aimed_from(distance_mm)
     return camera if reach <= 1 else None
 
 

@@ -16,7 +16,10 @@ from calibration.scenes.scene import (
     Door,
     Dress,
     Film,
+    Floor,
+    Footwear,
     Legwear,
+    Light,
     Paper,
     Person,
     Place,
@@ -25,7 +28,9 @@ from calibration.scenes.scene import (
     Rgb,
     Scene,
     Stance,
+    Treatment,
     View,
+    Wall,
     Wheel,
 )
 from pose_fit.reference.paper import PAPER_SIZE_MM
@@ -191,7 +196,9 @@ def _draw_dress(rng: Generator) -> Dress:
     cover: Literal["none", "skirt", "long_top"] = "none"
     if legwear == "hidden":
         cover = "skirt" if rng.random() < 0.5 else "long_top"
-    footwear = "shoes" if rng.random() < 0.62 else ("bare" if rng.random() < 0.6 else "socks")
+    footwear: Footwear = (
+        "shoes" if rng.random() < 0.62 else ("bare" if rng.random() < 0.6 else "socks")
+    )
     pattern = float(rng.random())
     loose = legwear == "loose"
     ease_mm = {"snug": (1, 3), "regular": (5, 13), "shorts": (5, 15), "loose": (17, 33)}.get(
@@ -238,14 +245,20 @@ def _draw_place(rng: Generator) -> Place:
     wood = _near(rng, (0.28, 0.15, 0.07), 0.35)
     grey = _near(rng, (0.35, 0.34, 0.32), 0.3)
     draw = float(rng.random())
+    wall: Wall
+    floors: tuple[Floor, ...]
+    lights: tuple[Light, ...]
     if outdoors:
         wall = "brick" if draw < 0.45 else ("concrete" if draw < 0.75 else "planks")
-        floor = ("concrete", "paving", "grass")[int(rng.choice(3, p=[0.35, 0.45, 0.2]))]
-        light = "sun" if rng.random() < 0.45 else "overcast"
+        floors = ("concrete", "paving", "grass")
+        floor: Floor = floors[int(rng.choice(3, p=[0.35, 0.45, 0.2]))]
+        light: Light = "sun" if rng.random() < 0.45 else "overcast"
     else:
         wall = "paint" if draw < 0.65 else ("wallpaper" if draw < 0.85 else "planks")
-        floor = ("planks", "tiles", "carpet")[int(rng.choice(3, p=[0.5, 0.25, 0.25]))]
-        light = ("ceiling", "window", "lamps")[int(rng.choice(3, p=[0.35, 0.4, 0.25]))]
+        floors = ("planks", "tiles", "carpet")
+        floor = floors[int(rng.choice(3, p=[0.5, 0.25, 0.25]))]
+        lights = ("ceiling", "window", "lamps")
+        light = lights[int(rng.choice(3, p=[0.35, 0.4, 0.25]))]
     wall_rgb = {
         "brick": _near(rng, (0.30, 0.11, 0.07), 0.25),
         "concrete": grey,
@@ -440,9 +453,8 @@ def _draw_view(rng: Generator, *, nominal_35mm: float) -> View:
 
 
 def _draw_film(rng: Generator, *, nominal_35mm: float) -> Film:
-    treatment = ("original", "edited", "messenger", "stripped")[
-        int(rng.choice(4, p=[0.55, 0.08, 0.29, 0.08]))
-    ]
+    treatments: tuple[Treatment, ...] = ("original", "edited", "messenger", "stripped")
+    treatment = treatments[int(rng.choice(4, p=[0.55, 0.08, 0.29, 0.08]))]
     cropped = treatment == "edited" or (treatment == "messenger" and rng.random() < 0.35)
     crop = rng.uniform(0.0, 0.14, 4) if cropped else np.zeros(4)
     keeps_exif = treatment in ("original", "edited")

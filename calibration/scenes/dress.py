@@ -255,7 +255,7 @@ class Tailor:
 
     def off(self, ease_mm: NDArray[np.float64] | float) -> NDArray[np.float64]:
         """Rest points moved off the body along their normals."""
-        return self.rest_mm + normals(self.posed.body) * np.reshape(ease_mm, (-1, 1))
+        return np.asarray(self.rest_mm + normals(self.posed.body) * np.reshape(ease_mm, (-1, 1)))
 
     def sew(
         self,

@@ -52,7 +52,7 @@ def develop(
     ]
     size = (window.final_width_px, window.final_height_px)
     if size != (window.width_px, window.height_px):
-        picture = cv2.resize(picture, size, interpolation=cv2.INTER_AREA)
+        picture = np.asarray(cv2.resize(picture, size, interpolation=cv2.INTER_AREA), np.float32)
     upright: NDArray[np.uint8] = np.round(255 * np.clip(picture, 0, 1)).astype(np.uint8)
     return upright
 

@@ -153,8 +153,8 @@ def _printed(nodes: _Nodes, surface: str, colour: Any, second_rgb: Rgb) -> Any:
     if surface == "cord":
         return nodes.mix(0.35, colour, _bands(nodes, colour, (0.01, 0.01, 0.01), axes=(26, 0, 0)))
     if kind == "bands":
-        axes = (2.2, 0, 1.6) if surface == "zigzag" else (3.0, 0, 0)
-        return _bands(nodes, colour, second_rgb, axes=axes)
+        across = (2.2, 0, 1.6) if surface == "zigzag" else (3.0, 0, 0)
+        return _bands(nodes, colour, second_rgb, axes=across)
     vector = nodes.place()
     if kind == "noise":
         value = nodes.noise(vector, scale=scale, detail=2)

@@ -27,7 +27,8 @@ _SHEET_PX_PER_MM = 4.0
 
 def to_blender(points_mm: NDArray[np.float64]) -> NDArray[np.float64]:
     """Wall frame (N, 3) in millimetres to Blender's metres."""
-    return np.stack([points_mm[:, 0], points_mm[:, 2], -points_mm[:, 1]], axis=1) / 1000.0
+    turned_mm = np.stack([points_mm[:, 0], points_mm[:, 2], -points_mm[:, 1]], axis=1)
+    return np.asarray(turned_mm / 1000.0)
 
 
 def add_mesh(name: str, points_m: NDArray[np.float64], faces: list[list[int]]) -> Any:
@@ -176,10 +177,10 @@ def _printed(page: NDArray[np.uint8], scale: float) -> NDArray[np.uint8]:
     # Edges, not pixel centres, scale about the page's middle.
     shift_x, shift_y = (1 - scale) * (width - 1) / 2, (1 - scale) * (height - 1) / 2
     matrix = np.array([[scale, 0, shift_x], [0, scale, shift_y]])
-    printed: NDArray[np.uint8] = cv2.warpAffine(
-        page, matrix, (width, height), flags=cv2.INTER_LINEAR, borderValue=255
+    printed = cv2.warpAffine(
+        page, matrix, (width, height), flags=cv2.INTER_LINEAR, borderValue=(255.0,)
     )
-    return printed
+    return np.asarray(printed, np.uint8)
 
 
 def _add_door(mounted: Mounted, door: Door) -> None:

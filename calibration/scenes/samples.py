@@ -139,11 +139,14 @@ def _kind(scene: Scene) -> ReferenceKind:
 def _short_truth(truth: Mapping[str, Any], *, photo: str) -> dict[str, Any]:
     reference = truth["reference"]
     kind = cast(ReferenceKind, reference["kind"])
-    size = {
-        "door": lambda: f"{reference['height_mm']:.0f}mm",
-        "wheel": lambda: reference["code"],
-        "length": lambda: f"{reference['length_mm']:.0f}mm",
-    }.get(kind, lambda: None)()
+    size: str | None = None
+    match kind:
+        case "door":
+            size = f"{reference['height_mm']:.0f}mm"
+        case "wheel":
+            size = reference["code"]
+        case "length":
+            size = f"{reference['length_mm']:.0f}mm"
     name = {"wheel": "edge", "length": "ends"}.get(kind, "corners")
     points = None
     if kind != "sheet":

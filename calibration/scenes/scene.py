@@ -29,6 +29,11 @@ __all__ = [
 #: Linear reflectance, each 0..1.
 Rgb = tuple[float, float, float]
 Legwear = Literal["snug", "regular", "loose", "shorts", "hidden"]
+Footwear = Literal["bare", "socks", "shoes"]
+Wall = Literal["paint", "wallpaper", "brick", "planks", "concrete"]
+Floor = Literal["planks", "tiles", "carpet", "concrete", "paving", "grass"]
+Light = Literal["ceiling", "window", "lamps", "overcast", "sun"]
+Treatment = Literal["original", "edited", "messenger", "stripped"]
 ReferenceKind = Literal["sheet", "letter", "a4", "door", "wheel", "length"]
 
 
@@ -90,7 +95,7 @@ class Dress:
     top_second_rgb: Rgb
     top_pattern: Literal["plain", "stripes", "checks"]
     top_sleeve: Literal["short", "long"]
-    footwear: Literal["bare", "socks", "shoes"]
+    footwear: Footwear
     soles_mm: float
     shoe_rgb: Rgb
     sole_rgb: Rgb
@@ -128,15 +133,15 @@ class Place:
     """Wall, floor and light."""
 
     outdoors: bool
-    wall: Literal["paint", "wallpaper", "brick", "planks", "concrete"]
+    wall: Wall
     wall_rgb: Rgb
     wall_second_rgb: Rgb
-    floor: Literal["planks", "tiles", "carpet", "concrete", "paving", "grass"]
+    floor: Floor
     floor_rgb: Rgb
     skirting_height_mm: float
     skirting_depth_mm: float
     skirting_rgb: Rgb
-    light: Literal["ceiling", "window", "lamps", "overcast", "sun"]
+    light: Light
     light_azimuth_deg: float
     light_elevation_deg: float
     light_warmth: float
@@ -237,7 +242,7 @@ class View:
 class Film:
     """What happens to the picture after the lens. Crops are fractions of width and height."""
 
-    treatment: Literal["original", "edited", "messenger", "stripped"]
+    treatment: Treatment
     crop_left: float
     crop_top: float
     crop_right: float

@@ -207,5 +207,6 @@ def _reference_truth(mounted: Mounted) -> dict[str, Any]:
     }
 
 
-def _rounded(values: NDArray[np.float64], digits: int) -> Any:
-    return np.round(np.asarray(values, float), digits).tolist()
+def _rounded(values: NDArray[np.float64], digits: int) -> list[Any]:
+    rounded: list[Any] = np.round(np.asarray(values, float), digits).tolist()
+    return rounded

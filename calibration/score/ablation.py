@@ -11,7 +11,7 @@ from typing import Final
 
 from calibration.observe import read_photos, world_of
 from calibration.score.metrics import Metrics, metrics_of
-from calibration.score.scored import Scored
+from calibration.scored import Scored
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_equation import foot_reach_mm
 from pose_fit.inseam.photo_reading import read_inseam

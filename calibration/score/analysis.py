@@ -36,14 +36,6 @@ from calibration.score.must_show import (
 )
 from calibration.score.population import Riders, Shop, chart_riders, met_riders, shop_of
 from calibration.score.rivals import Rival, rivals_on
-from calibration.score.scored import (
-    Result,
-    Scored,
-    in_scope,
-    left_out_results,
-    measured,
-    shows_legs,
-)
 from calibration.score.several_photos import (
     ByCount,
     ErrorParts,
@@ -54,6 +46,14 @@ from calibration.score.several_photos import (
     simulated_children,
 )
 from calibration.score.sources import SourceError, SourceErrors, errors_apart, errors_by_source
+from calibration.scored import (
+    Result,
+    Scored,
+    in_scope,
+    left_out_results,
+    measured,
+    shows_legs,
+)
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.inseam.error_model import ErrorModel, error_model
 

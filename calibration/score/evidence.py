@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.observe import read_photos
-from calibration.score.scored import Scored
+from calibration.scored import Scored
 from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.photogrammetry.plane_evidence import CAMERA_HEIGHT_MM, SIDEWAYS_SD

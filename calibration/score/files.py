@@ -11,7 +11,7 @@ from typing import Any, Final
 from calibration.observe import world_of
 from calibration.score.groups import distance_mm
 from calibration.score.rivals import raw_legs_mm
-from calibration.score.scored import Refused, Result, Scored, in_scope
+from calibration.scored import Refused, Result, Scored, in_scope
 
 __all__ = ["COLUMNS", "photo_row", "write_photos", "write_truths"]
 

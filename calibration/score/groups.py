@@ -9,7 +9,7 @@ import numpy as np
 
 from calibration.observe import world_of
 from calibration.score.metrics import Metrics, metrics_of
-from calibration.score.scored import Scored
+from calibration.scored import Scored
 
 __all__ = ["GROUPINGS", "Group", "budget_medians_mm", "distance_mm", "groups_by", "stance_of"]
 

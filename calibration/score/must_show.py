@@ -7,7 +7,7 @@ from typing import Final
 
 from calibration.score.groups import GROUPINGS, Group, budget_medians_mm, groups_by
 from calibration.score.metrics import Metrics, bootstrap_mae_mm, metrics_of
-from calibration.score.scored import Scored, in_scope
+from calibration.scored import Scored, in_scope
 
 __all__ = [
     "Figure",

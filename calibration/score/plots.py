@@ -15,9 +15,9 @@ from scipy.special import ndtri
 from calibration.score.analysis import Analysis
 from calibration.score.decisions import Decision
 from calibration.score.groups import GROUPINGS, groups_by
-from calibration.score.scored import Scored
 from calibration.score.several_photos import ByCount
 from calibration.score.sources import SourceErrors
+from calibration.scored import Scored
 
 __all__ = ["draw_plots"]
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.measured import children, is_scored
+from calibration.people.measured import children, is_scored
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.fit.fleet import Fleet
 from pose_fit.fit.inseams_of_change import Thresholds, thresholds

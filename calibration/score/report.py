@@ -7,7 +7,6 @@ from calibration.observe import observe_folder, world_of
 from calibration.score.analysis import SEED, Analysis, analyse
 from calibration.score.files import write_photos, write_truths
 from calibration.score.plots import draw_plots
-from calibration.score.scored import refused
 from calibration.score.sections import (
     ablation_section,
     body_section,
@@ -21,6 +20,7 @@ from calibration.score.sections import (
     world_section,
     worst_section,
 )
+from calibration.scored import refused
 
 __all__ = ["report_text", "write_report"]
 

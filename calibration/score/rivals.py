@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.score.metrics import Metrics, metrics_of
-from calibration.score.scored import Scored
+from calibration.scored import Scored
 from pose_fit.anthropometry.inseam_norms import inseam_at_age
 from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
 from pose_fit.inseam.from_stature import STATURE_BY_PARENTS_SD_MM, inseam_from_stature

@@ -12,9 +12,9 @@ from calibration.score.decisions import AGE_BAND_Y, DRAWS, STATURE_BAND_MM
 from calibration.score.groups import GROUPINGS, budget_medians_mm, groups_by, stance_of
 from calibration.score.metrics import Metrics, metrics_of
 from calibration.score.must_show import Figure
-from calibration.score.scored import Scored, in_scope, measured, refused, shows_legs
 from calibration.score.sources import TOGETHER
 from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, table
+from calibration.scored import Scored, in_scope, measured, refused, shows_legs
 
 __all__ = [
     "ablation_section",

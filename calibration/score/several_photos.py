@@ -8,7 +8,7 @@ from itertools import combinations
 import numpy as np
 
 from calibration.score.metrics import Metrics, metrics_of
-from calibration.score.scored import Scored
+from calibration.scored import Scored
 from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import UncertainLength

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from scipy.spatial.transform import Rotation
 
 from calibration.observe import world_of
-from calibration.score.scored import Scored
+from calibration.scored import Scored
 from calibration.true_view import cast_true, true_mm, true_px
 from pose_fit.anthropometry.people import people
 from pose_fit.inseam.cloth_hang import loose_cloth_sd_mm
@@ -26,6 +26,7 @@ from pose_fit.inseam.photo_sights import legs_of
 from pose_fit.inseam.quantities import quantities_of
 from pose_fit.inseam.stand import Stand
 from pose_fit.metrology.propagation import Quantity, propagate
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 from pose_fit.photogrammetry.projection import project
 
 __all__ = [
@@ -93,7 +94,7 @@ class SourceErrors:
     @property
     def within95(self) -> float:
         """Share of the errors within 1.96 of what the budget says."""
-        return float((np.abs(self.errors_mm) <= 1.959964 * self.sds_mm).mean())
+        return float((np.abs(self.errors_mm) <= COVERAGE_FACTOR_95 * self.sds_mm).mean())
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ import numpy as np
 
 from calibration.fit import left_out_models
 from calibration.observe import Observation, world_of, worlds_of
-from calibration.score.scored import left_out_results, measured
+from calibration.scored import left_out_results, measured
 
 __all__ = ["world_sd_mm"]
 

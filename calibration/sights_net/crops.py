@@ -60,7 +60,7 @@ def _crop(
     height, width = (size + 2 * CROP_MARGIN_PX for size in WINDOW_PX)
     shrink = float(np.hypot(*to_picture[:, 0]))
     if shrink > 1.3:
-        picture = cv2.GaussianBlur(picture, (0, 0), 0.35 * shrink)
+        picture = np.asarray(cv2.GaussianBlur(picture, (0, 0), 0.35 * shrink), np.uint8)
     crop = cv2.warpAffine(
         picture,
         wider,

@@ -5,7 +5,7 @@ from typing import Any
 import torch
 from torch import nn
 
-from pose_fit.sights.legs_network import SIGHTS
+from pose_fit.sights.legs_network import JOINTS, SIGHTS
 
 __all__ = ["SightsNet"]
 
@@ -19,7 +19,7 @@ def _step(inside: int, outside: int, *, stride: int = 1) -> nn.Sequential:
 
 
 class SightsNet(nn.Module):
-    """(N, 3, 320, 224) RGB of 0..1 to (N, 8, 160, 112) log weights of places."""
+    """(N, 3, 320, 224) RGB of 0..1 to (N, 14, 160, 112) log weights of places."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -42,7 +42,7 @@ class SightsNet(nn.Module):
             self.lift.append(nn.Conv2d(inside, width, 1))
             self.join.append(_step(width, width))
             inside = width
-        self.head = nn.Conv2d(inside, len(SIGHTS), 1)
+        self.head = nn.Conv2d(inside, len(SIGHTS) + len(JOINTS), 1)
         self.grow = nn.Upsample(scale_factor=2, mode="nearest")
 
     def forward(self, picture: Any) -> Any:

@@ -15,7 +15,7 @@ BASE_ASIDE: Final = 0.38
 
 
 def targets_px(truth: dict[str, object], to_picture: NDArray[np.float64]) -> NDArray[np.float64]:
-    """(8, 2) true places of the sights in a window, NaN where there is none."""
+    """(14, 2) true places of sights and joints in a window, NaN where there is none."""
     landmarks = truth["landmarks_px"]
     assert isinstance(landmarks, dict)
     inverse = cv2.invertAffineTransform(to_picture)
@@ -42,4 +42,9 @@ def targets_px(truth: dict[str, object], to_picture: NDArray[np.float64]) -> NDA
         order = np.argsort(base[:, 0])
         row = float(np.interp(column, base[order, 0], base[order, 1]))
         points.append(np.array([column, row]))
+    points += [
+        inside(landmarks[f"{joint}_{side}"])
+        for joint in ("hip", "knee", "ankle")
+        for side in ("right", "left")
+    ]
     return np.stack(points)

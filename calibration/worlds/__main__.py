@@ -25,7 +25,7 @@ from calibration.worlds.draw import (
 from calibration.worlds.people import Proportions, draw_proportions
 
 _CHILDREN_A_WORLD = 120
-_MIXED_CHILDREN = 1200
+_MIXED_CHILDREN = (1200, 1000)
 _SHAPES = 120
 
 
@@ -51,7 +51,11 @@ def bake(stock: Path) -> None:
         world.name: [asdict(c) for c in draw_proportions(_CHILDREN_A_WORLD, seed=world.seed)]
         for world in WORLDS
     }
-    mixed = draw_proportions(_MIXED_CHILDREN, seed=MIXED_SEED)
+    mixed = [
+        child
+        for more, count in enumerate(_MIXED_CHILDREN)
+        for child in draw_proportions(count, seed=MIXED_SEED + more)
+    ]
     children[MIXED] = [asdict(c) for c in mixed]
     (stock / "children.json").write_text(json.dumps(children, indent=0), encoding="utf-8")
 

@@ -62,4 +62,4 @@ def fall(
     points = np.empty(3 * len(fallen.vertices))
     fallen.vertices.foreach_get("co", points)
     x, z, y = points.reshape(-1, 3).T
-    return 1000.0 * np.stack([x, -y, z], axis=1)
+    return np.asarray(1000.0 * np.stack([x, -y, z], axis=1))

@@ -14,6 +14,7 @@ from calibration.scenes.scene import Dress, Rgb
 from calibration.worlds.tubes import (
     Cloth,
     Girths,
+    Wave,
     girths_of,
     hung,
     trousers,
@@ -355,7 +356,8 @@ class _Maker:
     def top_surface(self) -> str:
         return self.outfit.top_print
 
-    def top_wave(self):  # type: ignore[no-untyped-def]
+    def top_wave(self) -> Wave:
+        """Folds that deepen towards the hem, by height and angle about the body."""
         count, phase = int(self.rng.integers(3, 8)), float(self.rng.uniform(0, 6))
         start, end = self.chest_y, self.top_hem_y_mm
 

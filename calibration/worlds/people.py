@@ -43,10 +43,10 @@ def draw_proportions(count: int, *, seed: int) -> list[Proportions]:
     """Measured children drawn whole, evenly over their ages, each a little varied.
 
     Crotch height is derived, hip joint height the mean of two derivations
-    (:mod:`calibration.measured`); knee and ankle joint stand at the femoral epicondyles and
+    (:mod:`calibration.people.measured`); knee and ankle joint stand at the femoral epicondyles and
     the tip of the medial malleolus.
     """
-    from calibration.measured import children
+    from calibration.people.measured import children
 
     people = children()
     people = people[people.age_y < MOST_AGE_Y]

@@ -223,14 +223,14 @@ def thing_pieces(thing: Thing, *, keep_off_mm: tuple[float, float]) -> list[Piec
         case "plant":
             box.add((-120, -230, -280), (120, 0, -40), thing.rgb)
             for _ in range(70):
-                at = rng.normal(0, 1, 3) * [wide / 4, high / 5, 60] - [0, high * 0.62, 160]
+                leaf_mm = rng.normal(0, 1, 3) * [wide / 4, high / 5, 60] - [0, high * 0.62, 160]
                 green: Rgb = (float(rng.uniform(0.01, 0.06)), float(rng.uniform(0.07, 0.2)), 0.02)
                 box.add(
-                    (at[0] - 45, at[1] - 22, min(at[2], -30) - 10),
-                    (at[0] + 45, at[1] + 22, min(at[2], -30)),
+                    (leaf_mm[0] - 45, leaf_mm[1] - 22, min(leaf_mm[2], -30) - 10),
+                    (leaf_mm[0] + 45, leaf_mm[1] + 22, min(leaf_mm[2], -30)),
                     green,
                     turn_deg=float(rng.uniform(-50, 50)),
-                    about=(float(at[0]), float(at[2])),
+                    about=(float(leaf_mm[0]), float(leaf_mm[2])),
                 )
         case "wall_bars":
             for side in (-1, 1):

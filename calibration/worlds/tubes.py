@@ -13,7 +13,20 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["AROUND", "Cloth", "Girths", "girths_of", "trousers", "tube", "unit_normals"]
+__all__ = [
+    "AROUND",
+    "Cloth",
+    "Girths",
+    "Wave",
+    "girths_of",
+    "hung",
+    "trousers",
+    "tube",
+    "unit_normals",
+]
+
+#: Folds, millimetres off the body: of (N,) heights and (N,) angles about it.
+Wave = Callable[[NDArray[np.float64], NDArray[np.float64]], NDArray[np.float64]]
 
 #: Points around a tube. Number 0 is in front, then to the child's left.
 AROUND: Final = 48
@@ -133,7 +146,7 @@ def tube(
     top_y_mm: float,
     hem_y_mm: float,
     step_mm: float = 8.0,
-    wave: Callable[[NDArray[np.float64], NDArray[np.float64]], NDArray[np.float64]] | None = None,
+    wave: Wave | None = None,
     hem_shade: float = 0.82,
 ) -> Cloth:
     """An open tube from top to hem; ``wave`` adds folds (millimetres at height and angle)."""
@@ -159,7 +172,7 @@ def trousers(
     drop_mm: float,
     hems_y_mm: tuple[float, float],
     step_mm: float = 9.0,
-    wave: Callable[[NDArray[np.float64], NDArray[np.float64]], NDArray[np.float64]] | None = None,
+    wave: Wave | None = None,
 ) -> Cloth:
     """Trousers whose crotch seam hangs ``drop_mm`` below the skin's crotch.
 

@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.special import boxcox, inv_boxcox
 
 from pose_fit.anthropometry.known_ranges import (
     Sex,
@@ -116,7 +117,9 @@ def inseam_at_stature(stature_mm: float, *, sex: str | None = None) -> InseamSpr
 
 
 def stature_z(stature_mm: float, *, age_y: float, sex: Sex) -> float:
-    """CDC 2000 stature-for-age z-score by Cole's LMS method.
+    """CDC 2000 stature-for-age z-score by the LMS method (Cole and Green 1992, Stat Med 11, 1305).
+
+    z = ((x / M)^L - 1) / (L S), and ln(x / M) / S where L is 0, as it is at two ages of each sex.
 
     Raises
     ------
@@ -124,8 +127,7 @@ def stature_z(stature_mm: float, *, age_y: float, sex: Sex) -> float:
         Age or stature outside the tables.
     """
     lam, median_mm, spread = _lms(check_age_y(age_y), sex)
-    ratio = check_stature_mm(stature_mm) / median_mm
-    return float((ratio**lam - 1) / (lam * spread))
+    return float(boxcox(check_stature_mm(stature_mm) / median_mm, lam) / spread)
 
 
 def stature_at_z(z: float, *, age_y: float, sex: Sex) -> float:
@@ -137,7 +139,7 @@ def stature_at_z(z: float, *, age_y: float, sex: Sex) -> float:
         Age outside the tables.
     """
     lam, median_mm, spread = _lms(check_age_y(age_y), sex)
-    return float(median_mm * (1 + lam * spread * z) ** (1 / lam))
+    return float(median_mm * inv_boxcox(spread * z, lam))
 
 
 def _lms(age_y: float, sex: Sex) -> tuple[float, float, float]:

@@ -29,7 +29,8 @@ def check_age_y(age_y: float) -> float:
     low_y, high_y = AGE_RANGE_Y
     if not (math.isfinite(age_y) and low_y <= age_y <= high_y):
         raise PersonError(
-            f"the age must be between {low_y:.0f} and {high_y:.0f} y, found {age_y:g}"
+            f"the age must be between {low_y:.0f} and {high_y:.0f} y, found {age_y:g}; leave it out"
+            " for anybody else"
         )
     return age_y
 

@@ -1,6 +1,6 @@
 """The shipped numbers on human proportions, read once from ``people.json``.
 
-The file is written by ``calibration/people.py`` from measured people; each number
+The file is written by ``python -m calibration.people`` from measured people; each number
 carries its source there. Nothing else in the package reads it.
 """
 
@@ -27,7 +27,7 @@ Length = TypeVar("Length", float, NDArray[np.float64])
 class Relation:
     """One body length from another: a straight line with its scatter.
 
-    Fitted to measured children by ``calibration/people.py``; ``people.json`` names the sources.
+    Fitted to measured children by ``python -m calibration.people``; ``people.json`` names the sources.
     ``person_sd`` is the scatter between persons, linear in x, and an upper bound,
     because it includes the measurers' own errors. ``systematic_sd`` is what is not
     known about the line itself, the root of the sum of squares of a constant and a

@@ -28,7 +28,7 @@ COLUMNS: Final = (
     *(
         Column(
             fact.name,
-            "length" if fact.quantity == "length" else "text",
+            "length" if fact.kind == "length" else "text",
             False,
             fact.meaning,
             bare_header=True,

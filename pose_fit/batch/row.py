@@ -5,12 +5,13 @@ from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
 from pose_fit.batch.job import Job
-from pose_fit.files.csv_table import safe_cell
+from pose_fit.files.csv_export import safe_cell
 from pose_fit.fit.choice import NoneFits, choose
 from pose_fit.fit.choice_words import choice_text
 from pose_fit.growth.dated_readings import Dated
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
+from pose_fit.report.answer import how_sure_of
 from pose_fit.report.asks import terminal_remedies
 from pose_fit.report.rounding import tenth
 
@@ -33,6 +34,7 @@ COLUMNS: Final = (
     "sd_today_mm",
     "bicycle",
     "verdict",
+    "how_sure",
     "contact_probability",
     "clearance_mm",
     "advice",
@@ -128,7 +130,8 @@ def _advice(job: Job, inseam: Inseam) -> dict[str, str | float]:
     best = choice.best
     return {
         "bicycle": best.bicycle.name,
-        "verdict": best.verdict,
+        "verdict": best.shown,
+        "how_sure": how_sure_of(best),
         "contact_probability": round(best.probabilities["contact"], 4),
         "clearance_mm": tenth(best.clearance_mm),
         "advice": choice_text(choice),

@@ -142,13 +142,14 @@ class Bicycle:
 
     def _check_range(self, name: str, low: float, high: float) -> None:
         value = getattr(self, name)
-        if value is None or low <= value <= high:
-            return
-        if name.endswith("_rad"):
-            # Nobody measures a frame in radians.
-            low, value, high = (math.degrees(angle) for angle in (low, value, high))
-            raise CatalogueError(f"{name}: wanted {low:.3g}° to {high:.3g}°, found {value:.3g}°")
-        raise CatalogueError(f"{name}: wanted {low:g} to {high:g}, found {value:g}")
+        if value is not None and not low <= value <= high:
+            # An angle is read and written in degrees.
+            scale = math.degrees(1) if name.endswith("_rad") else 1.0
+            unit = {"_mm": " mm", "_rad": "°"}.get(name[name.rfind("_") :], "")
+            raise CatalogueError(
+                f"{name}: wanted {low * scale:g} to {high * scale:g}{unit},"
+                f" found {value * scale:g}{unit}"
+            )
 
     @property
     def standover_sd_mm(self) -> float:

@@ -5,10 +5,11 @@ from pathlib import Path
 from typing import Any, Final
 
 from pose_fit.bicycle.bicycle import Bicycle
-from pose_fit.bicycle.columns import ANGLE_UNITS, COLUMNS
+from pose_fit.bicycle.columns import COLUMNS
 from pose_fit.bicycle.tyre import TyreReading, read_marking
 from pose_fit.errors import CatalogueError, InputError
 from pose_fit.files.csv_table import (
+    ANGLE_UNITS,
     Heading,
     Line,
     length_cell_mm,
@@ -91,13 +92,17 @@ def _bicycle(line: Line) -> Bicycle:
         return Bicycle(**values)
     except CatalogueError as error:
         field, _, problem = str(error).partition(": ")
-        header = next((h.header for h in line.headings if h.column.field == field), field)
-        unit = " (millimetres)" if field.endswith("_mm") and not header.endswith("_mm") else ""
-        raise CatalogueError(f"{line.place}, column {header}: {problem}{unit}") from error
+        found = next((one for one in line.headings if one.column.field == field), None)
+        column, typed = field, ""
+        if found is not None:
+            column = found.header
+            is_other_unit = found.column.quantity == "length" and found.unit != "mm"
+            typed = f", typed {line.cell(found)!r}" if is_other_unit else ""
+        raise CatalogueError(f"{line.place}, column {column}: {problem}{typed}") from error
 
 
 def _value(cell: str, heading: Heading, place: str) -> str | float | bool | TyreReading:
-    match heading.column.quantity:
+    match heading.column.kind:
         case "text" if heading.column.name == "tyre":
             return _tyre(cell, place)
         case "text" if heading.column.name == "name":

@@ -2,9 +2,9 @@
 
 from typing import Final
 
-from pose_fit.files.csv_table import ANGLE_UNITS, LENGTH_UNITS, Column, Quantity
+from pose_fit.files.csv_table import Column
 
-__all__ = ["ANGLE_UNITS", "COLUMNS", "LENGTH_UNITS", "Column", "Quantity"]
+__all__ = ["COLUMNS"]
 
 COLUMNS: Final = (
     Column("name", "text", True, "What the shop calls the bicycle, size included; each name once."),

@@ -1,6 +1,7 @@
 """A body found in a picture, in pixels of the upright picture."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from typing import Final, Literal, Protocol
 
 import numpy as np
@@ -126,6 +127,17 @@ class Body:
     def points_px(self, landmarks: tuple[Landmark, ...]) -> NDArray[np.float64]:
         """(N, 2) array: mean positions over the looks."""
         return np.array([self.point_px(landmark) for landmark in landmarks])
+
+    def with_points(self, places_px: Mapping[Landmark, NDArray[np.float64]]) -> "Body":
+        """The body with some landmarks elsewhere, (2,) arrays in upright pixels.
+
+        Every look at such a landmark shifts by the same way, so its mean is where it was put and
+        its scatter, which the uncertainty is made of, stays.
+        """
+        passes_px = self.passes_px.copy()
+        for landmark, place_px in places_px.items():
+            passes_px[:, LANDMARKS.index(landmark)] += place_px - self.point_px(landmark)
+        return replace(self, passes_px=passes_px)
 
     def scatter_px(self, landmark: Landmark) -> NDArray[np.float64]:
         """(2,) array: standard deviation of one look, in x and y."""

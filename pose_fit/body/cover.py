@@ -28,6 +28,8 @@ _BONES: Final[tuple[tuple[Landmark, Landmark, float], ...]] = (
 #: The filling is made at a size at which the body is this long, and smoothed this much.
 _COARSE_PX: Final = 60.0
 _SMOOTH: Final = 0.1
+#: A pixel of that size counts as seen where less of it is hidden, of 255.
+_HARDLY: Final = 5
 
 
 def covered(
@@ -73,14 +75,12 @@ def _filled(
     height_px, width_px = hidden.shape
     shrink = min(1.0, _COARSE_PX / long_px)
     size = (max(round(width_px * shrink), 1), max(round(height_px * shrink), 1))
-    seen = cv2.resize((1 - hidden).astype(np.float32), size, interpolation=cv2.INTER_AREA)
-    seen = np.where(seen > 0.98, 1.0, 0.0).astype(np.float32)
+    part = cv2.resize(hidden * np.uint8(255), size, interpolation=cv2.INTER_AREA)
+    seen = np.where(part < _HARDLY, 1.0, 0.0).astype(np.float32)
     colours = cv2.resize(pixels, size, interpolation=cv2.INTER_AREA).astype(np.float32)
     sigma = _SMOOTH * long_px * shrink
     weight = cv2.GaussianBlur(seen, (0, 0), sigma) + 1e-6
     mean = cv2.GaussianBlur(colours * seen[..., None], (0, 0), sigma) / weight[..., None]
-    filling = cv2.resize(mean, (width_px, height_px), interpolation=cv2.INTER_LINEAR)
-    inside = hidden > 0
-    filled = pixels.copy()
-    filled[inside] = np.clip(filling[inside], 0, 255).astype(np.uint8)
-    return filled
+    coarse = np.clip(mean, 0, 255).astype(np.uint8)
+    filling = cv2.resize(coarse, (width_px, height_px), interpolation=cv2.INTER_LINEAR)
+    return np.asarray(cv2.copyTo(filling, hidden, pixels.copy()), np.uint8)

@@ -5,12 +5,8 @@ of the same person. The mean of those looks is steadier than one look, and their
 scatter is what this photo says of the model's noise.
 """
 
-import contextlib
 import functools
-import os
-import sys
 import threading
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -20,10 +16,12 @@ from numpy.typing import NDArray
 
 from pose_fit.body.body import Body, Bystander
 from pose_fit.body.cover import covered
+from pose_fit.body.mediapipe_loading import loading_mediapipe, quiet_stderr
 from pose_fit.body.people_seen import Outline, PeopleDetector
+from pose_fit.photo.halved import halved
 from pose_fit.photo.photo import Photo
 
-__all__ = ["MediaPipePose", "pose_model", "quiet_stderr"]
+__all__ = ["MediaPipePose", "pose_model"]
 
 #: Index of each of our landmarks in the vendor's list of 33.
 _VENDOR_INDEX: Final = (0, 2, 5, 7, 8, 11, 12, 23, 24, 25, 26, 27, 28, 29, 30, 31, 32)
@@ -69,6 +67,8 @@ _LEAST_SEEN: Final = 0.6
 _ASTRAY: Final = 0.10
 #: Side of a crop, pixels: several times the model's own 256, so nothing is lost.
 _CROP_SIDE_PX: Final = 640
+#: Longer side of the picture on which masks are laid, pixels: the model's own mask has 256.
+_MASK_SIDE_PX: Final = 1024
 
 
 @functools.cache
@@ -81,8 +81,7 @@ class MediaPipePose:
     """MediaPipe's pose model of complexity 1, whose weights come in its wheel."""
 
     def __init__(self) -> None:
-        os.environ.setdefault("GLOG_minloglevel", "2")
-        with quiet_stderr():
+        with loading_mediapipe():
             from mediapipe.python.solutions import pose
 
             self._pose = pose.Pose(
@@ -107,8 +106,11 @@ class MediaPipePose:
             return None
         box = _person_box(first.points_px)
         others = self._others(photo.pixels, first, box)
-        # With somebody else nearby, looks would change over from one person to the other.
-        pixels = covered(photo.pixels, [other.points_px for other in others], keep=first.mask > 0.5)
+        pixels = photo.pixels
+        if others:
+            # Looks would change over from one person to the other.
+            keep = _enlarged(first.mask, pixels.shape) > 0.5
+            pixels = covered(pixels, [other.points_px for other in others], keep=keep)
         looks = [look for crop in _CROPS if (look := self._look_at(pixels, box, crop))]
         looks = _agreeing(looks)
         if len(looks) < 2:
@@ -116,7 +118,7 @@ class MediaPipePose:
         return Body(
             passes_px=photo.upright_px(np.stack([look.points_px for look in looks])),
             visibility=np.mean([look.visibility for look in looks], axis=0),
-            mask=np.mean([look.mask for look in looks], axis=0, dtype=np.float32),
+            mask=_enlarged(np.mean([look.mask for look in looks], axis=0), pixels.shape),
             bystanders=tuple(Bystander(photo.upright_px(other.points_px)) for other in others),
             world_m=np.mean([look.world_m for look in looks], axis=0),
         )
@@ -125,15 +127,14 @@ class MediaPipePose:
         self, pixels: NDArray[np.uint8], first: "_Look", box: NDArray[np.float64]
     ) -> "list[_Look]":
         """Everybody but the person found, each looked at once while the rest is covered."""
-        # Somebody small beside somebody large is overlooked unless that one is covered.
-        without = covered(pixels, [first.points_px])
         outlines = self._detector.find(pixels)
-        outlines += self._detector.find(without, around=box * [1, 1, _NEARBY])
+        # Somebody small beside somebody large is overlooked unless that one is covered.
+        outlines += self._detector.find(pixels, around=box * [1, 1, _NEARBY], but=first.points_px)
         known, others = [first], list[_Look]()
         for outline in sorted(outlines, key=lambda outline: -outline.score):
             if any(_is_of(outline, look) for look in known):
                 continue
-            rest = covered(without, [look.points_px for look in others])
+            rest = covered(pixels, [look.points_px for look in known])
             around = np.array([*outline.hips_px, outline.reach_px])
             look = self._look_at(rest, around, _ASIDE)
             if (
@@ -152,7 +153,7 @@ class MediaPipePose:
         found = self._run(_warp(pixels, to_crop, side_px))
         if found.pose_landmarks is None or found.segmentation_mask is None:
             return None
-        to_photo = cv2.invertAffineTransform(to_crop)
+        to_photo = np.asarray(cv2.invertAffineTransform(to_crop), np.float64)
         marks = [found.pose_landmarks.landmark[index] for index in _VENDOR_INDEX]
         # The vendor's coordinates run from 0 at the left edge of the first pixel to 1.
         in_crop_px = np.array([(mark.x, mark.y) for mark in marks]) * side_px - 0.5
@@ -163,8 +164,7 @@ class MediaPipePose:
         if crop.mirrored:
             points_px, visibility = points_px[list(_TWIN)], visibility[list(_TWIN)]
             world_m = world_m[list(_TWIN)] * [-1, 1, 1]
-        height_px, width_px = pixels.shape[:2]
-        mask = cv2.warpAffine(found.segmentation_mask, to_photo, (width_px, height_px))
+        mask = _laid(found.segmentation_mask, to_photo, pixels.shape)
         return _Look(points_px, visibility, world_m, np.asarray(mask, np.float32))
 
     def _run(self, crop: NDArray[np.uint8]) -> Any:
@@ -180,7 +180,7 @@ class MediaPipePose:
 
 @dataclass(frozen=True, slots=True)
 class _Look:
-    """What one run saw: (L, 2) points, (L,) visibility, (L, 3) world, (H, W) mask."""
+    """What one run saw: (L, 2) points, (L,) visibility, (L, 3) world, (h, w) mask as `_laid`."""
 
     points_px: NDArray[np.float64]
     visibility: NDArray[np.float64]
@@ -259,28 +259,31 @@ def _crop_matrix(box: NDArray[np.float64], crop: _Crop) -> tuple[NDArray[np.floa
 def _warp(
     pixels: NDArray[np.uint8], to_crop: NDArray[np.float64], side_px: int
 ) -> NDArray[np.uint8]:
-    """The crop, averaged over areas first where it is much smaller than the picture."""
-    shrink = 1 / max(1, int(1 / abs(to_crop[0, 0])))
-    if shrink < 1:
-        height_px, width_px = pixels.shape[:2]
-        size = (round(width_px * shrink), round(height_px * shrink))
-        factors = np.array(size) / (width_px, height_px)
-        pixels = cv2.resize(pixels, size, interpolation=cv2.INTER_AREA)  # type: ignore[assignment]
-        offset = to_crop[:, 2] + to_crop[:, :2] @ (0.5 / factors - 0.5)
-        to_crop = np.column_stack([to_crop[:, :2] / factors, offset])
+    """The crop, out of a halved picture where it is that much smaller."""
+    while abs(to_crop[0, 0]) <= 0.5:
+        pixels, to_crop = halved(pixels), _of_halved(to_crop)
     crop = cv2.warpAffine(pixels, to_crop, (side_px, side_px), borderMode=cv2.BORDER_REPLICATE)
     return np.asarray(crop, np.uint8)
 
 
-@contextlib.contextmanager
-def quiet_stderr() -> Iterator[None]:
-    """Send the process's standard error to nowhere: the native library greets there."""
-    sys.stderr.flush()
-    saved = os.dup(2)
-    try:
-        with open(os.devnull, "w") as nowhere:
-            os.dup2(nowhere.fileno(), 2)
-        yield
-    finally:
-        os.dup2(saved, 2)
-        os.close(saved)
+def _of_halved(to_crop: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The same map from the halved picture."""
+    offset = to_crop[:, 2] + to_crop[:, :2] @ (0.5, 0.5)
+    return np.column_stack([2 * to_crop[:, :2], offset])
+
+
+def _laid(
+    mask: NDArray[np.float32], to_photo: NDArray[np.float64], shape: tuple[int, ...]
+) -> NDArray[np.float32]:
+    """A crop's mask on the whole picture, no finer than the model sees it."""
+    shrink = min(1.0, _MASK_SIDE_PX / max(shape[:2]))
+    size = round(shape[1] * shrink), round(shape[0] * shrink)
+    factors = np.array([[size[0] / shape[1]], [size[1] / shape[0]]])
+    to_laid = to_photo * factors
+    to_laid[:, 2:] += (factors - 1) / 2
+    return np.asarray(cv2.warpAffine(mask, to_laid, size), np.float32)
+
+
+def _enlarged(mask: NDArray[np.float32], shape: tuple[int, ...]) -> NDArray[np.float32]:
+    """A laid mask at the picture's own size."""
+    return np.asarray(cv2.resize(mask, (shape[1], shape[0])), np.float32)

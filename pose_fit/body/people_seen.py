@@ -14,6 +14,10 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from pose_fit.body.cover import covered
+from pose_fit.body.mediapipe_loading import loading_mediapipe
+from pose_fit.photo.halved import halved, in_halved
+
 __all__ = ["Outline", "PeopleDetector"]
 
 #: The detector's own input is 224 pixels a side.
@@ -46,8 +50,9 @@ class PeopleDetector:
     """The first stage of the pose model, which sees several people."""
 
     def __init__(self) -> None:
-        from mediapipe.framework import calculator_pb2
-        from mediapipe.python.solution_base import SolutionBase
+        with loading_mediapipe():
+            from mediapipe.framework import calculator_pb2
+            from mediapipe.python.solution_base import SolutionBase
 
         config = calculator_pb2.CalculatorGraphConfig(
             input_stream=["image"], output_stream=["detections"]
@@ -61,22 +66,31 @@ class PeopleDetector:
         self._lock = threading.Lock()
 
     def find(
-        self, pixels: NDArray[np.uint8], *, around: NDArray[np.float64] | None = None
+        self,
+        pixels: NDArray[np.uint8],
+        *,
+        around: NDArray[np.float64] | None = None,
+        but: NDArray[np.float64] | None = None,
     ) -> list[Outline]:
-        """Everybody in the picture, or in its square part ``around`` (centre x, y, half side)."""
+        """Everybody in the picture, or in its square part ``around`` (centre x, y, half side).
+
+        ``but`` are (L, 2) landmarks of somebody who is covered first.
+        """
         height_px, width_px = pixels.shape[:2]
         if around is None:
             around = np.array(
                 [(width_px - 1) / 2, (height_px - 1) / 2, max(width_px, height_px) / 2]
             )
-        centre_x, centre_y, half = around
-        scale = _SIDE_PX / (2 * half)
-        middle = (_SIDE_PX - 1) / 2
-        to_crop = np.array(
-            [[scale, 0.0, middle - scale * centre_x], [0.0, scale, middle - scale * centre_y]]
-        )
-        area = cv2.INTER_AREA if scale < 1 else cv2.INTER_LINEAR
-        crop = _square(pixels, around, area)
+        centre_px, half = around[:2], float(around[2])
+        scale, middle = _SIDE_PX / (2 * half), (_SIDE_PX - 1) / 2
+        to_crop = np.column_stack([scale * np.eye(2), middle - scale * centre_px])
+        while half > _SIDE_PX:
+            pixels, half = halved(pixels), half / 2
+            centre_px = in_halved(centre_px)
+            but = None if but is None else in_halved(but)
+        if but is not None:
+            pixels = covered(pixels, [but])
+        crop = _square(pixels, np.array([*centre_px, half]))
         with self._lock:
             found = self._graph.process({"image": crop})
         return [
@@ -84,9 +98,7 @@ class PeopleDetector:
         ]
 
 
-def _square(
-    pixels: NDArray[np.uint8], around: NDArray[np.float64], interpolation: int
-) -> NDArray[np.uint8]:
+def _square(pixels: NDArray[np.uint8], around: NDArray[np.float64]) -> NDArray[np.uint8]:
     """The square part, black beyond the picture, at the detector's size."""
     height_px, width_px = pixels.shape[:2]
     centre_x, centre_y, half = around
@@ -95,7 +107,8 @@ def _square(
     x0, y0 = max(left, 0), max(top, 0)
     x1, y1 = min(left + side, width_px), min(top + side, height_px)
     square[y0 - top : y1 - top, x0 - left : x1 - left] = pixels[y0:y1, x0:x1]
-    return np.asarray(cv2.resize(square, (_SIDE_PX, _SIDE_PX), interpolation=interpolation))
+    smooth = cv2.INTER_AREA if side > _SIDE_PX else cv2.INTER_LINEAR
+    return np.asarray(cv2.resize(square, (_SIDE_PX, _SIDE_PX), interpolation=smooth))
 
 
 def _outline(detection: Any, to_crop: NDArray[np.float64]) -> Outline:

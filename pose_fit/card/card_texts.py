@@ -126,8 +126,8 @@ CARD_TEXTS: Final[Mapping[CardLanguage, CardTexts]] = {
         advice="Qué hacer ahora",
         cautions_title="Antes de montar por primera vez",
         cautions=(
-            "Esto ayuda a elegir qué bicicletas probar. Después el niño se pone sobre ella, con los"
-            " zapatos de montar y un adulto que la sujete.",
+            "Esto ayuda a elegir qué bicicletas probar. Después el niño se pone sobre ella con los"
+            " zapatos de montar, los dos pies planos en el suelo y un adulto que la sujete.",
             "Decide un profesional. Frenos, dirección y tornillos se revisan antes de montar.",
             "Un casco de su talla, siempre. Pregunte qué más pide la ley donde vive.",
         ),

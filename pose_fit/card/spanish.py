@@ -54,8 +54,8 @@ _REASONS: Final[Mapping[NoticeCode, str]] = {
     "cramped_lift": "Con tanto espacio, la bicicleta {certain}es pequeña. Mida sus alturas de sillín"
     " para saberlo.",
     "room_to_grow": "Sirve hasta que las piernas crezcan unos {room} más.",
-    "lift_check": "Para comprobarlo, levante la bicicleta hasta que toque el tubo superior: los dos"
-    " neumáticos suben unos {clearance}.",
+    "lift_check": "Para comprobarlo, el niño se pone sobre ella con los dos pies planos y usted la"
+    " levanta hasta que toque el tubo superior: los dos neumáticos suben unos {clearance}.",
     "not_judged": "No se conocen sus alturas de sillín. Hasta entonces no se puede recomendar.",
     "not_likely_enough": "Falta certeza de que le quede bien, o pronto sería pequeña.",
     "contact_risk": "Es demasiado probable que toque el tubo superior, o que no llegue al suelo.",

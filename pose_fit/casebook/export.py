@@ -5,7 +5,7 @@ from typing import Final
 
 from pose_fit.casebook.case import Case
 from pose_fit.casebook.clue import Clue, LiftClue, RemarkClue, StatedClue, TapeClue, TrousersClue
-from pose_fit.files.csv_table import Cell, csv_bytes
+from pose_fit.files.csv_export import Cell, csv_bytes
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Refusal

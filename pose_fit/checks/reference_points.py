@@ -10,6 +10,7 @@ from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.plane import PlaneScale, camera_height_mm
 from pose_fit.photogrammetry.plane_evidence import Stance
+from pose_fit.reference.edges import edge_between, linear_light
 from pose_fit.reference.reference import PointReference, Reference
 from pose_fit.refusal import Refusal
 
@@ -21,6 +22,14 @@ AT_BORDER: Final = 0.005
 ON_PERSON: Final = 0.05
 #: The crown is sought this far to either side of the nose, in legs: narrower than a head.
 HEAD_REACH: Final = 0.1
+#: A door's leaf shows at its left, right and top side a straight edge this near to where it was
+#: clicked, in parts of its height and in standard uncertainties of a click, over at least this part
+#: of the side and of this contrast in linear light; two sides of three do in all of 47 rendered doors.
+EDGE_REACH: Final = 0.012
+EDGE_REACH_CLICKS: Final = 3.0
+EDGE_SEEN: Final = 0.88
+EDGE_CONTRAST: Final = 0.005
+LEAST_EDGES: Final = 2
 #: The camera's height above the child's ankles, and its distance from the object: from a phone
 #: on the floor to a raised arm, from arm's length to the end of a hall.
 CAMERA_RANGE_MM: Final = (-100.0, 2300.0)
@@ -47,16 +56,67 @@ def check_points(photo: Photo, body: Body, reference: Reference) -> Refusal | No
             f"Mark the {kind} on the wall beside the child, with no part of it covered.",
         )
     if isinstance(reference, PointReference) and kind == "door":
-        crown_mm = _crown_by_door_mm(photo, body, reference)
-        if crown_mm is not None and crown_mm > STATURE_RANGE_MM[1]:
-            return Refusal.because(
-                "points_on_person",
-                f"By these corners the child’s head would be {crown_mm / 1000:.2f} m above the"
-                " door’s bottom edge, where no child’s is: they may outline the child, not the door.",
-                "Mark the four corners of the door itself: its top is far above the child, and its"
-                " bottom corners stand on the floor.",
-            )
+        return _check_door(photo, body, reference)
     return None
+
+
+def _check_door(photo: Photo, body: Body, door: PointReference) -> Refusal | None:
+    """A refusal where the corners outline the child, closely or loosely, and no door, else None."""
+    crown_mm = _crown_by_door_mm(photo, body, door)
+    if crown_mm is not None and crown_mm > STATURE_RANGE_MM[1]:
+        return _no_door(
+            f"By these corners the child’s head would be {crown_mm / 1000:.2f} m above the"
+            " door’s bottom edge, where no child’s is"
+        )
+    if _surrounds(door, body) and _edges_seen(photo, door) < LEAST_EDGES:
+        return _no_door("The picture shows no straight edges along the sides of this door")
+    return None
+
+
+def _no_door(found: str) -> Refusal:
+    return Refusal.because(
+        "points_on_person",
+        f"{found}: the corners may outline the child, not the door.",
+        "Mark the four corners of the door itself: its top is far above the child, and its"
+        " bottom corners stand on the floor.",
+    )
+
+
+def _surrounds(door: PointReference, body: Body) -> bool:
+    """Whether head and hips of the child are within the corners."""
+    corners_px = door.image_px.astype(np.float32)
+    places = (body.point_px("nose"), body.hips_px)
+    return all(
+        cv2.pointPolygonTest(corners_px, (float(place[0]), float(place[1])), False) > 0
+        for place in places
+    )
+
+
+def _edges_seen(photo: Photo, door: PointReference) -> int:
+    """How many of the left, right and top side are straight edges, from dark to bright or back."""
+    light = linear_light(photo.grey)
+    corners_px = photo.working_px(door.image_px)
+    height_px = float(np.ptp(corners_px[:, 1]))
+    clicks_px = EDGE_REACH_CLICKS * door.point_sd_px / photo.working_scale
+    reach_px = max(EDGE_REACH * height_px, clicks_px)
+
+    def is_seen(start: int, end: int) -> bool:
+        edges = (
+            edge_between(
+                shade,
+                corners_px[start],
+                corners_px[end],
+                inside_px=corners_px.mean(axis=0),
+                reach_px=reach_px,
+            )
+            for shade in (light, 1 - light)
+        )
+        return any(
+            edge is not None and edge.seen >= EDGE_SEEN and abs(edge.contrast) >= EDGE_CONTRAST
+            for edge in edges
+        )
+
+    return sum(is_seen(*side) for side in ((0, 1), (1, 2), (3, 0)))
 
 
 def _crown_by_door_mm(photo: Photo, body: Body, door: PointReference) -> float | None:

@@ -34,6 +34,13 @@ def advise(
         str | None,
         typer.Option(metavar="LENGTH", help="Inside leg seam of trousers that fit, crotch to hem."),
     ] = None,
+    hem: Annotated[
+        str | None,
+        typer.Option(
+            metavar="LENGTH",
+            help="How high the hem of --trousers ends above the floor, worn barefoot.",
+        ),
+    ] = None,
     lift: Annotated[
         str | None,
         typer.Option(
@@ -71,11 +78,12 @@ def advise(
         from pose_fit.growth.dated_readings import Dated
         from pose_fit.task.typed import child_of
 
-        stock, child = stock_of(bikes, stretch=stretch), child_of(typed)
-        clues = Clues(tuple(inseam or ()), sd, trousers, lift, lift_bike, lifted)
+        stock, child, rider = stock_of(bikes, stretch=stretch), child_of(typed), rider_of(typed)
+        clues = Clues(tuple(inseam or ()), sd, trousers, hem, lift, lift_bike, lifted)
         day = day_of(today)
-        known = [Dated(one, day, child) for one in known_inseams(clues, child, stock.bicycles)]
-        show = Show(stock, rider_of(typed), day, unit=units, details=details, as_json=as_json)
+        inseams = known_inseams(clues, child, rider, stock.bicycles)
+        known = [Dated(one, day, child) for one in inseams]
+        show = Show(stock, rider, day, unit=units, details=details, as_json=as_json)
         is_answered = show.child(known)
     if not is_answered:
         raise typer.Exit(EXIT_REFUSED)

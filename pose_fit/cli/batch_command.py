@@ -73,15 +73,18 @@ def batch(
 ) -> None:
     """Measure a folder or a list of photos into a table, on all cores or on a cluster."""
     with wrong_calls_explained(), _interruption_explained(out):
-        from pose_fit.batch.photo_list import read_jobs
+        from pose_fit.batch.photo_list import COLUMNS, read_jobs
         from pose_fit.batch.run import run_batch
         from pose_fit.cli.typed_clues import day_of, stock_of
+        from pose_fit.cli.unused_columns import tell_unused_columns
         from pose_fit.errors import InputError
 
         if dask is not None and workers is not None:
             raise InputError("--workers are processes here and --dask are not; wanted one of them")
         day = None if today is None else day_of(today)
         jobs = read_jobs(source, typed, stock_of(bikes, stretch=stretch), today=day)
+        if source.is_file():
+            tell_unused_columns(source, COLUMNS)
         with (
             _interrupts_kept() as interrupts,
             _workers(workers, dask, photos=len(jobs)) as crew,

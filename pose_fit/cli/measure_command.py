@@ -104,7 +104,7 @@ def measure(
         if by_tape is not None:
             readings.append(Dated(by_tape, day, task.child))
         if is_one_child and readings:
-            refused |= not show.child(readings, photo=None, status="measured")
+            refused |= not show.child(readings)
     if unreadable:
         raise typer.Exit(EXIT_WRONG_CALL)
     if refused:

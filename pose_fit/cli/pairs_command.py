@@ -33,15 +33,17 @@ def pairs(
 ) -> None:
     """Compare photos with a tape: bias, spread, coverage, and the correction that follows."""
     with wrong_calls_explained():
+        from pose_fit.cli.unused_columns import tell_unused_columns
         from pose_fit.errors import InputError
         from pose_fit.files.whole_file import check_ending, write_whole
         from pose_fit.pairs.difference_plot import difference_plot
-        from pose_fit.pairs.pair_table import read_pairs
+        from pose_fit.pairs.pair_table import COLUMNS, read_pairs
         from pose_fit.pairs.summary import summary_of
 
         if plot is not None:
             check_ending(plot, ".svg")
         found = read_pairs(table)
+        tell_unused_columns(table, COLUMNS)
         shops = sorted({pair.shop for pair in found})
         if shop and shop not in shops:
             named = " or ".join(filter(None, shops)) or f"a branch named in {table}"

@@ -11,12 +11,13 @@ from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
 from pose_fit.growth.dated_readings import Dated, combined
 from pose_fit.inseam.against_child import against_child
+from pose_fit.inseam.inseam import Method
 from pose_fit.metrology.units import Unit
 from pose_fit.refusal import Refusal
 from pose_fit.report.answer import answer_of
 from pose_fit.report.as_json import (
     answer_object,
-    inseam_object,
+    child_object,
     measured_object,
     refused_object,
     today_object,
@@ -37,6 +38,8 @@ _MEASURE_AGAIN: Final = (
     "Measure again from the floor to the crotch, and check --age and --stature; leave out the one"
     " that may be wrong."
 )
+#: Readings to which a tape would add nothing new.
+_BY_TAPE: Final[frozenset[Method]] = frozenset({"tape", "stated"})
 _STATE_AGE: Final = "If it is the inseam, the age will tell: state it with --age."
 
 
@@ -64,15 +67,16 @@ class Show:
         self._print(told, [short_line(read.name, dated.inseam, unit=self.unit)])
         return True
 
-    def child(self, readings: Sequence[Dated], **first: str | None) -> bool:
-        """All readings of one child together; ``first`` are keys before those of the inseam."""
+    def child(self, readings: Sequence[Dated]) -> bool:
+        """All readings of one child together."""
+        has_tape = any(reading.inseam.method in _BY_TAPE for reading in readings)
         together = combined(readings)
         if isinstance(together, Refusal):
-            return self._refused(None, together)
+            return self._refused(None, together, has_tape=has_tape)
         contradiction = _contradiction(together)
         if contradiction is not None:
-            return self._refused(None, contradiction)
-        return self._answered(None, together, {**first, **inseam_object(together.inseam)})
+            return self._refused(None, contradiction, has_tape=has_tape)
+        return self._answered(None, together, child_object(together.inseam))
 
     def _answered(self, name: str | None, measured: Dated, told: dict[str, Any]) -> bool:
         carried = measured.carried_to(self.today)
@@ -95,9 +99,9 @@ class Show:
         self._print(told | answer_object(answer), lines)
         return True
 
-    def _refused(self, name: str | None, refusal: Refusal) -> bool:
+    def _refused(self, name: str | None, refusal: Refusal, *, has_tape: bool = False) -> bool:
         title = "No result." if name is None else f"{name}: not measured."
-        lines = refused_lines(title, refusal, unit=self.unit)
+        lines = refused_lines(title, refusal, unit=self.unit, has_tape=has_tape)
         self._print(refused_object(name, refusal), lines if name is None else [*lines, ""])
         return False
 

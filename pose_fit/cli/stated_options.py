@@ -54,7 +54,7 @@ def _text(value: object) -> str:
 
 def _parameter(fact: Fact) -> inspect.Parameter:
     # Words are read with the rest, so that case does not matter and a fault names what was wanted.
-    kind: Any = bool if fact.quantity == "flag" else str
+    kind: Any = bool if fact.kind == "flag" else str
     option = typer.Option(
         fact.option,
         metavar=fact.metavar,

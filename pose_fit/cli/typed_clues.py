@@ -3,20 +3,22 @@
 import datetime as dt
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from pose_fit.errors import InputError, PoseFitError
-from pose_fit.task.facts import PHOTO, read_day, read_length_mm
+from pose_fit.task.facts import PHOTO, no_unit_hint, read_day, read_length_mm
 
 if TYPE_CHECKING:
     from pose_fit.anthropometry.child import Child
     from pose_fit.bicycle.bicycle import Bicycle
     from pose_fit.fit.lift import Lifted
+    from pose_fit.fit.policy import Rider
     from pose_fit.fit.stock import Stock
     from pose_fit.inseam.inseam import Inseam
+    from pose_fit.refusal import Notice
 
 __all__ = ["Clues", "check_photos", "day_of", "known_inseams", "stock_of", "tape_inseam"]
 
@@ -48,11 +50,17 @@ def check_photos(photos: Sequence[Path], overlay: Path | None, typed: Mapping[st
 def stock_of(catalogue: Path | None, *, stretch: bool) -> "Stock":
     """The bicycles to judge; none where no catalogue was given."""
     from pose_fit.bicycle.catalogue import read_catalogue
+    from pose_fit.bicycle.columns import COLUMNS
+    from pose_fit.cli.unused_columns import tell_unused_columns
     from pose_fit.fit.policy import Policy
     from pose_fit.fit.stock import Stock
 
-    bicycles = () if catalogue is None else read_catalogue(catalogue)
-    return Stock(bicycles, Policy(stretch=stretch))
+    policy = Policy(stretch=stretch)
+    if catalogue is None:
+        return Stock((), policy)
+    stock = Stock(read_catalogue(catalogue), policy)
+    tell_unused_columns(catalogue, COLUMNS)
+    return stock
 
 
 def day_of(today: str | None) -> dt.date:
@@ -70,13 +78,14 @@ class Clues:
     inseam: tuple[str, ...]
     sd: str | None
     trousers: str | None
+    hem: str | None
     lift: str | None
     lift_bike: str | None
     lifted: "Lifted | None" = None
 
 
 def known_inseams(
-    clues: Clues, child: "Child", bicycles: "tuple[Bicycle, ...]"
+    clues: Clues, child: "Child", rider: "Rider", bicycles: "tuple[Bicycle, ...]"
 ) -> "tuple[Inseam, ...]":
     """The inseam by every measured clue, or else one from stature, or else from age.
 
@@ -88,7 +97,7 @@ def known_inseams(
     from pose_fit.inseam.from_age import inseam_from_age
     from pose_fit.inseam.from_stature import inseam_from_stature
 
-    measured = tuple(_measured_clues(clues, child, bicycles))
+    measured = tuple(_measured_clues(clues, child, rider, bicycles))
     if measured:
         return measured
     if child.stature_mm is not None:
@@ -113,7 +122,7 @@ def _check_stature(stature_mm: float, child: "Child") -> None:
 
 
 def _measured_clues(
-    clues: Clues, child: "Child", bicycles: "tuple[Bicycle, ...]"
+    clues: Clues, child: "Child", rider: "Rider", bicycles: "tuple[Bicycle, ...]"
 ) -> "Iterator[Inseam]":
     from pose_fit.inseam.from_trousers import inseam_from_trousers
     from pose_fit.inseam.inseam import Inseam
@@ -127,15 +136,31 @@ def _measured_clues(
             yield Inseam.stated(read_length_mm(clues.inseam[0]), sd_mm)
         elif clues.inseam:
             yield _by_tape(clues.inseam, child)
+    if clues.hem is not None and clues.trousers is None:
+        raise InputError("--hem belongs to --trousers, found no trousers")
+    with _told_as("--hem", clues.hem):
+        hem_mm = None if clues.hem is None else read_length_mm(clues.hem)
     with _told_as("--trousers", clues.trousers):
         if clues.trousers is not None:
-            yield inseam_from_trousers(read_length_mm(clues.trousers))
+            seam_mm = _seam_mm(clues.trousers)
+            yield inseam_from_trousers(seam_mm, hem_above_floor_mm=hem_mm)
     if (clues.lift is None) != (clues.lift_bike is None):
         raise InputError("--lift and --lift-bike belong together, found one of them")
     if clues.lifted is not None and clues.lift is None:
         raise InputError("--lifted belongs to --lift, found no lift")
     if clues.lift is not None:
-        yield _by_lift(clues.lift, str(clues.lift_bike), clues.lifted, bicycles)
+        bicycle = _bicycle_named(str(clues.lift_bike), bicycles)
+        yield _by_lift(clues.lift, bicycle, clues.lifted, rider)
+
+
+def _seam_mm(text: str) -> float:
+    try:
+        return read_length_mm(text)
+    except PoseFitError as fault:
+        raise InputError(
+            f"{fault}; a clothing size is none: measure the seam inside the leg, or give --age or"
+            " --stature instead"
+        ) from fault
 
 
 def _sd_mm(text: str) -> float:
@@ -175,19 +200,22 @@ def _by_tape(readings: Sequence[str], child: "Child") -> "Inseam":
     return inseam_from_tape(readings_mm).with_warnings(*question_readings(readings_mm, child))
 
 
-def _by_lift(
-    lift: str, name: str, lifted: "Lifted | None", bicycles: "tuple[Bicycle, ...]"
-) -> "Inseam":
+def _bicycle_named(name: str, bicycles: "tuple[Bicycle, ...]") -> "Bicycle":
+    for bicycle in bicycles:
+        if bicycle.name.casefold() == name.strip().casefold():
+            return bicycle
+    raise InputError(
+        f"--lift-bike: wanted a name of the catalogue, found {name!r}; it has"
+        f" {', '.join(bicycle.name for bicycle in bicycles)}"
+    )
+
+
+def _by_lift(lift: str, bicycle: "Bicycle", lifted: "Lifted | None", rider: "Rider") -> "Inseam":
+    """In the shoes of riding, which are those of the lift."""
     from pose_fit.fit.lift import inseam_from_lift
     from pose_fit.metrology.units import both_units
     from pose_fit.refusal import Refusal
 
-    named = [bicycle for bicycle in bicycles if bicycle.name.casefold() == name.casefold()]
-    if not named:
-        raise InputError(
-            f"--lift-bike: wanted a name of the catalogue, found {name!r}; it has"
-            f" {', '.join(bicycle.name for bicycle in bicycles)}"
-        )
     with _told_as("--lift", lift):
         lift_mm = read_length_mm(lift)
         if lifted is None and lift_mm > _MOST_WHOLE_LIFT_MM:
@@ -195,10 +223,28 @@ def _by_lift(
                 f"{both_units(lift_mm)} is much for both wheels together; add --lifted whole or"
                 " --lifted front_wheel to say what was lifted"
             )
-        inseam = inseam_from_lift(lift_mm, named[0], lifted=lifted or "whole")
+        inseam = inseam_from_lift(lift_mm, bicycle, lifted=lifted or "whole", rider=rider)
         if isinstance(inseam, Refusal):
             raise InputError(str(inseam))
-    return inseam
+    return inseam if lifted else inseam.with_warnings(_taken_as_whole(lift_mm, bicycle, rider))
+
+
+def _taken_as_whole(lift_mm: float, bicycle: "Bicycle", rider: "Rider") -> "Notice":
+    """That nobody said what was lifted: by the front wheel alone the legs are inches shorter."""
+    from pose_fit.fit.lift import inseam_from_lift
+    from pose_fit.metrology.units import both_units
+    from pose_fit.refusal import Notice, Refusal
+
+    message = (
+        "The lift counts as that of both wheels together. If the front wheel alone was lifted, the"
+        " legs are shorter"
+    )
+    # Where that would be nobody's legs, it is not said how long they would be.
+    with suppress(InputError):
+        front = inseam_from_lift(lift_mm, bicycle, lifted="front_wheel", rider=rider)
+        if not isinstance(front, Refusal):
+            message += f", about {both_units(front.mean_mm)}"
+    return Notice("lifted_whole", f"{message}: add --lifted to say which.")
 
 
 @contextmanager
@@ -207,8 +253,4 @@ def _told_as(option: str, *texts: str | None) -> Iterator[None]:
     try:
         yield
     except PoseFitError as fault:
-        bare = next((text for text in texts if text and text.strip()[-1:].isdigit()), None)
-        hint = ""
-        if bare is not None:
-            hint = f" ({bare} without a unit is millimetres; write {bare}in or {bare}cm)"
-        raise InputError(f"{option}: {fault}{hint}") from fault
+        raise InputError(f"{option}: {fault}{no_unit_hint(*texts)}") from fault

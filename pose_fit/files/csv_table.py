@@ -1,4 +1,4 @@
-"""Tables people type: cells of a CSV file with line and column in every error, and cells made safe.
+"""Tables people type: cells of a CSV file with line and column in every error.
 
 ``fault`` is the error to raise, so that each kind of file has its own.
 """
@@ -8,9 +8,8 @@ import difflib
 import io
 import math
 import os
-import re
 import stat
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, Literal, TypeVar
@@ -21,28 +20,28 @@ from pose_fit.metrology.units import MM_PER_INCH, parse_length_mm
 __all__ = [
     "ANGLE_UNITS",
     "LENGTH_UNITS",
-    "Cell",
+    "CellKind",
     "Column",
     "Heading",
     "Line",
-    "Quantity",
-    "csv_bytes",
     "length_cell_mm",
     "number_cell",
     "read_csv_text",
     "read_table",
-    "safe_cell",
     "separator_of",
+    "unused_headers",
 ]
 
 #: More is no table that anybody typed; a device may have no end.
 MAX_TABLE_BYTES: Final = 64_000_000
 
 _MAX_FAULTS_TOLD: Final = 5
+#: How the files of spreadsheet programs begin: a ZIP archive, or the older compound file.
+_WORKBOOKS: Final = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")
 
 Item = TypeVar("Item")
-Cell = str | int | float | None
-Quantity = Literal["text", "length", "angle", "number", "yes_no"]
+#: What the cells of a column hold.
+CellKind = Literal["text", "length", "angle", "number", "yes_no"]
 
 #: Header endings of a length, and millimetres in each.
 LENGTH_UNITS: Final[dict[str, float]] = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH}
@@ -58,7 +57,7 @@ class Column:
     ----------
     name
         Header without its unit.
-    quantity
+    kind
         What a cell holds. A length's header ends in ``_mm``, ``_cm`` or ``_in``, an angle's in
         ``_deg``.
     required
@@ -70,7 +69,7 @@ class Column:
     """
 
     name: str
-    quantity: Quantity
+    kind: CellKind
     required: bool
     meaning: str
     bare_header: bool = False
@@ -78,17 +77,17 @@ class Column:
     @property
     def headers(self) -> tuple[str, ...]:
         """The headers this column can have in a file."""
-        if self.quantity == "length":
+        if self.kind == "length":
             bare = (self.name,) if self.bare_header else ()
             return (*bare, *(f"{self.name}_{unit}" for unit in LENGTH_UNITS))
-        if self.quantity == "angle":
+        if self.kind == "angle":
             return tuple(f"{self.name}_{unit}" for unit in ANGLE_UNITS)
         return (self.name,)
 
     @property
     def field(self) -> str:
         """The field it fills of what a row becomes: name and the library's unit."""
-        return self.name + {"length": "_mm", "angle": "_rad"}.get(self.quantity, "")
+        return self.name + {"length": "_mm", "angle": "_rad"}.get(self.kind, "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +131,8 @@ def read_csv_text(path: str | Path, *, fault: type[InputError]) -> str:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or error
         raise fault(f"{path}: cannot be read ({reason})") from error
+    if data.startswith(_WORKBOOKS):
+        raise fault(f"{path}: is a spreadsheet’s workbook; save the table as “CSV UTF-8”")
     if len(data) > MAX_TABLE_BYTES:
         raise fault(f"{path}: wanted at most {MAX_TABLE_BYTES / 1e6:.0f} megabytes, found more")
     try:
@@ -169,6 +170,10 @@ def _rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[
         raise fault(f"{source}, line {line}: is no CSV ({error})") from error
 
 
+def _plain(header: str) -> str:
+    return header.lower().replace(" ", "_")
+
+
 def _headings(
     header_row: list[str], columns: Sequence[Column], place: str, *, fault: type[InputError]
 ) -> tuple[Heading, ...]:
@@ -182,7 +187,7 @@ def _headings(
     known = {header: column for column in columns for header in column.headers}
     headings: dict[str, Heading] = {}
     for index, cell in enumerate(header_row):
-        header = cell.lower().replace(" ", "_")
+        header = _plain(cell)
         column = known.get(header)
         if column is None:
             # An extra column is the shop's own business, a misspelt one would be lost silently.
@@ -202,6 +207,13 @@ def _headings(
             wanted = " or ".join(repr(header) for header in column.headers)
             raise fault(f"{place}: wanted a column {wanted}, found {found}")
     return tuple(headings.values())
+
+
+def unused_headers(text: str, columns: Sequence[Column]) -> tuple[str, ...]:
+    """The headers, as the file has them, that are none of these columns' and so are not read."""
+    known = {header for column in columns for header in column.headers}
+    _, header_row = next(_rows(text, "", fault=InputError), (1, []))
+    return tuple(cell for cell in header_row if cell and _plain(cell) not in known)
 
 
 def read_table(
@@ -278,29 +290,3 @@ def length_cell_mm(cell: str, unit: str, place: str, *, fault: type[InputError])
     if not math.isfinite(value):
         raise fault(f"{place}: wanted a length in {unit}, found {cell!r}")
     return value * LENGTH_UNITS[unit]
-
-
-def csv_bytes(header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
-    """A table for spreadsheets, each text made safe.
-
-    UTF-8 with a byte order mark, which spreadsheets need to read accents.
-    """
-    table = io.StringIO(newline="")
-    writer = csv.writer(table)
-    writer.writerow(header)
-    for row in rows:
-        writer.writerow([safe_cell(cell) if isinstance(cell, str) else cell for cell in row])
-    return table.getvalue().encode("utf-8-sig")
-
-
-#: Where a spreadsheet may begin to read a formula: at the start, behind blanks and quotes, or, for one
-#: that takes semicolons or tabs for separators, behind those. The wide forms count too.
-_FORMULA: Final = re.compile(r'(?:^|(?<=[;\t\r\n]))(?=[\s"]*[=+\-@\t\r＝＋－＠])')
-
-
-def safe_cell(text: str) -> str:
-    """The text with an apostrophe before everything that a spreadsheet may take for a formula.
-
-    Numbers are written as numbers and never come here.
-    """
-    return _FORMULA.sub("'", text)

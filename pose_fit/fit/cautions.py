@@ -11,14 +11,16 @@ __all__ = ["GENERAL_CAUTIONS", "cautions", "seat_of"]
 
 #: What every advice carries, however sure it is.
 GENERAL_CAUTIONS: Final = (
-    "This helps to choose which bicycles to try. Then let the child stand over the bicycle, in"
-    " riding shoes, with an adult holding it.",
+    "This helps to choose which bicycles to try. Then let the child stand over the bicycle in riding"
+    " shoes, both feet flat on the ground, with an adult holding it.",
     "A qualified fitter decides. Brakes, steering and bolts are checked before the first ride.",
     "A helmet that fits on every ride. Ask what else the law asks for where you live.",
 )
 
 #: Probability of contact or of being outgrown above which the seat is not worth working out.
 _HOPELESS: Final = 0.999
+#: Largest wheels on which children usually learn to ride (common practice, no source).
+_LEARNER_WHEELS_IN: Final = 16.0
 
 
 def seat_of(fit: Fit) -> Cockpit | Refusal:
@@ -33,6 +35,7 @@ def cautions(fit: Fit) -> tuple[Notice, ...]:
     bicycle = fit.bicycle
     seat = seat_of(fit)
     found = [
+        (_is_of_learners(fit) and fit.feet not in (None, "both feet flat"), _LEARNER),
         (bicycle.standover_source != "measured" and bicycle.has_top_tube, _NOT_MEASURED),
         (bicycle.frame == "sloping", _SLOPING),
         (bicycle.frame == "unknown" and bicycle.pedals, _FRAME_UNKNOWN),
@@ -50,10 +53,24 @@ def cautions(fit: Fit) -> tuple[Notice, ...]:
     return tuple(notices)
 
 
+def _is_of_learners(fit: Fit) -> bool:
+    """Ridden by a child who learns, or of the sizes on which children learn."""
+    if not fit.bicycle.pedals:
+        return False
+    return fit.rider.skill == "first_pedals" or (
+        fit.bicycle.tyre.wheel_class_in <= _LEARNER_WHEELS_IN
+    )
+
+
 def _toes_meet(seat: Cockpit) -> bool:
     return seat.toe_room_mm is not None and seat.toe_room_mm < 0
 
 
+_LEARNER: Final = Notice(
+    "learner_feet",
+    "A child who is still learning to ride needs both feet flat on the ground from the lowest"
+    " saddle. On this bicycle that is not sure.",
+)
 _NOT_MEASURED: Final = Notice(
     "standover_not_measured",
     "Its standover height was not measured in the shop, and makers' figures can be off by an inch."

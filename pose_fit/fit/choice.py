@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pose_fit.bicycle.bicycle import MEASURED_STANDOVER_SD_MM
-from pose_fit.fit.clearance import MIN_CLEARANCE_MM
 from pose_fit.fit.judge import Fit
+from pose_fit.fit.shown import UNSETTLED
 
 __all__ = ["Choice", "NextSize", "NoneFits", "choose", "rank"]
 
@@ -48,7 +48,7 @@ class NoneFits:
     wanted_standover_mm
         Lowest and highest standover to look for, as far as the standover alone can say.
     settle_first
-        The likeliest bicycle in stock that one measurement in the shop would settle, or None.
+        The likeliest bicycle in stock that measuring or trying it would settle, or None.
     not_in_stock
         The best bicycle that would be recommended but is not in stock, or None.
     next_size
@@ -101,7 +101,7 @@ def choose(fits: Sequence[Fit]) -> Choice | NoneFits:
         return Choice(fitting[0], fitting[1] if len(fitting) > 1 else None, next_size)
     return NoneFits(
         _wanted_standover_mm(fits[0]),
-        settle_first=next((fit for fit in in_stock if fit.shown == "measure this bicycle"), None),
+        settle_first=next((fit for fit in in_stock if fit.shown in UNSETTLED), None),
         not_in_stock=next((fit for fit in ranked if fit.recommended), None),
         next_size=next_size,
     )
@@ -126,8 +126,7 @@ def _next_size(fits: Sequence[Fit], best: Fit | None) -> NextSize | None:
 def _wanted_standover_mm(fit: Fit) -> tuple[float, float]:
     """Standovers measured in the shop that leave the wanted clearance with the wanted certainty."""
     reach_mm = fit.inseam.mean_mm + fit.rider.soles_mm
-    wanted_mm = 0.0 if fit.policy.stretch else MIN_CLEARANCE_MM[fit.rider.skill]
     sd_mm = math.hypot(fit.inseam.sd_mm, fit.rider.soles_sd_mm, MEASURED_STANDOVER_SD_MM)
     guard_mm = fit.policy.guard_factor * sd_mm
-    highest_mm = reach_mm - max(wanted_mm, guard_mm)
+    highest_mm = reach_mm - max(fit.wanted_clearance_mm, guard_mm)
     return highest_mm - 2 * fit.policy.good_band_mm, highest_mm

@@ -32,7 +32,7 @@ class ChoiceTexts:
 CHOICE_IN_ENGLISH: Final = ChoiceTexts(
     best="{name}: {word}. {feet} It lasts until the legs are about {room} longer.",
     runner_up="Runner-up: {name}, {word}.",
-    may_fit="{name} may fit: {to_do} first.",
+    may_fit="{name} may fit. First {to_do}.",
     not_in_stock="{name} would fit but is not in stock.",
     none_fits="None of these fits for sure.",
     no_other_fits="None of the others fits for sure.",

@@ -51,7 +51,18 @@ def judge(
     """Judge every bicycle for one child, in the order given.
 
     ``rider`` and ``policy`` default to a sure rider in sports shoes and the guard band.
+
+    Raises
+    ------
+    TypeError
+        A bare number for the inseam, whose uncertainty would be unknown, or a single bicycle.
     """
+    if not isinstance(inseam, Inseam):
+        raise TypeError(
+            f"judge: wanted an Inseam, such as inseam_from_tape([640]), found {inseam!r}"
+        )
+    if isinstance(bicycles, Bicycle):
+        raise TypeError("judge: wanted several bicycles, found one; write [bicycle]")
     rider, policy = rider or Rider(), policy or Policy()
     changes = thresholds(Fleet.of(bicycles), rider=rider, policy=policy)
     judgement = judge_many(inseam.mean_mm, inseam.sd_mm, changes, policy=policy)

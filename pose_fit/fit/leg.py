@@ -2,7 +2,7 @@
 
 Coefficients: straight lines on the inseam through measured US children of 3-14 years (Snyder
 et al. 1977, crotch height derived from stature and sitting height), made by
-``python -m calibration.leg_proportions``, which also prints the scatter. The foot's line is the one
+``python -m calibration.people.leg_proportions``, which also prints the scatter. The foot's line is the one
 that measuring uses.
 """
 

@@ -14,7 +14,7 @@ from pose_fit.fit.chance import chance_text
 from pose_fit.fit.judged import Judged
 from pose_fit.fit.settle import Action, settle_by
 
-__all__ = ["CLEARED", "SHOWN", "Advice", "Shown", "advice_of"]
+__all__ = ["CLEARED", "SHOWN", "UNSETTLED", "Advice", "Shown", "advice_of"]
 
 Shown = Literal[
     "touching",
@@ -31,6 +31,12 @@ SHOWN: Final[tuple[Shown, ...]] = get_args(Shown)
 _Cleared = Literal["tight", "good", "roomy"]
 #: The words that promise something: only a recommended bicycle is called one of these.
 CLEARED: Final[tuple[_Cleared, ...]] = ("tight", "good", "roomy")
+#: What stands on a bicycle that may fit: measuring or trying it will tell.
+UNSETTLED: Final[tuple[Shown, ...]] = (
+    "measure this bicycle",
+    "measure the child again",
+    "try with an adult holding it",
+)
 
 #: From this probability of contact on, the bicycle is not to be tried.
 _NO_TRIAL: Final = 0.5
@@ -64,7 +70,7 @@ class Advice:
 def advice_of(fit: Judged) -> Advice:
     """The advice on one judged bicycle.
 
-    A recommended bicycle gets the likeliest of the three words of :data:`CLEARED`. Any other one
+    A recommended bicycle gets one of the three words of :data:`CLEARED`. Any other one
     is surely too big or surely outgrown (``Policy.sure_from``), or shows what would settle it.
     Outgrown is also what is likely outgrown today and surely so in half a year: no measurement
     could make it worth buying.
@@ -89,12 +95,16 @@ def advice_of(fit: Judged) -> Advice:
         return Advice("measure the child again", _MEASURE_CHILD[action], _doubt(fit))
     if fit.probabilities["contact"] >= _NO_TRIAL:
         return _too_big(fit)
-    how = "stand over it" if fit.bicycle.has_top_tube else "sit on it"
+    how = "stand over it, feet flat" if fit.bicycle.has_top_tube else "sit on it"
     return Advice("try with an adult holding it", f"let the child {how}, held", _doubt(fit))
 
 
 def _cleared(fit: Judged) -> Advice:
-    word = max(CLEARED, key=lambda verdict: fit.probabilities[verdict])
+    shares = fit.probabilities
+    word: _Cleared = "good" if shares["good"] >= shares["roomy"] else "roomy"
+    # Likelier clear than not is what recommends it; only a family that stretches gets a tight one.
+    if shares["tight"] > shares["good"] + shares["roomy"]:
+        word = "tight"
     if fit.bicycle.has_top_tube:
         why = {
             "tight": "The child is clear of the top tube, with less to spare than usual.",
@@ -117,8 +127,10 @@ def _too_big(fit: Judged) -> Advice:
         why = (
             f"The chance that the top tube touches is {chance_text(fit.probabilities['contact'])}."
         )
+    elif fit.clearance_mm < fit.wanted_clearance_mm:
+        why = "There is less clearance over the top tube than wanted."
     else:
-        why = "There is less clearance over the top tube than wanted, or the saddle is too high."
+        why = "The child does not reach the ground well enough from the lowest saddle."
     return Advice("too big", "choose a smaller one, or wait", why)
 
 
@@ -164,4 +176,7 @@ def _doubt(fit: Judged) -> str:
         return f"The chance that it is too small already is {chance_text(outgrown)}."
     if fit.room_to_grow_mm < policy.min_room_mm:
         return "It would be outgrown within half a year."
-    return "There may be less clearance than wanted."
+    wanted_mm = fit.bicycle.standover_mm - fit.rider.soles_mm + fit.wanted_clearance_mm
+    if fit.bicycle.has_top_tube and fit.changes.good_from_mm <= wanted_mm + 1:
+        return "There may be less clearance over the top tube than wanted."
+    return "The feet may not reach the ground well enough from the lowest saddle."

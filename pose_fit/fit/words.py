@@ -189,8 +189,8 @@ def _room(fit: Fit, audience: Audience, unit: Unit) -> Notice:
 def _lift_check(fit: Fit, audience: Audience, unit: Unit) -> Notice:
     """What lifting the bicycle should show, so that the advice can be checked on the spot."""
     text = (
-        "To check, lift the bicycle until the top tube touches: both tyres come up by about"
-        f" {both_units(fit.clearance_mm, unit)}."
+        "To check, let the child stand over it with both feet flat, and lift it until the top tube"
+        f" touches: both tyres come up by about {both_units(fit.clearance_mm, unit)}."
     )
     front = expected_lift(fit.inseam, fit.bicycle, lifted="front_wheel", rider=fit.rider)
     if audience == "staff" and isinstance(front, UncertainLength):

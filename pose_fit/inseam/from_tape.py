@@ -6,6 +6,7 @@ does not average.
 """
 
 import math
+import numbers
 import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -79,8 +80,16 @@ def inseam_from_tape(readings_mm: Sequence[float], *, care: Care = "careful") ->
     ------
     PersonError
         No reading, an unknown care, or a reading that is no inseam.
+    TypeError
+        Something else than a list of numbers.
     """
     settings = _settings(care)
+    if isinstance(readings_mm, (int, float, str)) or any(
+        not isinstance(reading_mm, numbers.Real) for reading_mm in readings_mm
+    ):
+        raise TypeError(
+            f"readings_mm: wanted a list of millimetres, such as [640, 645], found {readings_mm!r}"
+        )
     readings = [_checked(reading_mm) for reading_mm in readings_mm]
     if not readings:
         raise PersonError("a tape needs at least one reading, found none")

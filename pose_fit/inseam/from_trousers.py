@@ -8,7 +8,7 @@ import math
 from typing import Final
 
 from pose_fit.errors import PersonError
-from pose_fit.inseam.inseam import Inseam
+from pose_fit.inseam.inseam import INSEAM_RANGE_MM, Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice
@@ -61,19 +61,26 @@ def inseam_from_trousers(
             f" found {hem_mm} mm for a seam of {inside_seam_mm} mm"
         )
     hangs_mm, hangs_sd_mm = CROTCH_HANGS_MM
+    mean_mm, (low_mm, high_mm) = inside_seam_mm + hem_mm + hangs_mm, INSEAM_RANGE_MM
+    if not low_mm <= mean_mm <= high_mm:
+        raise PersonError(
+            f"an inside seam of {both_units(inside_seam_mm)} gives an inseam of"
+            f" {both_units(mean_mm)}; wanted one of {both_units(low_mm)} to {both_units(high_mm)}"
+        )
     budget = (
         Contribution("how low the trouser crotch hangs", hangs_sd_mm, shared=True),
         Contribution("where the hem ends above the floor", hem_sd_mm, shared=True),
         Contribution("seam as measured", SEAM_SD_MM),
     )
     return Inseam(
-        UncertainLength(inside_seam_mm + hem_mm + hangs_mm, budget),
+        UncertainLength(mean_mm, budget),
         "trousers",
         warnings=(
             Notice(
                 "inseam_from_trousers",
-                f"A seam of {both_units(inside_seam_mm)} is not the inseam: a typical"
-                f" {both_units(hem_mm + hangs_mm)} was added for hem and crotch.",
+                f"A seam of {both_units(inside_seam_mm)} is not the inseam:"
+                f" {both_units(hem_mm + hangs_mm)} was added for hem and crotch"
+                f"{', as is usual' if hem_above_floor_mm is None else ''}.",
             ),
         ),
         retake=("Measure the child with a tape and a book, or send a photo.",),

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from pose_fit.errors import PersonError
-from pose_fit.metrology.uncertain import Contribution, UncertainLength
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95, Contribution, UncertainLength
 from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice
 
@@ -46,6 +46,10 @@ class Inseam:
                 f"an inseam lies between {both_units(low_mm)} and {both_units(high_mm)},"
                 f" found {both_units(self.length.mean_mm)}"
             )
+
+    def __str__(self) -> str:
+        half_mm = COVERAGE_FACTOR_95 * self.sd_mm
+        return f"{both_units(self.mean_mm)}, give or take {both_units(half_mm)}"
 
     @classmethod
     def stated(cls, mean_mm: float, sd_mm: float) -> "Inseam":

@@ -17,7 +17,12 @@ from pose_fit.sights.candidates import ToesCandidate, WallBaseCandidate
 from pose_fit.sights.clicked import clicked_crotch, clicked_toes
 from pose_fit.sights.cloth_print import is_one_of_many
 from pose_fit.sights.crotch import find_crotch
-from pose_fit.sights.learned import find_learned, with_learned, with_learned_base
+from pose_fit.sights.learned import (
+    find_learned,
+    with_learned,
+    with_learned_base,
+    with_learned_joints,
+)
 from pose_fit.sights.legs_network import LegsNetwork
 from pose_fit.sights.toes import find_toes
 from pose_fit.sights.wall_base import find_wall_base
@@ -67,7 +72,7 @@ def observe_sights(
     return PhotoSights(
         plane=plane,
         reference=reference,
-        body=body,
+        body=with_learned_joints(body, learned, kept=dict(stated.joints_px)),
         crotches=crotches,
         toes=toes,
         wall_bases=wall_bases,

@@ -50,12 +50,13 @@ _TERM: Final = re.compile(rf"\s*(?P<number>{_NUMBER})\s*(?P<unit>{_UNIT}?)\s*")
 
 
 def parse_length_mm(text: str, *, default_unit: str | None = None) -> float:
-    """Read a length such as ``25.5in``, ``25 1/2 in``, ``6ft 8in``, ``64.8 cm`` or ``648mm``.
+    """Read a length such as ``25.5in``, ``25 1/2 in``, ``4'2``, ``1m27``, ``64.8 cm`` or ``648mm``.
 
     Parameters
     ----------
     text
-        What somebody typed. Fractions (``1/2``, ``½``) and a decimal comma are read.
+        What somebody typed. Fractions (``1/2``, ``½``) and a decimal comma are read. Behind feet a
+        bare number below 12 is inches, behind metres two digits are centimetres.
     default_unit
         Unit of a bare number. Without it a bare number is an error, because 25
         may be inches or centimetres.
@@ -70,7 +71,9 @@ def parse_length_mm(text: str, *, default_unit: str | None = None) -> float:
     LengthError
         The text is no length, has no unit where one is needed, or is not finite.
     """
-    plain = text.strip().lower().replace("”", '"').replace("″", '"').replace("′", "'")
+    plain = (
+        text.strip().lower().replace("”", '"').replace("″", '"').replace("′", "'").replace("’", "'")
+    )
     for glyph, fraction in _VULGAR.items():
         plain = plain.replace(glyph, fraction)
     total_mm, position, before = 0.0, 0, ""
@@ -78,8 +81,8 @@ def parse_length_mm(text: str, *, default_unit: str | None = None) -> float:
         term = _TERM.match(plain, position)
         if term is None or term.end() == position:
             raise _no_length(text)
-        is_bare = position == 0 and term.end() == len(plain)
-        unit = term["unit"] or (default_unit if is_bare else None)
+        implied = _unit_behind(before, term["number"]) if before else default_unit
+        unit = term["unit"] or (implied if term.end() == len(plain) else None)
         if unit is None:
             raise LengthError(f"{text!r} has no unit; write for example 25.5in, 64.8cm or 648mm")
         unit = _OTHER_NAMES.get(unit, unit)
@@ -90,6 +93,13 @@ def parse_length_mm(text: str, *, default_unit: str | None = None) -> float:
     if not plain or not math.isfinite(total_mm):
         raise _no_length(text)
     return total_mm
+
+
+def _unit_behind(unit: str, number: str) -> str | None:
+    """The unit that goes without saying: four foot two, one metre twenty-seven."""
+    if unit == "ft" and re.fullmatch(r"(?:\d|1[01])(?:[.,]\d+| \d+/\d+)?", number):
+        return "in"
+    return "cm" if unit == "m" and re.fullmatch(r"\d\d", number) else None
 
 
 def _number(text: str, whole: str) -> float:

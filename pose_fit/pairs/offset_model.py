@@ -24,7 +24,7 @@ sampled, nothing iterated. Gelman et al., Bayesian Data Analysis, 3rd ed., chapt
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final
 
 import numpy as np
@@ -179,7 +179,8 @@ def _habit_kernel() -> _FloatArray:
     return _kernel(HABIT_SD_MM)
 
 
-@cache
+# The standard deviation comes from the photos' budgets, so that a server meets ever new ones.
+@lru_cache(maxsize=8)
 def _shop_kernel(prior_sd_mm: float) -> _FloatArray:
     return _kernel(prior_sd_mm * _SHOP_SHARE**0.5)
 
@@ -190,7 +191,7 @@ def _kernel(sd_mm: float) -> _FloatArray:
     return np.asarray(weights / weights.sum(axis=1, keepdims=True))
 
 
-@cache
+@lru_cache(maxsize=8)
 def _general_prior(prior_sd_mm: float) -> _FloatArray:
     """(X,) Student's t scaled to its share of the line's variance."""
     degrees = _PRIOR_DEGREES

@@ -6,11 +6,10 @@ from pathlib import Path
 from typing import Any, Final
 
 from pose_fit.errors import InputError, PoseFitError
+from pose_fit.files.csv_export import Cell, csv_bytes
 from pose_fit.files.csv_table import (
-    Cell,
     Column,
     Line,
-    csv_bytes,
     length_cell_mm,
     number_cell,
     read_csv_text,
@@ -96,7 +95,7 @@ def _value(line: Line, heading: Any) -> Any:
     place = f"{line.place}, {heading.header}"
     if not cell:
         return None
-    match heading.column.quantity:
+    match heading.column.kind:
         case "length":
             length_mm = length_cell_mm(cell, heading.unit, place, fault=InputError)
             if length_mm <= 0:

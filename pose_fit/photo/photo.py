@@ -40,8 +40,11 @@ __all__ = [
 #: A place (x, y) in pixels of the upright picture.
 Place = tuple[float, float]
 
-#: Longer side of the picture the detectors see.
+#: Longer side of the picture the detectors see, at most.
 WORKING_SIDE_PX: Final = 2048
+#: A JPEG's half, quarter or eighth of at least this side serves as it is. Phones of 12 and 48
+#: megapixels write 4000 to 4096 and 8000 to 8192 pixels.
+_ENOUGH_PX: Final = 1920
 #: Larger pictures are refused before they are decoded.
 MAX_MEGAPIXELS: Final = 120.0
 #: Larger files are refused before they are read: no phone writes such a picture.
@@ -284,17 +287,17 @@ def _shrunk(image: Image.Image) -> Image.Image:
     """The picture at working size, before anything is made of its many pixels."""
     width_px, height_px = image.size
     longer_px = max(width_px, height_px)
-    side_px = min(longer_px, WORKING_SIDE_PX)
+    # JPEG is decoded at a half, quarter or eighth where that is enough.
+    image.draft(None, (width_px * _ENOUGH_PX // longer_px, height_px * _ENOUGH_PX // longer_px))
+    times = round(longer_px / max(image.size))
+    side_px = min(max(image.size), WORKING_SIDE_PX)
     # A part of a working pixel is cut off the shorter side, so that one scale holds for both.
     size = (width_px * side_px // longer_px, height_px * side_px // longer_px)
-    part = (size[0] * longer_px / side_px / width_px, size[1] * longer_px / side_px / height_px)
-    # JPEG is decoded at a half, quarter or eighth where that is enough.
-    drafted = image.draft(None, size)
-    whole = drafted[1][2:] if drafted else image.size
     is_grey_16_bit = image.mode.startswith("I")
     if image.mode in ("1", "P", "PA") or ("transparency" in image.info and not is_grey_16_bit):
         image = image.convert("RGBA")
-    box = (0.0, 0.0, part[0] * whole[0], part[1] * whole[1])
+    per_px = longer_px / side_px / times
+    box = (0.0, 0.0, size[0] * per_px, size[1] * per_px)
     # A box filter would move edges by up to half a pixel of the file where the ratio is odd.
     return image.resize(size, Image.Resampling.BILINEAR, box)
 

@@ -14,6 +14,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from pose_fit.photo.halved import halved
+
 __all__ = ["Face", "FaceDetector", "Tile", "find_faces", "tiles"]
 
 #: Two findings are one face where their middles lie this near, in widths of the larger, and
@@ -150,5 +152,7 @@ def _square(
             left_px + side_px - right,
         )
         part = np.asarray(cv2.copyMakeBorder(part, *border, cv2.BORDER_CONSTANT), np.uint8)
-    smooth = cv2.INTER_AREA if side_px > resized_px else cv2.INTER_LINEAR
+    while min(part.shape[:2]) >= 2 * resized_px:
+        part = halved(part)
+    smooth = cv2.INTER_AREA if len(part) > resized_px else cv2.INTER_LINEAR
     return np.asarray(cv2.resize(part, (resized_px, resized_px), interpolation=smooth), np.uint8)

@@ -10,7 +10,7 @@ from typing import Any, Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.mediapipe_pose import quiet_stderr
+from pose_fit.body.mediapipe_loading import loading_mediapipe
 from pose_fit.privacy.faces import Face, Tile, tiles
 
 __all__ = ["MediaPipeFaces", "Range", "mediapipe_faces", "mirrored_faces"]
@@ -67,7 +67,7 @@ class MediaPipeFaces:
         self._grids = tuple(grids)
         self._mirrored = mirrored
         self._lock = threading.Lock()
-        with quiet_stderr(), warnings.catch_warnings():
+        with loading_mediapipe(), warnings.catch_warnings():
             warnings.simplefilter("ignore")
             from mediapipe.python.solutions.face_detection import FaceDetection
 

@@ -110,7 +110,7 @@ def edge_between(
     for _ in range(4):
         if keep.sum() < 8:
             return None
-        slope, base = np.polyfit(places[keep], offsets_px[keep], 1)
+        slope, base = _line_through(places[keep], offsets_px[keep])
         off_px = np.abs(offsets_px - (slope * places + base))
         before, keep = keep, off_px < max(0.4, 2.5 * float(np.median(off_px[keep])))
         if (keep == before).all():
@@ -122,6 +122,14 @@ def edge_between(
     first_px = np.append(start_px + out * base, 1.0)
     last_px = np.append(end_px + out * (slope + base), 1.0)
     return Edge(np.cross(first_px, last_px), contrast, float(off_px[keep].std()), seen)
+
+
+def _line_through(x: NDArray[np.float64], y: NDArray[np.float64]) -> tuple[float, float]:
+    """Slope, and value at 0, of the least-squares line; many times faster than a general fit."""
+    mean_x, mean_y = float(x.mean()), float(y.mean())
+    off = x - mean_x
+    slope = float(off @ y) / float(off @ off)
+    return slope, mean_y - slope * mean_x
 
 
 def _first_fall(

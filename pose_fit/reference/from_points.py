@@ -11,6 +11,7 @@ from pose_fit.photo.click_error import click_sd_px
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.paper import PAPER_SD_MM, PAPER_SIZE_MM, Paper
 from pose_fit.reference.reference import CircleReference, Placement, PointReference
+from pose_fit.reference.seen_rectangle import seen_rectangles
 
 __all__ = [
     "DOOR_HEIGHTS_MM",
@@ -124,9 +125,13 @@ def paper_reference(
         check_points(photo, corners_px, kind=paper, least=4, most=4)
         _check_quad(corners_px, paper)
     short_mm, long_mm = PAPER_SIZE_MM[paper]
-    sides_px = np.linalg.norm(np.roll(corners_px, -1, axis=0) - corners_px, axis=1)
-    is_tall = sides_px[1] + sides_px[3] > sides_px[0] + sides_px[2]
-    size_mm = (short_mm, long_mm) if is_tall else (long_mm, short_mm)
+    # Seen from high above an upright sheet looks wider than tall.
+    shapes = seen_rectangles(photo, corners_px)
+    tall, wide = (
+        min(shape.misfit(aspect) for shape in shapes)
+        for aspect in (long_mm / short_mm, short_mm / long_mm)
+    )
+    size_mm = (short_mm, long_mm) if tall < wide else (long_mm, short_mm)
     return PointReference(
         kind=paper,
         placement=placement,

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, get_args
 
 from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
 from pose_fit.bicycle.tyre import OUTSIDE_DIAMETER_SD_MM
@@ -16,7 +16,7 @@ from pose_fit.reference.reference import Placement, ReferenceKind
 
 __all__ = ["REFERENCE_KINDS", "ReferenceRequest"]
 
-REFERENCE_KINDS: Final[tuple[ReferenceKind, ...]] = ReferenceKind.__args__  # type: ignore[attr-defined]
+REFERENCE_KINDS: Final[tuple[ReferenceKind, ...]] = get_args(ReferenceKind)
 #: Largest departure of the printed ruler that a printer's scaling explains: "fit to page"
 #: shrinks to 94 to 97 % (from memory, weak).
 RULER_RANGE: Final = (0.85, 1.15)
@@ -92,25 +92,32 @@ class ReferenceRequest:
             )
         if self.kind == "auto" and self.points_px is not None:
             raise ReferenceObjectError(
-                "wanted the object whose points these are: one of " + ", ".join(REFERENCE_KINDS[1:])
+                "wanted the object whose points these are: one of "
+                + ", ".join(REFERENCE_KINDS[1:]),
+                about="points",
             )
         if self.kind in ("wheel", "length") and self.size_mm is None:
-            raise ReferenceObjectError(f"{self.kind}: wanted its size, found none")
+            raise ReferenceObjectError(f"{self.kind}: wanted its size, found none", about="size")
         if (self.kind == "wheel") != (self.width_mm is not None):
             raise ReferenceObjectError(
                 f"{self.kind}: wanted {'the' if self.kind == 'wheel' else 'no'} width of a tyre,"
-                f" found {self.width_mm}"
+                f" found {self.width_mm}",
+                about="size",
             )
         if self.size_mm is not None and self.kind not in _SIZE_RANGE_MM:
             raise ReferenceObjectError(
-                f"{self.kind}: its size is known; wanted none, found {self.size_mm:g} mm"
+                f"{self.kind}: its size is known; wanted none, found {self.size_mm:g} mm",
+                about="size",
             )
         if self.kind in ("door", "length") and self.points_px is None:
             wanted = "its four corners" if self.kind == "door" else "its two ends"
-            raise ReferenceObjectError(f"{self.kind}: wanted {wanted} as points, found none")
+            raise ReferenceObjectError(
+                f"{self.kind}: wanted {wanted} as points, found none", about="points"
+            )
         if self.kind in _PRINTED_MM and self.points_px is not None:
             raise ReferenceObjectError(
-                f"{self.kind}: its markers are found by themselves; wanted no points"
+                f"{self.kind}: its markers are found by themselves; wanted no points",
+                about="points",
             )
         self._check_ruler()
         if self.size_mm is not None:
@@ -118,17 +125,21 @@ class ReferenceRequest:
             if not low_mm <= self.size_mm <= high_mm:
                 raise ReferenceObjectError(
                     f"{self.kind}: wanted a size of {low_mm:.0f} to {high_mm:.0f} mm,"
-                    f" found {self.size_mm:g} mm"
+                    f" found {self.size_mm:g} mm",
+                    about="size",
                 )
 
     def _check_ruler(self) -> None:
         if self.ruler_mm is None:
             return
         if self.kind not in _PRINTED_MM:
-            raise ReferenceObjectError("only the printed pages have a ruler to measure")
+            raise ReferenceObjectError(
+                "only the printed pages have a ruler to measure", about="ruler"
+            )
         low_mm, high_mm = (part * _PRINTED_MM[self.kind] for part in RULER_RANGE)
         if not low_mm <= self.ruler_mm <= high_mm:
             raise ReferenceObjectError(
                 f"{self.kind}: the ruler should measure {low_mm:.0f} to {high_mm:.0f} mm,"
-                f" found {self.ruler_mm:g} mm"
+                f" found {self.ruler_mm:g} mm",
+                about="ruler",
             )

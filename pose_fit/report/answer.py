@@ -1,10 +1,11 @@
 """Everything that is said to one asker, put together once for text and JSON."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.fit.choice import Choice, NoneFits, choose, rank
 from pose_fit.fit.judge import Fit, judge
 from pose_fit.fit.policy import Rider
@@ -12,6 +13,7 @@ from pose_fit.fit.stock import Stock
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
 from pose_fit.inseam.inseam import Inseam, Method
 from pose_fit.inseam.other_soles import with_other_soles
+from pose_fit.notice_codes import NoticeCode
 
 __all__ = ["Answer", "HowSure", "answer_of", "how_sure_of"]
 
@@ -21,6 +23,10 @@ HowSure = Literal["sure", "fairly sure", "unsure"]
 _SURE: Final[Mapping[HowSure, float]] = {"sure": 0.95, "fairly sure": 0.8}
 #: Age and body height only guide, so no answer from them alone is called sure.
 _GUIDES: Final[frozenset[Method]] = frozenset({"age", "stature"})
+#: One of the readings is wrong, and nobody knows which: a question, not an answer.
+_DISAGREE: Final[frozenset[NoticeCode]] = frozenset(
+    {"readings_disagree", "tape_odd_reading", "tape_readings_disagree"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,19 +37,25 @@ class Answer:
     ----------
     months
         How long each bicycle serves, in the order of ``fits``; None where the age is not known.
+    with_stretch
+        Bicycles in stock that only a family that stretches would be recommended.
     """
 
     inseam: Inseam
     fits: tuple[Fit, ...]
     months: tuple[Lasting | None, ...]
     choice: Choice | NoneFits
+    with_stretch: tuple[Bicycle, ...]
 
     @property
     def how_sure(self) -> HowSure:
-        """That the best bicycle fits, or that none of them does."""
+        """That the bicycle named first fits, or that none of those in stock does."""
         if isinstance(self.choice, Choice):
             return how_sure_of(self.choice.best)
-        return _least_sure(self.fits, none_fits=True)
+        if self.choice.not_in_stock is not None and self.choice.settle_first is None:
+            return how_sure_of(self.choice.not_in_stock)
+        here = [fit for fit in self.fits if fit.bicycle.in_stock is not False] or self.fits
+        return _least_sure(here, none_fits=True)
 
 
 def how_sure_of(fit: Fit) -> HowSure:
@@ -72,6 +84,8 @@ def _least_sure(fits: Sequence[Fit], *, none_fits: bool = False) -> HowSure:
 
 
 def _word(chance: float, inseam: Inseam) -> HowSure:
+    if any(warning.code in _DISAGREE for warning in inseam.warnings):
+        return "unsure"
     for word, least in _SURE.items():
         if chance >= least and not (word == "sure" and inseam.method in _GUIDES):
             return word
@@ -87,4 +101,15 @@ def answer_of(inseam: Inseam, stock: Stock, rider: Rider, child: Child) -> Answe
     months: tuple[Lasting | None, ...] = (None,) * len(ranked)
     if child.age_y is not None:
         months = lasting(ranked, forecast_of(inseam, child))
-    return Answer(inseam, ranked, months, choose(fits))
+    return Answer(inseam, ranked, months, choose(fits), _with_stretch(fits, stock, inseam, rider))
+
+
+def _with_stretch(
+    fits: Sequence[Fit], stock: Stock, inseam: Inseam, rider: Rider
+) -> tuple[Bicycle, ...]:
+    stretched = replace(stock, policy=replace(stock.policy, stretch=True)).judged(inseam, rider)
+    return tuple(
+        more.bicycle
+        for fit, more in zip(fits, stretched, strict=True)
+        if more.recommended and not fit.recommended and more.bicycle.in_stock is not False
+    )

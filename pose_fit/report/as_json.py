@@ -20,6 +20,7 @@ from pose_fit.report.rounding import tenth
 
 __all__ = [
     "answer_object",
+    "child_object",
     "fit_object",
     "inseam_object",
     "measured_object",
@@ -47,6 +48,18 @@ def measured_object(name: str, measurement: PhotoMeasurement) -> dict[str, Any]:
             mark: [tenth(value) for value in measurement.sights.body.point_px(mark)]
             for mark in LANDMARKS
         },
+    }
+
+
+def child_object(inseam: Inseam) -> dict[str, Any]:
+    """All readings of a child together: the keys of a photo, without what only a photo has."""
+    return {
+        "photo": None,
+        "status": "measured",
+        **inseam_object(inseam),
+        "reasons": [],
+        "reference": None,
+        "landmarks_px": None,
     }
 
 
@@ -105,6 +118,7 @@ def answer_object(answer: Answer | None) -> dict[str, Any]:
         ],
         "choice": choice_text(answer.choice),
         "how_sure": answer.how_sure,
+        "with_stretch": [bicycle.name for bicycle in answer.with_stretch],
         "cautions": list(GENERAL_CAUTIONS),
     }
 

@@ -28,6 +28,7 @@ ANSWER_KEYS: Final[dict[str, str]] = {
     "fits": "each bicycle, best first, with the keys below",
     "choice": "which to choose, in words",
     "how_sure": "sure, fairly sure or unsure",
+    "with_stretch": "names that --stretch alone would recommend",
     "cautions": "what every advice carries",
 }
 #: Of each bicycle.

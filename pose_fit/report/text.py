@@ -59,8 +59,8 @@ _FEET: Final[dict[Feet | None, str]] = {
 _NAME_WIDTH: Final = 22
 _TOO_BIG: Final[tuple[Shown, ...]] = ("touching", "too big")
 _CAUTION: Final = (
-    "An adult holds the bicycle while the child stands over it; a helmet on every ride; local"
-    " rules; a qualified fitter decides."
+    "An adult holds the bicycle while the child stands over it, both feet flat; a helmet on every"
+    " ride; local rules; a qualified fitter decides."
 )
 
 
@@ -96,18 +96,17 @@ def _verdict(answer: Answer) -> str:
     if isinstance(choice, Choice):
         best = choice.best
         return f"{best.bicycle.name} {_FITS[best.shown]}: {best.to_do}."
-    first = next((fit for fit in answer.fits if fit.shown in _TO_DO), None)
+    first, absent = choice.settle_first, choice.not_in_stock
     if first is not None:
         return f"None of these is cleared yet. First {first.bicycle.name}: {first.to_do}."
-    return _look_for(choice)
+    if absent is not None:
+        return f"{absent.bicycle.name} would fit but is not in stock. {_look_for(choice)}"
+    return f"None of these fits. {_look_for(choice)}"
 
 
 def _look_for(choice: NoneFits) -> str:
     low_mm, high_mm = choice.wanted_standover_mm
-    return (
-        f"None of these fits. Look for a standover height of {both_units(low_mm)} to"
-        f" {both_units(high_mm)}."
-    )
+    return f"Look for a standover height of {both_units(low_mm)} to {both_units(high_mm)}."
 
 
 def _others(choice: Choice | NoneFits) -> str:
@@ -115,6 +114,8 @@ def _others(choice: Choice | NoneFits) -> str:
     if isinstance(choice, Choice) and choice.runner_up is not None:
         runner_up = choice.runner_up
         parts.append(f"Runner-up: {runner_up.bicycle.name} ({runner_up.shown}).")
+    if isinstance(choice, NoneFits) and choice.settle_first and choice.not_in_stock:
+        parts.append(f"{choice.not_in_stock.bicycle.name} would fit but is not in stock.")
     if choice.next_size is not None:
         parts.append(
             f"Next size up: {choice.next_size.fit.bicycle.name}, from an inseam of"
@@ -170,6 +171,9 @@ def _row(name: str, to_do: str, clearance: str, contact: str, feet: str, months:
 
 
 def _contact(fit: Fit) -> str:
+    # Without a top tube nothing touches; the column beside it tells of the feet.
+    if not fit.bicycle.has_top_tube:
+        return "-"
     percent = 100 * fit.probabilities["contact"]
     if percent < 1:
         return "< 1 %"
@@ -189,6 +193,10 @@ def _lists(answer: Answer) -> Iterator[str]:
         names = [fit.bicycle.name for fit in answer.fits if fit.shown in words]
         if names:
             yield from _wrapped(f"{title}: {', '.join(names)}.", "in")
+    if answer.with_stretch:
+        more = ", ".join(bicycle.name for bicycle in answer.with_stretch)
+        line = f"To grow into, with less to spare than usual: {more} (--stretch)."
+        yield from _wrapped(line, "in")
     has_table = any(fit.shown in _TO_DO for fit in answer.fits)
     if has_table and all(months is None for months in answer.months):
         yield "With --age the table says for how many months each will fit."
@@ -210,13 +218,15 @@ def short_line(name: str, inseam: Inseam, *, unit: Unit) -> str:
     return f"{name}: {both_units(inseam.mean_mm, first=unit)} ± {length_text(half_mm, unit)}"
 
 
-def refused_lines(title: str, refusal: Refusal, *, unit: Unit) -> list[str]:
-    """What cannot be said, why, and what to do instead."""
+def refused_lines(title: str, refusal: Refusal, *, unit: Unit, has_tape: bool = False) -> list[str]:
+    """What cannot be said, why, and what to do instead; the tape unless it was used."""
     lines = [title]
     for reason in refusal.reasons:
         lines += _wrapped(f"Why: {reason.message}", unit)
     for remedy in terminal_remedies(refusal):
         lines += _wrapped(f"Instead: {remedy}", unit)
+    if has_tape:
+        return lines
     lines += _wrapped(
         "Or use a tape: book between the legs, from its top edge to the floor; then pose-fit"
         " advise --inseam LENGTH --bikes CSV.",

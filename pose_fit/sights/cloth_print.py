@@ -51,10 +51,10 @@ def is_one_of_many(photo: Photo, body: Body, line_px: NDArray[np.float64]) -> bo
     if _is_open(body, patch, rows, columns):
         return False
     aside = _ASIDE * patch.rows_a_leg
-    colours = patch_colours(photo, patch)
+    colours = patch_colours(photo, patch)[rows]
     near, wide = (_contrast(colours, patch, sides) for sides in (_SIDES, _SIDES_OF_GAP))
     left, line, right = (
-        _strongest_line(contrast, rows, columns + by, reach=round(_REACH * patch.rows_a_leg))
+        _strongest_line(contrast, columns[rows] + by, reach=round(_REACH * patch.rows_a_leg))
         for contrast, by in ((near, -aside), (wide, 0.0), (near, aside))
     )
     return min(left, right) > _AS_STRONG * line
@@ -83,19 +83,15 @@ def _contrast(
 
 
 def _strongest_line(
-    contrast: NDArray[np.float64],
-    rows: NDArray[np.intp],
-    columns: NDArray[np.float64],
-    *,
-    reach: int,
+    contrast: NDArray[np.float64], columns: NDArray[np.float64], *, reach: int
 ) -> float:
-    """Mean contrast along the strongest connected line within ``reach`` of the columns."""
-    width = contrast.shape[1]
-    places = np.round(columns[rows])[:, None] + np.arange(-reach, reach + 1)
-    band = contrast[rows[:, None], np.clip(places, 0, width - 1).astype(int)]
+    """Mean contrast along the strongest connected line within ``reach`` of each row's column."""
+    places = np.round(columns)[:, None] + np.arange(-reach, reach + 1)
+    inside = np.clip(places, 0, contrast.shape[1] - 1).astype(int)
+    band = np.take_along_axis(contrast, inside, axis=1)
     total = band[-1]
     for values in band[-2::-1]:
         beyond = np.pad(total, 1, constant_values=-np.inf)
         sideways = np.maximum(beyond[:-2], beyond[2:]) - _STEP_COST
         total = values + np.maximum(total, sideways)
-    return float(total.max()) / len(rows)
+    return float(total.max()) / len(band)

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from pose_fit.body.body import LEFT_LEG, RIGHT_LEG, Body
 from pose_fit.photo.photo import Photo
+from pose_fit.photo.window import window_around
 
 __all__ = ["LegPatch", "bone_columns", "leg_patch", "patch_colours"]
 
@@ -48,10 +49,15 @@ class LegPatch:
 
     def warp(self, image: NDArray[np.uint8] | NDArray[np.float32]) -> NDArray[np.float32]:
         """The picture or a mask, sampled on the patch."""
+        size = (self.width, self.height)
+        corners = np.multiply(((0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0)), size)
+        # Three pixels more on each side serve the interpolation.
+        rows, columns = window_around(image.shape, self.from_patch(corners), margin_px=3.0)
+        to_window = self.to_picture - [[0, 0, columns.start], [0, 0, rows.start]]
         warped = cv2.warpAffine(
-            image.astype(np.float32),
-            self.to_picture,
-            (self.width, self.height),
+            image[rows, columns].astype(np.float32),
+            to_window,
+            size,
             flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP,
             borderMode=cv2.BORDER_REPLICATE,
         )

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from pose_fit.photo.window import window_around
 
 __all__ = [
+    "JOINTS",
     "LEG_PX",
     "SIGHTS",
     "STRIDE",
@@ -48,6 +49,8 @@ SIGHTS: Final = (
     "base_left",
     "base_right",
 )
+#: Joint centres; sides are those of the picture.
+JOINTS: Final = ("hip_left", "hip_right", "knee_left", "knee_right", "ankle_left", "ankle_right")
 #: Cells to each side of the mode that count as one place.
 _NEAR: Final = 3
 
@@ -84,7 +87,7 @@ class LegsNetwork:
         hips_px: NDArray[np.float64],
         ankles_px: NDArray[np.float64],
     ) -> Mapping[str, NetworkSight]:
-        """Every sight of `SIGHTS`.
+        """Every sight of `SIGHTS` and `JOINTS`.
 
         Parameters
         ----------
@@ -98,7 +101,8 @@ class LegsNetwork:
         with self._turn:
             self._net.setInput(window.transpose(2, 0, 1)[None])
             maps = np.asarray(self._net.forward()[0], np.float64)
-        return {name: _sight(scores, to_picture) for name, scores in zip(SIGHTS, maps, strict=True)}
+        names = (*SIGHTS, *JOINTS)
+        return {name: _sight(scores, to_picture) for name, scores in zip(names, maps, strict=True)}
 
 
 @functools.cache

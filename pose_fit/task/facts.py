@@ -24,17 +24,18 @@ __all__ = [
     "STATED",
     "Fact",
     "FactError",
-    "Quantity",
+    "FactKind",
     "fact_named",
+    "no_unit_hint",
     "read_day",
     "read_length_mm",
     "read_years",
 ]
 
 #: ``size`` is a length, or the code on a tyre where the object is a wheel; ``flag`` is yes or no.
-Quantity = Literal["text", "size", "length", "years", "day", "place", "places", "word", "flag"]
+FactKind = Literal["text", "size", "length", "years", "day", "place", "places", "word", "flag"]
 
-_METAVARS: Final[dict[Quantity, str]] = {
+_METAVARS: Final[dict[FactKind, str]] = {
     "text": "KIND",
     "size": "SIZE",
     "length": "LENGTH",
@@ -48,11 +49,24 @@ _SPREADSHEET: Final = {"true": "yes", "false": "no"}
 
 
 class FactError(InputError):
-    """Text that cannot be read as the fact it was given for; ``fact`` is that fact's name."""
+    """Text that cannot be read as a fact.
+
+    Attributes
+    ----------
+    fact
+        Name of the fact it was given for.
+    problem
+        What was wanted and found.
+    """
 
     def __init__(self, fact: str, problem: str) -> None:
+        # Both go to the base class, so that the error can be pickled from process to process.
+        super().__init__(fact, problem)
         self.fact = fact
-        super().__init__(problem)
+        self.problem = problem
+
+    def __str__(self) -> str:
+        return self.problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +77,7 @@ class Fact:
     ----------
     name
         Of the column; the option is the same with hyphens.
-    quantity
+    kind
         What is typed.
     field
         Name in the record: of the reference, of what is stated, of the child or the rider.
@@ -76,7 +90,7 @@ class Fact:
     """
 
     name: str
-    quantity: Quantity
+    kind: FactKind
     field: str
     meaning: str
     choices: tuple[str, ...] = ()
@@ -90,9 +104,9 @@ class Fact:
     @property
     def metavar(self) -> str | None:
         """What stands for the value in a command's help; None where it takes none."""
-        if self.quantity == "word":
+        if self.kind == "word":
             return f"<{'|'.join(self.choices)}>"
-        return _METAVARS.get(self.quantity)
+        return _METAVARS.get(self.kind)
 
     def read(self, text: str) -> object:
         """The value of the text, in the library's unit.
@@ -103,11 +117,11 @@ class Fact:
             The text is no such value; it says what was wanted and found.
         """
         try:
-            if self.quantity == "flag":
+            if self.kind == "flag":
                 return _word(_SPREADSHEET.get(text.strip().lower(), text), self.choices)
-            if self.quantity == "word":
+            if self.kind == "word":
                 return _word(text, self.choices)
-            return _READERS[self.quantity](text)
+            return _READERS[self.kind](text)
         except InputError as fault:
             raise FactError(self.name, str(fault)) from fault
 
@@ -123,14 +137,23 @@ def read_length_mm(text: str) -> float:
     return parse_length_mm(text, default_unit="mm")
 
 
+def no_unit_hint(*texts: str | None) -> str:
+    """What became of the first bare number, for the end of an error; nothing where none is bare."""
+    bare = next((text.strip() for text in texts if text and _BARE.fullmatch(text.strip())), None)
+    if bare is None:
+        return ""
+    return f" ({bare} without a unit is millimetres; write {bare}in or {bare}cm)"
+
+
+_BARE: Final = re.compile(r"\d+(?:[.,]\d+)?(?: \d+/\d+)?")
 _YEARS: Final = re.compile(
-    r"(?P<years>\d+(?:[.,]\d+)?)\s*(?:y|yr|yrs|years?)?"
+    r"(?P<years>\d+(?:[.,]\d+)?)(?P<half>\s*½|\s+1/2)?\s*(?:y|yr|yrs|years?)?"
     r"|(?:(?P<whole>\d+)\s*(?:y|yr|yrs|years?)[\s,]*)?(?P<months>\d+)\s*(?:m|mo|months?)"
 )
 
 
 def read_years(text: str) -> float:
-    """An age: ``7``, ``7.5``, ``7y6m`` or ``90 months``, as years.
+    """An age: ``7``, ``7.5``, ``7 1/2``, ``7y6m`` or ``90 months``, as years.
 
     Raises
     ------
@@ -141,7 +164,7 @@ def read_years(text: str) -> float:
     if read is None or (read["whole"] and int(read["months"]) > 11):
         raise PersonError(f"wanted an age such as 7, 7.5 or 7y6m, found {text!r}")
     if read["years"]:
-        return float(read["years"].replace(",", "."))
+        return float(read["years"].replace(",", ".")) + (0.5 if read["half"] else 0.0)
     return int(read["whole"] or 0) + int(read["months"]) / 12
 
 
@@ -181,7 +204,7 @@ def _word(text: str, choices: tuple[str, ...]) -> str:
     return word
 
 
-_READERS: Final[dict[Quantity, Callable[[str], object]]] = {
+_READERS: Final[dict[FactKind, Callable[[str], object]]] = {
     "text": lambda text: text.strip().lower(),
     "size": str.strip,
     "length": read_length_mm,
@@ -345,4 +368,4 @@ def fact_named(name: str) -> Fact:
     return _BY_NAME[name]
 
 
-assert set(_READERS) | {"word", "flag"} == set(get_args(Quantity))
+assert set(_READERS) | {"word", "flag"} == set(get_args(FactKind))

@@ -8,7 +8,7 @@ from typing import Final
 from pose_fit.body.body import Landmark
 from pose_fit.errors import PersonError
 from pose_fit.photo.photo import Place
-from pose_fit.task.legwear import Legwear
+from pose_fit.task.legwear import LEGWEAR, Legwear
 
 __all__ = ["NOTHING_STATED", "SOLES_RANGE_MM", "Stated"]
 
@@ -47,7 +47,7 @@ class Stated:
     Raises
     ------
     PersonError
-        Soles that no shoe has.
+        Soles that no shoe has, legwear that is none of :data:`LEGWEAR`.
     """
 
     soles_mm: float | None = None
@@ -66,6 +66,8 @@ class Stated:
             raise PersonError(
                 f"wanted soles of {low_mm:.0f} to {high_mm:.0f} mm, found {soles_mm:g} mm"
             )
+        if self.legwear is not None and self.legwear not in LEGWEAR:
+            raise PersonError(f"wanted legwear of {', '.join(LEGWEAR)}, found {self.legwear!r}")
 
 
 NOTHING_STATED: Final = Stated()

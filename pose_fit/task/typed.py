@@ -7,17 +7,22 @@ from typing import Any, Final
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.bicycle.tyre import Tyre, read_marking
-from pose_fit.errors import InputError
+from pose_fit.errors import InputError, ReferenceObjectError
 from pose_fit.reference.request import REFERENCE_KINDS, ReferenceRequest
-from pose_fit.task.facts import CHILD, READING, REFERENCE, STATED, Fact, FactError, read_length_mm
+from pose_fit.task.facts import (
+    CHILD,
+    READING,
+    REFERENCE,
+    STATED,
+    Fact,
+    FactError,
+    no_unit_hint,
+    read_length_mm,
+)
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
 __all__ = ["child_of", "overridden", "task_of"]
-
-#: Words of a fault of the reference, and the fact it is about.
-_ABOUT: Final = {"points": "points", "ruler": "ruler", "size": "size", "code": "size"}
-
 
 _TYRE_CODE: Final = re.compile(r"\d{2,3}-\d{3}")
 
@@ -73,8 +78,8 @@ def _values(
         if fact.name not in typed:
             continue
         value = fact.read(typed[fact.name])
-        values[fact.field] = value == "yes" if fact.quantity == "flag" else value
-        bare = typed[fact.name] if fact.quantity == "length" else ""
+        values[fact.field] = value == "yes" if fact.kind == "flag" else value
+        bare = typed[fact.name] if fact.kind == "length" else ""
         with _about(fact.name, bare=bare):
             record(**{fact.field: values[fact.field]})
     return values
@@ -100,10 +105,8 @@ def _request_of(typed: Mapping[str, str]) -> ReferenceRequest:
             values |= _size(kind, values["size_mm"])
     try:
         return ReferenceRequest(**values)
-    except InputError as fault:
-        text = str(fault)
-        about = next((name for word, name in _ABOUT.items() if word in text), "reference")
-        raise FactError(about, text) from fault
+    except ReferenceObjectError as fault:
+        raise FactError(fault.about, str(fault)) from fault
 
 
 def _size(kind: str, text: str) -> dict[str, float]:
@@ -126,7 +129,4 @@ def _about(fact: str, *, bare: str = "") -> Iterator[None]:
     try:
         yield
     except InputError as fault:
-        hint = ""
-        if bare.strip()[-1:].isdigit():
-            hint = f" ({bare} without a unit is millimetres; write {bare}in or {bare}cm)"
-        raise FactError(fact, f"{fault}{hint}") from fault
+        raise FactError(fact, f"{fault}{no_unit_hint(bare)}") from fault

@@ -61,9 +61,12 @@ def _answer(job: bytes) -> bytes:
     except Exception as fault:
         fault.add_note(traceback.format_exc())
         try:
-            return _pickled((False, fault))
+            answer = _pickled((False, fault))
+            # Some errors are pickled without complaint and cannot be made again from that.
+            pickle.loads(answer)
         except Exception:
-            return _pickled((False, RuntimeError(traceback.format_exc())))
+            return _pickled((False, RuntimeError("".join(traceback.format_exception(fault)))))
+        return answer
 
 
 def _pickled(answer: Answer) -> bytes:

@@ -66,7 +66,9 @@ class WorkerPool:
     @property
     def pids(self) -> tuple[int, ...]:
         """Numbers of the processes that are running."""
-        return tuple(worker.pid for worker in self._workers.values() if worker.is_alive)
+        # A copy, since each thread adds its worker when it comes to it.
+        workers = tuple(self._workers.values())
+        return tuple(worker.pid for worker in workers if worker.is_alive)
 
     def submit(self, visit: Hashable, work: Callable[..., T], *arguments: object) -> Job[T]:
         """Have ``work(*arguments)`` done; its outcome, or what it raised, comes in the job's future.
@@ -115,6 +117,11 @@ class WorkerPool:
                 if self._is_closed:
                     break
                 continue
+            except Exception as fault:
+                # An answer that cannot be read. Part of it may still lie in the pipe.
+                self._workers[number].end()
+                job.future.set_exception(fault)
+                return
             if is_done:
                 job.future.set_result(outcome)
             else:

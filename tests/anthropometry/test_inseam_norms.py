@@ -15,6 +15,7 @@ from pose_fit.anthropometry.inseam_norms import (
     stature_at_z,
     stature_z,
 )
+from pose_fit.anthropometry.people import people
 from pose_fit.errors import PersonError
 
 DATA = Path(__file__).parents[2] / "calibration" / "data"
@@ -48,6 +49,24 @@ def test_z_score_and_stature_are_inverse(z: float, age_y: float, sex) -> None:  
     stature_mm = stature_at_z(z, age_y=age_y, sex=sex)
     if 800 <= stature_mm <= 1900:
         assert stature_z(stature_mm, age_y=age_y, sex=sex) == pytest.approx(z, abs=1e-6)
+
+
+@pytest.mark.parametrize("sex", ["f", "m"])
+def test_where_the_cdcs_skewness_passes_zero_statures_are_log_normal(sex) -> None:  # type: ignore[no-untyped-def]
+    table = people().by_age[sex]
+    (crossings,) = np.nonzero(np.diff(np.sign(table.stature_l)))
+    assert len(crossings) == 2
+    for before in crossings:
+        ends = slice(before, before + 2)
+        rising = np.argsort(table.stature_l[ends])
+        age_y = float(np.interp(0, table.stature_l[ends][rising], table.age_y[ends][rising]))
+        median_mm = np.interp(age_y, table.age_y, table.stature_m_mm)
+        spread = np.interp(age_y, table.age_y, table.stature_s)
+        for near_y in (age_y - 1e-9, age_y, age_y + 1e-9):
+            z = stature_z(1.1 * median_mm, age_y=near_y, sex=sex)
+            assert z == pytest.approx(np.log(1.1) / spread, rel=1e-6)
+            back_mm = stature_at_z(z, age_y=near_y, sex=sex)
+            assert back_mm == pytest.approx(1.1 * median_mm, rel=1e-9)
 
 
 @pytest.mark.parametrize(

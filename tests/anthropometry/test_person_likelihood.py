@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from calibration.measured import children
+from calibration.people.measured import children
 from pose_fit.anthropometry.child import Child
 from pose_fit.anthropometry.inseam_norms import inseam_at_stature, stature_at_z
 from pose_fit.anthropometry.person_likelihood import (

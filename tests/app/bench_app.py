@@ -17,7 +17,7 @@ from typing import Annotated
 import typer
 from playwright.sync_api import Page, sync_playwright
 
-from calibration.bench_photo import filmed
+from calibration.speed.photo import filmed
 
 from .browser import ARGUMENTS, WATCH_FOR_SIGN
 from .large_pictures import large_pictures

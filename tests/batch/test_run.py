@@ -133,9 +133,10 @@ def test_the_best_bicycle_is_told_with_its_verdict(tmp_path: Path) -> None:
     (row,) = rows_of(out)
     assert row["bicycle"] in {bicycle.name for bicycle in stock.bicycles}
     assert row["verdict"] in {"good", "roomy"}
+    assert row["how_sure"] in {"sure", "fairly sure"}
+    assert row["advice"].startswith(f"{row['bicycle']}: {row['verdict']}.")
     # The rule of the judgement: never more than this risk.
     assert float(row["contact_probability"]) <= 0.025
-    assert row["advice"].startswith(row["bicycle"])
 
 
 def test_no_bicycle_is_named_where_none_fits(tmp_path: Path) -> None:

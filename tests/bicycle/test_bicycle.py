@@ -40,9 +40,14 @@ def test_a_bar_is_assumed_where_the_frame_is_unknown():
     ("values", "told"),
     [
         ({"name": " "}, "name: wanted a name"),
-        ({"standover_mm": math.nan}, "standover_mm: wanted 150 to 1000, found nan"),
-        ({"crank_mm": 17.0}, "crank_mm: wanted 60 to 190, found 17"),
-        ({"price": -1.0}, "price"),
+        ({"standover_mm": math.nan}, "standover_mm: wanted 150 to 1000 mm, found nan"),
+        ({"crank_mm": 17.0}, "crank_mm: wanted 60 to 190 mm, found 17 mm"),
+        ({"price": -1.0}, "price: wanted 0 to 1e\\+07, found -1"),
+        # An angle is read and written in degrees.
+        (
+            {"seat_tube_angle_rad": math.radians(7.15)},
+            "seat_tube_angle_rad: wanted 50 to 85°, found 7.15°",
+        ),
         ({"standover_source": "guessed"}, "standover_source: wanted one of .*'guessed'"),
     ],
 )

@@ -64,7 +64,7 @@ class SeesDots:
 class SeesNobodyElse:
     """Stands in for the detector of several people."""
 
-    def find(self, pixels: np.ndarray, *, around: np.ndarray | None = None) -> list[Outline]:
+    def find(self, pixels: np.ndarray, **_: np.ndarray | None) -> list[Outline]:
         return []
 
 
@@ -89,6 +89,25 @@ def test_landmarks_of_every_look_come_back_to_where_they_are(adapter, photo_of, 
     expected_px = np.broadcast_to(photo.upright_px(true_px), body.passes_px.shape)
     np.testing.assert_allclose(body.passes_px, expected_px, atol=0.6 * scale)
     np.testing.assert_allclose(body.visibility, 0.9)
+
+
+@pytest.mark.parametrize("times", [1, 2, 3])
+def test_what_is_seen_in_a_smaller_picture_lies_where_it_is_in_a_large_one(
+    adapter, photo_of, standing, times
+):
+    blank = photo_of(np.zeros((900, 700), np.uint8))
+    true_px = standing(blank, hips_px=(330.0, 420.0), leg_px=300.0, scatter_px=1e-9).passes_px[0]
+    pixels = dotted(dict(zip(LANDMARKS, true_px, strict=True)))
+    body = adapter.find(photo_of(pixels.repeat(times, axis=0).repeat(times, axis=1)))
+    assert body is not None
+    expected_px = np.broadcast_to((true_px + 0.5) * times - 0.5, body.passes_px.shape)
+    np.testing.assert_allclose(body.passes_px, expected_px, atol=0.6 * times)
+    for x_px, y_px in expected_px[0]:
+        left, top = round(x_px) - 10 * times, round(y_px) - 10 * times
+        dot = body.mask[top : top + 20 * times, left : left + 20 * times] > 0.5
+        rows, columns = np.nonzero(dot)
+        seen_px = [columns.mean() + left, rows.mean() + top]
+        np.testing.assert_allclose(seen_px, [x_px, y_px], atol=0.5 * times)
 
 
 def test_the_mask_lies_on_the_person(adapter, photo_of, standing):

@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 
-from calibration.score.scored import Scored
+from calibration.scored import Scored
 from pose_fit.inseam.hypotheses import Hypothesis
 from pose_fit.inseam.photo_reading import PhotoReading, WeighedHypothesis
 from pose_fit.metrology.uncertain import Contribution, UncertainLength

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from calibration.score.scored import Scored
+from calibration.scored import Scored
 from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body
 from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_reading import read_inseam

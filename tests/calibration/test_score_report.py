@@ -13,8 +13,8 @@ from calibration.score import ablation, analysis, decisions, evidence, report
 from calibration.score.evidence import Evidence, taken_print_scale
 from calibration.score.files import COLUMNS, photo_row, write_photos, write_truths
 from calibration.score.metrics import metrics_of
-from calibration.score.scored import Refused, measured, refused, result_of
 from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, table
+from calibration.scored import Refused, measured, refused, result_of
 from pose_fit.inseam.error_model import error_model
 from pose_fit.reference.printed_sheet import marker_corners_mm
 from pose_fit.reference.reference import PointReference

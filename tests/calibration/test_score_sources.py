@@ -9,8 +9,8 @@ from PIL import Image
 from calibration.observe import Observation
 from calibration.score import ablation
 from calibration.score.ablation import VARIANTS, ablations_on
-from calibration.score.scored import Scored, result_of
 from calibration.score.sources import TOGETHER, errors_apart, errors_by_source, true_inputs
+from calibration.scored import Scored, result_of
 from pose_fit.inseam.photo_reading import read_inseam
 from pose_fit.inseam.quantities import quantities_of
 from tests.calibration.seen_child import FOCAL_PX, MODEL, STRAIGHT_MM, seen_child, true_plane

@@ -4,7 +4,14 @@ import numpy as np
 import pytest
 
 from calibration.sights_net.window import BASE_ASIDE, targets_px
-from pose_fit.sights.legs_network import LEG_PX, SIGHTS, WINDOW_HIP_ROW, WINDOW_PX, window_map
+from pose_fit.sights.legs_network import (
+    JOINTS,
+    LEG_PX,
+    SIGHTS,
+    WINDOW_HIP_ROW,
+    WINDOW_PX,
+    window_map,
+)
 
 HIPS, ANKLES = np.array([400.0, 500.0]), np.array([430.0, 820.0])
 MIDDLE = (WINDOW_PX[1] - 1) / 2
@@ -35,16 +42,23 @@ def test_targets_are_the_true_places(hidden: bool) -> None:
         for end in ("shod_toe", "shod_heel")
         for side, way in (("left", 30), ("right", -30))
     }
+    joints = {
+        f"{joint}_{side}": seen(MIDDLE + way, row)
+        for joint, row in (("hip", 28), ("knee", 120), ("ankle", 218))
+        for side, way in (("left", 25), ("right", -25))
+    }
     truth: dict[str, object] = {
-        "landmarks_px": {"crotch": seen(MIDDLE, 60), **sides},
+        "landmarks_px": {"crotch": seen(MIDDLE, 60), **sides, **joints},
         "cloth_crotch_px": None if hidden else seen(MIDDLE, 66),
         "wall_base_px": [seen(column, 200 + 0.1 * column) for column in (900, 100, -300)],
     }
-    places = dict(zip(SIGHTS, targets_px(truth, to_picture), strict=True))
+    places = dict(zip((*SIGHTS, *JOINTS), targets_px(truth, to_picture), strict=True))
     assert places["crotch"] == pytest.approx([MIDDLE, 60])
     assert np.isnan(places["cloth_crotch"]).all() == hidden
     # The child's right foot is on the picture's left.
     assert places["toe_left"] == pytest.approx([MIDDLE - 30, 250])
     assert places["heel_right"] == pytest.approx([MIDDLE + 30, 230])
+    assert places["hip_left"] == pytest.approx([MIDDLE - 25, 28])
+    assert places["ankle_right"] == pytest.approx([MIDDLE + 25, 218])
     column = MIDDLE + BASE_ASIDE * LEG_PX
     assert places["base_right"] == pytest.approx([column, 200 + 0.1 * column])

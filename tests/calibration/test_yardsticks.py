@@ -2,7 +2,7 @@
 
 import pytest
 
-from calibration.yardsticks import Measured, line_of
+from calibration.trials.yardsticks import Measured, line_of
 
 
 def cells_of(row: str) -> list[str]:

@@ -108,12 +108,9 @@ def _fill(book: CaseBook, picture: np.ndarray, body: Body | None = None) -> tupl
 
 
 def _files(*folders: Path) -> list[bytes]:
-    found = []
-    for folder in folders:
-        for path in sorted(folder.rglob("*")):
-            if path.is_file():
-                found.append(path.read_bytes())
-    return found
+    """What the files below hold; of equal ones, as a server's templates are, one is enough."""
+    paths = (path for folder in folders for path in folder.rglob("*") if path.is_file())
+    return list({path.read_bytes() for path in paths})
 
 
 def _traces(files: list[bytes]) -> set[bytes]:

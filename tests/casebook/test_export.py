@@ -15,7 +15,7 @@ from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import LiftClue, RemarkClue
 from pose_fit.casebook.decision import Overridden
 from pose_fit.casebook.export import COLUMNS
-from pose_fit.files.csv_table import safe_cell
+from pose_fit.files.csv_export import safe_cell
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
 

@@ -1,5 +1,6 @@
 """Points that make no sense, on made-up pictures of one standing child."""
 
+import cv2
 import numpy as np
 import pytest
 
@@ -54,13 +55,32 @@ def test_the_outline_of_the_child_is_no_door(seen, loose):
     assert [one.code for one in refusal.reasons] == ["points_on_person"]
 
 
+@pytest.mark.parametrize("loose", [0.04, 0.10, 0.14])
+@pytest.mark.parametrize("texture", [0.0, 6.0, 20.0])
+def test_a_loose_outline_of_the_child_is_no_door(photo_of, seen, loose, texture):
+    """The child would be of a height that there is, but a door has sides."""
+    _, body = seen
+    wall = 150 + np.random.default_rng(3).normal(0, texture, (HEIGHT_PX, WIDTH_PX))
+    dx, top, bottom = 180 * loose, 150 - 930 * loose, 1080 + 930 * loose
+    place = corners(360 - dx, max(top, 20), 540 + dx, min(bottom, HEIGHT_PX - 20))
+    photo = photo_of(np.clip(wall, 0, 255).astype(np.uint8))
+    refusal = check_points(
+        photo, body, door_reference(photo, place, height_mm=2032, placement="wall")
+    )
+    assert refusal is not None
+    assert [one.code for one in refusal.reasons] == ["points_on_person"]
+
+
 @pytest.mark.parametrize("stature_mm", [900, 1200, 1500, 1800])
 @pytest.mark.parametrize("shift_px", [0, 240], ids=["behind", "beside"])
-def test_a_door_behind_a_child_of_any_height_is_a_door(seen, stature_mm, shift_px):
-    photo, body = seen
+def test_a_door_behind_a_child_of_any_height_is_a_door(photo_of, seen, stature_mm, shift_px):
+    _, body = seen
     body.mask[:] = 0
     body.mask[1080 - round(930 * stature_mm / 2032) : 1080, 380:520] = 1.0
     place = corners(280 + shift_px, 150, 620 + shift_px, 1080)
+    drawn = np.full((HEIGHT_PX, WIDTH_PX), 150, np.uint8)
+    cv2.fillConvexPoly(drawn, place.astype(np.int32), (120,))
+    photo = photo_of(drawn)
     door = door_reference(photo, place, height_mm=2032, placement="wall")
     assert check_points(photo, body, door) is None
 

@@ -1,25 +1,18 @@
 """Two heads at one trunk, made from sample pictures by copying one child's head beside another's."""
 
 from dataclasses import replace
-from pathlib import Path
 
 import cv2
 import numpy as np
 import pytest
 
-from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.checks.second_head import check_one_head
-from pose_fit.photo.photo import read_photo
-
-SAMPLES = Path(__file__).parents[2] / "sample_images"
+from tests import samples
 
 
 @pytest.fixture(scope="module")
 def child():
-    photo = read_photo(SAMPLES / "sheet_1.jpg")
-    body = pose_model().find(photo)
-    assert body is not None
-    return photo, body
+    return samples.photo("sheet_1"), samples.body("sheet_1")
 
 
 def with_second_head(photo, body, *, aside, size):

@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from calibration.fuzz_commands import COMMANDS, run_calls
+from calibration.fuzz.drawn_calls import COMMANDS, run_calls
 
 #: Those that see files have most to stumble on.
 CALLS = {"measure": 40, "batch": 40, "advise": 60, "app": 10}

@@ -3,7 +3,6 @@
 import math
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -11,7 +10,6 @@ from PIL import Image, ImageDraw
 from typer.testing import CliRunner
 
 from pose_fit.body.body import PoseModel
-from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.cli.main import app
 from pose_fit.cli.options import EXIT_REFUSED
 from pose_fit.drawing.legend import Entry, draw_legend
@@ -19,36 +17,23 @@ from pose_fit.drawing.marks import SCALE_MM, picture_marks
 from pose_fit.drawing.overlay import found_picture, overlay_picture
 from pose_fit.drawing.refused import refused_picture
 from pose_fit.measure import PhotoMeasurement, measure_photo
-from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.projection import project
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.sights.clicked import clicked_toes
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
+from tests import samples
 from tests.drawn_children import drawn_children
 from tests.drawn_children import measured as drawn_measured
 
-SAMPLE = Path(__file__).parents[2] / "sample_images" / "sheet_3.jpg"
 
-
-class Known:
-    """A pose model that has looked already."""
-
-    def __init__(self, body):
-        self.body = body
-
-    def find(self, photo):
-        return self.body
-
-
-@cache
 def photo() -> Photo:
-    return read_photo(SAMPLE)
+    return samples.photo("sheet_3")
 
 
-@cache
 def known() -> PoseModel:
-    return Known(pose_model().find(photo()))
+    return samples.KnownBody(samples.body("sheet_3"))
 
 
 def measured(**stated) -> PhotoMeasurement:
@@ -156,7 +141,7 @@ def test_points_that_cannot_be_used_still_show_the_person():
 
 def test_a_photo_of_nobody_has_no_picture():
     task = PhotoTask(ReferenceRequest("sheet"))
-    assert refused_picture(photo(), task, pose=Known(None)) is None
+    assert refused_picture(photo(), task, pose=samples.KnownBody(None)) is None
 
 
 @pytest.mark.parametrize("busy", [(0.2, 0.2), (0.8, 0.2), (0.2, 0.8), (0.8, 0.8)])
@@ -174,7 +159,7 @@ def test_the_legend_leaves_busy_corners_alone(busy):
 
 def test_the_command_writes_the_picture_of_a_refused_photo(tmp_path):
     out = tmp_path / "found.png"
-    letter = SAMPLE.with_name("letter_1.jpg")
+    letter = samples.SAMPLES / "letter_1.jpg"
     call = ["measure", str(letter), "--reference", "sheet", "--overlay", str(out)]
     assert CliRunner().invoke(app, call).exit_code == EXIT_REFUSED
     with Image.open(out) as found, Image.open(letter) as taken:

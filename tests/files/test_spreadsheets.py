@@ -12,7 +12,7 @@ from typer.testing import CliRunner
 from pose_fit.bicycle.catalogue import parse_catalogue, read_catalogue
 from pose_fit.cli.main import app
 from pose_fit.errors import CatalogueError
-from pose_fit.files.csv_table import safe_cell
+from pose_fit.files.csv_export import safe_cell
 
 MANY = 50_000
 #: The same three bicycles as spreadsheets of different countries write them.
@@ -40,6 +40,35 @@ def test_other_codings_are_told(tmp_path, coding):
     result = CliRunner().invoke(app, ["advise", "--inseam", "25in", "--bikes", str(path)])
     assert result.exit_code == 2
     assert "save the table as “CSV UTF-8”" in result.stderr
+
+
+@pytest.mark.parametrize("head", [b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"])
+def test_a_workbook_is_no_table_yet(tmp_path, head):
+    path = tmp_path / "bikes.xlsx"
+    path.write_bytes(head + b"name,tyre,standover_mm")
+    result = CliRunner().invoke(app, ["advise", "--inseam", "25in", "--bikes", str(path)])
+    assert result.exit_code == 2
+    assert "is a spreadsheet’s workbook; save the table as “CSV UTF-8”" in result.stderr
+
+
+def test_columns_that_are_not_read_are_told(tmp_path):
+    """A stock list's own columns are its own business; one that was meant for us must not be lost."""
+    path = tmp_path / "bikes.csv"
+    path.write_text("name;tyre;Standover cm;Colour;stock\nPipwren;47-406;49,5;red;no\n", "utf-8")
+    words = ["advise", "--inseam", "22in", "--bikes", str(path)]
+    result = CliRunner().invoke(app, words)
+    assert result.exit_code == 0
+    assert result.stderr == f"pose-fit: {path}: columns not used: Colour, stock\n"
+    path.write_text("name;tyre;Standover cm\nPipwren;47-406;49,5\n", "utf-8")
+    assert CliRunner().invoke(app, words).stderr == ""
+
+
+def test_a_long_list_of_columns_not_read_is_counted(tmp_path):
+    headers = ",".join(f"own {number}" for number in range(12))
+    path = tmp_path / "bikes.csv"
+    path.write_text(f"name,tyre,standover_mm,{headers}\nPipwren,47-406,495\n", "utf-8")
+    result = CliRunner().invoke(app, ["advise", "--inseam", "22in", "--bikes", str(path)])
+    assert result.stderr.endswith("own 6, own 7 and 4 more\n")
 
 
 def long_table() -> list[str]:

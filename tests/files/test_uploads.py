@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from calibration.fuzz_files import cases, sound_files
+from calibration.fuzz.damaged_files import cases, sound_files
 from pose_fit.app.worker_jobs import open_upload
 from pose_fit.errors import PhotoFileError
 

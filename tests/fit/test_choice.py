@@ -7,6 +7,7 @@ from pose_fit.fit.choice import Choice, NoneFits, choose, rank
 from pose_fit.fit.choice_words import choice_text
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
+from pose_fit.fit.shown import UNSETTLED
 from pose_fit.inseam.inseam import Inseam
 
 from .bikes import DEMO, bare, full
@@ -115,7 +116,27 @@ def test_one_measurement_in_the_shop_is_named_before_none_fits():
     assert isinstance(choice, NoneFits)
     assert choice.settle_first.bicycle.name == "published"
     text = choice_text(choice)
-    assert text.index("measure its standover height first") < text.index("None of the others")
+    assert text.index("First measure its standover height") < text.index("None of the others")
+
+
+def test_what_only_trying_would_settle_is_named_before_none_fits_too():
+    """One that is a hair below the wanted clearance, whatever is measured again."""
+    (fit,) = fits = judge(Inseam.stated(609, 1.5), [bare(600.0)])
+    assert not fit.recommended
+    assert fit.shown == "try with an adult holding it"
+    choice = choose(fits)
+    assert isinstance(choice, NoneFits)
+    assert choice.settle_first is fit
+    assert "may fit. First let the child stand over it, feet flat, held." in choice_text(choice)
+
+
+@given(st.floats(280, 900), st.floats(2, 40), st.booleans())
+def test_none_fits_names_what_may_fit_wherever_something_may(mean_mm, sd_mm, stretch):
+    fits = judge(Inseam.stated(mean_mm, sd_mm), DEMO, policy=Policy(stretch=stretch))
+    choice = choose(fits)
+    if isinstance(choice, NoneFits):
+        open_ones = [fit for fit in fits if fit.shown in UNSETTLED and fit.bicycle.in_stock]
+        assert (choice.settle_first is not None) == bool(open_ones)
 
 
 def test_a_bicycle_that_fits_but_is_not_in_stock_is_said_so():

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
-from pose_fit.fit.shown import CLEARED, SHOWN
+from pose_fit.fit.shown import CLEARED, SHOWN, UNSETTLED
 from pose_fit.fit.verdicts import VERDICTS
 from pose_fit.inseam.inseam import Inseam
 
@@ -99,3 +99,55 @@ def test_no_promise_beyond_what_is_recommended(mean_mm, sd_mm, skill, stretch, r
         assert advice.why.endswith(".")
         assert not advice.to_do.endswith(".")
         assert len(advice.to_do) <= 45
+
+
+@pytest.mark.parametrize(
+    ("standover_mm", "saddle_min_mm", "why"),
+    [
+        (640.0, 600.0, "The top tube touches."),
+        (602.0, 600.0, "There is less clearance over the top tube than wanted."),
+        (560.0, 760.0, "The child does not reach the ground well enough from the lowest saddle."),
+        # What could hurt comes first.
+        (602.0, 760.0, "There is less clearance over the top tube than wanted."),
+    ],
+)
+def test_too_big_says_whether_by_the_tube_or_by_the_saddle(standover_mm, saddle_min_mm, why):
+    bike = full(standover_mm=standover_mm, saddle_min_mm=saddle_min_mm, saddle_max_mm=880.0)
+    (fit,) = judge(Inseam.stated(600, 2.0), (bike,))
+    assert fit.shown in ("too big", "touching")
+    assert fit.advice.why == why
+
+
+def test_a_doubt_of_the_feet_is_no_doubt_of_the_top_tube():
+    """On a frame that has none, and where the lowest saddle asks for more than the tube does."""
+    for bike in (
+        full(frame="step_through", standover_mm=380.0, saddle_min_mm=700.0),
+        full(standover_mm=540.0, saddle_min_mm=732.0),
+    ):
+        found = [judge(Inseam.stated(inseam_mm, 9.0), (bike,))[0] for inseam_mm in range(590, 680)]
+        doubts = [fit.advice.why for fit in found if fit.shown in UNSETTLED]
+        assert any("feet" in doubt for doubt in doubts)
+        assert not any("clearance" in doubt or "top tube" in doubt for doubt in doubts)
+
+
+@given(st.floats(300, 900), st.floats(2, 40), st.booleans())
+def test_tight_is_said_only_to_a_family_that_stretches(mean_mm, sd_mm, stretch):
+    """More likely clear by the wanted inch than not is no bicycle to grow into."""
+    fits = judge(Inseam.stated(mean_mm, sd_mm), STOCK, policy=Policy(stretch=stretch))
+    for fit in fits:
+        if fit.shown == "tight":
+            assert stretch
+            assert fit.probabilities["tight"] > 0.4
+
+
+def test_a_spread_over_three_words_is_not_called_by_the_smallest():
+    """A guess from the age: tight 0.38, good 0.23, roomy 0.37 is likelier roomy or good than tight."""
+    (fit,) = judge(Inseam.stated(640.0, 5.0), (full(),))
+    fit = dataclasses.replace(
+        fit,
+        probabilities=probabilities(0.01, 0.38, 0.23, 0.37, 0.01),
+        fitting=0.6,
+        verdict="tight",
+        recommended=True,
+    )
+    assert fit.shown == "roomy"

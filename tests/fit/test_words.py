@@ -27,7 +27,8 @@ def codes(notices):
 
 def test_cautions_always_ask_for_a_trial_a_fitter_and_a_helmet():
     text = " ".join(GENERAL_CAUTIONS).lower()
-    for word in ("stand over", "fitter", "helmet", "law"):
+    # Who clears the top tube on tiptoe only does not clear it.
+    for word in ("stand over", "both feet flat", "fitter", "helmet", "law"):
         assert word in text
 
 
@@ -180,3 +181,29 @@ def test_a_lift_checks_the_advice():
     (fit,) = judge(Inseam.stated(641, 6.0), (DEMO_BY_NAME["Brambit 24"],))
     (check,) = [notice for notice in reasons(fit) if notice.code == "lift_check"]
     assert "2.0 in (5.2 cm)" in check.message
+
+
+def test_standing_over_is_tried_with_both_feet_flat():
+    """On tiptoe nearly every top tube is cleared, and it is never acceptable."""
+    (cleared,) = judge(Inseam.stated(620, 4.0), (bare(590.0),))
+    (lift,) = (one.message for one in reasons(cleared) if one.code == "lift_check")
+    assert "both feet flat" in lift
+    (open_one,) = judge(Inseam.stated(609, 1.5), (bare(600.0),))
+    assert open_one.shown == "try with an adult holding it"
+    assert "feet flat" in open_one.to_do
+
+
+@pytest.mark.parametrize(
+    ("name", "inseam_mm", "skill", "is_told"),
+    [
+        ("Pipwren 12", 375.0, "sure", True),  # tiptoe, at two and a half years
+        ("Pipwren 12", 410.0, "sure", False),  # both feet flat
+        ("Pipwren 12 Push", 375.0, "sure", False),  # no pedals to learn
+        ("Brambit 20", 570.0, "sure", False),  # not the size to learn on
+        ("Brambit 20", 605.0, "first_pedals", True),
+        ("Brambit 20", 640.0, "first_pedals", False),
+    ],
+)
+def test_a_learner_is_warned_where_both_feet_are_not_surely_flat(name, inseam_mm, skill, is_told):
+    (fit,) = judge(Inseam.stated(inseam_mm, 6.0), (DEMO_BY_NAME[name],), rider=Rider(skill=skill))
+    assert ("learner_feet" in codes(cautions(fit))) == is_told

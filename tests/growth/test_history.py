@@ -5,7 +5,7 @@ import datetime as dt
 import numpy as np
 import pytest
 
-from calibration.child_history import scores
+from calibration.people.child_history import scores
 from pose_fit.errors import PersonError
 from pose_fit.growth.curve import inseam_curve
 from pose_fit.growth.forecast import forecast_inseam

@@ -6,15 +6,15 @@ from functools import cache
 import numpy as np
 import pytest
 
-from calibration.simulate import Drawn, draw_child
 from pose_fit.anthropometry.child import Child
-from pose_fit.checks.two_answers import check_one_answer, two_answers
+from pose_fit.checks.two_answers import check_one_answer, second_answer, two_answers
 from pose_fit.inseam.error_model import WORLD_SOURCE, error_model
 from pose_fit.inseam.from_child import known_of
 from pose_fit.inseam.photo_reading import BETWEEN_SOURCE, PhotoReading, read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights
 from pose_fit.sights.candidates import CrotchCandidate, WallBaseCandidate
 from tests.drawn_children import MODEL, drawn_children
+from tests.inseam.drawn_child import Drawn, draw_child
 
 #: The shipped model for children whose errors are as large as its intervals take them for.
 AS_TOLD = replace(
@@ -192,15 +192,55 @@ def test_two_separate_answers_are_a_question_not_an_average() -> None:
     assert refusal is not None
     assert [reason.code for reason in refusal.reasons] == ["two_answers"]
     assert refusal.asks == ("crotch",)
-    # Where the child stands is now and then a question too, free of the wall more often.
-    # Errors are drawn as large as each source says, so that the sources count in full.
-    full = replace(MODEL, interval_factor=1.0)
-    for stance, most in (("at wall", 0.1), ("free", 0.3)):
-        asked = [
-            check_one_answer(one.sights, read_inseam(one.sights, model=full))
-            for one in children(stance)[:40]
-        ]
-        assert np.mean([one is not None for one in asked]) < most
+    # Where the child stands is no question: no click tells it.
+    for stance in ("at wall", "free"):
+        asked = [check_one_answer(one.sights, read(one.sights)) for one in children(stance)[:40]]
+        assert sum(one is not None for one in asked) <= 2
+
+
+def test_a_second_answer_that_is_unlikely_is_told_beside_the_number() -> None:
+    sights, _ = ambiguous()
+    first, other = sights.crotches
+    for unlikely in (0.10, 0.15, 0.20):
+        crotches = (replace(first, weight=0.8), replace(other, weight=unlikely))
+        one_sided = replace(sights, crotches=crotches)
+        reading = read(one_sided)
+        answers = two_answers(reading)
+        if answers is None:
+            continue
+        assert answers.odds < 0.35
+        assert check_one_answer(one_sided, reading) is None
+        assert [notice.code for notice in second_answer(reading)] == ["second_answer"]
+        low_mm, high_mm = reading.length.interval95_mm
+        assert low_mm < answers.low_mm < answers.high_mm < high_mm
+        break
+    else:
+        pytest.fail("wanted a weight at which a second answer is told")
+
+
+def test_two_wall_bases_are_told_and_no_click_is_asked_for() -> None:
+    """Which edge the wall stands on is not settled by pointing at the feet."""
+    apart = [
+        replace(
+            one.sights,
+            crotches=tuple(replace(crotch, weight=1.0) for crotch in one.sights.crotches),
+            toes=(),
+            wall_bases=tuple(
+                replace(base, weight=0.48) for base in with_base(one.sights, 45.0, 0.5).wall_bases
+            ),
+        )
+        for one in children("at wall")[:60]
+    ]
+    readings = [(one, read(one)) for one in apart]
+    two = [(one, reading) for one, reading in readings if two_answers(reading) is not None]
+    assert len(two) >= 3
+    for sights, reading in two:
+        assert check_one_answer(sights, reading) is None
+        assert second_answer(reading)
+        answers = two_answers(reading)
+        assert answers is not None
+        low_mm, high_mm = reading.length.interval95_mm
+        assert low_mm < answers.low_mm < answers.high_mm < high_mm
 
 
 @pytest.mark.parametrize(("stance", "most"), [("at wall", 0.08), ("free", 0.2)])

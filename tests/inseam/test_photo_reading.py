@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -10,7 +9,6 @@ from numpy.typing import NDArray
 from scipy.spatial.transform import Rotation
 
 from pose_fit.anthropometry.people import people
-from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.inseam.cloth_hang import loose_cloth_sd_mm
 from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.hypotheses import hypotheses_of, readings_of
@@ -21,14 +19,13 @@ from pose_fit.inseam.quantities import quantities_of
 from pose_fit.inseam.stand import Stand
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.metrology.propagation import propagate
-from pose_fit.photo.photo import read_photo
 from pose_fit.photogrammetry.projection import project
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
+from tests import samples
 from tests.monte_carlo import simulate
 
-SAMPLES = Path(__file__).parents[2] / "sample_images"
 STRAIGHT_MM, HIPS_APART_MM, DROP_MM, SOLES_MM = 500.0, 135.0, 40.0, 12.0
 
 
@@ -88,12 +85,8 @@ def test_every_reading_finds_the_known_inseam_however_the_feet_stand(spread_mm: 
 
 @cache
 def measured() -> PhotoMeasurement:
-    photo = read_photo(SAMPLES / "sheet_3.jpg")
-    result = measure_photo(
-        photo,
-        PhotoTask(ReferenceRequest("sheet"), Stated(soles_mm=0.0, heels_down=True)),
-        pose=pose_model(),
-    )
+    task = PhotoTask(ReferenceRequest("sheet"), Stated(soles_mm=0.0, heels_down=True))
+    result = measure_photo(samples.photo("sheet_3"), task, pose=samples.pose())
     assert isinstance(result, PhotoMeasurement)
     return result
 

@@ -6,12 +6,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from calibration.simulate import Drawn, draw_child
 from pose_fit.checks.reading import reading_warnings
 from pose_fit.inseam.cloth_hang import loose_cloth_sd_mm, skin_below_part
 from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_reading import read_inseam
 from pose_fit.inseam.photo_sights import legs_of
+from tests.inseam.drawn_child import Drawn, draw_child
 
 MODEL = error_model()
 NO_HANG = replace(

@@ -70,10 +70,31 @@ def test_what_is_no_length(text):
         parse_length_mm(text)
 
 
-@pytest.mark.parametrize("text", ["25", "25.5", "25 1/2", "6ft 8", "25.5.3in"])
+@pytest.mark.parametrize(
+    "text", ["25", "25.5", "25 1/2", "6ft 12", "6ft 8 9", "1m5", "1m271", "25.5.3in"]
+)
 def test_a_bare_number_needs_its_unit(text):
     with pytest.raises(LengthError, match="has no unit; write for example"):
         parse_length_mm(text)
+
+
+@pytest.mark.parametrize("default_unit", [None, "mm", "in"])
+@pytest.mark.parametrize(
+    ("text", "length_mm"),
+    [
+        ("4'2", 1270.0),
+        ("4ft2", 1270.0),
+        ("4 ft 2", 1270.0),
+        ("4’2", 1270.0),
+        ("4'2 1/2", 1282.7),
+        ("3'11", 1193.8),
+        ("1m27", 1270.0),
+        ("1 m 05", 1050.0),
+    ],
+)
+def test_inches_behind_feet_go_without_saying(text, length_mm, default_unit):
+    """As people say their height; nothing else can be meant."""
+    assert parse_length_mm(text, default_unit=default_unit) == pytest.approx(length_mm)
 
 
 def test_a_bare_number_takes_the_unit_it_is_given():
@@ -82,7 +103,7 @@ def test_a_bare_number_takes_the_unit_it_is_given():
     assert parse_length_mm("64.8cm", default_unit="in") == pytest.approx(648.0)
 
 
-@pytest.mark.parametrize("text", ["25.5.3", "1,234.5", "25 1", "6 8in", "6ft 8"])
+@pytest.mark.parametrize("text", ["25.5.3", "1,234.5", "25 1", "6 8in", "6ft 80"])
 def test_a_unit_for_bare_numbers_serves_one_number(text):
     """Else a thousands separator would make 1.7 mm of 1,234.5 without a word."""
     with pytest.raises(LengthError):

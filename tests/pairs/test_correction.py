@@ -5,7 +5,7 @@ import dataclasses
 import numpy as np
 import pytest
 
-from calibration.simulated_shops import SCENARIOS, after_each, report, shop
+from calibration.trials.simulated_shops import SCENARIOS, after_each, report, shop
 from pose_fit.inseam.error_model import WORLD_SOURCE
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength

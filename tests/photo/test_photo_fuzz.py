@@ -2,7 +2,7 @@ from collections import Counter
 
 import pytest
 
-from calibration.fuzz_files import cases, outcome_of, sound_files
+from calibration.fuzz.damaged_files import cases, outcome_of, sound_files
 from pose_fit.photo.clip import is_clip, read_clip
 from pose_fit.photo.photo import read_photo
 

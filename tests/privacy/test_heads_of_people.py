@@ -1,29 +1,24 @@
 """Heads found by their bodies, where no face is to be seen, and faces found in the mirror."""
 
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-from pose_fit.body.mediapipe_pose import pose_model
-from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.photo.photo import Photo
 from pose_fit.privacy.faces import find_faces
 from pose_fit.privacy.heads_of_people import heads_of_people
 from pose_fit.privacy.hide_faces import faces_seen, with_face_hidden
 from pose_fit.privacy.mediapipe_faces import mirrored_faces
+from tests import samples
 
-SAMPLES = Path(__file__).parents[2] / "sample_images"
 #: Around the head that is painted over as under a helmet, in legs.
 _HELMET = 0.22
 
 
 @pytest.fixture(scope="module")
 def child():
-    photo = read_photo(SAMPLES / "letter_1.jpg")
-    body = pose_model().find(photo)
-    assert body is not None
-    return photo, body
+    return samples.photo("letter_1"), samples.body("letter_1")
 
 
 def in_helmet(photo: Photo, body) -> tuple[np.ndarray, tuple[int, int], int]:

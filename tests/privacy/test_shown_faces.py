@@ -6,24 +6,23 @@ import cv2
 import numpy as np
 import pytest
 
-from pose_fit.app.inputs.uploads import samples
 from pose_fit.body.body import LANDMARKS, Bystander
-from pose_fit.body.mediapipe_pose import pose_model
-from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.photo.photo import Photo
 from pose_fit.privacy.faces import Face, find_faces
 from pose_fit.privacy.hide_faces import face_detectors
 from pose_fit.privacy.shown_faces import SHOWN_SIDE_PX, shown_faces
+from tests import samples
 
 
 def nearest(faces: tuple[Face, ...], wanted: Face) -> Face:
     return min(faces, key=lambda face: np.hypot(*np.subtract(face.centre_px, wanted.centre_px)))
 
 
-@pytest.mark.parametrize("sample", samples()[:4], ids=lambda sample: sample.path.stem)
-def test_the_child_s_face_is_found_where_it_is_in_full(sample):
-    photo = read_photo(sample.path)
+@pytest.mark.parametrize("name", samples.NAMES[:4])
+def test_the_childs_face_is_found_where_it_is_in_full(name):
+    photo = samples.photo(name)
     in_full = max(find_faces(photo.pixels, face_detectors()), key=lambda face: face.score)
-    shown = nearest(shown_faces(photo, pose_model().find(photo)), in_full)
+    shown = nearest(shown_faces(photo, samples.body(name)), in_full)
     assert shown.is_same(in_full)
     assert shown.score > 0.9
     assert np.hypot(*np.subtract(shown.centre_px, in_full.centre_px)) < 0.1 * in_full.width_px
@@ -31,7 +30,7 @@ def test_the_child_s_face_is_found_where_it_is_in_full(sample):
 
 def test_a_face_of_thirty_shown_pixels_is_found():
     """A spectator's: a tenth of what a child's face has beside a sheet."""
-    photo = read_photo(samples()[0].path)
+    photo = samples.photo(samples.NAMES[0])
     face = max(find_faces(photo.pixels, face_detectors()), key=lambda face: face.score)
     half = round(1.1 * face.width_px)
     x, y = (round(value) for value in face.centre_px)
@@ -43,7 +42,7 @@ def test_a_face_of_thirty_shown_pixels_is_found():
     wall = np.full_like(photo.pixels, 190)
     top, left = height // 3, width // 4
     wall[top : top + small.shape[0], left : left + small.shape[1]] = small
-    found = shown_faces(replace(photo, pixels=wall), pose_model().find(photo))
+    found = shown_faces(replace(photo, pixels=wall), samples.body(samples.NAMES[0]))
     wanted = Face((left + small.shape[1] / 2, top + small.shape[0] / 2), small_px, 1.0)
     assert nearest(found, wanted).is_same(wanted)
 

@@ -22,19 +22,11 @@ from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.privacy.hide_faces import with_face_hidden
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.task.photo_task import PhotoTask
+from tests import samples
 
-SAMPLES = sorted((Path(__file__).parents[2] / "sample_images").glob("*.jpg"))
 #: Of OpenCV's frontal and profile cascades, those that find the most faces in the samples.
 CASCADES = ("frontalface_default", "frontalface_alt2", "profileface")
 Pixels = NDArray[np.uint8]
-
-
-@cache
-def seen(path: Path) -> tuple[Photo, Body]:
-    photo = read_photo(path)
-    body = pose_model().find(photo)
-    assert body is not None
-    return photo, body
 
 
 @cache
@@ -58,8 +50,11 @@ def cascades() -> list[cv2.CascadeClassifier]:
     return [cv2.CascadeClassifier(f"{folder}haarcascade_{name}.xml") for name in CASCADES]
 
 
-def boxes(pixels: Pixels) -> Iterator[tuple[str, float, float, float, float]]:
-    """Everything that a detector calls a face: whose word it is, left, top, width and height."""
+Box = tuple[str, float, float, float, float]
+
+
+def mediapipe_boxes(pixels: Pixels) -> Iterator[Box]:
+    """Everything that MediaPipe calls a face: whose word it is, left, top, width and height."""
     height, width = pixels.shape[:2]
     for detector in mediapipe_detectors():
         with warnings.catch_warnings():
@@ -71,6 +66,10 @@ def boxes(pixels: Pixels) -> Iterator[tuple[str, float, float, float, float]]:
                 "mediapipe",
                 *(box.xmin * width, box.ymin * height, box.width * width, box.height * height),
             )
+
+
+def cascade_boxes(pixels: Pixels) -> Iterator[Box]:
+    """The same of OpenCV's cascades."""
     grey = cv2.cvtColor(pixels, cv2.COLOR_RGB2GRAY)
     for cascade in cascades():
         for box in cascade.detectMultiScale(grey, 1.1, 5):
@@ -78,14 +77,22 @@ def boxes(pixels: Pixels) -> Iterator[tuple[str, float, float, float, float]]:
 
 
 def finders(pixels: Pixels, photo: Photo, body: Body) -> set[str]:
-    """Who finds a face where the child's is, in the picture or enlarged around it."""
+    """Who finds a face where the child's is.
+
+    MediaPipe looks at the picture and at the part around the face, which it sees enlarged. A cascade
+    looks at every place and size alone, so that the part is enough.
+    """
     x_px, y_px = photo.working_px(body.point_px("nose"))
     found = set()
     reach = round(body.leg_px / photo.working_scale * 0.6)
     left, top = max(round(x_px) - reach, 0), max(round(y_px) - reach, 0)
     near = pixels[top : round(y_px) + reach, left : round(x_px) + reach]
-    for part, (part_left, part_top) in ((pixels, (0, 0)), (near, (left, top))):
-        for who, x, y, width, height in boxes(part):
+    for boxes, (part_left, part_top) in (
+        (mediapipe_boxes(pixels), (0, 0)),
+        (mediapipe_boxes(near), (left, top)),
+        (cascade_boxes(near), (left, top)),
+    ):
+        for who, x, y, width, height in boxes:
             inside_x = 0 <= x_px - part_left - x <= width
             if inside_x and 0 <= y_px - part_top - y <= height:
                 found.add(who)
@@ -98,14 +105,15 @@ def stored(photo: Photo, body: Body) -> Pixels:
 
 
 def test_both_kinds_of_detector_find_most_faces_before_they_are_hidden() -> None:
-    found = [finders(photo.pixels, photo, body) for photo, body in map(seen, SAMPLES)]
+    seen = [(samples.photo(name), samples.body(name)) for name in samples.NAMES]
+    found = [finders(photo.pixels, photo, body) for photo, body in seen]
     for who in ("mediapipe", "cascade"):
-        assert sum(who in each for each in found) >= 0.8 * len(SAMPLES)
+        assert sum(who in each for each in found) >= 0.8 * len(seen)
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
-def test_no_detector_finds_the_face_in_the_stored_picture(path: Path) -> None:
-    photo, body = seen(path)
+@pytest.mark.parametrize("name", samples.NAMES)
+def test_no_detector_finds_the_face_in_the_stored_picture(name: str) -> None:
+    photo, body = samples.photo(name), samples.body(name)
     assert finders(stored(photo, body), photo, body) == set()
 
 
@@ -128,7 +136,7 @@ def phones_file(path: Path) -> bytes:
 def test_the_kept_picture_of_a_phones_file_has_no_metadata_and_no_thumbnail(
     tmp_path: Path,
 ) -> None:
-    original = phones_file(SAMPLES[0])
+    original = phones_file(samples.SAMPLES / "sheet_1.jpg")
     assert original.count(b"SECRET") == 3
     # A JPEG within the JPEG: inside picture data no start of a picture can occur.
     assert original.count(b"\xff\xd8\xff") == 2

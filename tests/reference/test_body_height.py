@@ -1,17 +1,13 @@
 """The child as its own yardstick: made-up children, and the samples, whose heights are known."""
 
 import datetime as dt
-import json
-from pathlib import Path
 
 import numpy as np
 import pytest
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.measure import measure_photo
-from pose_fit.photo.photo import read_photo
 from pose_fit.reference.body_height import BodyHeight, height_reference
 from pose_fit.reference.find_crown import find_crown
 from pose_fit.reference.find_reference import find_reference
@@ -20,8 +16,8 @@ from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
+from tests import samples
 
-SAMPLES = Path(__file__).parents[2] / "sample_images"
 LEG_PX, HIPS_PX = 400.0, (450.0, 620.0)
 #: Top of the head in legs over the hips.
 TOP = -1.3
@@ -139,12 +135,12 @@ def test_a_height_that_no_child_has(size_mm):
 
 @pytest.mark.parametrize("name", ["sheet_2", "door_1", "letter_2", "wheel_2", "a4_1"])
 def test_the_samples_by_their_height_alone(name):
-    truth = json.loads((SAMPLES / f"{name}.json").read_text("utf-8"))
+    truth = samples.facts(name)
     task = PhotoTask(
         ReferenceRequest("height", size_mm=truth["stature_mm"]),
         Stated(soles_mm=truth["soles_mm"], heels_down=True),
     )
-    result = measure_photo(read_photo(SAMPLES / f"{name}.jpg"), task, pose=pose_model())
+    result = measure_photo(samples.photo(name), task, pose=samples.pose())
     assert not isinstance(result, Refusal), str(result)
     low_mm, high_mm = result.inseam.interval95_mm
     assert low_mm <= truth["inseam_mm"] <= high_mm

@@ -1,32 +1,25 @@
 """What hangs beside the child need not be named: the samples, with nothing said of the object."""
 
-import json
-from pathlib import Path
-
 import pytest
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.measure import measure_photo
-from pose_fit.photo.photo import read_photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
-
-SAMPLES = Path(__file__).parents[2] / "sample_images"
+from tests import samples
 
 
 def measured(name, *, child=None, request=None):
-    truth = json.loads((SAMPLES / f"{name}.json").read_text("utf-8"))
-    photo = read_photo(SAMPLES / f"{name}.jpg")
+    truth = samples.facts(name)
     task = PhotoTask(
         request or ReferenceRequest(),
         Stated(soles_mm=truth["soles_mm"], heels_down=True),
         child or Child(),
     )
-    return truth, measure_photo(photo, task, pose=pose_model())
+    return truth, measure_photo(samples.photo(name), task, pose=samples.pose())
 
 
 def codes(refusal):
@@ -61,8 +54,8 @@ def test_nothing_found_is_a_question_that_names_what_would_do():
 
 
 def test_with_a_known_height_no_object_is_an_answer_too():
-    truth, _ = measured("length_1")
-    _, result = measured("length_1", child=Child(stature_mm=truth["stature_mm"]))
+    child = Child(stature_mm=samples.facts("length_1")["stature_mm"])
+    _, result = measured("length_1", child=child)
     assert not isinstance(result, Refusal), str(result)
     assert result.sights.reference.kind == "height"
 

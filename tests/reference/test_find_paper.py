@@ -31,30 +31,39 @@ def corners_px(at, size_mm):
 def wall(kind: str, rng) -> np.ndarray:
     """(H, W, 3) linear light of a wall, enlarged for drawing."""
     height, width = SIZE_PX[1] * OVER, SIZE_PX[0] * OVER
-    light = np.full((height, width, 3), 0.25)
+    light = np.full((height, width, 3), 0.25, np.float32)
     if kind == "blotches":
         spots = cv2.GaussianBlur(rng.uniform(0, 1, (300, 225)), (0, 0), 4)
         spots = (spots - spots.min()) / np.ptp(spots)
-        light *= 0.5 + cv2.resize(spots, (width, height))[..., None]
+        light *= 0.5 + cv2.resize(spots.astype(np.float32), (width, height))[..., None]
     elif kind == "stripes":
         light[:, (np.arange(width) // (18 * OVER)) % 2 == 0] = [0.5, 0.62, 0.68]
     elif kind == "planks":
         light[(np.arange(height) % (90 * OVER)) < 2 * OVER] *= 0.3
     elif kind == "pale":
         light *= 2.4
-    return light * np.linspace(0.75, 1.15, width)[None, :, None]
+    light *= shade_of(width)
+    return light
+
+
+def shade_of(width: int) -> np.ndarray:
+    """(1, W, 1) light that falls on the wall from the right."""
+    return np.linspace(0.75, 1.15, width, dtype=np.float32)[None, :, None]
 
 
 def picture(quads, *, kind="plain", blur_px=0.7, noise=0.004, paper_light=0.8, seed=0):
     """White quadrilaterals on a wall, mixed in linear light and encoded as sRGB."""
     rng = np.random.default_rng(seed)
     light = wall(kind, rng)
-    shade = np.linspace(0.75, 1.15, light.shape[1])[None, :, None]
+    shade = shade_of(light.shape[1])
     for quad_px in quads:
         inside = np.zeros(light.shape[:2], np.uint8)
         big_px = (quad_px + 0.5) * OVER - 0.5
         cv2.fillConvexPoly(inside, np.round(big_px * 16).astype(np.int32), (1,), cv2.LINE_8, 4)
-        light = np.where(inside[..., None] == 1, paper_light * shade, light)
+        x, y, width, height = cv2.boundingRect(inside)
+        part = np.s_[y : y + height, x : x + width]
+        bright = paper_light * shade[:, x : x + width]
+        light[part] = np.where(inside[part][..., None] == 1, bright, light[part])
     small = cv2.resize(light, SIZE_PX, interpolation=cv2.INTER_AREA)
     small = cv2.GaussianBlur(small, (0, 0), blur_px) + rng.normal(0, noise, (*SIZE_PX[::-1], 3))
     small = small.clip(0, 1)
@@ -89,6 +98,22 @@ def test_a_paper_on_its_side(look):
     true_px = corners_px(pose(), PAPER_SIZE_MM["a4"][::-1])
     found_px = look(picture([true_px]), "a4")
     np.testing.assert_allclose(found_px, true_px, atol=0.5)
+
+
+@pytest.mark.parametrize("paper", sorted(PAPER_SIZE_MM))
+@pytest.mark.parametrize("tilt_deg", [(-42, 0), (-38, 14)])
+def test_a_paper_seen_from_high_above(look, paper, tilt_deg):
+    """Its sides are as long as a square's and run together."""
+    true_px = corners_px(pose(tilt_deg=tilt_deg, roll_deg=4), PAPER_SIZE_MM[paper])
+    found_px = look(picture([true_px]), paper)
+    assert not isinstance(found_px, Refusal), found_px
+    np.testing.assert_allclose(found_px, true_px, atol=0.6)
+
+
+def test_a_square_is_no_paper_however_it_is_seen(look):
+    for tilt_deg in ((0, 0), (-38, 0), (0, 35)):
+        square_px = corners_px(pose(tilt_deg=tilt_deg), (230.0, 230.0))
+        assert refusal_code(look(picture([square_px]), "a4")) == "reference_missing"
 
 
 @pytest.mark.parametrize(("blur_px", "noise"), [(2.0, 0.004), (1.0, 0.02)])

@@ -123,6 +123,42 @@ def test_what_is_not_in_stock_is_marked(catalogue: Path) -> None:
     assert "* not in stock" in result.stdout
 
 
+@pytest.mark.parametrize(
+    ("inseam", "first"),
+    [
+        ("25in", "24 gone would fit but is not in stock."),
+        ("24.3in", "None of these is cleared yet. First 24 here:"),
+        ("19in", "None of these fits."),
+    ],
+)
+def test_text_and_json_name_the_same_bicycle_first(tmp_path: Path, inseam: str, first: str) -> None:
+    path = tmp_path / "stock.csv"
+    path.write_text(
+        "name,tyre,standover_mm,standover_source,in_stock,frame\n"
+        "24 gone,24 x 1.75,600,measured,no,level\n"
+        f"24 here,24 x 1.75,{620 if inseam == '24.3in' else 760},published,yes,level\n",
+        encoding="utf-8",
+    )
+    words = ("advise", "--inseam", inseam, "--sd", "4mm", "--bikes", path)
+    text = " ".join(run(*words).stdout.split())
+    assert text.startswith(first)
+    told = json.loads(run(*words, "--json").stdout)
+    assert ("24 gone would fit but is not in stock" in told["choice"]) == ("24 gone would" in text)
+    assert ("24 here may fit" in told["choice"]) == ("First 24 here" in text)
+    assert told["how_sure"] in text
+    # A bicycle that surely fits but is gone makes nothing unsure.
+    assert (told["how_sure"] == "unsure") == (inseam == "24.3in")
+
+
+def test_only_a_top_tube_can_be_touched(catalogue: Path) -> None:
+    """At 28 in the demo's step-through frames stand in the table, beside frames with a tube."""
+    result = run("advise", "--inseam", "28in", "--bikes", DEMO_CATALOGUE)
+    rows = [line for line in result.stdout.splitlines() if "try it:" in line]
+    assert {"no tube" in row for row in rows} == {True, False}
+    for row in rows:
+        assert ("%" in row) == ("no tube" not in row), row
+
+
 def test_months_need_an_age(catalogue: Path) -> None:
     without = run("advise", "--inseam", "25.5in", "--bikes", catalogue).stdout
     assert "With --age the table says for how many months" in without

@@ -1,62 +1,38 @@
 """Crotch and floor clicked by a person, on a sample picture whose truth is known."""
 
-import json
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
-from typing import Any
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from pose_fit.body.body import Body, PoseModel
-from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.errors import InputError
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.photo.click_error import ON_BODY_SD_LEGS
-from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
 from pose_fit.sights.clicked import GUESS_SD_PART, Place, clicked_crotch
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
+from tests import samples
 from tests.drawn_children import drawn_children
 from tests.drawn_children import measured as drawn_measured
 
-SAMPLE = Path(__file__).parents[2] / "sample_images" / "sheet_3"
-
-
-class Known:
-    """The pose model's answer, found once."""
-
-    def __init__(self, body: Body | None) -> None:
-        self._body = body
-
-    def find(self, photo: Photo) -> Body | None:
-        return self._body
-
-
-@cache
-def photo() -> Photo:
-    return read_photo(SAMPLE.with_suffix(".jpg"))
-
-
-@cache
-def known() -> PoseModel:
-    return Known(pose_model().find(photo()))
+SAMPLE = "sheet_3"
 
 
 def told(
     picture: Photo | None = None, *, crotch_px: Place | None = None, floor_px: Place | None = None
 ) -> PhotoMeasurement | Refusal:
     return measure_photo(
-        picture or photo(),
+        picture or samples.photo(SAMPLE),
         PhotoTask(
             ReferenceRequest("sheet"),
             Stated(soles_mm=0.0, heels_down=True, crotch_px=crotch_px, floor_px=floor_px),
         ),
-        pose=known(),
+        pose=samples.KnownBody(samples.body(SAMPLE)),
     )
 
 
@@ -94,13 +70,12 @@ def toes() -> NDArray[np.float64]:
 
 def test_clicks_where_the_program_looked_change_little_but_are_less_sure() -> None:
     clicked = measured(crotch_px=place(crotch()), floor_px=place(toes()))
-    facts: dict[str, Any] = json.loads(SAMPLE.with_suffix(".json").read_text("utf-8"))
     assert abs(clicked.inseam.mean_mm - untouched().inseam.mean_mm) < 5
     # A click ends the doubt which place is meant, and under the likeliest choice errs by more.
     one, other = (each.reading.hypotheses[0].sd_mm for each in (clicked, untouched()))
     assert one > other
     low_mm, high_mm = clicked.inseam.interval95_mm
-    assert low_mm <= facts["inseam_mm"] <= high_mm
+    assert low_mm <= samples.facts(SAMPLE)["inseam_mm"] <= high_mm
 
 
 def test_each_click_has_a_line_of_the_budget_and_the_clothes_keep_theirs() -> None:
@@ -139,16 +114,16 @@ def test_a_click_errs_by_its_part_of_a_leg_in_the_reading_that_it_ends() -> None
 
 
 def test_through_cloth_without_a_line_a_click_is_a_guess() -> None:
-    body = untouched().sights.body
-    pixels = photo().pixels.copy()
+    body = samples.body(SAMPLE)
+    pixels = samples.photo(SAMPLE).pixels.copy()
     hips, knees = (
-        photo().working_px(body.points_px(pair))
+        samples.photo(SAMPLE).working_px(body.points_px(pair))
         for pair in (("left_hip", "right_hip"), ("left_knee", "right_knee"))
     )
     # A plain skirt from above the hips to the knees.
     left, right = int(hips[:, 0].min()) - 45, int(hips[:, 0].max()) + 45
     pixels[int(hips[:, 1].min()) - 40 : int(knees[:, 1].max()), left:right] = (90, 60, 120)
-    skirt = replace(photo(), pixels=pixels)
+    skirt = replace(samples.photo(SAMPLE), pixels=pixels)
     assert measured(skirt).observed.crotches == ()
     clicked = measured(skirt, crotch_px=place(crotch()))
     assert clicked.sights.crotch is not None

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from importlib import resources
 
 import cv2
@@ -10,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pose_fit.body.body import LEG_LANDMARKS
 from pose_fit.sights.candidates import CrotchCandidate, WallBaseCandidate
 from pose_fit.sights.learned import (
     Learned,
@@ -17,8 +19,9 @@ from pose_fit.sights.learned import (
     find_learned,
     with_learned,
     with_learned_base,
+    with_learned_joints,
 )
-from pose_fit.sights.legs_network import SIGHTS, LegsNetwork, NetworkSight, legs_network
+from pose_fit.sights.legs_network import JOINTS, SIGHTS, LegsNetwork, NetworkSight, legs_network
 from tests.sights.test_crotch import HIP_Y_PX, LEG_PX, body, drawn
 
 WEIGHTS = resources.files("pose_fit.sights").joinpath("legs.onnx")
@@ -35,7 +38,20 @@ def learned(
 ) -> Learned:
     skin = CrotchCandidate(np.array([300.0, 335.0]), 6.0, belief, "learned")
     base_px = np.array([[200.0, base_y_px], [400.0, base_y_px]])
-    return Learned(skin, np.array([300.0, cloth_y_px]), base_px, base_sure)
+    return Learned(skin, np.array([300.0, cloth_y_px]), base_px, base_sure, joints_at(0.0))
+
+
+def joints_at(lower_px: float, *, sureness: float = 0.9) -> dict[str, NetworkSight]:
+    """The drawn body's own joints, all of them lower by so much."""
+    standing = body()
+    return {
+        # The child faces the camera: its left is on the picture's right.
+        f"{joint}_{side}": NetworkSight(
+            standing.point_px(f"{own}_{joint}") + np.array([0.0, lower_px]), 3.0, sureness
+        )
+        for joint in ("hip", "knee", "ankle")
+        for side, own in (("left", "right"), ("right", "left"))
+    }
 
 
 def edge(y_px: float, weight: float, *, rise_px: float = 0.0) -> WallBaseCandidate:
@@ -50,7 +66,7 @@ class Told(LegsNetwork):
 
     def see(self, picture, hips_px, ankles_px) -> dict[str, NetworkSight]:
         place = np.array([300.0, 340.0])
-        return {name: NetworkSight(place, 5.0, self._sureness[name]) for name in SIGHTS}
+        return {name: NetworkSight(place, 5.0, self._sureness[name]) for name in (*SIGHTS, *JOINTS)}
 
 
 def test_the_file_is_small_and_opens_with_opencv() -> None:
@@ -129,7 +145,7 @@ def test_the_cloth_s_hang_is_told_in_legs() -> None:
             seen = super().see(picture, hips_px, ankles_px)
             return seen | {"cloth_crotch": NetworkSight(low, 5.0, 0.9)}
 
-    found = find_learned(drawn(), body(), network=Hanging(dict.fromkeys(SIGHTS, 0.9)))
+    found = find_learned(drawn(), body(), network=Hanging(dict.fromkeys((*SIGHTS, *JOINTS), 0.9)))
     assert found is not None
     assert found.skin.hang_part == pytest.approx(0.05, abs=1e-3)
 
@@ -169,9 +185,56 @@ def test_a_wall_base_that_is_not_sure_changes_nothing() -> None:
 
 
 def test_legs_unlike_all_that_it_knows_leave_the_lines_as_they_are() -> None:
-    sure = dict.fromkeys(SIGHTS, 0.9)
+    sure = dict.fromkeys((*SIGHTS, *JOINTS), 0.9)
     assert find_learned(drawn(), body(), network=Told(sure)) is not None
     flat = sure | dict.fromkeys(SIGHTS[2:7], 0.2)
     assert find_learned(drawn(), body(), network=Told(flat)) is None
     lines = (line(340.0, 0.8),)
     assert with_learned(lines, None, leg_px=LEG_PX) == lines
+    standing = body()
+    assert with_learned_joints(standing, None) is standing
+
+
+@given(st.floats(-40, 40), st.floats(0, 1))
+def test_joints_lie_between_where_both_see_them(lower_px: float, sureness: float) -> None:
+    seen = replace(learned(0.9), joints=joints_at(lower_px, sureness=sureness))
+    standing = body()
+    moved = with_learned_joints(standing, seen)
+    steps = moved.points_px(LEG_LANDMARKS) - standing.points_px(LEG_LANDMARKS)
+    assert steps[:, 0] == pytest.approx(0, abs=1e-9)
+    assert (abs(steps[:, 1]) <= abs(lower_px) + 1e-9).all()
+    assert (steps[:, 1] * lower_px >= 0).all()
+    if sureness < 0.3:
+        assert steps == pytest.approx(0, abs=1e-9)
+    if sureness > 0.6:
+        assert steps[:, 1] == pytest.approx(0.75 * lower_px)
+    # How the looks scatter is the pose model's still.
+    for joint in LEG_LANDMARKS:
+        assert moved.scatter_px(joint) == pytest.approx(standing.scatter_px(joint))
+
+
+def test_a_joint_that_somebody_moved_stays_where_it_was_put() -> None:
+    seen = replace(learned(0.9), joints=joints_at(30.0))
+    standing = body()
+    moved = with_learned_joints(standing, seen, kept=("left_hip",))
+    assert moved.point_px("left_hip") == pytest.approx(standing.point_px("left_hip"))
+    assert moved.point_px("right_hip") == pytest.approx(
+        standing.point_px("right_hip") + np.array([0.0, 0.75 * 30.0])
+    )
+
+
+def test_sides_are_the_picture_s_also_of_somebody_seen_from_behind() -> None:
+    """Seen from behind the child's left is on the picture's left."""
+    standing = body()
+    pairs = (("left_hip", "right_hip"), ("left_knee", "right_knee"), ("left_ankle", "right_ankle"))
+    swapped = standing.with_points(
+        {
+            one: standing.point_px(other)
+            for left, right in pairs
+            for one, other in ((left, right), (right, left))
+        }
+    )
+    seen = replace(learned(0.9), joints=joints_at(0.0))
+    assert with_learned_joints(swapped, seen).points_px(LEG_LANDMARKS) == pytest.approx(
+        swapped.points_px(LEG_LANDMARKS)
+    )

@@ -15,7 +15,10 @@ import pytest
 
 from pose_fit.errors import LengthError, WorkStoppedError
 from pose_fit.metrology.units import parse_length_mm
+from pose_fit.task.facts import FactError
+from pose_fit.task.typed import child_of
 from pose_fit.workers.worker_pool import WorkerPool
+from tests.workers.lost_answers import ReadNowhere, lose
 
 WAIT_S = 30
 
@@ -59,6 +62,24 @@ def test_what_is_raised_there_is_raised_here_with_its_trace(pool):
     with pytest.raises(LengthError) as found:
         job.future.result(WAIT_S)
     assert "units.py" in found.value.__notes__[0]
+
+
+def test_an_error_that_cannot_be_made_again_is_told_in_words(pool):
+    with pytest.raises(RuntimeError, match="UnreadableError: the reason"):
+        pool.submit("me", lose).future.result(WAIT_S)
+    assert pool.submit("me", math.sqrt, 4).future.result(WAIT_S) == 2
+
+
+def test_an_answer_that_cannot_be_read_is_a_fault_and_no_end(pool):
+    with pytest.raises(ValueError, match="made in another process"):
+        pool.submit("me", ReadNowhere).future.result(WAIT_S)
+    assert pool.submit("me", math.sqrt, 4).future.result(WAIT_S) == 2
+
+
+def test_what_is_wrong_with_a_fact_comes_back_from_a_worker(pool):
+    with pytest.raises(FactError, match="wanted an age") as found:
+        pool.submit("me", child_of, {"age": "old"}).future.result(WAIT_S)
+    assert found.value.fact == "age"
 
 
 def test_a_function_that_the_worker_cannot_find_is_a_fault_and_no_end(pool, monkeypatch):

@@ -108,8 +108,8 @@ OWN_BICYCLE: Final[Mapping[Language, OwnBicycleTexts]] = {
         standover="Standover: floor to the top of the top tube",
         standover_note="Measured upright on its tyres, just ahead of the saddle.",
         lift="Lift until the top tube touches",
-        lift_note="The child stands over it in shoes. Lift the bicycle gently until the tube touches,"
-        " and measure the gap under the tyre.",
+        lift_note="The child stands over it in shoes, both feet flat. Lift the bicycle gently until"
+        " the tube touches, and measure the gap under the tyre.",
         lifted="Lifted was",
         lifted_words={
             "whole": "the whole bicycle, both wheels",
@@ -135,8 +135,8 @@ OWN_BICYCLE: Final[Mapping[Language, OwnBicycleTexts]] = {
         standover="Altura: del suelo a la parte alta del tubo superior",
         standover_note="Medida con la bicicleta derecha, justo delante del sillín.",
         lift="Cuánto se levanta hasta que toca el tubo",
-        lift_note="El niño se pone sobre ella con zapatos. Levante la bicicleta con suavidad hasta que"
-        " el tubo toque y mida el hueco bajo el neumático.",
+        lift_note="El niño se pone sobre ella con zapatos y los dos pies planos. Levante la bicicleta"
+        " con suavidad hasta que el tubo toque y mida el hueco bajo el neumático.",
         lifted="Se levantó",
         lifted_words={
             "whole": "la bicicleta entera, las dos ruedas",

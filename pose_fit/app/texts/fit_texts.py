@@ -75,8 +75,8 @@ FIT: Final[Mapping[Language, FitTexts]] = {
         unknown="not known",
         out_of_stock="not in stock",
         cautions=(
-            "This says which bicycles to try. Let the child stand over it in riding shoes, with an"
-            " adult holding it.",
+            "This says which bicycles to try. Let the child stand over it in riding shoes, both feet"
+            " flat on the ground, with an adult holding it.",
             "A qualified fitter decides, and checks brakes, steering and bolts.",
             "A helmet that fits, on every ride. Ask what the law says where you live.",
         ),
@@ -124,8 +124,8 @@ FIT: Final[Mapping[Language, FitTexts]] = {
         unknown="no se sabe",
         out_of_stock="agotada",
         cautions=(
-            "Esto dice qué bicicletas probar. El niño debe ponerse sobre ella con sus zapatos, con un"
-            " adulto que la sujete.",
+            "Esto dice qué bicicletas probar. El niño debe ponerse sobre ella con sus zapatos y los"
+            " dos pies planos en el suelo, con un adulto que la sujete.",
             "Decide un profesional, que revisa frenos, dirección y tornillos.",
             "Un casco de su talla, siempre. Pregunte qué dice la ley donde vive.",
         ),

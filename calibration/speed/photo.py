@@ -1,8 +1,8 @@
 """Speed and memory of measuring photos, beside the parts that no design can avoid.
 
-    python -m calibration.bench_photo
+    python -m calibration.speed.photo
 
-prints a table, and writes it beside this file. The floor of one photo is decoding it and the
+prints a table, and writes it to `calibration/results/photo_speed.md`. The floor of one photo is decoding it and the
 passes of the pose model over it, warm and in the same process, run in turn with the whole
 measurement. The pictures are a sample enlarged to 12 and 48 megapixels. Start the program on
 an idle machine.
@@ -22,9 +22,9 @@ from tempfile import TemporaryDirectory
 
 from PIL import Image
 
-_ROOT = Path(__file__).parents[1]
+_ROOT = Path(__file__).parents[2]
 _SAMPLE = _ROOT / "sample_images" / "sheet_1.jpg"
-_OUT = Path(__file__).with_name("photo_speed.md")
+_OUT = _ROOT / "calibration" / "results" / "photo_speed.md"
 _RUNS = 15
 _BATCH_PHOTOS = 60
 _CLIP_SIZE, _CLIP_RATE, _CLIP_S = (1080, 1440), 30, 5
@@ -65,7 +65,7 @@ def main() -> None:
         [
             "# Speed of the measurement",
             "",
-            f"Written by `python -m calibration.bench_photo` on {_cores()} cores"
+            f"Written by `python -m calibration.speed.photo` on {_cores()} cores"
             f" ({platform.machine()}), load {load:.1f} before the start. The floor is decoding and"
             " the passes of the pose model.",
             "",
@@ -92,11 +92,12 @@ def filmed(path: Path) -> Path:
     import cv2
     import numpy as np
 
-    film = cv2.VideoWriter(str(path), cv2.VideoWriter_fourcc(*"mp4v"), _CLIP_RATE, _CLIP_SIZE)
+    code = cv2.VideoWriter.fourcc(*"mp4v")
+    film = cv2.VideoWriter(str(path), code, _CLIP_RATE, _CLIP_SIZE)
     with Image.open(_SAMPLE) as image:
         still = np.asarray(image.convert("RGB").resize(_CLIP_SIZE))[:, :, ::-1]
     for number in range(_CLIP_RATE * _CLIP_S):
-        moved = np.float32([[1, 0, 8 * np.sin(number / 20)], [0, 1, 6 * np.cos(number / 27)]])
+        moved = np.array([[1, 0, 8 * np.sin(number / 20)], [0, 1, 6 * np.cos(number / 27)]])
         film.write(cv2.warpAffine(still, moved, _CLIP_SIZE, borderMode=cv2.BORDER_REPLICATE))
     film.release()
     return path
@@ -181,7 +182,7 @@ def _help() -> Line:
 
 def _start_up(path: Path) -> Line:
     """Seconds of each of three photos in a fresh process, timed by the process itself."""
-    told = _run(sys.executable, "-m", "calibration.bench_photo", "three", str(path))
+    told = _run(sys.executable, "-m", "calibration.speed.photo", "three", str(path))
     first_s, second_s, third_s = (float(word) for word in told.split())
     return Line(
         f"three photos in a fresh process: the first {first_s:.2f} s with start-up, the second"

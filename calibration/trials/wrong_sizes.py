@@ -1,6 +1,6 @@
 """Rendered photos measured under each wrong neighbour of their object's size.
 
-python -m calibration.wrong_sizes --bench DIR [--bench DIR ...]
+python -m calibration.trials.wrong_sizes --bench DIR [--bench DIR ...]
 
 Each photo is measured with its right size and with each neighbour stated instead; of every
 second child the age and sex are stated as well. A number that misses the truth without a word
@@ -17,21 +17,22 @@ from typing import Annotated, Any, Final
 import numpy as np
 import typer
 
-from calibration.observe import request_for, stated_legwear, stated_soles_mm
+from calibration.observe import request_for, stated_of
+from calibration.scenes.truth import read_truths
 from calibration.score.population import NO_BICYCLE, Shop, shop_of
 from pose_fit.anthropometry.child import Child
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.bicycle.tyre import Tyre, read_marking
-from pose_fit.body.body import Body
+from pose_fit.body.body_once import BodyOnce
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.measure import measure_photo
-from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
+from pose_fit.photo.photo import read_photo
 from pose_fit.reference.from_points import DOOR_HEIGHTS_MM
 from pose_fit.reference.printed_sheet import RULER_MM
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
-from pose_fit.task.stated import Stated
 
 __all__ = ["Outcome", "neighbours", "report"]
 
@@ -74,7 +75,7 @@ class Outcome:
         """A number whose 95 % interval does not hold the truth."""
         if self.inseam_mm is None or self.sd_mm is None:
             return False
-        return abs(self.inseam_mm - self.true_mm) > 1.959964 * self.sd_mm
+        return abs(self.inseam_mm - self.true_mm) > COVERAGE_FACTOR_95 * self.sd_mm
 
     @property
     def missed_in_silence(self) -> bool:
@@ -120,26 +121,16 @@ def neighbours(right: ReferenceRequest) -> Iterator[tuple[str, ReferenceRequest]
                 )
 
 
-@dataclass(frozen=True, slots=True)
-class _SeenOnce:
-    """One look at the picture serves for all sizes."""
-
-    body: Body | None
-
-    def find(self, photo: Photo) -> Body | None:
-        return self.body
-
-
 def _outcomes(folder: Path, truth: Mapping[str, Any]) -> list[Outcome]:
     photo = read_photo(folder / truth["photo"])
-    pose = _SeenOnce(pose_model().find(photo))
+    # One look at the picture serves for all sizes.
+    pose = BodyOnce(pose_model())
     right = request_for(truth, photo)
     is_aged = truth["index"] % 2 == 0
     child = Child(age_y=truth["age_years"], sex=truth["sex"]) if is_aged else Child()
-    said = Stated(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth), heels_down=True)
     found = []
     for name, request in (("right", right), *neighbours(right)):
-        result = measure_photo(photo, PhotoTask(request, said, child), pose=pose)
+        result = measure_photo(photo, PhotoTask(request, stated_of(truth), child), pose=pose)
         is_number = not isinstance(result, Refusal)
         notices = result.reasons if isinstance(result, Refusal) else result.inseam.warnings
         found.append(
@@ -161,9 +152,8 @@ def _outcomes(folder: Path, truth: Mapping[str, Any]) -> list[Outcome]:
     return found
 
 
-def _chosen(folder: Path, count: int, kinds: Sequence[str]) -> list[Mapping[str, Any]]:
-    truths = [json.loads(file.read_text("utf-8")) for file in sorted(folder.glob("*.json"))]
-    truths = [truth for truth in truths if truth["reference"]["kind"] in kinds]
+def _chosen(folder: Path, count: int, kinds: Sequence[str]) -> list[dict[str, Any]]:
+    truths = [truth for truth in read_truths(folder) if truth["reference"]["kind"] in kinds]
     step = max(1, len(truths) // count)
     return truths[::step][:count]
 
@@ -175,7 +165,7 @@ def report(outcomes: Sequence[Outcome], shop: Shop) -> str:
     lines = [
         "# Wrong neighbour sizes",
         "",
-        "Made by `python -m calibration.wrong_sizes`. A *silent miss* is a number whose 95 %"
+        "Made by `python -m calibration.trials.wrong_sizes`. A *silent miss* is a number whose 95 %"
         " interval misses the truth without a word about size or child. Every second child’s age"
         " and sex were stated.",
         "",
@@ -205,7 +195,7 @@ def _told(one: Outcome) -> str:
     assert one.inseam_mm is not None
     assert one.sd_mm is not None
     return (
-        f"{one.photo} as {one.stated}: {one.inseam_mm:.0f} ± {1.96 * one.sd_mm:.0f},"
+        f"{one.photo} as {one.stated}: {one.inseam_mm:.0f} ± {COVERAGE_FACTOR_95 * one.sd_mm:.0f},"
         f" truth {one.true_mm:.0f}"
     )
 

@@ -86,7 +86,7 @@ def _film(coarse: NDArray[np.uint8], kind: str) -> bytes:
     code = "vp80" if kind == "webm" else "mp4v"
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder, f"film.{kind}")
-        film = cv2.VideoWriter(str(path), cv2.VideoWriter_fourcc(*code), 10, (320, 240))
+        film = cv2.VideoWriter(str(path), cv2.VideoWriter.fourcc(*code), 10, (320, 240))
         for number in range(10):
             film.write(np.roll(frame, 8 * number, axis=1))
         film.release()

@@ -1,6 +1,6 @@
 """A child's own growth line on measured children: does it cover, and what does it gain?
 
-    python -m calibration.child_history [--out calibration/results/child_history.md]
+    python -m calibration.people.child_history [--out calibration/results/child_history.md]
 
 Children measured every birthday (Berkeley Guidance Study, calibration/data): the drift was fitted on
 the odd-numbered half, this scores the even-numbered. Their inseam was not measured, so the method is
@@ -9,28 +9,30 @@ scored on stature, with the same code and stature's curve. Each birthday of 5 to
 two and three years on is forecast.
 """
 
-import argparse
 from pathlib import Path
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
+import typer
+from numpy.typing import NDArray
 
-from calibration.growth_by_age import followed
+from calibration.people.growth_by_age import followed
 from pose_fit.growth.curve import stature_curve
 from pose_fit.growth.history import History, history_on_curve
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 
-RESULT: Final = Path(__file__).parent / "results" / "child_history.md"
+RESULT: Final = Path(__file__).parents[1] / "results" / "child_history.md"
 ERROR_MM: Final = 8.0
 
 
-def scores(seed: int = 4) -> dict[tuple[int, int], np.ndarray]:
+def scores(seed: int = 4) -> dict[tuple[int, int], NDArray[np.float64]]:
     """By measurements and years ahead: (S, 3) true, forecast and standard uncertainty."""
     table = followed()
     scored = table[~table.fitted]
     rng = np.random.default_rng(seed)
     found: dict[tuple[int, int], list[tuple[float, float, float]]] = {}
     for (_, sex), child in scored.groupby(["person", "sex"]):
-        curve = stature_curve(sex)
+        curve = stature_curve("f" if sex == "f" else "m")
         lengths = dict(zip(child.age_y, child.stature_cm * 10, strict=True))
         errors = {age: rng.normal(0, ERROR_MM) for age in lengths}
         for now in range(5, 14):
@@ -57,7 +59,7 @@ def report() -> str:
     lines = [
         "# A child's own growth line on measured children",
         "",
-        "Output of `python -m calibration.child_history`: stature of the even-numbered children of the"
+        "Output of `python -m calibration.people.child_history`: stature of the even-numbered children of the"
         f" Berkeley study, now 5 to 13 years old, measured with an error of {ERROR_MM:.0f} mm.",
         "",
         "| birthdays measured | years ahead | forecasts | covered (95 %) | root mean square error, mm"
@@ -66,22 +68,20 @@ def report() -> str:
     ]
     for (count, ahead), rows in sorted(scores().items(), key=lambda item: item[0][::-1]):
         error = rows[:, 1] - rows[:, 0]
-        covered = np.mean(abs(error) <= 1.96 * rows[:, 2])
+        covered = np.mean(abs(error) <= COVERAGE_FACTOR_95 * rows[:, 2])
         lines.append(
             f"| {count} | {ahead} | {len(rows)} | {100 * covered:.1f} % |"
-            f" {np.sqrt((error**2).mean()):.1f} | {1.96 * np.median(rows[:, 2]):.0f} |"
+            f" {np.sqrt((error**2).mean()):.1f} | {COVERAGE_FACTOR_95 * np.median(rows[:, 2]):.0f} |"
         )
     return "\n".join(lines) + "\n"
 
 
-def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--out", type=Path, default=RESULT)
-    arguments = parser.parse_args()
+def main(out: Annotated[Path, typer.Option(help="The page.")] = RESULT) -> None:
+    """Score the forecasts and write the page."""
     text = report()
-    arguments.out.write_text(text, encoding="utf-8")
-    print(text)
+    out.write_text(text, encoding="utf-8")
+    typer.echo(text)
 
 
 if __name__ == "__main__":
-    main()
+    typer.run(main)

@@ -1,15 +1,15 @@
 """How often pictures of two children of like legs are asked about, and those of one child.
 
-python -m calibration.two_children --bench DIR [--bench DIR ...]
+python -m calibration.trials.two_children --bench DIR [--bench DIR ...]
 """
 
-import json
 from itertools import combinations
 from pathlib import Path
-from typing import Annotated, Any, Final
+from typing import Annotated, Final
 
 import typer
 
+from calibration.scenes.truth import read_truths
 from pose_fit.body.looks import PersonLooks, are_unlike, looks_of
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.photo.photo import read_photo
@@ -24,8 +24,7 @@ _Seen = tuple[str, float, PersonLooks]
 def seen_children(folder: Path, count: int) -> list[_Seen]:
     """(child, inseam in millimetres, looks) of the photos of the first children of a folder."""
     found: list[_Seen] = []
-    for file in sorted(folder.glob("*.json")):
-        truth: dict[str, Any] = json.loads(file.read_text("utf-8"))
+    for truth in read_truths(folder):
         child = f"{folder.name}/{truth['index']}"
         if len({name for name, _, _ in found} | {child}) > count:
             break
@@ -47,7 +46,7 @@ def report(seen: list[_Seen]) -> str:
     lines = [
         "# Two children, or one",
         "",
-        f"Made by `python -m calibration.two_children`: {len(seen)} rendered photos of"
+        f"Made by `python -m calibration.trials.two_children`: {len(seen)} rendered photos of"
         f" {len({name for name, _, _ in seen})} children. Pairs of photos about which it is asked"
         " whether both show the same child; clothes count only on one day.",
         "",

@@ -4,9 +4,10 @@ from typing import Any
 
 import numpy as np
 import pandas as pd
+from numpy.polynomial import chebyshev
 from numpy.typing import NDArray
 
-from calibration.measured import DATA, children, is_scored
+from calibration.people.measured import DATA, children, is_scored
 
 FloatArray = NDArray[np.float64]
 
@@ -32,9 +33,9 @@ def by_age(people: pd.DataFrame, sex: str) -> dict[str, Any]:
     mean = np.interp(ages, table.age_y, table.M) * 10 * leg_share(ages, share)
     mean = np.maximum.accumulate(mean)  # a leg does not shrink
     out = known[scored]
-    relative = out.inseam / np.interp(out.age_y, ages, mean) - 1
-    spread = known[~scored].inseam / np.interp(known[~scored].age_y, ages, mean) - 1
-    z_fit = (fit.inseam / np.interp(fit.age_y, ages, mean) - 1) / spread.std()
+    relative = out.inseam.div(np.interp(out.age_y, ages, mean)).sub(1)
+    spread = fit.inseam.div(np.interp(fit.age_y, ages, mean)).sub(1)
+    z_fit = spread / spread.std()
     return {
         "age_y": [round(float(a), 2) for a in ages],
         "inseam_mm": [round(float(m), 1) for m in mean],
@@ -58,12 +59,12 @@ def stature_z(table: pd.DataFrame, age_y: FloatArray, stature_mm: FloatArray) ->
 
 
 def leg_share(age_y: FloatArray, share: FloatArray) -> FloatArray:
-    return np.polynomial.chebyshev.chebval((age_y - 10) / 8, share)
+    return np.asarray(chebyshev.chebval((age_y - 10) / 8, share))
 
 
 def fit_share(age_y: FloatArray, z: FloatArray, ratio: FloatArray) -> tuple[FloatArray, float]:
     """Alternate least squares for the share by age and its rise with the stature z-score."""
-    basis = np.polynomial.chebyshev.chebvander((age_y - 10) / 8, 5)
+    basis = chebyshev.chebvander((age_y - 10) / 8, 5)
     per_z = 0.0
     for _ in range(20):
         share = np.linalg.lstsq(basis * (1 + per_z * z)[:, None], ratio, rcond=None)[0]
@@ -141,10 +142,14 @@ def tracking() -> dict[str, Any]:
 
 def leg_factor() -> float:
     """Spread of leg growth against that of stature, each relative to its spread at the age."""
-    peaks = pd.read_csv(DATA / "leg_velocity_peak_summary.csv").set_index(["measure", "sex"])
+    peaks = pd.read_csv(DATA / "leg_velocity_peak_summary.csv")
     ratios = []
-    for sex, table in ((s, by_age(children(), s.lower())) for s in "FM"):
-        leg, stature = peaks.loc[("leg_length", sex)], peaks.loc[("height", sex)]
+    for sex in "FM":
+        table = by_age(children(), sex.lower())
+        leg, stature = (
+            peaks[(peaks.measure == measure) & (peaks.sex == sex)].iloc[0]
+            for measure in ("leg_length", "height")
+        )
         ages = np.array(table["age_y"])
         leg_sd_cm = (
             table["inseam_relative_sd"]

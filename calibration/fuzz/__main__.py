@@ -13,7 +13,7 @@ from typing import Annotated, Final
 import typer
 from rich.progress import Progress
 
-from calibration import fuzz_commands, fuzz_files
+from calibration.fuzz import damaged_files, drawn_calls
 
 #: Calls of a command for each hundred of the whole: those that see files have most to stumble on.
 _SHARES: Final = {"measure": 35, "batch": 20, "advise": 25, "sheet": 10, "app": 2}
@@ -21,7 +21,7 @@ _OTHER_SHARE: Final = 15
 
 
 def report(
-    files: fuzz_files.Tally, calls: fuzz_commands.Tally, *, seed: int, seconds: float
+    files: damaged_files.Tally, calls: drawn_calls.Tally, *, seed: int, seconds: float
 ) -> str:
     """The counts as Markdown, with every fault in full."""
     faults = [*files.faults, *calls.faults]
@@ -54,13 +54,13 @@ def report(
         "| command | exit 0, done | exit 2, wrong call | exit 3, photo refused | anything else |",
         "|---|--:|--:|--:|--:|",
     ]
-    for command in fuzz_commands.COMMANDS:
+    for command in drawn_calls.COMMANDS:
         ends = {code: number for (name, code), number in calls.ends.items() if name == command}
         known = [ends.pop(code, 0) for code in (0, 2, 3)]
         cells = " | ".join(str(number) for number in (*known, sum(ends.values())))
         lines.append(f"| {command} | {cells} |")
-    for fault in faults:
-        lines += ["", "```", fault.encode("utf-8", "backslashreplace").decode(), "```"]
+    for trace in faults:
+        lines += ["", "```", trace.encode("utf-8", "backslashreplace").decode(), "```"]
     return "\n".join(lines) + "\n"
 
 
@@ -74,12 +74,12 @@ def main(
     start_s = time.perf_counter()
     with Progress() as bar:
         task = bar.add_task("Files", total=files)
-        read = fuzz_files.read_damaged(files, seed=seed, progress=lambda: bar.advance(task))
+        read = damaged_files.read_damaged(files, seed=seed, progress=lambda: bar.advance(task))
         task = bar.add_task("Calls", total=calls)
-        made = fuzz_commands.Tally()
-        for command in fuzz_commands.COMMANDS:
+        made = drawn_calls.Tally()
+        for command in drawn_calls.COMMANDS:
             count = calls * _SHARES.get(command, _OTHER_SHARE) // 100
-            tally = fuzz_commands.run_calls(
+            tally = drawn_calls.run_calls(
                 (command,), count, seed=seed, progress=lambda: bar.advance(task)
             )
             made.ends += tally.ends

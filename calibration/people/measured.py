@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pandas as pd
 
-DATA = Path(__file__).parent / "data"
+DATA = Path(__file__).parents[1] / "data"
 
 CHILDREN = "children of 1977 (UM-HSRI-77-17)"
 

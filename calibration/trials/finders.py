@@ -1,7 +1,7 @@
 """How well the program finds references by itself, on rendered photos whose truth is known.
 
-``python -m calibration.finders FOLDER --part odd`` prints a line a photo and a table a kind:
-found, refused, wrongly found (further off than a hundredth of the object's size), and how
+``python -m calibration.trials.finders FOLDER --part odd`` prints a line a photo and a table a kind:
+found, refused, wrongly found (further off than 3 % of the object's size), and how
 far the found points lie from the true ones. The finders were improved on scenes of even
 number only, so the odd ones are the result.
 """
@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, Final
 
 import cv2
 import numpy as np
@@ -33,7 +33,7 @@ from pose_fit.refusal import Refusal
 __all__ = ["Found", "Part", "look_for_reference"]
 
 #: Further off than this part of the object's size is another object.
-_WRONG = 0.03
+_WRONG: Final = 0.03
 
 
 class Part(Enum):
@@ -76,37 +76,36 @@ def look_for_reference(photo: Photo, body: Body, truth: Mapping[str, Any]) -> Fo
     match kind:
         case "sheet":
             true_px = np.array([points[f"marker_{marker}"] for marker in MARKER_IDS], float)
-            seen = find_sheet(photo, placement="wall", ruler_mm=reference["ruler_mm"])
-            off_px = (
-                _off_markers(seen, true_px, reference["ruler_mm"])
-                if isinstance(seen, PointReference)
-                else _NOTHING
-            )
+            sheet = find_sheet(photo, placement="wall", ruler_mm=reference["ruler_mm"])
+            if isinstance(sheet, Refusal):
+                found: NDArray[np.float64] | Refusal = sheet
+            else:
+                found = _off_markers(sheet, true_px, reference["ruler_mm"])
         case "letter" | "a4":
             true_px = np.array(points["corners"], float)
-            seen = find_paper_corners(photo, body, paper=kind)
-            off_px = (
-                np.linalg.norm(seen - true_px, axis=1)
-                if not isinstance(seen, Refusal)
-                else _NOTHING
-            )
+            corners_px = find_paper_corners(photo, body, paper=kind)
+            if isinstance(corners_px, Refusal):
+                found = corners_px
+            else:
+                found = np.linalg.norm(corners_px - true_px, axis=1)
         case "wheel":
             true_px = _tyre_outline_px(truth)
-            seen = find_rim_points(
+            rim_px = find_rim_points(
                 photo,
                 body,
                 diameter_mm=reference["nominal_diameter_mm"],
                 width_mm=truth["scene"]["reference"]["width_mm"],
             )
-            off_px = _off_rim(seen, true_px) if not isinstance(seen, Refusal) else _NOTHING
+            found = rim_px if isinstance(rim_px, Refusal) else _off_rim(rim_px, true_px)
         case _:
             return None
     size_px = float(np.ptp(true_px.reshape(-1, 2), axis=0).max())
-    code = seen.reasons[0].code if isinstance(seen, Refusal) else ""
-    return Found(truth["photo"], kind, size_px, off_px, code)
+    if isinstance(found, Refusal):
+        return Found(truth["photo"], kind, size_px, _NOTHING, found.reasons[0].code)
+    return Found(truth["photo"], kind, size_px, found)
 
 
-_NOTHING = np.zeros(0)
+_NOTHING: Final = np.zeros(0)
 
 
 def _off_markers(
@@ -117,7 +116,7 @@ def _off_markers(
     to_picture, _ = cv2.findHomography(known_mm.reshape(-1, 2), true_px.reshape(-1, 2))
     sheet_mm = seen.object_mm / (1.0 if ruler_mm is None else ruler_mm / RULER_MM)
     expected_px = cv2.perspectiveTransform(sheet_mm[None], to_picture)[0]
-    return np.linalg.norm(seen.image_px - expected_px, axis=1)
+    return np.asarray(np.linalg.norm(seen.image_px - expected_px, axis=1))
 
 
 def _off_rim(rim_px: NDArray[np.float64], outline_px: NDArray[np.float64]) -> NDArray[np.float64]:

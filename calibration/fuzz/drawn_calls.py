@@ -30,13 +30,13 @@ from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy
 from typer.testing import CliRunner
 
-from calibration.fuzz_files import cases, sound_files
+from calibration.fuzz.damaged_files import cases, sound_files
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE
 from pose_fit.cli.main import app
 
 __all__ = ["COMMANDS", "Call", "Tally", "run_calls"]
 
-_SAMPLE: Final = Path(__file__).parents[1] / "sample_images" / "sheet_1.jpg"
+_SAMPLE: Final = Path(__file__).parents[2] / "sample_images" / "sheet_1.jpg"
 #: Options that would look for other machines.
 _LEFT_OUT: Final = frozenset({"dask"})
 #: Address space of the run; a call that takes memory without end is a fault of its own.

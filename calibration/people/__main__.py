@@ -8,18 +8,20 @@ gives the same bytes. Relations are fitted on two thirds of the persons and scor
 """
 
 import json
-import sys
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Annotated, Any
 
 import numpy as np
 import pandas as pd
+import typer
+from numpy.polynomial import polynomial
 
-from calibration.growth_by_age import by_age, tracking
-from calibration.measured import CHILDREN, children, is_scored
+from calibration.people.growth_by_age import by_age, tracking
+from calibration.people.measured import CHILDREN, children, is_scored
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 
-SHIPPED = Path(__file__).parents[1] / "pose_fit" / "anthropometry" / "people.json"
+SHIPPED = Path(__file__).parents[2] / "pose_fit" / "anthropometry" / "people.json"
 VERSION = "1.0"
 DATE = "2026-11-25"
 
@@ -56,12 +58,15 @@ def straight_line(people: pd.DataFrame, *, y: str, x: str) -> Fit:
     every = known[y] - intercept - slope * known[x]
     groups = every.groupby([known.sex, years], observed=True).mean()
     return Fit(
-        *(float(v) for v in (intercept, slope, sd_intercept, sd_slope)),
+        intercept=float(intercept),
+        slope=float(slope),
+        sd_intercept=float(sd_intercept),
+        sd_slope=float(sd_slope),
         fitted=len(fit),
         scored=len(score),
         bias=float(left.mean()),
         sd=float(left.std()),
-        coverage95=float((left.abs() < 1.96 * scatter).mean()),
+        coverage95=float((left.abs() < COVERAGE_FACTOR_95 * scatter).mean()),
         group_bias=float(np.sqrt((groups**2).mean())),
         x_low=float(known[x].min()),
         x_high=float(known[x].max()),
@@ -150,11 +155,11 @@ def inseam_by_stature(people: pd.DataFrame, sex: str) -> dict[str, Any]:
     scored = is_scored(young)
     fit, score = young[~scored], young[scored]
     u = (fit.stature - 1300) / 300
-    coefficients = np.polynomial.polynomial.polyfit(u, fit.inseam, 3)
-    left = fit.inseam - np.polynomial.polynomial.polyval(u, coefficients)
+    coefficients = polynomial.polyfit(u, fit.inseam, 3)
+    left = fit.inseam - polynomial.polyval(u, coefficients)
     sd_slope, sd_intercept = np.polyfit(u, left.abs() * np.sqrt(np.pi / 2), 1)
     v = (score.stature - 1300) / 300
-    out = score.inseam - np.polynomial.polynomial.polyval(v, coefficients)
+    out = score.inseam - polynomial.polyval(v, coefficients)
     return {
         "coefficients_mm": [round(float(c), 3) for c in coefficients],
         "person_sd_mm": round(float(sd_intercept), 3),
@@ -164,7 +169,7 @@ def inseam_by_stature(people: pd.DataFrame, sex: str) -> dict[str, Any]:
         "scored_bias_mm": round(float(out.mean()), 2),
         "scored_sd_mm": round(float(out.std()), 2),
         "scored_coverage95": round(
-            float((out.abs() < 1.96 * (sd_intercept + sd_slope * v)).mean()), 4
+            float((out.abs() < COVERAGE_FACTOR_95 * (sd_intercept + sd_slope * v)).mean()), 4
         ),
     }
 
@@ -174,7 +179,7 @@ def derive() -> dict[str, Any]:
     return {
         "version": VERSION,
         "date": DATE,
-        "written_by": "calibration/people.py",
+        "written_by": "python -m calibration.people",
         "relations": relations(people),
         "inseam_by_stature": {
             "source": f"{CHILDREN}: derived crotch height on stature, 2-14 y;"
@@ -210,17 +215,23 @@ def departures(shipped: Any, derived: Any, path: str = "") -> list[str]:
     return [] if shipped == derived else [path]
 
 
-def main() -> int:
+def main(
+    check: Annotated[
+        bool, typer.Option("--check", help="Write nothing; fail on a change.")
+    ] = False,
+) -> None:
+    """Write the shipped file, or see whether it is what the data give."""
     derived = derive()
-    if "--check" in sys.argv[1:]:
-        found = departures(json.loads(SHIPPED.read_text(encoding="utf-8")), derived)
-        for path in found:
-            print(f"{SHIPPED.name} {path} is not what calibration/data gives")
-        return 1 if found else 0
-    SHIPPED.write_text(json.dumps(derived, indent=1) + "\n", encoding="utf-8")
-    print(f"wrote {SHIPPED}")
-    return 0
+    if not check:
+        SHIPPED.write_text(json.dumps(derived, indent=1) + "\n", encoding="utf-8")
+        typer.echo(f"wrote {SHIPPED}")
+        return
+    found = departures(json.loads(SHIPPED.read_text(encoding="utf-8")), derived)
+    for path in found:
+        typer.echo(f"{SHIPPED.name} {path} is not what calibration/data gives")
+    if found:
+        raise typer.Exit(1)
 
 
 if __name__ == "__main__":
-    raise SystemExit(main())
+    typer.run(main)

@@ -1,6 +1,6 @@
 """Speed of the judgement, beside the bare NumPy it cannot do without.
 
-    python -m calibration.bench_engine
+    python -m calibration.speed.engine
 
 Two loads: 10,000 bicycles for one child, and 1,000 children on 100 bicycles. ``cold`` starts
 from bicycle objects, ``warm`` from a catalogue whose inseams of change are known. The floor is
@@ -14,8 +14,10 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.special import ndtr
 
+from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.fit.fleet import Fleet
 from pose_fit.fit.inseams_of_change import thresholds
@@ -25,6 +27,7 @@ from pose_fit.fit.verdicts import judge_many
 from pose_fit.inseam.inseam import Inseam
 
 _RUNS = 15
+_Lengths = NDArray[np.float64] | float
 
 
 def main() -> None:
@@ -40,7 +43,9 @@ def main() -> None:
     means_mm = random.uniform(350, 800, 1000)
     sds_mm = random.uniform(4, 20, 1000)
 
-    def cold(bicycles: tuple, mean_mm: object, sd_mm: object) -> Callable[[], object]:
+    def cold(
+        bicycles: tuple[Bicycle, ...], mean_mm: _Lengths, sd_mm: _Lengths
+    ) -> Callable[[], object]:
         def run() -> object:
             changes = thresholds(Fleet.of(bicycles), rider=rider, policy=policy)
             return judge_many(mean_mm, sd_mm, changes, policy=policy)

@@ -1,6 +1,6 @@
 """Simulated shops: does the correction by pairs keep its promise, and what does it save?
 
-    python -m calibration.simulated_shops [--shops 1000] [--out calibration/results/simulated_shops.md]
+    python -m calibration.trials.simulated_shops [--shops 1000] [--out calibration/results/simulated_shops.md]
 
 Each shop has an offset of its photos, a scale of their errors, one to three people who hold the
 tape with a habit each, careful and hasty tapes, and now and then a tape that slipped. After each
@@ -10,16 +10,16 @@ interval: exact for each shop, averaged over the shops. Offsets come from the mo
 from outside it: nothing here was fitted to what it scores.
 """
 
-import argparse
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
+import typer
 from numpy.typing import NDArray
 from scipy.special import ndtr
 
-from pose_fit.inseam.from_tape import TAPE_CARE, repeatability_sd_mm
+from pose_fit.inseam.from_tape import TAPE_CARE, Care, repeatability_sd_mm
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 from pose_fit.pairs.offset_model import (
     HABIT_SD_MM,
@@ -34,7 +34,7 @@ from pose_fit.pairs.rendered_prior import RENDERED_SD_MM
 
 FloatArray = NDArray[np.float64]
 PAIRS: Final = 200
-RESULT: Final = Path(__file__).parent / "results" / "simulated_shops.md"
+RESULT: Final = Path(__file__).parents[1] / "results" / "simulated_shops.md"
 #: Own standard uncertainty of a photo, from a good one to a poor one, millimetres.
 PHOTO_SD_MM: Final = (8.0, 15.0)
 SHOWN: Final = (0, 1, 2, 3, 5, 10, 20, 30, 50, 100, 200)
@@ -117,15 +117,15 @@ def after_each(table: Differences, holder: NDArray[np.int64]) -> Posterior:
 
 def _tape(rng: np.random.Generator) -> tuple[float, float]:
     """Error of a tape without its holder's habit, and the standard uncertainty it states."""
-    care = "careful" if rng.random() < 0.8 else "hasty"
-    known = TAPE_CARE[care]  # type: ignore[index]
+    care: Care = "careful" if rng.random() < 0.8 else "hasty"
+    known = TAPE_CARE[care]
     count = int(rng.integers(1, 4))
     readings_mm = 600 + rng.normal(0, known.reading_sd_mm, count)
     technique_mm = np.sqrt(known.technique_sd_mm**2 - HABIT_SD_MM**2)
     error_mm = float(readings_mm.mean() - 600 + rng.normal(0, technique_mm))
     if rng.random() < SLIP_CHANCE:
         error_mm += float(rng.normal(0, SLIP_SCALE_MM))
-    stated = repeatability_sd_mm(list(readings_mm), care=care)  # type: ignore[arg-type]
+    stated = repeatability_sd_mm(list(readings_mm), care=care)
     return error_mm, float(np.hypot(stated, technique_mm))
 
 
@@ -134,7 +134,7 @@ def report(shops: int, *, seed: int) -> str:
     lines = [
         "# Simulated shops",
         "",
-        f"Output of `python -m calibration.simulated_shops --shops {shops}` (seed {seed}); the budget"
+        f"Output of `python -m calibration.trials.simulated_shops --shops {shops}` (seed {seed}); the budget"
         f" line for rendered children is {RENDERED_SD_MM:.0f} mm before any pair. Coverage of"
         " the stated 95 % interval of the next child's photo after n pairs, per cent.",
         "",
@@ -191,16 +191,18 @@ def _spread(tracks: list[Track]) -> float:
     return float((all_of_them.std(axis=0) / np.sqrt(len(tracks))).max())
 
 
-def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--shops", type=int, default=1000)
-    parser.add_argument("--seed", type=int, default=19)
-    parser.add_argument("--out", type=Path, default=RESULT)
-    arguments = parser.parse_args()
-    text = report(arguments.shops, seed=arguments.seed)
-    arguments.out.write_text(text, encoding="utf-8")
-    print(text)
+def main(
+    shops: Annotated[
+        int, typer.Option(help="Shops of the first row; the others have a part.")
+    ] = 1000,
+    seed: Annotated[int, typer.Option(help="Seed of everything drawn.")] = 19,
+    out: Annotated[Path, typer.Option(help="The page.")] = RESULT,
+) -> None:
+    """Simulate the shops and write the page."""
+    text = report(shops, seed=seed)
+    out.write_text(text, encoding="utf-8")
+    typer.echo(text)
 
 
 if __name__ == "__main__":
-    main()
+    typer.run(main)

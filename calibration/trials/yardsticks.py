@@ -1,6 +1,6 @@
 """Rendered photos measured by a book's label, by the child's own height, or by their own object.
 
-python -m calibration.yardsticks --book DIR [--book DIR ...] --height DIR [--height DIR ...]
+python -m calibration.trials.yardsticks --book DIR [--book DIR ...] --height DIR [--height DIR ...]
 
 Folders of photos with a book, of which children of odd number alone are scored: those of even
 number were looked at while the finder was made. Folders of photos without an object, of a set that
@@ -8,7 +8,6 @@ was not looked at; the height is the true one with an error of 10 mm, drawn from
 seed. Writes `calibration/results/yardsticks.md`.
 """
 
-import json
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -18,9 +17,11 @@ from typing import Annotated, Any, Final, Literal
 import numpy as np
 import typer
 
-from calibration.observe import request_for, stated_legwear, stated_soles_mm
+from calibration.observe import request_for, stated_of
+from calibration.scenes.truth import read_truths
 from pose_fit.anthropometry.child import Child
-from pose_fit.body.body import Body, PoseModel
+from pose_fit.body.body import PoseModel
+from pose_fit.body.body_once import BodyOnce
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.inseam.from_child import known_of
 from pose_fit.measure import PhotoMeasurement, measure_photo
@@ -29,7 +30,6 @@ from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
-from pose_fit.task.stated import Stated
 
 __all__ = ["Measured", "line_of", "measured_by"]
 
@@ -56,16 +56,6 @@ class Measured:
     refused: str | None = None
 
 
-class _KeptPose:
-    """A body that was found before, so that one photo is looked at once."""
-
-    def __init__(self, body: Body | None) -> None:
-        self._body = body
-
-    def find(self, photo: Photo) -> Body | None:
-        return self._body
-
-
 def measured_by(
     yardstick: Yardstick, photo: Photo, truth: Mapping[str, Any], pose: PoseModel
 ) -> Measured:
@@ -81,10 +71,8 @@ def measured_by(
             height_mm = truth["stature_mm"] + rng.normal(0, _HEIGHT_SD_MM)
             request = ReferenceRequest("height", size_mm=height_mm)
             child = Child(stature_mm=height_mm, sex=truth["sex"])
-    stated = Stated(soles_mm=stated_soles_mm(truth), legwear=stated_legwear(truth), heels_down=True)
-    return _measured(
-        measure_photo(photo, PhotoTask(request, stated, child), pose=pose), truth, child
-    )
+    task = PhotoTask(request, stated_of(truth), child)
+    return _measured(measure_photo(photo, task, pose=pose), truth, child)
 
 
 def _measured(
@@ -104,8 +92,8 @@ def _measured(
 
 def _truths(folders: Sequence[Path]) -> Iterator[tuple[Path, dict[str, Any]]]:
     for folder in folders:
-        for file in sorted(folder.glob("*.json")):
-            yield folder, json.loads(file.read_text("utf-8"))
+        for truth in read_truths(folder):
+            yield folder, truth
 
 
 def _score(
@@ -115,10 +103,11 @@ def _score(
     pose = pose_model()
     for folder, truth in truths:
         photo = read_photo(folder / truth["photo"])
-        kept = _KeptPose(pose.find(photo))
+        # One look at a photo serves for all.
+        once = BodyOnce(pose)
         for name in yardsticks:
             if name != "own" or truth["reference"]["kind"] != "none":
-                found[name].append(measured_by(name, photo, truth, kept))
+                found[name].append(measured_by(name, photo, truth, once))
     return found
 
 
@@ -150,7 +139,7 @@ def _page(books: Mapping[Yardstick, list[Measured]], heights: list[Measured]) ->
     lines = [
         "# The book and the body height as yardsticks",
         "",
-        "Made by `python -m calibration.yardsticks` on rendered photos. Errors in mm. Of the photos"
+        "Made by `python -m calibration.trials.yardsticks` on rendered photos. Errors in mm. Of the photos"
         " with a book (asked-for pose) children of odd number are scored; the even ones were looked"
         " at while the finder was made. Photos for the body height are of the second set, half of"
         " them in free stance, and were not looked at. The height is known to 10 mm. The error"

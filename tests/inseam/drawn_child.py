@@ -4,6 +4,7 @@ Where the child stands, how long feet and shoes are and how the body leans is dr
 of its own, not from the error model, so that the fusion is tried on depths it was not told of.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -157,9 +158,15 @@ def _camera(rng: np.random.Generator, pitch_rad: float | None) -> tuple[PlaneSca
     return plane, true
 
 
-def _base(rng, seen, height_mm, leg_px, model):  # type: ignore[no-untyped-def]
+def _base(
+    rng: np.random.Generator,
+    seen: Callable[..., _Array],
+    height_mm: float,
+    leg_px: float,
+    model: ErrorModel,
+) -> _Array:
     line = seen((-250.0, height_mm, 8.0), (250.0, height_mm, 8.0))
-    return line + rng.normal(0, model.wall_base_sd_part * leg_px, (2, 2))
+    return np.asarray(line + rng.normal(0, model.wall_base_sd_part * leg_px, (2, 2)))
 
 
 def _reference() -> PointReference:

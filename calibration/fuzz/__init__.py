@@ -1,0 +1,1 @@
+"""Damaged files and drawn calls by the thousand, and how they end."""

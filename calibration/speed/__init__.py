@@ -1,0 +1,1 @@
+"""How fast it is: the judgement of bicycles, and the measurement of photos."""

@@ -1,0 +1,1 @@
+"""Single questions put to the program, each with its page of results."""

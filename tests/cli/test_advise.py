@@ -1,0 +1,145 @@
+"""``pose-fit advise`` as a family, a shop or a program uses it: what they type, and what comes back."""
+
+import json
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from pose_fit.bicycle.catalogue import DEMO_CATALOGUE
+from pose_fit.cli.main import EXIT_REFUSED, EXIT_WRONG_CALL, app
+from pose_fit.report.json_keys import ANSWER_KEYS, FIT_KEYS, PHOTO_KEYS
+
+BIKES = ("--bikes", DEMO_CATALOGUE)
+
+
+def run(*words: object) -> Result:
+    return CliRunner().invoke(app, ["advise", *map(str, words), *map(str, BIKES)])
+
+
+@pytest.mark.parametrize(
+    "words", [("--inseam", "25in"), ("--trousers", "23in"), ("--stature", "50in"), ("--age", "7")]
+)
+def test_a_program_finds_every_key_as_with_a_photo(words: tuple[str, ...]) -> None:
+    told = json.loads(run(*words, "--json").stdout)
+    assert set(told) == {*PHOTO_KEYS, *ANSWER_KEYS}
+    assert (told["status"], told["photo"], told["reasons"]) == ("measured", None, [])
+    assert {key for fit in told["fits"] for key in fit} == set(FIT_KEYS)
+    refused = json.loads(run("--inseam", "25in", "--age", "3", "--json").stdout)
+    assert set(refused) == set(PHOTO_KEYS)
+
+
+@pytest.mark.parametrize("size", ["8-9", "age 8-9", "8Y", "size 10"])
+def test_a_clothing_size_is_told_from_a_length(size: str) -> None:
+    result = run("--trousers", size)
+    assert result.exit_code == EXIT_WRONG_CALL
+    assert "a clothing size is none: measure the seam" in result.stderr
+    # Nobody is told to write 8-9 with a unit.
+    assert "write 8" not in result.stderr
+    assert "without a unit" not in result.stderr
+
+
+def test_a_measured_hem_makes_a_seam_surer() -> None:
+    guessed, looked = (
+        json.loads(run("--trousers", "22in", *hem, "--json").stdout)
+        for hem in ((), ("--hem", "3cm"))
+    )
+    # The usual hem ends 3 cm above the floor.
+    assert looked["inseam_mm"] == guessed["inseam_mm"]
+    assert looked["sd_mm"] < 0.7 * guessed["sd_mm"]
+    alone = run("--inseam", "25in", "--hem", "3cm")
+    assert alone.exit_code == EXIT_WRONG_CALL
+    assert "--hem belongs to --trousers" in alone.stderr
+
+
+def test_a_seam_is_told_as_it_was_typed() -> None:
+    told = run("--trousers", "128").stderr
+    assert "an inside seam of 5.0 in (12.8 cm) gives an inseam of 7.0 in (17.8 cm)" in told
+    assert "128 without a unit is millimetres" in told
+
+
+def test_a_lift_that_may_be_the_front_wheels_is_told_as_it_was_taken() -> None:
+    """5 in under both tyres or under one: nearly three inches of leg apart."""
+    words = ("--lift", "5in", "--lift-bike", "Brambit 20", "--json")
+    silent, whole, front = (
+        json.loads(run(*words, *said).stdout)
+        for said in ((), ("--lifted", "whole"), ("--lifted", "front_wheel"))
+    )
+    assert silent["inseam_mm"] == whole["inseam_mm"] > front["inseam_mm"] + 60
+    assert not {"lifted_whole"} & {one["code"] for one in whole["warnings"] + front["warnings"]}
+    (told,) = (one["message"] for one in silent["warnings"] if one["code"] == "lifted_whole")
+    assert f"about {front['inseam_mm'] / 25.4:.1f} in" in told
+    assert "--lifted" in told
+
+
+@pytest.mark.parametrize(
+    ("words", "how_sure"),
+    [
+        (("--inseam", "23.5in", "--inseam", "23.4in"), ("sure", "fairly sure")),
+        (("--inseam", "25in", "--inseam", "22in"), ("unsure",)),
+        (("--inseam", "60cm", "--inseam", "60cm", "--inseam", "60.5cm", "--inseam", "56cm"), ("unsure",)),
+        (("--inseam", "60cm", "--trousers", "48.5cm"), ("unsure",)),
+    ],
+)  # fmt: skip
+def test_readings_that_disagree_make_no_sure_answer(
+    words: tuple[str, ...], how_sure: tuple[str, ...]
+) -> None:
+    told = json.loads(run(*words, "--json").stdout)
+    assert told["how_sure"] in how_sure
+    assert any("disagree" in one["code"] or "odd" in one["code"] for one in told["warnings"]) == (
+        how_sure == ("unsure",)
+    )
+
+
+@pytest.mark.parametrize("lifted", ["whole", "front_wheel"])
+def test_a_lift_is_made_in_the_shoes_of_riding(lifted: str) -> None:
+    """Whatever the soles, this bicycle comes up as far as it did."""
+    words = ("--lift", "5in", "--lift-bike", "Brambit 20", "--lifted", lifted, "--json")
+    found = [
+        json.loads(run(*words, *soles).stdout)
+        for soles in ((), ("--riding-soles", "5mm"), ("--riding-soles", "30mm"))
+    ]
+    clearances = [
+        next(fit["clearance_mm"] for fit in told["fits"] if fit["name"] == "Brambit 20")
+        for told in found
+    ]
+    assert clearances == pytest.approx([clearances[0]] * 3, abs=0.11)
+    assert found[1]["inseam_mm"] == pytest.approx(found[2]["inseam_mm"] + 25, abs=0.11)
+
+
+def test_a_bicycle_to_grow_into_is_named_and_recommended_with_stretch_alone() -> None:
+    """Less than an inch over the top tube, and surely none of it gone."""
+    words = ("--inseam", "28in", "--inseam", "28in", "--inseam", "28in")
+    text = " ".join(run(*words).stdout.split())
+    assert "To grow into, with less to spare than usual: Larkum 26 S (--stretch)." in text
+    plain, stretched = (
+        json.loads(run(*words, *stretch, "--json").stdout) for stretch in ((), ("--stretch",))
+    )
+    assert (plain["with_stretch"], stretched["with_stretch"]) == (["Larkum 26 S"], [])
+    before, after = (
+        next(fit for fit in told["fits"] if fit["name"] == "Larkum 26 S")
+        for told in (plain, stretched)
+    )
+    assert (before["recommended"], after["recommended"]) == (False, True)
+    assert after["clearance_mm"] < 25.4
+    assert after["probabilities"]["contact"] <= 0.025
+
+
+@pytest.mark.parametrize("age", ["7 1/2", "7½", "7.5", "7,5", "7y6m", "7 years 6 months"])
+def test_half_years_are_typed_in_many_ways(age: str) -> None:
+    assert run("--age", age).stdout == run("--age", "90 months").stdout
+
+
+@pytest.mark.parametrize(
+    ("words", "is_sent_to_a_tape"),
+    [
+        (("--inseam", "25.5in", "--age", "3"), False),
+        (("--inseam", "25.5in", "--sd", "6mm", "--age", "3"), False),
+        (("--trousers", "24in", "--age", "3"), True),
+    ],
+)
+def test_nobody_with_a_tape_in_hand_is_sent_to_a_tape(
+    words: tuple[str, ...], is_sent_to_a_tape: bool
+) -> None:
+    result = run(*words)
+    assert result.exit_code == EXIT_REFUSED
+    assert ("Or use a tape" in result.stdout) == is_sent_to_a_tape
