@@ -96,7 +96,7 @@ def _bicycle(line: Line) -> Bicycle:
         column, typed = field, ""
         if found is not None:
             column = found.header
-            is_other_unit = found.column.quantity == "length" and found.unit != "mm"
+            is_other_unit = found.column.kind == "length" and found.unit != "mm"
             typed = f", typed {line.cell(found)!r}" if is_other_unit else ""
         raise CatalogueError(f"{line.place}, column {column}: {problem}{typed}") from error
 

@@ -90,7 +90,7 @@ def _pair(line: Line) -> Pair:
 
 
 def _value(line: Line, heading: Any) -> Any:
-    """What a cell holds; None of an empty one."""
+    """What a cell holds; None for an empty one."""
     cell, name = line.cell(heading), heading.column.name
     place = f"{line.place}, {heading.header}"
     if not cell:
@@ -121,7 +121,7 @@ def _past_day(cell: str, place: str) -> dt.date:
     try:
         day = dt.date.fromisoformat(cell)
     except ValueError:
-        raise InputError(f"{place}: wanted a day as 2026-03-02, found {cell!r}") from None
+        raise InputError(f"{place}: wanted a day such as 2026-03-02, found {cell!r}") from None
     check_past(place, day, today=dt.date.today())
     return day
 

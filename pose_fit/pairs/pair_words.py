@@ -23,7 +23,8 @@ def bias_words(found: Agreement, texts: PairTexts = ENGLISH, *, in_this_shop: bo
     told = [off_by(found, where.format(children=texts.count_of(found.count)), texts)]
     if round(found.bias_mm) != 0:
         told.append(texts.too_long if found.bias_mm > 0 else texts.too_short)
-        if found.bias95_mm is not None and found.bias95_mm[0] <= 0 <= found.bias95_mm[1]:
+        # Of a single pair nothing tells chance from a fault.
+        if found.bias95_mm is None or found.bias95_mm[0] <= 0 <= found.bias95_mm[1]:
             told.append(texts.perhaps_chance)
     return " ".join(told)
 
@@ -38,7 +39,7 @@ def off_by(found: Agreement, where: str, texts: PairTexts = ENGLISH) -> str:
 
 
 def spread_words(found: Agreement, texts: PairTexts = ENGLISH) -> str:
-    """How children differ, with the exact interval; nothing of a single pair."""
+    """How children differ, with the exact interval; empty for a single pair."""
     if found.sd_mm is None or found.sd95_mm is None:
         return ""
     low, high = (f"{end_mm:.0f}" for end_mm in found.sd95_mm)
@@ -46,7 +47,7 @@ def spread_words(found: Agreement, texts: PairTexts = ENGLISH) -> str:
 
 
 def limits_words(found: Agreement, texts: PairTexts = ENGLISH) -> str:
-    """The limits of agreement; nothing of a single pair."""
+    """The limits of agreement; empty for a single pair."""
     if found.limits_mm is None:
         return ""
     low, high = (f"{end_mm:+.0f}" for end_mm in found.limits_mm)
@@ -71,7 +72,7 @@ def second_look(pair: Pair, texts: PairTexts = ENGLISH, *, name: str = "", day: 
 
 
 def group_words(found: Agreement, texts: PairTexts = ENGLISH) -> str:
-    """What the pairs of a group have in common; nothing of all pairs together."""
+    """What the pairs of a group have in common; empty for all pairs together."""
     if found.grouping is None:
         return ""
     names: dict[Grouping, Mapping[str, str]] = {
