@@ -33,7 +33,7 @@ def render(
     start: Annotated[int, typer.Option(help="First index.")] = 0,
     photos: Annotated[int, typer.Option(help="Photos of each child.")] = 1,
     size: Annotated[str, typer.Option(help="Sensor size in pixels.")] = "900x1200",
-    samples: Annotated[int, typer.Option(help="Light samples a pixel.")] = 5,
+    samples: Annotated[int, typer.Option(help="Light samples per pixel.")] = 5,
     only_params: Annotated[
         bool, typer.Option("--only-params", help="Print the parameters, render nothing.")
     ] = False,
@@ -57,7 +57,7 @@ def render(
 def samples(
     out: Annotated[Path, typer.Option(help="Folder of the sample photos.")],
     only: Annotated[str, typer.Option(help="Names, comma between them; all without it.")] = "",
-    light_samples: Annotated[int, typer.Option(help="Light samples a pixel.")] = 16,
+    light_samples: Annotated[int, typer.Option(help="Light samples per pixel.")] = 16,
 ) -> None:
     """Render the repository's sample photos."""
     from calibration.scenes.samples import SAMPLES, render_sample
@@ -84,7 +84,7 @@ def doubtful(
         typer.Option("--render", help="Render the pictures into this folder instead."),
     ] = None,
 ) -> None:
-    """What is told of doubtful pictures; or render those that are rendered."""
+    """Report what the program says of doubtful pictures; or render those that are rendered."""
     if render_into is None:
         from calibration.doubtful.report import write_report
 
@@ -104,7 +104,7 @@ def look_alikes(
         "calibration/results/look_alikes.md"
     ),
 ) -> None:
-    """What is told of bright things that are no paper and of bodies that are not one child."""
+    """Report on bright things that are no paper, and on bodies that are not one child."""
     from calibration.doubtful.look_alike_report import look_alike_report
     from pose_fit.body.mediapipe_pose import pose_model
 
@@ -140,7 +140,7 @@ def fit(bench: _Bench) -> None:
     """Fit the error model on all worlds, the line between them on each left out; write the file."""
     from calibration.fit import MODEL_FILE, fit_model, write_model
     from calibration.observe import observe_folder
-    from calibration.score.worlds import world_sd_mm
+    from calibration.score.between_worlds import world_sd_mm
 
     observations = observe_folder(bench)
     model = fit_model(observations, world_sd_mm=world_sd_mm(observations))

@@ -9,6 +9,7 @@ import pytest
 
 import pose_fit
 from pose_fit.errors import PoseFitError
+from tests import samples
 
 ROOT = Path(__file__).parents[1]
 
@@ -89,6 +90,17 @@ def test_the_module_is_the_command_line() -> None:
         cwd=ROOT,
     )
     assert re.fullmatch(r"pose-fit \d+\.\d+\.\d+\n", told.stdout)
+
+
+def test_a_photo_alone_is_an_inseam_or_a_reason_and_both_can_be_printed() -> None:
+    found = pose_fit.measure_photo(samples.photo("sheet_1"), pose=samples.pose())
+    assert found
+    low_mm, high_mm = found.inseam.interval95_mm
+    assert "give or take" in str(found.inseam)
+    assert low_mm < samples.facts("sheet_1")["inseam_mm"] < high_mm
+    refused = pose_fit.measure_photo(samples.photo("door_1"), pose=samples.pose())
+    assert not refused
+    assert str(refused).startswith("No printed sheet")
 
 
 def test_the_example_runs(capsys: pytest.CaptureFixture[str], monkeypatch) -> None:

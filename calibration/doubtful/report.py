@@ -1,4 +1,4 @@
-"""The report on the doubtful pictures, the good ones and the bench: what was told of each."""
+"""The report on the doubtful pictures, the good ones and the bench: what the program said of each."""
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence

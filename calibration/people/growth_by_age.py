@@ -170,7 +170,7 @@ def leg_factor() -> float:
 
 
 def population_rate_sd() -> float:
-    """Yearly leg growth of the table against the medians of the UK 1990, mm a year."""
+    """Yearly leg growth of the table against the medians of the UK 1990, mm per year."""
     published = pd.read_csv(DATA / "leg_velocity_by_age.csv")
     published = published[(published.source == "UK1990") & published.age_y.between(2.5, 13)]
     left = []

@@ -6,13 +6,15 @@ prefix of a series is balanced over the kinds of reference. The photos of one ch
 are drawn for each.
 """
 
+from dataclasses import replace
 from typing import Final, Literal
 
 import numpy as np
 from numpy.random import Generator
 
+from calibration.scenes.chance import clipped, cloth, near
+from calibration.scenes.draw_reference import draw_reference, reference_kind
 from calibration.scenes.scene import (
-    Bar,
     Door,
     Dress,
     Film,
@@ -23,43 +25,16 @@ from calibration.scenes.scene import (
     Paper,
     Person,
     Place,
-    Reference,
-    ReferenceKind,
     Rgb,
     Scene,
     Stance,
     Treatment,
     View,
     Wall,
-    Wheel,
 )
-from pose_fit.reference.paper import PAPER_SIZE_MM
-from pose_fit.reference.printed_sheet import RULER_MM
 
-__all__ = ["KIND_SHARES", "TYRES_MM", "draw_reference", "draw_scene", "reference_kind"]
+__all__ = ["draw_scene"]
 
-#: Shares of the kinds of reference, per cent.
-KIND_SHARES: Final[dict[ReferenceKind, float]] = {
-    "sheet": 35.0,
-    "wheel": 18.0,
-    "letter": 13.0,
-    "door": 15.0,
-    "a4": 9.0,
-    "length": 10.0,
-}
-#: Section width and bead seat diameter of common children's tyres, ISO 5775 code.
-TYRES_MM: Final = (
-    (47, 203),
-    (40, 254),
-    (40, 305),
-    (47, 305),
-    (47, 355),
-    (47, 406),
-    (54, 406),
-    (47, 507),
-    (50, 507),
-    (50, 559),
-)
 _WALL_PAINTS: Final[tuple[Rgb, ...]] = (
     (0.72, 0.70, 0.64),
     (0.60, 0.66, 0.70),
@@ -91,18 +66,6 @@ _HAIRS: Final[tuple[Rgb, ...]] = (
 )
 
 
-def reference_kind(index: int) -> ReferenceKind:
-    """Kind of the reference at an index: the one furthest behind its share."""
-    counts = dict.fromkeys(KIND_SHARES, 0)
-    kind: ReferenceKind = "sheet"
-    for done in range(index + 1):
-        kind = max(
-            KIND_SHARES, key=lambda name: KIND_SHARES[name] / 100 * (done + 1) - counts[name]
-        )
-        counts[kind] += 1
-    return kind
-
-
 def draw_scene(*, seed: int, index: int, photo: int = 0, width_px: int, height_px: int) -> Scene:
     """The scene of a seed and index; ``photo`` counts the photos of the same child."""
     setup = np.random.default_rng((seed, index))
@@ -131,32 +94,6 @@ def draw_scene(*, seed: int, index: int, photo: int = 0, width_px: int, height_p
     )
 
 
-def _clipped(rng: Generator, mean: float, sd: float, low: float, high: float) -> float:
-    return float(np.clip(rng.normal(mean, sd), low, high))
-
-
-def _near(rng: Generator, rgb: Rgb, spread: float = 0.12) -> Rgb:
-    grey, tint = rng.normal(0, spread), rng.normal(0, spread / 3, 3)
-    red, green, blue = (
-        float(np.clip(value * np.exp(grey + shift), 0.004, 0.9))
-        for value, shift in zip(rgb, tint, strict=True)
-    )
-    return red, green, blue
-
-
-def _cloth(rng: Generator) -> Rgb:
-    """Any cloth colour: a hue at some saturation, from nearly black to nearly white."""
-    value = float(rng.choice([0.02, 0.06, 0.15, 0.3, 0.55, 0.75]) * np.exp(rng.normal(0, 0.2)))
-    saturation = float(rng.beta(1.3, 1.6))
-    hue = rng.uniform(0, 1)
-    channels = [
-        value * (1 - saturation + saturation * (0.5 + 0.5 * np.cos(2 * np.pi * (hue - shift))))
-        for shift in (0.0, 1 / 3, 2 / 3)
-    ]
-    red, green, blue = (float(np.clip(channel, 0.006, 0.8)) for channel in channels)
-    return red, green, blue
-
-
 def _draw_person(rng: Generator) -> Person:
     sex: Literal["f", "m"] = "f" if rng.random() < 0.5 else "m"
     skin = int(rng.integers(len(_SKINS)))
@@ -167,22 +104,22 @@ def _draw_person(rng: Generator) -> Person:
     return Person(
         age_years=round(float(rng.uniform(2, 14)), 2),
         sex=sex,
-        stature_z=_clipped(rng, 0, 1, -2.4, 2.4),
+        stature_z=clipped(rng, 0, 1, -2.4, 2.4),
         femininity=float(rng.uniform(0.85, 1.0) if sex == "f" else rng.uniform(0.0, 0.15)),
         muscle=float(rng.beta(4, 4)),
         weight=float(rng.beta(2.5, 3)),
         proportions=float(rng.beta(1.5, 1.5)),
         ancestry=(float(ancestry[0]), float(ancestry[1]), float(ancestry[2])),
-        upper_leg=_clipped(rng, 0, 0.16, -0.4, 0.4),
-        lower_leg=_clipped(rng, 0, 0.16, -0.4, 0.4),
-        crotch_height=_clipped(rng, 0, 0.4, -0.9, 0.9),
-        hip_height=_clipped(rng, 0, 0.12, -0.3, 0.3),
-        valgus=_clipped(rng, 0, 0.2, -0.5, 0.5),
-        thigh_girth=_clipped(rng, 0, 0.25, -0.6, 0.6),
-        calf_girth=_clipped(rng, 0, 0.25, -0.6, 0.6),
-        foot_length=_clipped(rng, 0, 0.2, -0.5, 0.5),
-        skin_rgb=_near(rng, _SKINS[skin], 0.08),
-        hair_rgb=_near(rng, _HAIRS[hair_choice], 0.15),
+        upper_leg=clipped(rng, 0, 0.16, -0.4, 0.4),
+        lower_leg=clipped(rng, 0, 0.16, -0.4, 0.4),
+        crotch_height=clipped(rng, 0, 0.4, -0.9, 0.9),
+        hip_height=clipped(rng, 0, 0.12, -0.3, 0.3),
+        valgus=clipped(rng, 0, 0.2, -0.5, 0.5),
+        thigh_girth=clipped(rng, 0, 0.25, -0.6, 0.6),
+        calf_girth=clipped(rng, 0, 0.25, -0.6, 0.6),
+        foot_length=clipped(rng, 0, 0.2, -0.5, 0.5),
+        skin_rgb=near(rng, _SKINS[skin], 0.08),
+        hair_rgb=near(rng, _HAIRS[hair_choice], 0.15),
         iris_rgb=(0.03, 0.015, 0.008) if dark or rng.random() < 0.5 else (0.06, 0.12, 0.2),
         hair="long" if long_hair else ("cropped" if rng.random() < 0.25 else "short"),
         hair_thickness_mm=float(rng.uniform(9, 24)),
@@ -220,30 +157,30 @@ def _draw_dress(rng: Generator) -> Dress:
         leg_hem_fraction=float(
             rng.uniform(0.75, 1.25) if legwear == "shorts" else rng.uniform(1.8, 1.97)
         ),
-        leg_rgb=_near(rng, (0.03, 0.05, 0.12), 0.4) if rng.random() < 0.4 else _cloth(rng),
+        leg_rgb=near(rng, (0.03, 0.05, 0.12), 0.4) if rng.random() < 0.4 else cloth(rng),
         leg_weave="denim" if not loose and rng.random() < 0.35 else "plain",
         cover=cover,
         cover_below_crotch_mm=float(rng.uniform(60, 230)),
         cover_ease_mm=float(rng.uniform(-12, 20)),
         top_ease_mm=float(rng.uniform(5, 16)),
         top_above_crotch_mm=float(rng.uniform(20, 65) if cover != "none" else rng.uniform(25, 130)),
-        top_rgb=_cloth(rng),
-        top_second_rgb=_cloth(rng),
+        top_rgb=cloth(rng),
+        top_second_rgb=cloth(rng),
         top_pattern="plain" if pattern < 0.6 else ("stripes" if pattern < 0.85 else "checks"),
         top_sleeve="long" if rng.random() < 0.4 else "short",
         footwear=footwear,
         soles_mm=round(float(rng.uniform(8, 30)), 1) if footwear == "shoes" else 0.0,
-        shoe_rgb=_cloth(rng),
+        shoe_rgb=cloth(rng),
         sole_rgb=(0.6, 0.6, 0.58) if rng.random() < 0.6 else (0.02, 0.02, 0.02),
-        sock_rgb=(0.7, 0.7, 0.7) if rng.random() < 0.5 else _cloth(rng),
+        sock_rgb=(0.7, 0.7, 0.7) if rng.random() < 0.5 else cloth(rng),
     )
 
 
 def _draw_place(rng: Generator) -> Place:
     outdoors = rng.random() < 0.25
-    paint = _near(rng, _WALL_PAINTS[int(rng.integers(len(_WALL_PAINTS)))])
-    wood = _near(rng, (0.28, 0.15, 0.07), 0.35)
-    grey = _near(rng, (0.35, 0.34, 0.32), 0.3)
+    paint = near(rng, _WALL_PAINTS[int(rng.integers(len(_WALL_PAINTS)))])
+    wood = near(rng, (0.28, 0.15, 0.07), 0.35)
+    grey = near(rng, (0.35, 0.34, 0.32), 0.3)
     draw = float(rng.random())
     wall: Wall
     floors: tuple[Floor, ...]
@@ -260,23 +197,23 @@ def _draw_place(rng: Generator) -> Place:
         lights = ("ceiling", "window", "lamps")
         light = lights[int(rng.choice(3, p=[0.35, 0.4, 0.25]))]
     wall_rgb = {
-        "brick": _near(rng, (0.30, 0.11, 0.07), 0.25),
+        "brick": near(rng, (0.30, 0.11, 0.07), 0.25),
         "concrete": grey,
         "planks": wood,
     }.get(wall, paint)
     floor_rgb = {
-        "planks": _near(rng, (0.30, 0.17, 0.08), 0.4),
-        "tiles": _near(rng, (0.50, 0.47, 0.42), 0.3),
-        "carpet": _cloth(rng),
-        "grass": _near(rng, (0.05, 0.13, 0.02), 0.2),
-        "paving": _near(rng, (0.30, 0.27, 0.24), 0.25),
+        "planks": near(rng, (0.30, 0.17, 0.08), 0.4),
+        "tiles": near(rng, (0.50, 0.47, 0.42), 0.3),
+        "carpet": cloth(rng),
+        "grass": near(rng, (0.05, 0.13, 0.02), 0.2),
+        "paving": near(rng, (0.30, 0.27, 0.24), 0.25),
     }.get(floor, grey)
     has_skirting = not outdoors and rng.random() < 0.8
     return Place(
         outdoors=outdoors,
         wall=wall,
         wall_rgb=wall_rgb,
-        wall_second_rgb=_near(rng, wall_rgb, 0.25),
+        wall_second_rgb=near(rng, wall_rgb, 0.25),
         floor=floor,
         floor_rgb=floor_rgb,
         skirting_height_mm=float(rng.uniform(50, 130)) if has_skirting else 0.0,
@@ -296,95 +233,8 @@ def _not_white(rng: Generator, place: Place) -> Place:
         return place
     scale = float(rng.uniform(0.25, 0.6)) / max(place.wall_rgb)
     red, green, blue = (value * scale for value in place.wall_rgb)
-    second = tuple(value * scale for value in place.wall_second_rgb)
-    values = {name: getattr(place, name) for name in Place.__dataclass_fields__}
-    return Place(**(values | {"wall_rgb": (red, green, blue), "wall_second_rgb": second}))
-
-
-def draw_reference(rng: Generator, *, kind: ReferenceKind, person: Person) -> Reference:
-    """A reference of a kind, sized and placed for the person."""
-    side: Literal[-1, 1] = -1 if rng.random() < 0.5 else 1
-    if kind in ("sheet", "letter", "a4"):
-        return _draw_paper(rng, kind=kind, side=side)
-    if kind == "door":
-        height_mm = float(rng.choice([1981.0, 2032.0, 2040.0]))
-        return Door(
-            width_mm=float(rng.uniform(700, 850)),
-            height_mm=height_mm,
-            floor_gap_mm=float(rng.uniform(4, 9)),
-            recess_mm=float(rng.uniform(0, 12)),
-            rgb=_near(rng, (0.72, 0.70, 0.66), 0.15)
-            if rng.random() < 0.5
-            else _near(rng, (0.25, 0.13, 0.06), 0.4),
-            frame_rgb=(0.7, 0.69, 0.66) if rng.random() < 0.6 else _near(rng, (0.2, 0.11, 0.06)),
-            side=side,
-            gap_mm=float(rng.uniform(90, 250)),
-            child_in_front=bool(rng.random() < 0.45),
-            child_at=float(rng.uniform(0.35, 0.65)),
-            panels=bool(rng.random() < 0.6),
-        )
-    if kind == "wheel":
-        small = max(0, min(len(TYRES_MM) - 1, round((person.age_years - 2) * 0.75)))
-        width_mm, bead_mm = TYRES_MM[
-            int(np.clip(small + rng.integers(-3, 4), 0, len(TYRES_MM) - 1))
-        ]
-        nominal_mm = float(bead_mm + 2 * width_mm)
-        return Wheel(
-            code=f"{width_mm}-{bead_mm}",
-            nominal_diameter_mm=nominal_mm,
-            true_diameter_mm=nominal_mm * (1 + _clipped(rng, 0, 0.007, -0.02, 0.02)),
-            width_mm=float(width_mm),
-            side=side,
-            gap_mm=float(rng.uniform(40, 200)),
-            depth_offset_mm=_clipped(rng, 0, 30, -75, 75),
-            yaw_deg=_clipped(rng, 0, 2.5, -6, 6),
-            lean_deg=_clipped(rng, 0, 1.5, -4, 4),
-            rim_rgb=(0.5, 0.5, 0.5) if rng.random() < 0.5 else _cloth(rng),
-        )
-    plane: Literal["wall", "beside"] = "wall" if rng.random() < 0.5 else "beside"
-    return Bar(
-        length_mm=float(np.round(rng.uniform(600, 1000))),
-        radius_mm=float(rng.uniform(8, 15)),
-        plane=plane,
-        side=side,
-        gap_mm=float(rng.uniform(60, 200)),
-        foot_height_mm=float(rng.uniform(0, 15)) if plane == "wall" else float(rng.uniform(0, 60)),
-        depth_offset_mm=_clipped(rng, 0, 30, -75, 75) if plane == "beside" else 0.0,
-        roll_deg=_clipped(rng, 0, 3, -8, 8),
-        pitch_deg=_clipped(rng, 0, 2, -5, 5) if plane == "beside" else 0.0,
-        rgb=_near(rng, (0.45, 0.28, 0.12), 0.4) if rng.random() < 0.5 else _cloth(rng),
-    )
-
-
-def _draw_paper(
-    rng: Generator, *, kind: Literal["sheet", "letter", "a4"], side: Literal[-1, 1]
-) -> Paper:
-    paper: Literal["letter", "a4"] = "letter" if rng.random() < 0.5 else "a4"
-    print_scale, ruler_mm = 1.0, None
-    if kind == "sheet":
-        print_scale = 1 + _clipped(rng, 0, 0.01, -0.03, 0.028)
-        if rng.random() < 0.5:
-            # A tape is read to half a millimetre.
-            ruler_mm = float(np.round(2 * (RULER_MM * print_scale + rng.normal(0, 0.3))) / 2)
-        # Drawn aside, so that every other draw stays what it was before sheets differed in size.
-        cut = rng.spawn(1)[0]
-    else:
-        paper, cut = kind, rng
-    width_mm, height_mm = (
-        size_mm + _clipped(cut, 0, 0.5, -1.5, 1.5) for size_mm in PAPER_SIZE_MM[paper]
-    )
-    return Paper(
-        kind=kind,
-        paper=paper,
-        width_mm=width_mm,
-        height_mm=height_mm,
-        print_scale=print_scale,
-        ruler_mm=ruler_mm,
-        side=side,
-        gap_mm=float(rng.uniform(60, 250)),
-        middle_height_fraction=_clipped(rng, 0.36, 0.09, 0.22, 0.62),
-        roll_deg=_clipped(rng, 0, 1.5, -5, 5),
-    )
+    red_2, green_2, blue_2 = (value * scale for value in place.wall_second_rgb)
+    return replace(place, wall_rgb=(red, green, blue), wall_second_rgb=(red_2, green_2, blue_2))
 
 
 def _draw_stance(rng: Generator, *, place: Place, age_years: float) -> Stance:
@@ -408,13 +258,13 @@ def _draw_stance(rng: Generator, *, place: Place, age_years: float) -> Stance:
     return Stance(
         ankle_separation_mm=separation_mm,
         knee_bend_deg=float(abs(rng.normal(0, 2.5)) if straight else rng.uniform(4, 15)),
-        turn_deg=_clipped(rng, 0, 5 if rng.random() < 0.8 else 11, -20, 20),
-        toe_out_deg=_clipped(rng, 6, 5, -4, 20),
+        turn_deg=clipped(rng, 0, 5 if rng.random() < 0.8 else 11, -20, 20),
+        toe_out_deg=clipped(rng, 6, 5, -4, 20),
         heel_gap_mm=heel_gap_mm,
         arm_abduction_deg=float(rng.uniform(10, 32)),
         elbow_deg=float(rng.uniform(0, 25)),
-        head_yaw_deg=_clipped(rng, 0, 8, -25, 25),
-        head_pitch_deg=_clipped(rng, 0, 5, -12, 12),
+        head_yaw_deg=clipped(rng, 0, 8, -25, 25),
+        head_pitch_deg=clipped(rng, 0, 5, -12, 12),
         sideways_mm=float(rng.uniform(-40, 40)),
     )
 
@@ -439,14 +289,14 @@ def _draw_view(rng: Generator, *, nominal_35mm: float) -> View:
     return View(
         distance_mm=float(rng.uniform(1800, 3200) if near else rng.uniform(1200, 4000)),
         height_mm=float(rng.uniform(650, 1250) if rng.random() < 0.65 else rng.uniform(500, 1700)),
-        azimuth_deg=_clipped(rng, 0, 5 if rng.random() < 0.8 else 12, -25, 25),
-        roll_deg=_clipped(rng, 0, 2, -7, 7),
-        focal_35mm=nominal_35mm * (1 + _clipped(rng, 0, 0.012, -0.035, 0.035)),
-        k1=_clipped(rng, -0.25 * k1_sd, k1_sd, -k1_cap, k1_cap),
-        centre_shift_x=_clipped(rng, 0, 0.004, -0.012, 0.012),
-        centre_shift_y=_clipped(rng, 0, 0.004, -0.012, 0.012),
-        aim_shift_x=_clipped(rng, 0, 0.35, -0.9, 0.9),
-        aim_shift_y=_clipped(rng, 0, 0.35, -0.9, 0.9),
+        azimuth_deg=clipped(rng, 0, 5 if rng.random() < 0.8 else 12, -25, 25),
+        roll_deg=clipped(rng, 0, 2, -7, 7),
+        focal_35mm=nominal_35mm * (1 + clipped(rng, 0, 0.012, -0.035, 0.035)),
+        k1=clipped(rng, -0.25 * k1_sd, k1_sd, -k1_cap, k1_cap),
+        centre_shift_x=clipped(rng, 0, 0.004, -0.012, 0.012),
+        centre_shift_y=clipped(rng, 0, 0.004, -0.012, 0.012),
+        aim_shift_x=clipped(rng, 0, 0.35, -0.9, 0.9),
+        aim_shift_y=clipped(rng, 0, 0.35, -0.9, 0.9),
         least_fill=float(rng.uniform(0.35, 0.65)),
         whole_body=bool(rng.random() < 0.93),
     )
@@ -472,8 +322,8 @@ def _draw_film(rng: Generator, *, nominal_35mm: float) -> Film:
         else int(rng.integers(84, 96)),
         noise=float(np.exp(rng.normal(np.log(0.004), 0.5))),
         blur_px=float(rng.uniform(0.15, 0.5)),
-        exposure_ev=_clipped(rng, 0, 0.25, -0.7, 0.7),
-        white_balance=_clipped(rng, 0, 0.05, -0.12, 0.12),
+        exposure_ev=clipped(rng, 0, 0.25, -0.7, 0.7),
+        white_balance=clipped(rng, 0, 0.05, -0.12, 0.12),
         stored_rotated=bool(rng.random() < 0.25) and treatment == "original",
         exif_focal_35mm=round(nominal_35mm) if keeps_exif else None,
         date_time=f"{day} {hour}" if keeps_exif else None,

@@ -12,7 +12,7 @@ from pose_fit.reference.printed_sheet import marker_corners_mm
 
 __all__ = ["WHEEL_POINTS", "Book", "Mounted", "mount", "plane_of"]
 
-#: Points told of a wheel's outer edge.
+#: How many points of a wheel's outer edge the truth holds.
 WHEEL_POINTS: Final = 12
 
 

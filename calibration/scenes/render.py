@@ -171,7 +171,7 @@ def render_stage(staged: Stage, folder: Path, *, name: str, samples: int) -> Non
 
 
 def render_series(scenes: Iterable[Scene], folder: Path, *, samples: int = 5) -> int:
-    """Renders what is not there yet, telling progress a line a scene; returns how many."""
+    """Renders what is not there yet, with a line of progress for each scene; returns how many."""
     todo = [scene for scene in scenes if not _done(scene, folder)]
     began, made = time.monotonic(), 0
     for count, scene in enumerate(todo, start=1):

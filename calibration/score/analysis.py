@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from calibration.fit import left_out_models
 from calibration.observe import observe_folder, world_of
 from calibration.score.ablation import Ablation, ablations_on
+from calibration.score.baselines import Baseline, baselines_on
 from calibration.score.bodies import Difference, differences_of
 from calibration.score.decisions import (
     AGE_BAND_Y,
@@ -27,15 +28,14 @@ from calibration.score.decisions import (
     decision_of,
     touching_doubt,
 )
-from calibration.score.evidence import Evidence, evidence_on
-from calibration.score.must_show import (
+from calibration.score.limits import (
     Figure,
     contact_figure,
     figures_of,
     three_photos_figures,
 )
 from calibration.score.population import Riders, Shop, chart_riders, met_riders, shop_of
-from calibration.score.rivals import Rival, rivals_on
+from calibration.score.priors import PriorErrors, priors_on
 from calibration.score.several_photos import (
     ByCount,
     ErrorParts,
@@ -89,7 +89,7 @@ class Analysis:
         All photos, further ones of a child and free stances too.
     worst
         The photos in scope with the largest errors, each with its errors apart.
-    rivals, rivals_sheet
+    baselines, baselines_sheet
         On the measured photos in scope, and on those of them with the sheet.
     decisions
         One a method, the photos first.
@@ -100,11 +100,11 @@ class Analysis:
     everything: tuple[Result, ...]
     figures: tuple[Figure, ...]
     sources: tuple[SourceErrors, ...]
-    evidence: tuple[Evidence, ...]
+    priors: tuple[PriorErrors, ...]
     ablations: tuple[Ablation, ...]
     worst: tuple[tuple[Scored, tuple[SourceError, ...]], ...]
-    rivals: tuple[Rival, ...]
-    rivals_sheet: tuple[Rival, ...]
+    baselines: tuple[Baseline, ...]
+    baselines_sheet: tuple[Baseline, ...]
     decisions: tuple[Decision, ...]
     riders: int
     several: SeveralPhotos
@@ -156,14 +156,14 @@ def analyse(folder: Path, *, fitted_on: Path | None = None) -> Analysis:
         sources=tuple(
             errors_by_source(scope, models=models),
         ),
-        evidence=tuple(evidence_on(scope, folder=folder)),
+        priors=tuple(priors_on(scope, folder=folder)),
         ablations=tuple(ablations_on(scope, folder=folder, models=models)),
         worst=tuple(
             (item, tuple(errors_apart(item, model=models[world_of(item.truth)])))
             for item in sorted(scope, key=lambda item: -abs(item.error_mm))[:_WORST]
         ),
-        rivals=tuple(rivals_on(scope, seed=SEED)),
-        rivals_sheet=tuple(rivals_on(sheet, seed=SEED)) if sheet else (),
+        baselines=tuple(baselines_on(scope, seed=SEED)),
+        baselines_sheet=tuple(baselines_on(sheet, seed=SEED)) if sheet else (),
         decisions=decisions,
         riders=riders,
         several=several,
@@ -172,7 +172,7 @@ def analyse(folder: Path, *, fitted_on: Path | None = None) -> Analysis:
 
 
 def _several_figures(several: SeveralPhotos) -> tuple[Figure, ...]:
-    """What three photos of one child have to reach; nothing of what was only simulated."""
+    """What three photos of one child have to reach; empty for what was only simulated."""
     three = next((one for one in several.counts if one.photos == 3), None)
     if several.simulated or three is None:
         return ()

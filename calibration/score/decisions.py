@@ -11,8 +11,8 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from calibration.score.baselines import tape_readings_mm
 from calibration.score.population import NO_BICYCLE, Riders, Shop
-from calibration.score.rivals import tape_readings_mm
 from pose_fit.fit.verdicts import judge_many
 from pose_fit.inseam.from_age import inseam_from_age
 from pose_fit.inseam.from_stature import STATURE_BY_PARENTS_SD_MM, inseam_from_stature

@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any, Final
 
 from calibration.observe import world_of
+from calibration.score.baselines import raw_legs_mm
 from calibration.score.groups import distance_mm
-from calibration.score.rivals import raw_legs_mm
 from calibration.scored import Refused, Result, Scored, in_scope
 
 __all__ = ["COLUMNS", "photo_row", "write_photos", "write_truths"]
@@ -48,7 +48,7 @@ COLUMNS: Final = (
 
 
 def write_photos(results: Sequence[Result], path: Path) -> None:
-    """One row a photo, refused ones too."""
+    """One row for each photo, refused ones too."""
     with path.open("w", encoding="utf-8", newline="") as file:
         table = csv.DictWriter(file, COLUMNS, lineterminator="\n")
         table.writeheader()

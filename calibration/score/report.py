@@ -9,12 +9,12 @@ from calibration.score.files import write_photos, write_truths
 from calibration.score.plots import draw_plots
 from calibration.score.sections import (
     ablation_section,
+    baseline_section,
     body_section,
     decision_section,
     group_sections,
-    must_show_section,
+    limits_section,
     refusal_section,
-    rival_section,
     several_section,
     source_section,
     world_section,
@@ -48,7 +48,7 @@ def report_text(analysis: Analysis) -> str:
     """The report in Markdown; its plots lie beside it."""
     sections = [
         _head(analysis),
-        must_show_section(analysis),
+        limits_section(analysis),
         world_section(analysis),
         refusal_section(analysis),
         "![Errors with their intervals](error_by_inseam.png)\n\n"
@@ -57,7 +57,7 @@ def report_text(analysis: Analysis) -> str:
         source_section(analysis),
         worst_section(analysis),
         ablation_section(analysis),
-        rival_section(analysis),
+        baseline_section(analysis),
         decision_section(analysis),
         several_section(analysis),
         body_section(analysis),
@@ -76,7 +76,7 @@ def _head(analysis: Analysis) -> str:
     python -m calibration observe --bench SECOND --networks NETWORKS
     python -m calibration score --bench SECOND --fitted-on FIRST
 
-regenerates this page, its plots, `photos.csv` (a row a photo) and `truths.jsonl.gz` (parameters
+regenerates this page, its plots, `photos.csv` (a row for each photo) and `truths.jsonl.gz` (parameters
 and truth of every scene). Everything drawn in the score comes from seed {SEED}.
 
 Rendered photos, not people. A world is a way of dressing and placing children that differs in

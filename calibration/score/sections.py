@@ -10,8 +10,8 @@ from calibration.score.analysis import Analysis
 from calibration.score.bodies import AGE_BANDS_Y
 from calibration.score.decisions import AGE_BAND_Y, DRAWS, STATURE_BAND_MM
 from calibration.score.groups import GROUPINGS, budget_medians_mm, groups_by, stance_of
+from calibration.score.limits import Figure
 from calibration.score.metrics import Metrics, metrics_of
-from calibration.score.must_show import Figure
 from calibration.score.sources import TOGETHER
 from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, table
 from calibration.scored import Scored, in_scope, measured, refused, shows_legs
@@ -21,9 +21,9 @@ __all__ = [
     "body_section",
     "decision_section",
     "group_sections",
-    "must_show_section",
+    "limits_section",
     "refusal_section",
-    "rival_section",
+    "baseline_section",
     "several_section",
     "source_section",
     "world_section",
@@ -31,7 +31,7 @@ __all__ = [
 ]
 
 
-def must_show_section(analysis: Analysis) -> str:
+def limits_section(analysis: Analysis) -> str:
     """The limits, what was found, and what the budget blames."""
     rows = []
     for figure in analysis.figures:
@@ -48,7 +48,7 @@ def must_show_section(analysis: Analysis) -> str:
         )
     heads = ("figure", "limit", "found", "photos", "met", "budget’s largest (median mm)")
     return (
-        "## Must show\n\n"
+        "## The limits\n\n"
         + table(heads, rows)
         + "\nThe last column is what the budget of that group blames most: median standard"
         " uncertainty that each source brings to the inseam.\n\nAll measured photos of the scored"
@@ -203,7 +203,7 @@ def source_section(analysis: Analysis) -> str:
     lines = [
         [name, mm(sd_mm)] for name, sd_mm in budget_medians_mm(analysis.scope).items() if sd_mm > 0
     ]
-    evidence = [[one.name, str(len(one.values)), f"{one.rms:.2f}"] for one in analysis.evidence]
+    priors = [[one.name, str(len(one.values)), f"{one.rms:.2f}"] for one in analysis.priors]
     return (
         "## The budget against what was seen\n\n"
         "In scope. An input of the measurement equation is put at its truth while all others stay"
@@ -216,7 +216,7 @@ def source_section(analysis: Analysis) -> str:
         + table(("source", "median sd"), lines)
         + "\nWhat is taken for granted before a photo is solved: root mean square of error over"
         " claimed standard uncertainty, 1 where the claim is right, below 1 where it is"
-        " cautious:\n\n" + table(("evidence", "n", "error over claim"), evidence)
+        " cautious:\n\n" + table(("prior", "n", "error over claim"), priors)
     )
 
 
@@ -258,13 +258,15 @@ def ablation_section(analysis: Analysis) -> str:
     )
 
 
-def rival_section(analysis: Analysis) -> str:
+def baseline_section(analysis: Analysis) -> str:
     """Other ways to an inseam on the same photos."""
-    rows = [[rival.name, *metric_cells(rival.metrics)] for rival in analysis.rivals]
-    sheet = [[rival.name, *metric_cells(rival.metrics)] for rival in analysis.rivals_sheet]
+    rows = [[baseline.name, *metric_cells(baseline.metrics)] for baseline in analysis.baselines]
+    sheet = [
+        [baseline.name, *metric_cells(baseline.metrics)] for baseline in analysis.baselines_sheet
+    ]
     heads = ("method", *METRIC_HEADS)
     return (
-        f"## Rivals on the same photos\n\nThe {analysis.rivals[0].photos} photos in scope:\n\n"
+        f"## Baselines on the same photos\n\nThe {analysis.baselines[0].photos} photos in scope:\n\n"
         + table(heads, rows)
         + (f"\nThose with the sheet:\n\n{table(heads, sheet)}" if sheet else "")
         + "\nThe two tapes are simulated 200 times a photo, from the errors in"

@@ -46,7 +46,7 @@ Array = NDArray[np.float64]
 _PLANE, _JOINTS, _GAP, _DEPTHS, _SHIFT, _DEPARTURES, _SOLES = range(7)
 #: Two sources that the fit sets off against each other; stands beside its two parts.
 TOGETHER: Final = "joints and proportions together"
-#: Hips do not follow the heels where the seat is at the wall, so that both are told together.
+#: Hips do not follow the heels where the seat is at the wall, so both stand together.
 _STAND: Final = "distance from the wall and posture"
 _REST: Final = "what the equation itself leaves out"
 
@@ -155,7 +155,7 @@ def errors_apart(item: Scored, *, model: ErrorModel) -> list[SourceError]:
         mixed = [
             inputs.values[place] if place in places else mean for place, mean in enumerate(means)
         ]
-        # The line's end errs with its depth; what depths claim is told with the stand.
+        # The line's end errs with its depth; what depths claim stands with the stand.
         own = [place for place in places if place != _DEPTHS or source == _STAND]
         claimed = [columns[starts[place] : starts[place + 1]] for place in own]
         error_mm = taken_mm - float(weights @ equation(mixed))

@@ -1,6 +1,7 @@
 """How well the program finds references by itself, on rendered photos whose truth is known.
 
-``python -m calibration.trials.finders FOLDER --part odd`` prints a line a photo and a table a kind:
+``python -m calibration.trials.finders FOLDER --part odd`` prints a line for each photo and a
+table for each kind:
 found, refused, wrongly found (further off than 3 % of the object's size), and how
 far the found points lie from the true ones. The finders were improved on scenes of even
 number only, so the odd ones are the result.

@@ -16,7 +16,8 @@ from typing import Final, Literal
 import numpy as np
 from numpy.random import Generator
 
-from calibration.scenes.draw import draw_reference, draw_scene
+from calibration.scenes.draw import draw_scene
+from calibration.scenes.draw_reference import draw_reference
 from calibration.scenes.scene import Dress, Film, Legwear, Paper, Place, ReferenceKind, Rgb, Scene
 from calibration.worlds.outfits import Outfit, Style, Wear
 from calibration.worlds.people import Proportions

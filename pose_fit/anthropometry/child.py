@@ -1,4 +1,4 @@
-"""What the family says of the child: everything optional, checked once."""
+"""What the family states about the child: everything optional, checked once."""
 
 from dataclasses import dataclass
 

@@ -41,9 +41,9 @@ class InseamSpread:
     stature_sd_mm
         Scatter that comes from their unequal statures; 0 where the stature is given.
     proportions_sd_mm
-        What is not known of children's crotch heights at a stature.
+        Standard uncertainty of the mean crotch height at a stature.
     population_sd_mm
-        What is not known of the statures of the group's country and decade.
+        Standard uncertainty of the mean stature of the group's country and decade.
     slope
         Change of the mean for one millimetre of stature; 0 where age alone is given.
     """
@@ -57,12 +57,12 @@ class InseamSpread:
 
     @property
     def person_sd_mm(self) -> float:
-        """Scatter between the children of the group."""
+        """Standard deviation between the children of the group."""
         return math.hypot(self.leg_sd_mm, self.stature_sd_mm)
 
     @property
     def systematic_sd_mm(self) -> float:
-        """What is not known about the group's mean."""
+        """Standard uncertainty of the group's mean."""
         return math.hypot(self.proportions_sd_mm, self.population_sd_mm)
 
     @property

@@ -1,4 +1,4 @@
-"""What may be said about a child: age and sex, checked once."""
+"""The ranges within which the tables know children: age, stature and sex, checked once."""
 
 import math
 from typing import Final, Literal
@@ -18,7 +18,7 @@ __all__ = [
 
 Sex = Literal["f", "m"]
 
-#: Ages the tables speak about, years.
+#: Ages that the tables cover, years.
 AGE_RANGE_Y: Final = (2.0, 18.0)
 #: Statures of the measured children of 2-14 y, rounded outwards, millimetres.
 STATURE_RANGE_MM: Final = (800.0, 1900.0)

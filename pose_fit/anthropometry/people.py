@@ -50,7 +50,7 @@ class Relation:
         return self.person_sd_mm + self.person_sd_slope * x_mm
 
     def systematic_sd_at_mm(self, x_mm: float) -> float:
-        """What is not known of the line at x: the same in all children."""
+        """Standard uncertainty of the line at x: the same error in all children."""
         return math.hypot(self.systematic_sd_mm, self.systematic_sd_slope * x_mm)
 
 

@@ -21,8 +21,8 @@ from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM, Sex, sexes_of
 
 __all__ = ["SeenPerson", "is_nobody", "person_log_likelihood", "pupils_apart_mm"]
 
-#: Ages that are gone through where none is stated, and how often each is photographed for a
-#: child's bicycle: children alike, and now and then a grown person (judgement).
+#: Ages that are tried where none is stated, and how often each is photographed for a child's
+#: bicycle: children of each age equally often, now and then a grown person (judgement).
 _AGES_Y: Final = tuple(2 + 0.5 * step for step in range(33))
 _GROWN_SHARE: Final = 0.05
 _CHILD_UNTIL_Y: Final = 15.0

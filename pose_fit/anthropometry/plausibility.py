@@ -76,7 +76,7 @@ class Plausibility:
 
     @property
     def notice(self) -> Notice | None:
-        """What to tell, with numbers; None where the inseam is usual."""
+        """The warning, with numbers; None where the inseam is usual."""
         if self.band == "usual":
             return None
         side = "longer" if self.z > 0 else "shorter"
@@ -118,7 +118,7 @@ def plausibility_at_stature(
 
 
 def plausibilities(inseam_mm: float, *, sd_mm: float, child: Child) -> tuple[Plausibility, ...]:
-    """The inseam against children of the same stature and of the same age, where given."""
+    """The inseam against children of the same stature and of the same age, as far as stated."""
     found = []
     if child.stature_mm is not None:
         found.append(
@@ -132,7 +132,7 @@ def plausibilities(inseam_mm: float, *, sd_mm: float, child: Child) -> tuple[Pla
 
 
 def implausible_notices(judged: Sequence[Plausibility]) -> tuple[Notice, ...]:
-    """What speaks against an inseam that no child alike has; nothing where each comparison allows it."""
+    """Notices on an inseam that no comparable child has; empty where each comparison allows it."""
     return tuple(one.notice for one in judged if one.band == "implausible" and one.notice)
 
 

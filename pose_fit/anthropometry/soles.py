@@ -1,11 +1,11 @@
-"""What is known of the thickness of a sole: in the picture, and of the shoe to ride in."""
+"""How thick soles are: those in the picture, and those of the shoe to ride in."""
 
 from typing import Final
 
 __all__ = ["RIDING_SOLES_MM", "SOLES_BY_RULER_SD_MM", "UNKNOWN_SOLES_MM", "soles_in_picture_mm"]
 
-#: Thickness and standard uncertainty of the soles in a picture of which nobody said anything:
-#: barefoot to thick sports shoes, millimetres (common practice, no source).
+#: Thickness and standard uncertainty of the soles in a picture where nobody stated them: barefoot
+#: to thick sports shoes, millimetres (common practice, no source).
 UNKNOWN_SOLES_MM: Final = (10.0, 9.0)
 #: Thickness and standard uncertainty of the shoe to ride in: a child's sports shoe of unknown make
 #: (common practice, no source).

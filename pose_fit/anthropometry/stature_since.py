@@ -11,10 +11,10 @@ from pose_fit.metrology.units import DAYS_PER_YEAR
 
 __all__ = ["stature_since"]
 
-#: Yearly growth of children of 4 to 12 years whose age nobody said, from the CDC's medians: 55 to
-#: 70 mm, mean and standard deviation.
+#: Yearly growth of children of 4 to 12 years where no age is stated, from the CDC's medians of 55
+#: to 70 mm: mean and standard deviation.
 GROWTH_MM_PER_Y: Final = (60.0, 12.0)
-#: How far one child's yearly growth is from that of its place among its age.
+#: Standard deviation of one child's yearly growth about that of its percentile.
 OWN_GROWTH_SD_MM_PER_Y: Final = 8.0
 
 

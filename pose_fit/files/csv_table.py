@@ -35,7 +35,7 @@ __all__ = [
 #: More is no table that anybody typed; a device may have no end.
 MAX_TABLE_BYTES: Final = 64_000_000
 
-_MAX_FAULTS_TOLD: Final = 5
+_MAX_FAULTS_NAMED: Final = 5
 #: How the files of spreadsheet programs begin: a ZIP archive, or the older compound file.
 _WORKBOOKS: Final = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")
 
@@ -231,19 +231,19 @@ def read_table(
     Parameters
     ----------
     what
-        Of which a line tells one.
+        What one line describes, for errors: "bicycle", "pair".
     too_many
-        What a line with more cells than the header mostly comes from.
+        The usual cause of a line with more cells than the header, for its error.
 
     Raises
     ------
     fault
-        No header, no line, or lines with faults, of which the first few are told.
+        No header, no line, or faulty lines; the text names the first few.
     """
     rows = _rows(text, source, fault=fault)
     number, header_row = next(rows, (1, []))
     if not header_row:
-        raise fault(f"{source}: is empty; wanted a header line and one line a {what}")
+        raise fault(f"{source}: is empty; wanted a header line and one line for each {what}")
     headings = _headings(header_row, columns, f"{source}, line {number}", fault=fault)
     items: list[Item] = []
     faults: list[str] = []
@@ -259,11 +259,11 @@ def read_table(
         except fault as error:
             faults.append(str(error))
     if faults:
-        more = len(faults) - _MAX_FAULTS_TOLD
-        told = faults[:_MAX_FAULTS_TOLD] + ([f"and {more} more faults"] if more > 0 else [])
-        raise fault("\n".join(told))
+        more = len(faults) - _MAX_FAULTS_NAMED
+        named = faults[:_MAX_FAULTS_NAMED] + ([f"and {more} more faults"] if more > 0 else [])
+        raise fault("\n".join(named))
     if not items:
-        raise fault(f"{source}: holds no {what}; wanted one line each below the header")
+        raise fault(f"{source}: holds no {what}; wanted one line for each below the header")
     return tuple(items)
 
 

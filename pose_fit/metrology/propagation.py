@@ -34,7 +34,7 @@ class Quantity:
     factor
         (n, k) array F with covariance F F^T.
     sources
-        k names, one a column.
+        k names, one for each column.
     shared
         k flags: True where the error returns in every photo of the same child.
     """

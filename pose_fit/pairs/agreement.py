@@ -33,14 +33,14 @@ class Agreement:
     Attributes
     ----------
     grouping, group
-        What these pairs have in common, and which; None and empty for all. An empty group is of
-        those that said nothing, or had several objects.
+        What these pairs have in common, and its value; None and empty for all pairs. An empty group
+        holds those where nobody said, or where there were several objects.
     count
         Pairs.
     bias_mm, bias95_mm
-        Mean difference with its 95 % interval; the interval is None of a single pair.
+        Mean difference with its 95 % interval; the interval is None for a single pair.
     sd_mm, sd95_mm
-        Standard deviation of the differences, likewise; both None of a single pair.
+        Standard deviation of the differences, likewise; both None for a single pair.
     covered
         Pairs whose difference lies within its stated 95 % interval.
     coverage95
@@ -64,7 +64,7 @@ class Agreement:
 
     @property
     def limits_mm(self) -> Interval | None:
-        """Limits of agreement: 95 in 100 differences lie between; None of a single pair."""
+        """Limits of agreement: 95 in 100 differences lie between; None for a single pair."""
         if self.sd_mm is None:
             return None
         half_mm = COVERAGE_FACTOR_95 * self.sd_mm

@@ -32,14 +32,14 @@ _LIKELY: Final = 0.5
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Correction:
-    """What is done to a photo's estimate; of no pairs, nothing.
+    """What is done to a photo's estimate; without pairs, nothing.
 
     Attributes
     ----------
     pairs
         Pairs behind it, of this shop and of others.
     offset_mm, offset_sd_mm
-        How much photos read too long, and how surely that is known.
+        By how much photos read too long, and its standard uncertainty.
     scale
         By how much the rest of the stated uncertainty is multiplied.
     """
@@ -107,7 +107,7 @@ def correction_from(pairs: Sequence[Pair], *, shop: str = "") -> Correction:
 
 
 def differences_of(pairs: Sequence[Pair]) -> Differences:
-    """The pairs as the model takes them."""
+    """The pairs in the form that the model takes."""
     photo_sd_mm = [
         math.sqrt(pair.photo.sd_mm**2 - rendered_sd_mm(pair.photo) ** 2) for pair in pairs
     ]
@@ -126,7 +126,7 @@ def differences_of(pairs: Sequence[Pair]) -> Differences:
 
 
 def slipped_tapes(pairs: Sequence[Pair]) -> tuple[Pair, ...]:
-    """Pairs of which the tape more likely slipped, or was misread, than not."""
+    """Pairs whose tape more likely slipped or was misread than not."""
     holders: dict[tuple[str, str], list[Pair]] = {}
     for pair in pairs:
         holders.setdefault((pair.shop, _holder(pair)), []).append(pair)

@@ -107,7 +107,7 @@ def log_likelihood(pairs: Differences) -> _FloatArray:
 
 
 def _parts(pairs: Differences) -> tuple[_FloatArray, _FloatArray]:
-    """The same of a tape that did not slip, and of one that did."""
+    """The same for a tape that did not slip, and for one that did."""
     apart_mm = (pairs.value_mm[:, None] - _GRID_MM)[:, :, None]
     variance = (
         pairs.photo_sd_mm[:, None, None] ** 2 * SCALES**2 + pairs.tape_sd_mm[:, None, None] ** 2

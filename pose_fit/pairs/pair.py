@@ -21,7 +21,7 @@ class Pair:
     Attributes
     ----------
     name
-        By which staff find the child again: a case number, a line of a list.
+        How staff find the child again: a case number or a line of a list.
     photo
         What the photos gave, without any tape and without any correction.
     readings_mm

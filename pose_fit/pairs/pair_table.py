@@ -90,7 +90,7 @@ def _pair(line: Line) -> Pair:
 
 
 def _value(line: Line, heading: Any) -> Any:
-    """What a cell holds; None of an empty one."""
+    """What a cell holds; None for an empty one."""
     cell, name = line.cell(heading), heading.column.name
     place = f"{line.place}, {heading.header}"
     if not cell:

@@ -39,7 +39,7 @@ def off_by(found: Agreement, where: str, texts: PairTexts = ENGLISH) -> str:
 
 
 def spread_words(found: Agreement, texts: PairTexts = ENGLISH) -> str:
-    """How children differ, with the exact interval; nothing of a single pair."""
+    """How children differ, with the exact interval; empty for a single pair."""
     if found.sd_mm is None or found.sd95_mm is None:
         return ""
     low, high = (f"{end_mm:.0f}" for end_mm in found.sd95_mm)
@@ -47,7 +47,7 @@ def spread_words(found: Agreement, texts: PairTexts = ENGLISH) -> str:
 
 
 def limits_words(found: Agreement, texts: PairTexts = ENGLISH) -> str:
-    """The limits of agreement; nothing of a single pair."""
+    """The limits of agreement; empty for a single pair."""
     if found.limits_mm is None:
         return ""
     low, high = (f"{end_mm:+.0f}" for end_mm in found.limits_mm)
@@ -72,7 +72,7 @@ def second_look(pair: Pair, texts: PairTexts = ENGLISH, *, name: str = "", day: 
 
 
 def group_words(found: Agreement, texts: PairTexts = ENGLISH) -> str:
-    """What the pairs of a group have in common; nothing of all pairs together."""
+    """What the pairs of a group have in common; empty for all pairs together."""
     if found.grouping is None:
         return ""
     names: dict[Grouping, Mapping[str, str]] = {

@@ -58,7 +58,7 @@ class FaceDetector(Protocol):
 
 
 def find_faces(pixels: NDArray[np.uint8], detectors: Sequence[FaceDetector]) -> tuple[Face, ...]:
-    """What any of the detectors calls a face, once each; they look at the same time.
+    """Every face that a detector finds, each once; the detectors run at the same time.
 
     Each detector that sees a face leaves ``1 - score`` of the doubt. What one detector sees on
     several tiles is one opinion, the surest.

@@ -37,12 +37,12 @@ _GREY: Final = 128
 #: widths of the face. It covers the chin, the ears and most of the hair.
 _FACE_RADII: Final = 0.85
 _FOREHEAD: Final = 0.12
-#: One detector's word is enough from this score where the child is alone. In company, where faces
-#: are small and many, every find counts; a face of the second score beside the child's head shows
-#: that there is some.
-#: Two detectors have to agree on a face that is painted over what is measured.
+#: Where the child is alone, one detector is enough from this score. Among several people, where
+#: faces are small and many, every find counts.
 _LIKELY: Final = 0.6
+#: A face of this score away from the child's head shows that there are other people.
 _COMPANY: Final = 0.8
+#: Only from this score, in practice that of two detectors, a face is painted over what is measured.
 _SURELY: Final = 0.95
 #: What is measured, and the margin around it in legs.
 _LEGS: Final[tuple[Landmark, ...]] = (
@@ -152,13 +152,13 @@ def _hide_found(
 
 @functools.cache
 def face_detectors() -> tuple[FaceDetector, ...]:
-    """All that this program has: they miss different faces."""
+    """All detectors of this program: they miss different faces."""
     return mediapipe_faces("short"), mediapipe_faces("full"), cascade_faces(), heads_of_people()
 
 
 @functools.cache
 def company_detectors() -> tuple[FaceDetector, ...]:
-    """Asked once there is company, because a child alone should not wait for them."""
+    """Asked where there are several people; a child alone should not wait for them."""
     return *mirrored_faces(), heads_of_people(nearer=True)
 
 

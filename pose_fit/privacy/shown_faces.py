@@ -1,4 +1,4 @@
-"""Faces of a picture that is shown small and not kept: what nobody can know there is not looked for."""
+"""Faces of a picture that is shown small and not kept: only those that can be recognised there."""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -25,7 +25,7 @@ _LOOKED_AT_SIDE_PX: Final = 767
 def shown_faces(
     photo: Photo, body: Body, *, detectors: Sequence[FaceDetector] | None = None
 ) -> tuple[Face, ...]:
-    """Every face that can be known where the longer side is ``SHOWN_SIDE_PX`` at most.
+    """Every face that can be recognised where the longer side is ``SHOWN_SIDE_PX`` at most.
 
     As :func:`pose_fit.privacy.hide_faces.faces_seen`, in a smaller picture: one that is kept is
     looked at in full.

@@ -40,7 +40,6 @@ _ANKLE_SD_LEGS: Final = 0.010
 _FLOOR_SD_LEGS: Final = 0.02
 #: The eyes lie this far below the ears, in distances between the ears, in a head that is bowed.
 BOWED: Final = 0.35
-#: The whole child must be this large in the picture.
 _REMEDY: Final = (
     "Take the whole child from hair to feet, standing straight and looking ahead without a hat, or"
     " point at the top of the head and the floor between the heels."

@@ -22,8 +22,8 @@ from pose_fit.refusal import Refusal
 
 __all__ = ["BookLabel", "book_reference", "find_book_label"]
 
-#: A label is looked for this far from the line from hips to knees, in legs: lower than it may be,
-#: so that one that slipped is told of.
+#: A label is searched for this far from the line from hips to knees, in legs: lower than it may
+#: hang, since a label that slipped must be reported.
 _REACH_LEGS: Final = 0.45
 #: A printed page that nobody glued to a board is a little curved.
 _LOG_ASPECT_SD: Final = 0.006

@@ -16,7 +16,7 @@ __all__ = ["CORNER_SD_WORKING_PX", "MarkersSeen", "are_mirrored", "as_seen_mm", 
 #: Scatter of a marker's corner where its sides meet, working pixels: 0.05 to 0.2 on rendered
 #: photos, where the paper is flat.
 CORNER_SD_WORKING_PX: Final = 0.2
-#: The smallest marker side at which its bits can still be told apart.
+#: The smallest marker side at which its bits can still be distinguished.
 MIN_MARKER_SIDE_PX: Final = 10.0
 #: Longer side of the picture in which a page is looked for first, pixels. Where its markers are
 #: at least this large in it, another page that is overlooked there is less than half as large, so

@@ -38,7 +38,7 @@ MARKER_IDS: Final = (31, 32, 33, 34)
 
 
 def marker_dictionary() -> cv2.aruco.Dictionary:
-    """Marker code of the sheet: OpenCV's 4 x 4 bit dictionary, readable at few pixels a bit."""
+    """Marker code of the sheet: OpenCV's 4 x 4 bit dictionary, readable at a few pixels per bit."""
     return cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_4X4_50)
 
 

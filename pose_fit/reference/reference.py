@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 __all__ = ["CircleReference", "Placement", "PointReference", "Reference", "ReferenceKind"]
 
-#: `auto` is asked for where nobody named an object; what is found has one of the other kinds.
+#: `auto` asks for a search; what is found has one of the other kinds.
 ReferenceKind = Literal[
     "auto", "sheet", "letter", "a4", "door", "wheel", "length", "height", "book"
 ]

@@ -1,4 +1,4 @@
-"""What is asked for as the object of known size: its kind, its size, and where it lies."""
+"""The object of known size as the user states it: its kind, its size, and where it lies."""
 
 import datetime as dt
 from collections.abc import Iterable
@@ -62,7 +62,7 @@ class ReferenceRequest:
         Standard uncertainty of a tyre's outside diameter or a child's height; None becomes the
         usual one.
     measured_on
-        Day on which the child's height was taken; None where it is of the picture's day.
+        Day on which the child's height was measured; None where it was the picture's day.
     """
 
     kind: ReferenceKind = "auto"

@@ -1,4 +1,4 @@
-"""Every fact that may be stated of a photo, its child or the rider: name, meaning, and how it is read.
+"""Every fact that may be stated about a photo, its child or the rider: name, meaning, and reader.
 
 The options of the command line and the columns of a batch list are made from this table, and
 what was typed under either becomes the record of a task the same way. Light to import.

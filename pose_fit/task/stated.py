@@ -1,4 +1,4 @@
-"""What somebody says of the child in one photo, beside the reference: everything optional."""
+"""What somebody states about the child in one photo, beside the reference: everything optional."""
 
 import datetime as dt
 import math

@@ -1,1 +1,1 @@
-"""Work done in processes of its own, shared fairly by everybody who asks."""
+"""Work done in processes of its own, shared fairly among everybody who asks."""

@@ -1,4 +1,4 @@
-"""A queue in which nobody waits for all that somebody else has brought."""
+"""A queue in which nobody has to wait for all that somebody else has brought."""
 
 import bisect
 import threading

@@ -17,15 +17,15 @@ __all__ = ["Job", "WorkerPool"]
 
 T = TypeVar("T")
 
-#: A job during which the worker ended is done again this often in all.
+#: A job whose worker ended is tried this often in all.
 _TRIES: Final = 2
-#: A job that takes longer has hung; the longest clip takes a tenth of it on one busy core.
+#: A job that takes longer has hung; the longest clip takes a tenth of that on one busy core.
 _LIMIT_S: Final = 120.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Job(Generic[T]):
-    """Something to be done for a visit; ``future.cancel()`` gives its place in the queue away."""
+    """Work for a visit; ``future.cancel()`` gives up its place in the queue."""
 
     visit: Hashable
     pickled: bytes

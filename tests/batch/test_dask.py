@@ -13,17 +13,22 @@ from pose_fit.batch.workers import LocalWorkers
 from pose_fit.fit.stock import Stock
 from tests.batch.workmates import by_name, folder_of
 
-distributed = pytest.importorskip("distributed")
+dask, distributed = (pytest.importorskip(name) for name in ("dask", "distributed"))
 
 SAMPLES = Path(__file__).parents[2] / "sample_images"
 
 
 @pytest.fixture(scope="module")
 def scheduler() -> Iterator[str]:
-    """Address of a scheduler with two workers, each a process."""
-    with distributed.LocalCluster(
+    """Address of a scheduler with two workers, each a process.
+
+    A job may kill one worker more than the first before it is given up: each takes seconds to start.
+    """
+    once_more = dask.config.set({"distributed.scheduler.allowed-failures": 1})
+    cluster = distributed.LocalCluster(
         n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None
-    ) as cluster:
+    )
+    with once_more, cluster:
         yield cluster.scheduler_address
 
 

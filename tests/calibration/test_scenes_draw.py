@@ -4,7 +4,8 @@ from dataclasses import asdict, replace
 import numpy as np
 import pytest
 
-from calibration.scenes.draw import KIND_SHARES, draw_scene, reference_kind
+from calibration.scenes.draw import draw_scene
+from calibration.scenes.draw_reference import KIND_SHARES, reference_kind
 from calibration.scenes.scene import Bar, Door, Paper, Person, Scene, Wheel
 
 

@@ -3,7 +3,7 @@ import math
 import pytest
 
 from calibration.score.groups import GROUPINGS, budget_medians_mm, groups_by
-from calibration.score.must_show import Figure, blame, contact_figure, figures_of, worst_group
+from calibration.score.limits import Figure, blame, contact_figure, figures_of, worst_group
 from calibration.scored import in_scope
 from tests.calibration.scored_photos import photos_with_errors, scored_photo, truth_of
 

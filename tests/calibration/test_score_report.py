@@ -9,10 +9,10 @@ import pytest
 from PIL import Image
 
 from calibration.observe import Observation
-from calibration.score import ablation, analysis, decisions, evidence, report
-from calibration.score.evidence import Evidence, taken_print_scale
+from calibration.score import ablation, analysis, decisions, priors, report
 from calibration.score.files import COLUMNS, photo_row, write_photos, write_truths
 from calibration.score.metrics import metrics_of
+from calibration.score.priors import PriorErrors, taken_print_scale
 from calibration.score.words import METRIC_HEADS, metric_cells, mm, percent, table
 from calibration.scored import Refused, measured, refused, result_of
 from pose_fit.inseam.error_model import error_model
@@ -90,7 +90,7 @@ def test_table_has_a_cell_for_each_head():
 
 
 def test_evidence_is_a_root_mean_square():
-    assert Evidence("focal length", (3.0, -4.0)).rms == pytest.approx(math.sqrt(12.5))
+    assert PriorErrors("focal length", (3.0, -4.0)).rms == pytest.approx(math.sqrt(12.5))
 
 
 @pytest.mark.parametrize("seen", [slice(0, 4), slice(1, 3)])
@@ -128,7 +128,7 @@ def bench(tmp_path, monkeypatch):
         observations.append(Observation(item.truth, None, item.sights))
     for module in (analysis, report):
         monkeypatch.setattr(module, "observe_folder", lambda folder: list(observations))
-    for module in (ablation, evidence):
+    for module in (ablation, priors):
         monkeypatch.setattr(module, "read_photos", lambda folder: photos)
     models = {name: error_model() for name in ("suit", "draped", "bench")}
     monkeypatch.setattr(analysis, "left_out_models", lambda observations: models)
@@ -142,14 +142,14 @@ def test_report_of_a_whole_bench(bench, tmp_path):
     assert said.startswith("6 photos scored")
     text = (out / "report.md").read_text(encoding="utf-8")
     for title in (
-        "Must show",
+        "The limits",
         "Each world left out",
         "Refused",
         "Errors by group",
         "The budget against what was seen",
         "The largest errors",
         "What each part bought",
-        "Rivals on the same photos",
+        "Baselines on the same photos",
         "Decisions",
         "Several photos of one child",
         "The bodies beside measured people",

@@ -120,7 +120,12 @@ def test_what_may_be_chance_is_told_so_of_a_single_pair_too():
 
 
 def test_a_single_pair_is_drawn_too():
-    ET.fromstring(difference_plot(pairs_of(4.0)))
+    drawn = difference_plot(pairs_of(4.0))
+    ET.fromstring(drawn)
+    assert drawn.count("<circle") == 1
+    assert "bias +4" in drawn
+    # Of one pair nobody knows how much others scatter.
+    assert "limit" not in drawn
 
 
 @pytest.mark.parametrize(

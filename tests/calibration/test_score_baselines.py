@@ -3,7 +3,7 @@ import math
 import numpy as np
 import pytest
 
-from calibration.score.rivals import mm_per_px, raw_legs_mm, rivals_on, tape_readings_mm
+from calibration.score.baselines import baselines_on, mm_per_px, raw_legs_mm, tape_readings_mm
 from pose_fit.anthropometry.inseam_norms import inseam_at_age
 from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
 from pose_fit.body.body import LANDMARKS, Body
@@ -78,24 +78,26 @@ def test_raw_legs_are_the_mean_of_both():
     assert raw_legs_mm(item) == pytest.approx(2.0 * (math.hypot(30, 240) + 260) / 2)
 
 
-def test_rivals_of_one_child():
+def test_baselines_of_one_child():
     sights = _sights(PAPER, left_px=(0, 260), right_px=(50, 260))
     item = scored_photo(error_mm=3.0, sights=sights)
-    rivals = {rival.name: rival.metrics for rival in rivals_on([item])}
-    assert rivals["photo, this program"].bias_mm == pytest.approx(3.0)
-    assert rivals["raw hip-to-ankle pixels × millimetres a pixel"].bias_mm == pytest.approx(20.0)
-    assert rivals["0.45 × true stature"].bias_mm == pytest.approx(0.45 * 1150 - 500)
+    baselines = {baseline.name: baseline.metrics for baseline in baselines_on([item])}
+    assert baselines["photo, this program"].bias_mm == pytest.approx(3.0)
+    assert baselines["raw hip-to-ankle pixels × millimetres per pixel"].bias_mm == pytest.approx(
+        20.0
+    )
+    assert baselines["0.45 × true stature"].bias_mm == pytest.approx(0.45 * 1150 - 500)
     at_six = inseam_at_age(6.0, sex="f").mean_mm
-    assert rivals["mean inseam for age and sex"].bias_mm == pytest.approx(at_six - 500)
-    assert rivals["0.45 × true stature"].coverages == ()
+    assert baselines["mean inseam for age and sex"].bias_mm == pytest.approx(at_six - 500)
+    assert baselines["0.45 × true stature"].coverages == ()
 
 
 def test_a_child_smaller_than_all_that_were_measured_is_taken_for_the_smallest():
     sights = _sights(PAPER, left_px=(0, 260), right_px=(50, 260))
     item = scored_photo(sights=sights, stature_mm=700.0, inseam_mm=300.0)
-    rivals = {rival.name: rival.metrics for rival in rivals_on([item])}
+    baselines = {baseline.name: baseline.metrics for baseline in baselines_on([item])}
     smallest = inseam_from_stature(STATURE_RANGE_MM[0], sex="f").mean_mm
-    told = rivals["inseam from the stature as parents measure it"]
+    told = baselines["inseam from the stature as parents measure it"]
     assert told.bias_mm == pytest.approx(smallest - 300.0)
 
 
@@ -111,5 +113,5 @@ def test_tapes_scatter_as_their_sources_say(care, count):
 
 def test_the_score_is_the_same_twice():
     item = scored_photo(sights=_sights(PAPER, left_px=(0, 260), right_px=(50, 260)))
-    assert rivals_on([item] * 2, seed=4) == rivals_on([item] * 2, seed=4)
-    assert rivals_on([item] * 2, seed=4) != rivals_on([item] * 2, seed=5)
+    assert baselines_on([item] * 2, seed=4) == baselines_on([item] * 2, seed=4)
+    assert baselines_on([item] * 2, seed=4) != baselines_on([item] * 2, seed=5)

@@ -18,10 +18,10 @@ from pose_fit.reference.reference import PointReference, Reference
 __all__ = [
     "READINGS",
     "STATURE_SHARE",
-    "Rival",
+    "Baseline",
     "mm_per_px",
     "raw_legs_mm",
-    "rivals_on",
+    "baselines_on",
     "tape_readings_mm",
 ]
 
@@ -35,7 +35,7 @@ _TAPES: Final = 200
 
 
 @dataclass(frozen=True, slots=True)
-class Rival:
+class Baseline:
     """A way to an inseam and its metrics on ``photos`` photos."""
 
     name: str
@@ -43,8 +43,8 @@ class Rival:
     metrics: Metrics
 
 
-def rivals_on(items: Sequence[Scored], *, seed: int = 1) -> list[Rival]:
-    """The photo itself and every rival on the same photos.
+def baselines_on(items: Sequence[Scored], *, seed: int = 1) -> list[Baseline]:
+    """The photo itself and every baseline on the same photos.
 
     A tape errs as :data:`pose_fit.inseam.from_tape.TAPE_CARE` says, with sources there: its
     technique once a session, its reading each time, both normal, neither with a bias.
@@ -73,7 +73,7 @@ def rivals_on(items: Sequence[Scored], *, seed: int = 1) -> list[Rival]:
     ]
     found = [
         ("photo, this program", photo),
-        ("raw hip-to-ankle pixels × millimetres a pixel", metrics_of(raw_mm - true_mm)),
+        ("raw hip-to-ankle pixels × millimetres per pixel", metrics_of(raw_mm - true_mm)),
         ("0.45 × true stature", metrics_of(STATURE_SHARE * stature_mm - true_mm)),
         ("mean inseam for age and sex", metrics_of(np.array(by_age) - true_mm, age_sd)),
         (
@@ -86,11 +86,11 @@ def rivals_on(items: Sequence[Scored], *, seed: int = 1) -> list[Rival]:
         ("careful tape, three readings (simulated)", _tape(true_mm, "careful", rng)),
         ("hasty tape, one reading (simulated)", _tape(true_mm, "hasty", rng)),
     ]
-    return [Rival(name, len(items), metrics) for name, metrics in found]
+    return [Baseline(name, len(items), metrics) for name, metrics in found]
 
 
 def raw_legs_mm(item: Scored) -> float:
-    """Hip to ankle in pixels, mean of both legs, times the reference's millimetres a pixel."""
+    """Hip to ankle in pixels, mean of both legs, times the reference's millimetres per pixel."""
     sides = ("left", "right")
     legs_px = [
         item.sights.body.point_px(f"{side}_ankle")  # type: ignore[arg-type]
@@ -102,7 +102,7 @@ def raw_legs_mm(item: Scored) -> float:
 
 
 def mm_per_px(reference: Reference) -> float:
-    """Millimetres a pixel at the reference, with no thought of depth, tilt or lens.
+    """Millimetres per pixel at the reference, ignoring depth, tilt and lens.
 
     By a point reference's spread, by a door's height alone, since its width is not told, and
     by a wheel's larger extent.

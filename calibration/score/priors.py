@@ -1,4 +1,4 @@
-"""What is taken for granted of camera and reference before a photo is solved, against the truth.
+"""The priors of camera and reference, before a photo is solved, against the truth.
 
 Each is an error over its claimed standard uncertainty, so that its root mean square is near 1
 where the claim is right and below 1 where it is cautious.
@@ -20,12 +20,12 @@ from pose_fit.photogrammetry.plane_evidence import CAMERA_HEIGHT_MM, SIDEWAYS_SD
 from pose_fit.reference.printed_sheet import marker_corners_mm
 from pose_fit.reference.reference import CircleReference, PointReference
 
-__all__ = ["Evidence", "evidence_on", "taken_print_scale"]
+__all__ = ["PriorErrors", "priors_on", "taken_print_scale"]
 
 
 @dataclass(frozen=True, slots=True)
-class Evidence:
-    """Errors of one piece of evidence over its claimed standard uncertainty."""
+class PriorErrors:
+    """Errors of one prior over its claimed standard uncertainty, in all photos that have it."""
 
     name: str
     values: tuple[float, ...]
@@ -36,15 +36,15 @@ class Evidence:
         return float(np.sqrt(np.mean(np.square(self.values))))
 
 
-def evidence_on(items: Sequence[Scored], *, folder: Path) -> list[Evidence]:
-    """Every piece of evidence over the photos that have it, by name."""
+def priors_on(items: Sequence[Scored], *, folder: Path) -> list[PriorErrors]:
+    """Every prior over the photos that have it, by name."""
     found: dict[str, list[float]] = {}
     paths = {str(truth["photo"]): path for path, truth in read_photos(folder)}
     for item in items:
         photo = read_photo(paths[str(item.truth["photo"])])
         for name, value in _of_photo(item, photo):
             found.setdefault(name, []).append(value)
-    return [Evidence(name, tuple(found[name])) for name in sorted(found)]
+    return [PriorErrors(name, tuple(found[name])) for name in sorted(found)]
 
 
 def _of_photo(item: Scored, photo: Photo) -> list[tuple[str, float]]:
