@@ -90,6 +90,9 @@ class Show:
             self._print(told, [*lines, ""])
             return not self.stock
         answer = answer_of(carried.inseam, self.stock, self.rider, carried.child)
+        if self.as_json:
+            self._print(told | answer_object(answer), ())
+            return True
         if answer is None:
             lines += [*inseam_lines(carried.inseam, unit=self.unit), _WITH_BIKES]
         else:
@@ -98,7 +101,7 @@ class Show:
             lines += ["", *detail_lines(carried.inseam, answer, unit=self.unit)]
         if name is not None:
             lines.append("")
-        self._print(told | answer_object(answer), lines)
+        self._print(told, lines)
         return True
 
     def _refused(self, name: str | None, refusal: Refusal, *, has_tape: bool = False) -> bool:
