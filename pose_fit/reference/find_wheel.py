@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import maximum_filter1d, uniform_filter1d
 
+from pose_fit.anthropometry.known_ranges import LEG_RANGE_MM
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.edges import linear_light
@@ -21,8 +22,6 @@ from pose_fit.refusal import Refusal
 
 __all__ = ["find_rim_points"]
 
-#: Hip to ankle of the smallest and tallest rider beside a wheel of the stated diameter.
-LEG_RANGE_MM: Final = (200.0, 950.0)
 #: A wheel stands on the floor: its lowest point lies this near the line of the child's soles,
 #: in legs, and nearer to the side by this part of its distance, since cameras roll.
 FLOOR_SLACK_LEGS: Final = 0.3
