@@ -1,6 +1,7 @@
 """The main job: one photo and what is said of it become an inseam, or a refusal."""
 
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -251,17 +252,23 @@ def _scene(photo: Photo, task: PhotoTask, pose: PoseModel) -> _Scene | Refusal:
     person = find_person(photo, pose, person_px=stated.person_px)
     if isinstance(person, Refusal):
         return person
-    body, quality = person.body, quality_of(photo, person.body)
-    refusal = _first(
-        lambda: check_posture(photo, body),
-        lambda: quality.refusal,
-        lambda: check_one_head(photo, body),
-        lambda: check_legs_seen(photo, body),
-        lambda: check_clicks(photo, body, crotch_px=stated.crotch_px, floor_px=stated.floor_px),
-    )
-    if refusal is not None:
-        return refusal
-    thing = find_object(photo, body, task.reference, child=task.child, soles_mm=stated.soles_mm)
+    body = person.body
+    # The object is looked for beside the checks, whose libraries leave the interpreter free.
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        looking = beside.submit(
+            find_object, photo, body, task.reference, child=task.child, soles_mm=stated.soles_mm
+        )
+        quality = quality_of(photo, body)
+        refusal = _first(
+            lambda: check_posture(photo, body),
+            lambda: quality.refusal,
+            lambda: check_one_head(photo, body),
+            lambda: check_legs_seen(photo, body),
+            lambda: check_clicks(photo, body, crotch_px=stated.crotch_px, floor_px=stated.floor_px),
+        )
+        if refusal is not None:
+            return refusal
+        thing = looking.result()
     if isinstance(thing, Refusal):
         return refusal_for(quality.doubts, thing)
     origin, reference = origin_of(photo), thing.reference

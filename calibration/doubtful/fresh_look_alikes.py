@@ -1,4 +1,4 @@
-"""Look-alikes made after the rules were fixed, of pictures that no rule was made by.
+"""Look-alikes that were made after the rules were fixed then, and looked at since.
 
 Drawn differently from those before: things that hang or lean in other shapes and lights, points on
 other places, bystanders of another size, garments that end elsewhere, and legs bent in the picture.

@@ -11,6 +11,7 @@ from calibration.doubtful.fresh_look_alikes import FRESH_LOOK_ALIKES
 from calibration.doubtful.later_look_alikes import LATER_LOOK_ALIKES
 from calibration.doubtful.look_alike import Box, LookAlike
 from calibration.doubtful.look_alikes import LOOK_ALIKES
+from calibration.doubtful.untouched_look_alikes import UNTOUCHED_LOOK_ALIKES
 from pose_fit.body.body import Body, PoseModel
 from pose_fit.measure import measure_photo
 from pose_fit.photo.photo import Photo
@@ -47,8 +48,11 @@ def look_alike_report(pose: PoseModel) -> str:
         " legwear; the heels are said to be down.",
     ]
     for title, cases in (
-        ("Looked at while the rules were made", (*LOOK_ALIKES, *LATER_LOOK_ALIKES)),
-        ("Made after the rules were fixed, scored once", FRESH_LOOK_ALIKES),
+        (
+            "Looked at while the rules were made",
+            (*LOOK_ALIKES, *LATER_LOOK_ALIKES, *FRESH_LOOK_ALIKES),
+        ),
+        ("Made after the rules were fixed, scored once", UNTOUCHED_LOOK_ALIKES),
     ):
         lines += ["", f"## {title}", "", *_table(cases, pose)]
     return "\n".join([*lines, ""])

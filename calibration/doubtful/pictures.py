@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from calibration.doubtful.postures import POSTURES, posture_of
 from calibration.scenes.body import body_of
@@ -41,6 +42,8 @@ class Picture:
     other: tuple[float, float, float, float] | None = None
     #: A box under the foot that stands higher.
     has_step: bool = False
+    #: Height of a box on which both feet stand.
+    box_mm: float = 0.0
 
 
 PICTURES: Final = (
@@ -135,6 +138,15 @@ PICTURES: Final = (
     Picture("step_1", 5.5, "shorts", "on_a_low_step", has_step=True),
     Picture("step_2", 8.5, "snug", "on_a_step", has_step=True),
     Picture("step_3", 10.5, "regular", "on_a_low_step", has_step=True),
+    # Made after those rules were fixed, and looked at once.
+    Picture("lifted_4", 8.0, "snug", "foot_up_left"),
+    Picture("lifted_5", 5.0, "shorts", "heel_up"),
+    Picture("behind_1", 7.0, "snug", "foot_behind"),
+    Picture("behind_2", 10.0, "shorts", "foot_behind"),
+    Picture("step_4", 7.0, "regular", "on_a_high_step", has_step=True),
+    Picture("step_5", 9.5, "shorts", "on_a_step", has_step=True),
+    Picture("box_1", 6.0, "snug", box_mm=120.0),
+    Picture("box_2", 8.5, "shorts", box_mm=60.0),
 )
 
 
@@ -152,6 +164,9 @@ def stage_picture(picture: Picture) -> Stage:
     if picture.before_wall_mm is None:
         posed = _before_wall(posed)
     beside: list[Piece] = []
+    if picture.box_mm:
+        posed = _moved(posed, np.array([0.0, -picture.box_mm, 0.0]))
+        beside.append(_podium(posed, picture.box_mm))
     if picture.posture.startswith("sitting"):
         beside.append(_stool(posed))
     if picture.has_step:
@@ -198,8 +213,11 @@ def _before_wall(posed: Posed) -> Posed:
     through_mm = float(posed.vertices_mm[:, 2].max()) + 5.0
     if through_mm <= 0:
         return posed
-    forward = np.array([0.0, 0.0, -through_mm])
-    return replace(posed, shifts_mm=posed.shifts_mm + forward, joints_mm=posed.joints_mm + forward)
+    return _moved(posed, np.array([0.0, 0.0, -through_mm]))
+
+
+def _moved(posed: Posed, by_mm: NDArray[np.float64]) -> Posed:
+    return replace(posed, shifts_mm=posed.shifts_mm + by_mm, joints_mm=posed.joints_mm + by_mm)
 
 
 def _stool(posed: Posed) -> Piece:
@@ -216,6 +234,12 @@ def _step(posed: Posed) -> Piece:
     near = np.abs(posed.vertices_mm[:, 0] - aside) < 60.0
     sole_mm = float(posed.vertices_mm[near & (posed.vertices_mm[:, 1] > down), 1].max())
     return _box("step", (aside - 75, aside + 75), sole_mm + 3.0, (back - 230, back + 80))
+
+
+def _podium(posed: Posed, box_mm: float) -> Piece:
+    """A box under both feet."""
+    aside, _, back = (posed.joint_mm("foot.L") + posed.joint_mm("foot.R")) / 2
+    return _box("podium", (aside - 240, aside + 240), -box_mm + 1.0, (back - 250, back + 90))
 
 
 _Range = tuple[float, float]

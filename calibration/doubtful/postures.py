@@ -66,6 +66,10 @@ POSTURES: Final[dict[str, Posture]] = {
     "foot_up_more": Posture(Limb(33, 49, 0, 3), _STANDS, arms=22),
     "on_a_low_step": Posture(_STANDS, Limb(24, 34, 0, 3)),
     "on_a_step": Posture(Limb(36, 52, 0, 4), _STANDS),
+    "foot_behind": Posture(_STANDS, Limb(-10, 32, 34, 2)),
+    "heel_up": Posture(Limb(6, 18, 26, 3), _STANDS, arms=24),
+    "foot_up_left": Posture(Limb(21, 31, 0, 6), _STANDS),
+    "on_a_high_step": Posture(_STANDS, Limb(44, 62, 0, 4), arms=22),
     "standing": Posture(_STANDS, _STANDS),
 }
 

@@ -33,11 +33,12 @@ _SPAN_MM: Final = 1330.0
 
 #: What was seen when each picture with a number was looked at.
 LOOKED_AT: Final = (
-    "Each picture with a number was looked at. Two stand straight in shorts, the crotch found where"
-    " the legs part. One walks towards the camera on a line, feet one before the other, and is not"
-    " flagged: from the front its legs look like standing ones. The four others are flagged for what"
-    " is wrong: a tennis player with bent knees, a pencil skirt, a long jacket, and one foot before"
-    " the other."
+    "Each picture with a number was looked at. The one that is not flagged is a man in shorts who"
+    " stands straight with his arms stretched out, the crotch found where the legs part. The eleven"
+    " others are flagged for what is wrong: six dresses and skirts and a long jacket hide the crotch,"
+    " a suit of plush has none, one woman walks on a line and one stands with a foot before the"
+    " other, and a tennis player bends his knees. Of the tennis player it is also told that somebody"
+    " else’s legs seem to be in the picture, which is wrong."
 )
 
 

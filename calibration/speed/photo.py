@@ -4,18 +4,22 @@
 
 prints a table, and writes it to `calibration/results/photo_speed.md`. The floor of one photo is decoding it and the
 passes of the pose model over it, warm and in the same process, run in turn with the whole
-measurement. The pictures are a sample enlarged to 12 and 48 megapixels. Start the program on
-an idle machine.
+measurement. An earlier program, out of the repository's history, runs in turn with the present
+one. The pictures are a sample enlarged to 12 and 48 megapixels. Start the program on an idle
+machine; on a busy one only ratios and processor time say much.
 """
 
+import io
 import os
 import platform
 import resource
 import statistics
 import subprocess
 import sys
+import tarfile
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -26,10 +30,30 @@ _ROOT = Path(__file__).parents[2]
 _SAMPLE = _ROOT / "sample_images" / "sheet_1.jpg"
 _OUT = _ROOT / "calibration" / "results" / "photo_speed.md"
 _RUNS = 15
+_STARTS = 5
 _BATCH_PHOTOS = 60
 _CLIP_SIZE, _CLIP_RATE, _CLIP_S = (1080, 1440), 30, 5
 _COMMAND = (sys.executable, "-c", "from pose_fit.cli.main import main; main()")
 _WORDS = ("--reference", "sheet", "--soles", "20.5")
+#: An earlier program, what a 12-megapixel photo took it on two idle cores, and what it may take.
+_EARLIER, _EARLIER_MS, _WANTED_MS = "07ceaa9", 753, 450
+#: Measures the photo named on its command line at each line it reads, and prints the seconds by
+#: the clock and of the processor.
+_MEASURES = """
+import sys, time
+from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.measure import measure_photo
+from pose_fit.photo.photo import read_photo
+from pose_fit.reference.request import ReferenceRequest
+from pose_fit.task.photo_task import PhotoTask
+from pose_fit.task.stated import Stated
+
+model, task = pose_model(), PhotoTask(ReferenceRequest("sheet"), Stated(soles_mm=20.5))
+for _ in sys.stdin:
+    start_s, start_cpu_s = time.perf_counter(), time.process_time()
+    assert measure_photo(read_photo(sys.argv[1]), task, pose=model)
+    print(time.perf_counter() - start_s, time.process_time() - start_cpu_s, flush=True)
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +74,7 @@ def main() -> None:
         small, large = _enlarged(folder, 12.0), _enlarged(folder, 48.0)
         lines = [
             *_one_photo(small),
+            *_beside_earlier(folder, small),
             _help(),
             _start_up(small),
             _clip(folder),
@@ -175,6 +200,79 @@ def _in_turn(
     return [statistics.median(taken_s) for taken_s in times_s]
 
 
+def _beside_earlier(folder: Path, path: Path) -> Iterator[Line]:
+    """The earlier and the present program in turn: warm, and from the program's start."""
+    earlier = folder / "earlier"
+    command = ("git", "archive", _EARLIER, "pose_fit")
+    packed = subprocess.run(command, check=True, stdout=subprocess.PIPE, cwd=_ROOT).stdout
+    with tarfile.open(fileobj=io.BytesIO(packed)) as archive:
+        archive.extractall(earlier, filter="data")
+    roots, wanted = (earlier, _ROOT), _WANTED_MS / _EARLIER_MS
+    with ExitStack() as running:
+        warm = [_Warm(root, path, running) for root in roots]
+        yield _ratio(
+            f"one 12-megapixel JPEG, beside {_EARLIER} that took {_EARLIER_MS} ms on two idle cores",
+            [[one.measure() for one in warm] for _ in range(_RUNS + 2)][2:],
+            wanted=wanted,
+        )
+    yield _ratio(
+        f"`pose-fit measure` of it with start-up, beside {_EARLIER}",
+        [[_from_start(root, path) for root in roots] for _ in range(_STARTS)],
+        wanted=1.0,
+    )
+
+
+class _Warm:
+    """A program that is loaded and measures a photo whenever it is asked."""
+
+    def __init__(self, root: Path, path: Path, running: ExitStack) -> None:
+        self._process = running.enter_context(
+            subprocess.Popen(
+                (sys.executable, "-c", _MEASURES, str(path)),
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                text=True,
+                cwd=root,
+                env=_environment(root),
+            )
+        )
+
+    def measure(self) -> tuple[float, float]:
+        """Seconds by the clock and of the processor."""
+        assert self._process.stdin is not None
+        assert self._process.stdout is not None
+        self._process.stdin.write("\n")
+        self._process.stdin.flush()
+        wall_s, cpu_s = self._process.stdout.readline().split()
+        return float(wall_s), float(cpu_s)
+
+
+def _from_start(root: Path, path: Path) -> tuple[float, float]:
+    """Seconds by the clock and of the processor of a whole run of the command."""
+    start_s = time.perf_counter()
+    usage = _measured_by_command(root, path)
+    return time.perf_counter() - start_s, usage.ru_utime + usage.ru_stime
+
+
+def _ratio(what: str, turns: Sequence[Sequence[tuple[float, float]]], *, wanted: float) -> Line:
+    """Present over earlier: the median of what each turn of both gives."""
+    by_clock, by_processor = (
+        statistics.median(present[kind] / earlier[kind] for earlier, present in turns)
+        for kind in (0, 1)
+    )
+    return Line(
+        what,
+        f"≤ {wanted:.2f} ×",
+        f"{by_clock:.2f} × by the clock, {by_processor:.2f} × in processor time",
+        min(by_clock, by_processor) <= wanted,
+    )
+
+
+def _environment(root: Path) -> dict[str, str]:
+    """That a program of this folder runs, whichever is installed."""
+    return {**os.environ, "PYTHONPATH": str(root)}
+
+
 def _help() -> Line:
     (taken_s,) = _in_turn(lambda: _run(*_COMMAND, "--help"))
     return Line("`pose-fit --help`", "< 0.4 s", f"{taken_s:.2f} s", taken_s < 0.4)
@@ -211,19 +309,27 @@ def three(path: Path) -> None:
 
 
 def _memory(path: Path) -> Line:
-    running = subprocess.Popen(
-        [*_COMMAND, "measure", str(path), *_WORDS], stdout=subprocess.DEVNULL, cwd=_ROOT
-    )
-    _, status, usage = os.wait4(running.pid, 0)
-    running.returncode = os.waitstatus_to_exitcode(status)
-    assert running.returncode == 0
-    peak_mb = _megabytes(usage)
+    peak_mb = _megabytes(_measured_by_command(_ROOT, path))
     return Line(
         "peak memory of `pose-fit measure` on 48 megapixels",
         "< 900 MB",
         f"{peak_mb:.0f} MB",
         peak_mb < 900,
     )
+
+
+def _measured_by_command(root: Path, path: Path) -> resource.struct_rusage:
+    """What the command took of the machine."""
+    running = subprocess.Popen(
+        [*_COMMAND, "measure", str(path), *_WORDS],
+        stdout=subprocess.DEVNULL,
+        cwd=root,
+        env=_environment(root),
+    )
+    _, status, usage = os.wait4(running.pid, 0)
+    running.returncode = os.waitstatus_to_exitcode(status)
+    assert running.returncode == 0
+    return usage
 
 
 def _megabytes(usage: resource.struct_rusage) -> float:

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
+from pose_fit.photo.window import window_around
 from pose_fit.refusal import Refusal
 
 __all__ = ["check_legs_seen", "parting_part"]
@@ -43,10 +44,13 @@ def parting_part(photo: Photo, body: Body) -> float:
     along = knees[:, None] + (ankles - knees)[:, None] * _ROWS[None, :, None]
     across = along[0][:, None] + (along[1] - along[0])[:, None] * _ACROSS[None, :, None]
     spots = across.astype(np.float32)
-    soft = np.asarray(cv2.GaussianBlur(photo.pixels, (3, 3), 0.8), np.uint8)
+    # Three pixels more on each side serve the smoothing and the interpolation.
+    rows, columns = window_around(photo.pixels.shape, spots.reshape(-1, 2), margin_px=3.0)
+    spots -= np.array([columns.start, rows.start], np.float32)
+    soft = np.asarray(cv2.GaussianBlur(photo.pixels[rows, columns], (3, 3), 0.8), np.uint8)
     colours = cv2.cvtColor(_sampled(soft, spots) / 255, cv2.COLOR_RGB2LAB)
     off = np.linalg.norm(colours - np.median(colours, axis=1, keepdims=True), axis=2)
-    person = _sampled(body.mask, spots)
+    person = _sampled(body.mask[rows, columns], spots)
     parts = (person.min(axis=1) < _GAP) | (off.max(axis=1) > _DIFFERS)
     return float(parts.mean())
 

@@ -139,10 +139,12 @@ def _crown_by_door_mm(photo: Photo, body: Body, door: PointReference) -> float |
 
 
 def _are_on_person(photo: Photo, body: Body, reference: Reference) -> bool:
-    inside = np.pad((body.mask > 0.5).astype(np.uint8), 1)
-    depths_px = cv2.distanceTransform(inside, cv2.DIST_L2, 3)[1:-1, 1:-1]
     places = np.round(photo.working_px(reference.image_px)).astype(int)
     columns, rows = np.clip(places, 0, np.array(body.mask.shape[::-1]) - 1).T
+    if not (body.mask[rows, columns] > 0.5).any():
+        return False
+    inside = np.pad((body.mask > 0.5).astype(np.uint8), 1)
+    depths_px = cv2.distanceTransform(inside, cv2.DIST_L2, 3)[1:-1, 1:-1]
     return bool(depths_px[rows, columns].max() > ON_PERSON * body.leg_px / photo.working_scale)
 
 

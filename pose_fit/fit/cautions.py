@@ -5,6 +5,7 @@ from typing import Final
 from pose_fit.bicycle.tyre import AmbiguousMarking
 from pose_fit.fit.cockpit import CROWDED_HIP_RAD, Cockpit, cockpit
 from pose_fit.fit.judge import Fit
+from pose_fit.fit.shown import UNSETTLED
 from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["GENERAL_CAUTIONS", "cautions", "seat_of"]
@@ -35,7 +36,7 @@ def cautions(fit: Fit) -> tuple[Notice, ...]:
     bicycle = fit.bicycle
     seat = seat_of(fit)
     found = [
-        (_is_of_learners(fit) and fit.feet not in (None, "both feet flat"), _LEARNER),
+        (_may_be_learned_on(fit) and fit.feet not in (None, "both feet flat"), _LEARNER),
         (bicycle.standover_source != "measured" and bicycle.has_top_tube, _NOT_MEASURED),
         (bicycle.frame == "sloping", _SLOPING),
         (bicycle.frame == "unknown" and bicycle.pedals, _FRAME_UNKNOWN),
@@ -53,9 +54,9 @@ def cautions(fit: Fit) -> tuple[Notice, ...]:
     return tuple(notices)
 
 
-def _is_of_learners(fit: Fit) -> bool:
-    """Ridden by a child who learns, or of the sizes on which children learn."""
-    if not fit.bicycle.pedals:
+def _may_be_learned_on(fit: Fit) -> bool:
+    """For a child who learns, or of the sizes on which children learn; of bicycles that may fit."""
+    if not fit.bicycle.pedals or not (fit.recommended or fit.shown in UNSETTLED):
         return False
     return fit.rider.skill == "first_pedals" or (
         fit.bicycle.tyre.wheel_class_in <= _LEARNER_WHEELS_IN

@@ -6,6 +6,7 @@ rider and the policy, and knows nothing of the child's inseam. So a catalogue is
 and any number of children, or of months of growth, is a matter of normal distributions.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -31,13 +32,17 @@ class Thresholds:
     contact_below_mm
         The rider touches the top tube; without one: does not reach the ground from the lowest
         saddle.
-    usable_from_mm
-        Off the top tube, and toes on the ground from the lowest saddle: what a family that stretches
-        still gets.
-    good_from_mm
-        The wanted clearance, and the feet on the ground as the rider's skill needs.
-    roomy_from_mm
-        More clearance than needed.
+    clear_from_mm
+        The wanted clearance, as uncertain as contact; without a top tube the feet as well.
+    toes_from_mm, feet_from_mm
+        With a top tube: the toes reach the ground from the lowest saddle, and the feet reach it as
+        the rider's skill needs; minus infinite where nothing is known, or nothing more is asked.
+    saddle_sd_mm
+        Their standard uncertainty.
+    good_band_mm
+        How far ``roomy`` lies above ``good``.
+    soles_sd_mm
+        Standard uncertainty of the riding shoe, which all limits share.
     cramped_from_mm
         Saddle or cockpit outgrown; infinite where nothing is known.
     cramped_by
@@ -49,11 +54,12 @@ class Thresholds:
 
     contact_below_mm: Array
     contact_sd_mm: Array
-    usable_from_mm: Array
-    usable_sd_mm: Array
-    good_from_mm: Array
-    good_sd_mm: Array
-    roomy_from_mm: Array
+    clear_from_mm: Array
+    toes_from_mm: Array
+    feet_from_mm: Array
+    saddle_sd_mm: float
+    good_band_mm: float
+    soles_sd_mm: float
     cramped_from_mm: Array
     cramped_sd_mm: Array
     cramped_by: NDArray[np.int64]
@@ -62,13 +68,28 @@ class Thresholds:
     def __len__(self) -> int:
         return self.contact_below_mm.size
 
+    @property
+    def usable_from_mm(self) -> Array:
+        """Off the top tube, and toes on the ground: what a family that stretches still gets."""
+        return np.maximum(self.contact_below_mm, self.toes_from_mm)
+
+    @property
+    def good_from_mm(self) -> Array:
+        """The wanted clearance, and the feet on the ground as the rider's skill needs."""
+        return np.maximum(self.clear_from_mm, self.feet_from_mm)
+
+    @property
+    def roomy_from_mm(self) -> Array:
+        """More clearance than needed."""
+        return self.good_from_mm + self.good_band_mm
+
 
 def thresholds(fleet: Fleet, *, rider: Rider, policy: Policy) -> Thresholds:
     """Work out the inseams of change of every bicycle for a rider of this skill and shoe."""
     sole_mm = rider.soles_mm
     tube_mm = fleet.standover_mm - sole_mm
     tube_sd_mm = np.hypot(fleet.standover_sd_mm, rider.soles_sd_mm)
-    saddle_sd_mm = np.hypot(SADDLE_SD_MM, rider.soles_sd_mm)
+    saddle_sd_mm = math.hypot(SADDLE_SD_MM, rider.soles_sd_mm)
 
     # Without pedals the child sits with both feet flat: at the least with the legs straight.
     ground_mm = np.where(
@@ -87,24 +108,29 @@ def thresholds(fleet: Fleet, *, rider: Rider, policy: Policy) -> Thresholds:
     contact_mm, contact_sd_mm = _later(
         tube_mm, tube_sd_mm, np.where(by_saddle, ground_mm, np.nan), saddle_sd_mm
     )
-    usable_mm, usable_sd_mm = _later(contact_mm, contact_sd_mm, ground_mm, saddle_sd_mm)
     wanted_mm = np.where(fleet.has_pedals | fleet.has_top_tube, MIN_CLEARANCE_MM[rider.skill], 0.0)
-    clear_mm, clear_sd_mm = _later(contact_mm + wanted_mm, contact_sd_mm, usable_mm, usable_sd_mm)
-    good_mm, good_sd_mm = _later(clear_mm, clear_sd_mm, feet_mm, saddle_sd_mm)
+    # Without a top tube the lowest saddle sets every limit, so the larger of two is exact.
+    clear_mm = contact_mm + wanted_mm
+    clear_mm = np.where(fleet.has_top_tube, clear_mm, np.fmax(clear_mm, feet_mm))
     cramped_mm, cramped_sd_mm, cramped_by = outgrown_from_mm(fleet, rider, contact_mm)
     return Thresholds(
         contact_below_mm=contact_mm,
         contact_sd_mm=contact_sd_mm,
-        usable_from_mm=usable_mm,
-        usable_sd_mm=usable_sd_mm,
-        good_from_mm=good_mm,
-        good_sd_mm=good_sd_mm,
-        roomy_from_mm=good_mm + policy.good_band_mm,
+        clear_from_mm=clear_mm,
+        toes_from_mm=_with_tube(fleet, ground_mm),
+        feet_from_mm=_with_tube(fleet, feet_mm),
+        saddle_sd_mm=saddle_sd_mm,
+        good_band_mm=policy.good_band_mm,
+        soles_sd_mm=rider.soles_sd_mm,
         cramped_from_mm=cramped_mm,
         cramped_sd_mm=cramped_sd_mm,
         cramped_by=cramped_by,
         judged=(fleet.has_top_tube | by_saddle) & (cramped_by != BY_NOTHING) & feet_known,
     )
+
+
+def _with_tube(fleet: Fleet, limit_mm: Array) -> Array:
+    return np.where(fleet.has_top_tube & np.isfinite(limit_mm), limit_mm, -np.inf)
 
 
 def _later(

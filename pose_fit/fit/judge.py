@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.fit.feet import Feet, feet_on_ground
 from pose_fit.fit.fleet import Fleet
@@ -10,7 +12,7 @@ from pose_fit.fit.inseams_of_change import thresholds
 from pose_fit.fit.judged import Changes, Judged, changes_of
 from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.shown import Advice, Shown, advice_of
-from pose_fit.fit.verdicts import VERDICTS, judge_many
+from pose_fit.fit.verdicts import VERDICTS, fitting_from_mm, judge_many
 from pose_fit.inseam.inseam import Inseam
 
 __all__ = ["Changes", "Fit", "changes_of", "judge"]
@@ -66,6 +68,11 @@ def judge(
     rider, policy = rider or Rider(), policy or Policy()
     changes = thresholds(Fleet.of(bicycles), rider=rider, policy=policy)
     judgement = judge_many(inseam.mean_mm, inseam.sd_mm, changes, policy=policy)
+    guard_mm = policy.guard_factor * np.hypot(inseam.sd_mm, changes.contact_sd_mm)
+    recommended_from_mm = np.maximum(
+        changes.contact_below_mm + guard_mm,
+        fitting_from_mm(inseam.sd_mm, changes, policy=policy),
+    ).tolist()
     verdicts = judgement.verdict_index[0].tolist()
     probabilities = judgement.probabilities[:, 0].T.tolist()
     fitting = judgement.fitting[0].tolist()
@@ -83,6 +90,7 @@ def judge(
             verdict=VERDICTS[verdicts[place]],
             recommended=recommended[place],
             unsure=unsure[place],
+            recommended_from_mm=recommended_from_mm[place],
         )
         for place, (bicycle, change) in enumerate(zip(bicycles, changes_of(changes), strict=True))
     )

@@ -32,16 +32,6 @@ class Changes:
     cramped_by: CrampedBy
     judged: bool
 
-    def recommended_from_mm(self, *, sd_mm: float, policy: Policy) -> float:
-        """Smallest inseam, known to ``sd_mm``, that gets the bicycle recommended.
-
-        The guard band over the top tube, or the wanted clearance, whichever is more. Meaningless
-        where the bicycle is outgrown before it is clear.
-        """
-        guard_mm = policy.guard_factor * math.hypot(sd_mm, self.contact_sd_mm)
-        wanted_mm = self.usable_from_mm if policy.stretch else self.good_from_mm
-        return max(self.contact_below_mm + guard_mm, wanted_mm)
-
 
 @dataclass(frozen=True, slots=True)
 class Judged:
@@ -64,6 +54,10 @@ class Judged:
         Never true where too little geometry is known.
     unsure
         A better measurement could turn the answer; see ``settle_by``.
+    recommended_from_mm
+        Smallest inseam, measured as well as today, that gets the bicycle recommended: the guard
+        band over the top tube, or what the policy wants, whichever is more. Meaningless where the
+        bicycle is outgrown before it is clear.
     """
 
     bicycle: Bicycle
@@ -76,6 +70,7 @@ class Judged:
     verdict: Verdict
     recommended: bool
     unsure: bool
+    recommended_from_mm: float
 
     @property
     def too_big(self) -> float:
@@ -108,11 +103,6 @@ class Judged:
     def room_to_grow_mm(self) -> float:
         """Inseam still to grow until the bicycle is as likely outgrown as not."""
         return self.changes.cramped_from_mm - self.inseam.mean_mm
-
-    @property
-    def recommended_from_mm(self) -> float:
-        """Inseam from which the bicycle would be recommended, measured as well as today."""
-        return self.changes.recommended_from_mm(sd_mm=self.inseam.sd_mm, policy=self.policy)
 
 
 def changes_of(changes: Thresholds) -> list[Changes]:

@@ -7,10 +7,11 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr
 
+from pose_fit.fit.both_met import chance_of_both
 from pose_fit.fit.inseams_of_change import Thresholds
 from pose_fit.fit.policy import Policy
 
-__all__ = ["VERDICTS", "Judgement", "Verdict", "judge_many"]
+__all__ = ["VERDICTS", "Judgement", "Verdict", "fitting_from_mm", "judge_many"]
 
 Array = NDArray[np.float64]
 Verdict = Literal["contact", "tight", "good", "roomy", "cramped"]
@@ -53,7 +54,8 @@ def judge_many(
     """Judge children, or one child on later days, on every bicycle.
 
     A child's inseam is normal; each inseam of change is normal and independent of it, so that
-    the child is beyond it with probability ``Phi((mean - change) / hypot(sd, change sd))``.
+    the child is beyond it with probability ``Phi((mean - change) / hypot(sd, change sd))``. That the
+    top tube is cleared and the ground reached is one event of two limits, which share inseam and shoe.
 
     Parameters
     ----------
@@ -79,8 +81,10 @@ def judge_many(
 
     contact = below(changes.contact_below_mm, changes.contact_sd_mm)
     # A cumulative maximum keeps the order of changes where their uncertainties differ.
-    below_good = np.maximum(contact, below(changes.good_from_mm, changes.good_sd_mm))
-    below_roomy = np.maximum(below_good, below(changes.roomy_from_mm, changes.good_sd_mm))
+    good = (changes.clear_from_mm, changes.feet_from_mm)
+    below_good = np.maximum(contact, _below_either(mean, variance, changes, *good))
+    roomy = (limit_mm + changes.good_band_mm for limit_mm in good)
+    below_roomy = np.maximum(below_good, _below_either(mean, variance, changes, *roomy))
     not_cramped = np.maximum(contact, below(changes.cramped_from_mm, changes.cramped_sd_mm))
     tops = (
         contact,
@@ -88,12 +92,11 @@ def judge_many(
         np.minimum(below_roomy, not_cramped),
         not_cramped,
     )
-    probabilities = np.stack(
-        [tops[0], tops[1] - tops[0], tops[2] - tops[1], tops[3] - tops[2], 1 - tops[3]]
-    )
+    probabilities = np.diff(np.stack([0 * contact, *tops, np.ones_like(contact)]), axis=0)
     too_small_child = below_good
     if policy.stretch:
-        usable = below(changes.usable_from_mm, changes.usable_sd_mm)
+        toes = (changes.contact_below_mm, changes.toes_from_mm)
+        usable = _below_either(mean, variance, changes, *toes)
         too_small_child = np.minimum(below_good, np.maximum(contact, usable))
     fitting = np.maximum(not_cramped - too_small_child, 0)
     safe = contact <= policy.max_contact_risk
@@ -105,3 +108,38 @@ def judge_many(
     return Judgement(
         probabilities=probabilities, fitting=fitting, recommended=recommended, unsure=~settled
     )
+
+
+def _below_either(
+    mean_mm: Array, variance_mm2: Array, changes: Thresholds, tube_mm: Array, saddle_mm: Array
+) -> Array:
+    """Probability that a child falls short of one of two limits, or of both."""
+    shared = variance_mm2 + changes.soles_sd_mm**2
+    tube_sd_mm = np.sqrt(variance_mm2 + changes.contact_sd_mm**2)
+    saddle_sd_mm = np.sqrt(variance_mm2 + changes.saddle_sd_mm**2)
+    return 1 - chance_of_both(
+        (mean_mm - tube_mm) / tube_sd_mm,
+        (mean_mm - saddle_mm) / saddle_sd_mm,
+        shared / (tube_sd_mm * saddle_sd_mm),
+    )
+
+
+def fitting_from_mm(sd_mm: float, changes: Thresholds, *, policy: Policy) -> Array:
+    """(M,) inseams, known to ``sd_mm``, from which what the policy wants is likelier there than not.
+
+    Where top tube and saddle ask for nearly the same, that is more than either asks for.
+    """
+    tube_mm, saddle_mm = changes.clear_from_mm, changes.feet_from_mm
+    if policy.stretch:
+        tube_mm, saddle_mm = changes.contact_below_mm, changes.toes_from_mm
+    low_mm = np.maximum(tube_mm, saddle_mm)
+    variance = np.array(sd_mm**2)
+    # Half is reached within one standard uncertainty: both limits at once are likelier than Phi(1)^2.
+    widest_mm = np.hypot(sd_mm, np.maximum(changes.contact_sd_mm, changes.saddle_sd_mm))
+    high_mm = np.where(np.isfinite(saddle_mm), low_mm + widest_mm, low_mm)
+    for _ in range(20):
+        middle_mm = (low_mm + high_mm) / 2
+        is_below = _below_either(middle_mm, variance, changes, tube_mm, saddle_mm) > 0.5
+        low_mm = np.where(is_below, middle_mm, low_mm)
+        high_mm = np.where(is_below, high_mm, middle_mm)
+    return high_mm

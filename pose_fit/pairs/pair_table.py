@@ -121,7 +121,7 @@ def _past_day(cell: str, place: str) -> dt.date:
     try:
         day = dt.date.fromisoformat(cell)
     except ValueError:
-        raise InputError(f"{place}: wanted a day as 2026-03-02, found {cell!r}") from None
+        raise InputError(f"{place}: wanted a day such as 2026-03-02, found {cell!r}") from None
     check_past(place, day, today=dt.date.today())
     return day
 

@@ -23,7 +23,8 @@ def bias_words(found: Agreement, texts: PairTexts = ENGLISH, *, in_this_shop: bo
     told = [off_by(found, where.format(children=texts.count_of(found.count)), texts)]
     if round(found.bias_mm) != 0:
         told.append(texts.too_long if found.bias_mm > 0 else texts.too_short)
-        if found.bias95_mm is not None and found.bias95_mm[0] <= 0 <= found.bias95_mm[1]:
+        # Of a single pair nothing tells chance from a fault.
+        if found.bias95_mm is None or found.bias95_mm[0] <= 0 <= found.bias95_mm[1]:
             told.append(texts.perhaps_chance)
     return " ".join(told)
 

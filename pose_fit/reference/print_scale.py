@@ -13,7 +13,7 @@ from typing import Final
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import least_squares
+from scipy.optimize import leastsq
 from scipy.special import ndtr
 
 from pose_fit.metrology.propagation import weighted_mean
@@ -43,6 +43,8 @@ _CUT_STEP_PX: Final = 0.5
 #: Sharpening spreads this much wider than blur, and where a fit of both begins.
 _RIPPLE: Final = 3.0
 _FIRST_BLUR_PX, _FIRST_SHARPNESS = 0.7, 0.2
+#: Of a cut's model; most fits take 40.
+_MOST_EVALUATIONS: Final = 300
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,20 +157,22 @@ def _margin(
     )
     first = shapes[np.argmin(steps.doubts(shapes))]
     steps = _Steps(away_mm, steps.shades, until_mm=float(first[1]) + _BEYOND_MM)
-    best = least_squares(steps.residuals, first, method="lm", max_nfev=60)
-    bloom_mm, margin_mm, blur_mm, _ = best.x
+    best, covariance, run, *_ = leastsq(
+        steps.residuals, first, full_output=True, maxfev=_MOST_EVALUATIONS
+    )
+    bloom_mm, margin_mm, _, _ = best
     if not (low_mm < margin_mm < high_mm and abs(bloom_mm) < 2 / px_per_mm):
         return None
-    white, wall = steps.rises(best.x)
+    white, wall = steps.rises(best)
     if abs(wall) < MIN_CONTRAST or white < abs(wall) / 2:
         return None
     # What moves the marker's own edge moves the paper's as well, in proportion to its contrast.
     margin_mm -= bloom_mm * wall / white
-    information = best.jac.T @ best.jac
-    noise = 2 * best.cost / max(1, len(best.fun) - 7)
-    if np.linalg.cond(information) > 1e12:
+    if covariance is None or np.linalg.cond(covariance) > 1e12:
         return None
-    fit_sd_mm = math.sqrt(noise * np.linalg.inv(information)[1, 1])
+    left = run["fvec"]
+    noise = float(left @ left) / max(1, len(left) - 7)
+    fit_sd_mm = math.sqrt(noise * covariance[1, 1])
     return _Length(float(margin_mm), math.hypot(fit_sd_mm, EDGE_SD_PX / float(px_per_mm)))
 
 

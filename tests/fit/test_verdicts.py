@@ -1,5 +1,7 @@
 """Probabilities of the verdicts: known answers, Monte Carlo, and what must hold for any child."""
 
+import dataclasses
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -8,6 +10,7 @@ from hypothesis import strategies as st
 from pose_fit.fit.fleet import Fleet
 from pose_fit.fit.inseams_of_change import thresholds
 from pose_fit.fit.judge import judge
+from pose_fit.fit.outgrown import BY_SADDLE
 from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.verdicts import VERDICTS, judge_many
 from pose_fit.inseam.inseam import Inseam
@@ -100,6 +103,42 @@ def test_more_inseam_never_makes_contact_likelier_nor_cramped_less(
     short, long = (judged(mean, sd_mm, rider, policy) for mean in (mean_mm, mean_mm + more_mm))
     assert (long.probabilities[0] <= short.probabilities[0]).all()
     assert (long.probabilities[-1] >= short.probabilities[-1]).all()
+
+
+@given(INSEAMS, SDS, st.floats(0, 100), RIDERS, POLICIES)
+def test_a_higher_top_tube_never_makes_contact_less_nor_a_fit_likelier(
+    mean_mm, sd_mm, higher_mm, rider, policy
+):
+    low, high = (
+        judged(mean_mm, sd_mm, rider, policy, dataclasses.replace(FLEET, standover_mm=standover_mm))
+        for standover_mm in (FLEET.standover_mm, FLEET.standover_mm + higher_mm)
+    )
+    tube = FLEET.has_top_tube
+    assert (high.probabilities[0] >= low.probabilities[0])[:, tube].all()
+    # Elsewhere too small hangs on the tube: it is guessed from it, or searched for from contact on.
+    by_saddle = tube & (thresholds(FLEET, rider=rider, policy=policy).cramped_by == BY_SADDLE)
+    assert (high.fitting <= low.fitting + 1e-9)[:, by_saddle].all()
+
+
+@given(INSEAMS, SDS, st.floats(0, 30), st.sampled_from(SKILLS), POLICIES)
+def test_thicker_soles_never_make_contact_likelier(mean_mm, sd_mm, thicker_mm, skill, policy):
+    thin, thick = (
+        judged(mean_mm, sd_mm, Rider(skill=skill, soles_mm=soles_mm), policy)
+        for soles_mm in (5.0, 5.0 + thicker_mm)
+    )
+    assert (thick.probabilities[0] <= thin.probabilities[0]).all()
+
+
+@given(INSEAMS, SDS, st.floats(0, 100), RIDERS, POLICIES)
+def test_a_higher_lowest_saddle_never_makes_a_fit_likelier(
+    mean_mm, sd_mm, higher_mm, rider, policy
+):
+    low, high = (
+        judged(mean_mm, sd_mm, rider, policy, dataclasses.replace(FLEET, saddle_min_mm=saddle_mm))
+        for saddle_mm in (FLEET.saddle_min_mm, FLEET.saddle_min_mm + higher_mm)
+    )
+    known = np.isfinite(FLEET.saddle_min_mm) & np.isfinite(FLEET.saddle_max_mm)
+    assert (high.fitting <= low.fitting + 1e-9)[:, known].all()
 
 
 @given(INSEAMS, SDS, st.floats(0, 100), RIDERS, POLICIES)

@@ -198,6 +198,7 @@ def test_standing_over_is_tried_with_both_feet_flat():
     [
         ("Pipwren 12", 375.0, "sure", True),  # tiptoe, at two and a half years
         ("Pipwren 12", 410.0, "sure", False),  # both feet flat
+        ("Pipwren 12", 300.0, "sure", False),  # the top tube touches, which says it all
         ("Pipwren 12 Push", 375.0, "sure", False),  # no pedals to learn
         ("Brambit 20", 570.0, "sure", False),  # not the size to learn on
         ("Brambit 20", 605.0, "first_pedals", True),

@@ -13,10 +13,17 @@ from pose_fit.inseam.from_child import known_of
 from pose_fit.inseam.photo_reading import BETWEEN_SOURCE, PhotoReading, read_inseam
 from pose_fit.inseam.photo_sights import PhotoSights
 from pose_fit.sights.candidates import CrotchCandidate, WallBaseCandidate
+from tests.drawn_children import MODEL, drawn_children
 from tests.inseam.drawn_child import Drawn, draw_child
 
-#: What the drawn children do not have is left out: nothing differs between worlds.
-MODEL = replace(error_model(), world_sd_mm=1e-6)
+#: The shipped model for children whose errors are as large as its intervals take them for.
+AS_TOLD = replace(
+    MODEL,
+    joint_sd_parts=tuple(MODEL.interval_factor * np.array(MODEL.joint_sd_parts)),
+    shift_part_sds=tuple(MODEL.interval_factor * np.array(MODEL.shift_part_sds)),
+    toe_sd_part=MODEL.interval_factor * MODEL.toe_sd_part,
+    wall_base_sd_part=MODEL.interval_factor * MODEL.wall_base_sd_part,
+)
 #: Depths as the first error model took them: heels nearly at the wall, bare feet.
 SURE_OF_DEPTHS = replace(
     MODEL,
@@ -234,6 +241,21 @@ def test_two_wall_bases_are_told_and_no_click_is_asked_for() -> None:
         assert answers is not None
         low_mm, high_mm = reading.length.interval95_mm
         assert low_mm < answers.low_mm < answers.high_mm < high_mm
+
+
+@pytest.mark.parametrize(("stance", "most"), [("at wall", 0.08), ("free", 0.2)])
+def test_as_shipped_few_good_pictures_are_asked_about_and_the_others_hold_the_truth(
+    stance, most
+) -> None:
+    """At the shipped factor, of children who err as much as it says."""
+    asked, held = [], []
+    for one in drawn_children(120, seed=5, stance=stance, model=AS_TOLD):
+        reading = read(one.sights)
+        asked.append(check_one_answer(one.sights, reading) is not None)
+        low_mm, high_mm = reading.length.interval95_mm
+        held.append(low_mm <= one.inseam_mm <= high_mm)
+    assert np.mean(asked) <= most
+    assert np.mean(held) >= 0.92
 
 
 def test_somebody_who_has_clicked_is_not_asked_again() -> None:

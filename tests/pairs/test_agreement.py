@@ -13,7 +13,7 @@ from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.pairs.agreement import agreement, agreement_by_group, binomial95, odd_pairs
 from pose_fit.pairs.difference_plot import difference_plot, plot_in_words
 from pose_fit.pairs.pair import Pair
-from pose_fit.pairs.pair_words import group_words
+from pose_fit.pairs.pair_words import bias_words, group_words
 
 DAY = dt.date(2026, 3, 2)
 
@@ -111,6 +111,12 @@ def test_the_plot_shows_bias_and_limits_where_they_are():
     bias, low, high = lines["bias +0"], lines["lower limit -20"], lines["upper limit +20"]
     assert high < bias < low
     assert low - bias == pytest.approx(bias - high, abs=0.2)
+
+
+def test_what_may_be_chance_is_told_so_of_a_single_pair_too():
+    assert bias_words(agreement(pairs_of(6.0))).endswith("too long. That may be chance.")
+    assert bias_words(agreement(pairs_of(6.0, -4.0))).endswith("too long. That may be chance.")
+    assert bias_words(agreement(pairs_of(6.0, 5.0, 7.0, 6.0))).endswith("read too long.")
 
 
 def test_a_single_pair_is_drawn_too():

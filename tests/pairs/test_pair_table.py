@@ -51,7 +51,11 @@ def test_what_is_written_is_read_again(tmp_path):
 @pytest.mark.parametrize(
     ("old", "new", "message"),
     [
-        ("2026-03-02", "2.3.2026", "line 2, day: wanted a day as 2026-03-02, found '2.3.2026'"),
+        (
+            "2026-03-02",
+            "2.3.2026",
+            "line 2, day: wanted a day such as 2026-03-02, found '2.3.2026'",
+        ),
         ("letter", "poster", "line 2, reference: wanted one of .*sheet, letter"),
         ("12,5", "0", "photo_sd_.*: wanted more than 0, found '0'"),
         ("60,2", "6,2", "line 2: a tape reading of an inseam"),

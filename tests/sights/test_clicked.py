@@ -13,10 +13,12 @@ from pose_fit.photo.click_error import ON_BODY_SD_LEGS
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Refusal
-from pose_fit.sights.clicked import GUESS_SD_PART, Place
+from pose_fit.sights.clicked import GUESS_SD_PART, Place, clicked_crotch
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 from tests import samples
+from tests.drawn_children import drawn_children
+from tests.drawn_children import measured as drawn_measured
 
 SAMPLE = "sheet_3"
 
@@ -131,6 +133,29 @@ def test_through_cloth_without_a_line_a_click_is_a_guess() -> None:
     seen = measured(crotch_px=place(crotch())).sights.crotch
     assert seen is not None
     assert clicked.sights.crotch.edge_sd_px > 2 * seen.edge_sd_px
+
+
+def test_a_guess_through_cloth_leaves_every_drawn_child_less_sure_than_a_click_at_a_line() -> None:
+    """The inseam itself, whatever network is shipped; and the wider interval holds the truth."""
+    rng = np.random.default_rng(3)
+    held, ratios = [], []
+    for child in drawn_children(80):
+        sights, body = child.sights, child.sights.body
+        point_px = sights.crotches[0].point_px
+        click, guess = (
+            drawn_measured(
+                replace(sights, crotches=clicked_crotch(body, place(point_px), seen=seen))
+            ).inseam
+            for seen in (sights.crotches, ())
+        )
+        ratios.append(guess.sd_mm / click.sd_mm)
+        off_px = float(rng.normal(0, GUESS_SD_PART * body.leg_px))
+        guessed = clicked_crotch(body, place(point_px, lower_px=off_px), seen=())
+        low_mm, high_mm = drawn_measured(replace(sights, crotches=guessed)).inseam.interval95_mm
+        held.append(low_mm <= child.inseam_mm <= high_mm)
+    assert min(ratios) > 1
+    assert np.median(ratios) > 1.1
+    assert np.mean(held) >= 0.9
 
 
 def test_a_click_far_from_its_part_of_the_body_is_refused() -> None:
