@@ -40,8 +40,9 @@ _FIRST_SCORED: Final = (
     "When the last ones were scored for the first time, 5 of the 30 went out unflagged: a5 as a4, a3"
     " as a4, door more loosely, a foot off the floor 5 and both feet on a box 2. Since then A3 and A5"
     " are weighed beside A4, and a door behind the child has to meet the floor above the child’s"
-    " toes. Of the two others only the heel of one foot is raised, its toes down, and both feet stand"
-    " on one level 6 cm above the floor; nothing was done about them."
+    " toes. Nothing was done about the two others: in one only the heel of one foot is raised, its toes"
+    " down, and in the other both feet stand on one level 6 cm above the floor. Their numbers, 549 and"
+    " 603 mm, hold the truth, 528 and 603 mm, in their intervals."
 )
 
 
