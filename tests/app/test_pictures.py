@@ -141,7 +141,7 @@ def test_what_is_called_sure_stays_so_with_thick_soles_that_nobody_stated(page, 
     if how_sure(page) != "sure":
         return
     page.enter("selectbox", "What is on the feet", "shoes")
-    page.enter("number_input", "Their soles", 30.0)
+    page.enter("text_input", "Their soles", "30 mm")
     heels_down(page)
     assert how_sure(page) == "sure"
 

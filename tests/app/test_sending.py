@@ -219,7 +219,7 @@ def test_staff_measure_a_wheel_with_all_that_the_family_gave_and_move_the_crotch
     wheel = next(sample for sample in samples() if sample.path.stem == "wheel_2")
     pick(page, wheel.path.stem)
     page.enter("selectbox", "What is on the feet", "shoes")
-    page.enter("number_input", "Their soles", 21.0)
+    page.enter("text_input", "Their soles", "21 mm")
     page.enter("selectbox", "What is on the legs", "loose")
     send(page, keep=True)
     (case,) = book.queue()
