@@ -5,7 +5,6 @@ from functools import cache
 from typing import Final
 
 import numpy as np
-from calibration.simulate import Drawn, draw_child
 
 from pose_fit.checks.which_size import SizeWeight
 from pose_fit.inseam.error_model import ErrorModel, error_model
@@ -15,6 +14,7 @@ from pose_fit.inseam.photo_sights import PhotoSights, legs_of
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.size_hypotheses import SizeHypothesis
+from tests.inseam.drawn_child import Drawn, draw_child
 
 __all__ = ["MODEL", "WALL", "drawn_children", "measured"]
 

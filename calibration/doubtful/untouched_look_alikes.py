@@ -36,7 +36,7 @@ def _plain_sheet(base: str, width_mm: float, height_mm: float) -> Change:
     def change(pixels: _Pixels, _: Body) -> _Pixels:
         sheet = find_sheet(base_of(base)[0], placement="wall", ruler_mm=None)
         assert isinstance(sheet, PointReference)
-        to_picture, _ = cv2.findHomography(sheet.object_mm, sheet.image_px)
+        to_picture, _inliers = cv2.findHomography(sheet.object_mm, sheet.image_px)
         middle = sheet.object_mm.mean(axis=0)
         half = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * [width_mm / 2, height_mm / 2]
         corners = cv2.perspectiveTransform((middle + half)[None], to_picture)[0]
@@ -221,7 +221,7 @@ def _loose_door(part: float, slant: float = 0.0) -> Callable[[Photo, Body], Refe
         corners = _around(body, part)
         corners[:2, 0] += slant * body.leg_px
         inside = np.clip(corners, 8.0, [photo.width_px - 9.0, photo.height_px - 9.0])
-        return ReferenceRequest("door", size_mm=2032.0, points_px=inside)
+        return ReferenceRequest("door", size_mm=2032.0, points_px=inside.tolist())
 
     return asked
 
@@ -234,7 +234,7 @@ def _head_as_wheel(_: Photo, body: Body) -> ReferenceRequest:
     tyre = read_marking("47-203")
     assert isinstance(tyre, Tyre)
     return ReferenceRequest(
-        "wheel", size_mm=tyre.outside_diameter_mm, width_mm=tyre.width_mm, points_px=rim
+        "wheel", size_mm=tyre.outside_diameter_mm, width_mm=tyre.width_mm, points_px=rim.tolist()
     )
 
 
@@ -243,16 +243,15 @@ def _child_as_length(_: Photo, body: Body) -> ReferenceRequest:
     (x, y), leg = body.ankles_px, body.leg_px
     top = float(body.point_px("nose")[1]) - 0.28 * leg
     ends = np.array([[x, top], [x, y + 0.1 * leg]])
-    return ReferenceRequest("length", size_mm=1000.0, placement="wall", points_px=ends)
+    return ReferenceRequest("length", size_mm=1000.0, placement="wall", points_px=ends.tolist())
 
 
 def _floor_tile(photo: Photo, body: Body) -> ReferenceRequest:
     """A sheet's corners on the floor before the feet."""
     (x, y), leg = body.ankles_px, body.leg_px
     corners = np.array([[0.35, 0.10], [0.70, 0.10], [0.78, 0.24], [0.38, 0.24]]) * leg + (x, y)
-    return ReferenceRequest(
-        "letter", points_px=np.clip(corners, 5.0, [photo.width_px - 6.0, photo.height_px - 6.0])
-    )
+    inside = np.clip(corners, 5.0, [photo.width_px - 6.0, photo.height_px - 6.0])
+    return ReferenceRequest("letter", points_px=inside.tolist())
 
 
 def _shirt_as_door(_: Photo, body: Body) -> ReferenceRequest:
@@ -262,7 +261,7 @@ def _shirt_as_door(_: Photo, body: Body) -> ReferenceRequest:
         "left_ankle",
         "right_ankle",
     )
-    return ReferenceRequest("door", size_mm=1981.0, points_px=body.points_px(marks))
+    return ReferenceRequest("door", size_mm=1981.0, points_px=body.points_px(marks).tolist())
 
 
 UNTOUCHED_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (

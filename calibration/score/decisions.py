@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from calibration.score.baselines import tape_readings_mm
 from calibration.score.population import NO_BICYCLE, Riders, Shop
+from pose_fit.anthropometry.known_ranges import check_sex
 from pose_fit.fit.verdicts import judge_many
 from pose_fit.inseam.from_age import inseam_from_age
 from pose_fit.inseam.from_stature import STATURE_BY_PARENTS_SD_MM, inseam_from_stature
@@ -172,7 +173,7 @@ def by_stature(riders: Riders, shop: Shop, *, seed: int) -> Places:
         told_mm = riders.stature_mm + rng.normal(0, STATURE_BY_PARENTS_SD_MM, len(riders))
         told_mm = np.clip(told_mm, 800, 1900)
         return [
-            inseam_from_stature(told, sex=str(sex))
+            inseam_from_stature(told, sex=check_sex(str(sex)))
             for told, sex in zip(told_mm, riders.sex, strict=True)
         ]
 
@@ -182,7 +183,7 @@ def by_stature(riders: Riders, shop: Shop, *, seed: int) -> Places:
 def by_age(riders: Riders, shop: Shop) -> Places:
     """(N, 1): the inseam of children of that age and sex, with its uncertainty."""
     guesses = [
-        inseam_from_age(float(age), sex=str(sex))
+        inseam_from_age(float(age), sex=check_sex(str(sex)))
         for age, sex in zip(riders.age_y, riders.sex, strict=True)
     ]
     return _advice(guesses, shop)[:, None]

@@ -26,7 +26,7 @@ from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.reference.find_paper import find_paper_corners
 from pose_fit.reference.find_sheet import find_sheet
-from pose_fit.reference.find_wheel import find_rim_points
+from pose_fit.reference.find_wheel import find_tyre_points
 from pose_fit.reference.printed_sheet import MARKER_IDS, RULER_MM, marker_corners_mm
 from pose_fit.reference.reference import PointReference
 from pose_fit.refusal import Refusal
@@ -91,13 +91,13 @@ def look_for_reference(photo: Photo, body: Body, truth: Mapping[str, Any]) -> Fo
                 found = np.linalg.norm(corners_px - true_px, axis=1)
         case "wheel":
             true_px = _tyre_outline_px(truth)
-            rim_px = find_rim_points(
+            tyre_px = find_tyre_points(
                 photo,
                 body,
                 diameter_mm=reference["nominal_diameter_mm"],
                 width_mm=truth["scene"]["reference"]["width_mm"],
             )
-            found = rim_px if isinstance(rim_px, Refusal) else _off_rim(rim_px, true_px)
+            found = tyre_px if isinstance(tyre_px, Refusal) else _off_tyre(tyre_px, true_px)
         case _:
             return None
     size_px = float(np.ptp(true_px.reshape(-1, 2), axis=0).max())
@@ -120,10 +120,10 @@ def _off_markers(
     return np.asarray(np.linalg.norm(seen.image_px - expected_px, axis=1))
 
 
-def _off_rim(rim_px: NDArray[np.float64], outline_px: NDArray[np.float64]) -> NDArray[np.float64]:
-    """How far outside the true outline each point of the rim lies."""
+def _off_tyre(tyre_px: NDArray[np.float64], outline_px: NDArray[np.float64]) -> NDArray[np.float64]:
+    """How far outside the true outline each point of the edge lies."""
     polygon = outline_px.astype(np.float32)
-    return np.array([-cv2.pointPolygonTest(polygon, point, True) for point in rim_px])
+    return np.array([-cv2.pointPolygonTest(polygon, point, True) for point in tyre_px])
 
 
 def _tyre_outline_px(truth: Mapping[str, Any]) -> NDArray[np.float64]:

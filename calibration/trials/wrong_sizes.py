@@ -31,6 +31,7 @@ from pose_fit.photo.photo import read_photo
 from pose_fit.reference.from_points import DOOR_HEIGHTS_MM
 from pose_fit.reference.printed_sheet import RULER_MM
 from pose_fit.reference.request import ReferenceRequest
+from pose_fit.reference.size_hypotheses import BEAD_SEATS_MM
 from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 
@@ -53,7 +54,6 @@ NEW_REFUSALS: Final = frozenset(
 )
 #: What "fit to page" makes of a sheet.
 _SHRUNK: Final = (0.97, 0.94)
-_BEAD_SEATS_MM: Final = (203, 254, 305, 355, 406, 507, 559, 584, 622)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,9 +106,9 @@ def neighbours(right: ReferenceRequest) -> Iterator[tuple[str, ReferenceRequest]
             assert right.size_mm is not None
             assert right.width_mm is not None
             width, seat = round(right.width_mm), round(right.size_mm - 2 * right.width_mm)
-            smaller = [one for one in _BEAD_SEATS_MM if one < seat - 3][-1:]
-            larger = [one for one in _BEAD_SEATS_MM if one > seat + 3][:1]
-            codes = [f"{width}-{other}" for other in smaller + larger]
+            smaller = [one for one in BEAD_SEATS_MM if one < seat - 3][-1:]
+            larger = [one for one in BEAD_SEATS_MM if one > seat + 3][:1]
+            codes = [f"{width}-{other:.0f}" for other in smaller + larger]
             codes += [f"{other}-{seat}" for other in (width - 10, width + 10) if other >= 20]
             for code in codes:
                 tyre = read_marking(code)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from pose_fit.anthropometry.known_ranges import check_age_y, check_sex, check_stature_mm
+from pose_fit.anthropometry.known_ranges import Sex, check_age_y, check_sex, check_stature_mm
 
 __all__ = ["Child"]
 
@@ -18,7 +18,7 @@ class Child:
     """
 
     age_y: float | None = None
-    sex: str | None = None
+    sex: Sex | None = None
     stature_mm: float | None = None
 
     def __post_init__(self) -> None:

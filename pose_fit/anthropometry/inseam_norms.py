@@ -71,7 +71,7 @@ class InseamSpread:
         return math.hypot(self.person_sd_mm, self.systematic_sd_mm)
 
 
-def inseam_at_age(age_y: float, *, sex: str | None = None) -> InseamSpread:
+def inseam_at_age(age_y: float, *, sex: Sex | None = None) -> InseamSpread:
     """Inseam of the children of one age; both sexes mixed where ``sex`` is None.
 
     Raises
@@ -95,7 +95,7 @@ def inseam_at_age(age_y: float, *, sex: str | None = None) -> InseamSpread:
     )
 
 
-def inseam_at_stature(stature_mm: float, *, sex: str | None = None) -> InseamSpread:
+def inseam_at_stature(stature_mm: float, *, sex: Sex | None = None) -> InseamSpread:
     """Inseam of the children of one stature; age adds nothing once stature is known.
 
     Raises

@@ -8,6 +8,7 @@ from pose_fit.metrology.units import both_units
 
 __all__ = [
     "AGE_RANGE_Y",
+    "LEG_RANGE_MM",
     "STATURE_RANGE_MM",
     "Sex",
     "check_age_y",
@@ -22,6 +23,9 @@ Sex = Literal["f", "m"]
 AGE_RANGE_Y: Final = (2.0, 18.0)
 #: Statures of the measured children of 2-14 y, rounded outwards, millimetres.
 STATURE_RANGE_MM: Final = (800.0, 1900.0)
+
+#: Hip to ankle of the smallest child and the tallest adult, with room to spare (judgement).
+LEG_RANGE_MM: Final = (200.0, 950.0)
 
 
 def check_age_y(age_y: float) -> float:

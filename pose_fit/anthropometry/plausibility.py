@@ -12,7 +12,7 @@ from pose_fit.anthropometry.inseam_norms import (
     inseam_at_stature,
     stature_z,
 )
-from pose_fit.anthropometry.known_ranges import check_sex, sexes_of
+from pose_fit.anthropometry.known_ranges import Sex, check_sex, sexes_of
 from pose_fit.metrology.units import both_units
 from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Notice
@@ -90,7 +90,7 @@ class Plausibility:
 
 
 def plausibility_at_age(
-    inseam_mm: float, *, sd_mm: float, age_y: float, sex: str | None = None
+    inseam_mm: float, *, sd_mm: float, age_y: float, sex: Sex | None = None
 ) -> Plausibility:
     """The inseam against the children of one age.
 
@@ -104,7 +104,7 @@ def plausibility_at_age(
 
 
 def plausibility_at_stature(
-    inseam_mm: float, *, sd_mm: float, stature_mm: float, sex: str | None = None
+    inseam_mm: float, *, sd_mm: float, stature_mm: float, sex: Sex | None = None
 ) -> Plausibility:
     """The inseam against the children of one stature: the sharper test.
 
@@ -136,7 +136,7 @@ def implausible_notices(judged: Sequence[Plausibility]) -> tuple[Notice, ...]:
     return tuple(one.notice for one in judged if one.band == "implausible" and one.notice)
 
 
-def stature_is_plausible(stature_mm: float, *, age_y: float, sex: str | None = None) -> bool:
+def stature_is_plausible(stature_mm: float, *, age_y: float, sex: Sex | None = None) -> bool:
     """Whether the CDC stature-for-age z-score is within 4 for the sex, or for either sex.
 
     Raises
@@ -152,5 +152,5 @@ def _judged(inseam_mm: float, sd_mm: float, group: InseamSpread, basis: str) -> 
     return Plausibility(inseam_mm, group.mean_mm, math.hypot(group.sd_mm, sd_mm), basis)
 
 
-def _children(sex: str | None) -> str:
+def _children(sex: Sex | None) -> str:
     return {None: "children", "f": "girls", "m": "boys"}[check_sex(sex)]

@@ -14,10 +14,10 @@ from numpy.typing import NDArray
 
 from pose_fit.anthropometry.people import people
 from pose_fit.body.body import LEG_LANDMARKS, Body
+from pose_fit.drawing.svg import SCALE_MM
 from pose_fit.inseam.photo_reading import PhotoReading
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
-from pose_fit.metrology.units import MM_PER_INCH
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.projection import project
 from pose_fit.reference.reference import Reference
@@ -28,8 +28,6 @@ __all__ = ["SCALE_MM", "FoundMarks", "Marks", "found_marks", "picture_marks"]
 _REACH_MM: Final = 260.0
 #: Where the arrow from floor to crotch stands beside the child.
 _ARROW_MM: Final = 220.0
-#: Length of the scale bar.
-SCALE_MM: Final = 10 * MM_PER_INCH
 
 _Array = NDArray[np.float64]
 

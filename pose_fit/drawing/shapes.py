@@ -7,7 +7,7 @@ from typing import Final
 from pose_fit.drawing.colours import SHOWN_COLOUR
 from pose_fit.drawing.drawing_texts import DrawingTexts
 from pose_fit.drawing.figure import LegFigure, RiderFigure
-from pose_fit.drawing.svg import Page, Point, taper
+from pose_fit.drawing.svg import INK, SCALE_MM, Page, Point, taper
 from pose_fit.fit.judge import Fit
 from pose_fit.metrology.units import Unit, both_units
 
@@ -25,7 +25,6 @@ __all__ = [
     "page_around",
 ]
 
-INK: Final = "#25303b"
 QUIET: Final = "#6b7783"
 FRAME: Final = "#1d7a74"
 TYRE: Final = "#2f3640"
@@ -38,8 +37,6 @@ SHOE: Final = "#2f3b4c"
 FAR_SHOE: Final = "#8b97a7"
 HELMET: Final = "#d95f43"
 FACE: Final = "#8fa6c4"
-#: Length of the scale below the drawing, ten inches.
-SCALE_MM: Final = 254.0
 
 
 def page_around(left_mm: float, right_mm: float, top_mm: float) -> Page:

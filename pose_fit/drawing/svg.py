@@ -3,8 +3,16 @@
 import math
 import zlib
 from html import escape
+from typing import Final
 
-__all__ = ["Page", "Point", "taper"]
+from pose_fit.metrology.units import MM_PER_INCH
+
+__all__ = ["INK", "SCALE_MM", "Page", "Point", "taper"]
+
+#: Letters and lines of a drawing, on its pale ground.
+INK: Final = "#25303b"
+#: Length of the scale bar.
+SCALE_MM: Final = 10 * MM_PER_INCH
 
 Point = tuple[float, float]
 
@@ -94,7 +102,7 @@ class Page:
         text: str,
         *,
         size: float,
-        fill: str = "#25303b",
+        fill: str = INK,
         anchor: str = "start",
         bold: bool = False,
     ) -> None:
@@ -110,7 +118,7 @@ class Page:
 
     def badge(self, centre: Point, letter: str) -> None:
         """A letter in a circle, to be explained in words elsewhere."""
-        self.circle(centre, 27 * self.unit, fill="#25303b")
+        self.circle(centre, 27 * self.unit, fill=INK)
         x, y = self._xy((centre[0], centre[1] - 13 * self.unit)).split(",")
         self._parts.append(
             f'<text x="{x}" y="{y}" font-size="{36 * self.unit:.1f}" fill="#ffffff"'

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.special import ndtr
 
-from pose_fit.anthropometry.known_ranges import check_age_y, sexes_of
+from pose_fit.anthropometry.known_ranges import Sex, check_age_y, sexes_of
 from pose_fit.anthropometry.people import people
 from pose_fit.errors import PersonError
 from pose_fit.growth.age import AgeRange
@@ -115,7 +115,7 @@ def forecast_inseam(
     *,
     sd_mm: float,
     age_range_y: AgeRange | None = None,
-    sex: str | None = None,
+    sex: Sex | None = None,
     months: ArrayLike = HORIZON_MONTHS,
 ) -> GrowthForecast:
     """Forecast from one measured inseam.

@@ -18,7 +18,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pose_fit.anthropometry.known_ranges import sexes_of
+from pose_fit.anthropometry.known_ranges import Sex, sexes_of
 from pose_fit.anthropometry.people import people
 from pose_fit.errors import PersonError
 from pose_fit.growth.age import AgeRange
@@ -74,7 +74,7 @@ def forecast_from_history(
     *,
     on: dt.date,
     age_range_y: AgeRange | None = None,
-    sex: str | None = None,
+    sex: Sex | None = None,
     months: ArrayLike = HORIZON_MONTHS,
 ) -> GrowthForecast:
     """Forecast from all inseams of one child, from a day on.

@@ -5,6 +5,7 @@ from typing import Final
 
 import numpy as np
 
+from pose_fit.anthropometry.known_ranges import Sex
 from pose_fit.budget_sources import BudgetSource
 from pose_fit.errors import PersonError
 from pose_fit.growth.age import DAYS_PER_MONTH, AgeRange
@@ -39,7 +40,7 @@ def inseam_on(
     measured_on: dt.date,
     on: dt.date,
     age_range_y: AgeRange | None = None,
-    sex: str | None = None,
+    sex: Sex | None = None,
 ) -> Inseam:
     """The same child's inseam on a later day, with growth in its budget.
 

@@ -1,6 +1,7 @@
 """Inseam from the age alone: the last resort."""
 
 from pose_fit.anthropometry.inseam_norms import inseam_at_age
+from pose_fit.anthropometry.known_ranges import Sex
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.refusal import Notice
@@ -8,7 +9,7 @@ from pose_fit.refusal import Notice
 __all__ = ["inseam_from_age"]
 
 
-def inseam_from_age(age_y: float, *, sex: str | None = None) -> Inseam:
+def inseam_from_age(age_y: float, *, sex: Sex | None = None) -> Inseam:
     """The inseam of children of this age.
 
     Parameters

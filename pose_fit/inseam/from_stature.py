@@ -4,6 +4,7 @@ import math
 from typing import Final
 
 from pose_fit.anthropometry.inseam_norms import inseam_at_stature
+from pose_fit.anthropometry.known_ranges import Sex
 from pose_fit.errors import PersonError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
@@ -21,7 +22,7 @@ STATURE_BY_PARENTS_SD_MM: Final = math.hypot(6.2, 3.0)
 def inseam_from_stature(
     stature_mm: float,
     *,
-    sex: str | None = None,
+    sex: Sex | None = None,
     stature_sd_mm: float = STATURE_BY_PARENTS_SD_MM,
 ) -> Inseam:
     """The inseam of children of this stature.

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
+from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM, Sex
 from pose_fit.anthropometry.plausibility import (
     Plausibility,
     plausibility_at_age,
@@ -43,7 +43,7 @@ def question_tape(
     reading_mm: float,
     *,
     age_y: float | None = None,
-    sex: str | None = None,
+    sex: Sex | None = None,
     stature_mm: float | None = None,
 ) -> tuple[Notice, ...]:
     """Notices where a tape reading looks like something else than an inseam.
@@ -89,7 +89,7 @@ def question_tape(
 
 
 def _comparison(
-    reading_mm: float, *, age_y: float | None, sex: str | None, stature_mm: float | None
+    reading_mm: float, *, age_y: float | None, sex: Sex | None, stature_mm: float | None
 ) -> Plausibility | None:
     """The sharpest comparison that the given facts allow."""
     if stature_mm is not None:
@@ -108,7 +108,7 @@ def _is_stature(
     against: Plausibility | None,
     *,
     age_y: float | None,
-    sex: str | None,
+    sex: Sex | None,
     stature_mm: float | None,
 ) -> bool:
     if against is None:

@@ -13,7 +13,7 @@ from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.find_paper import find_paper_corners
 from pose_fit.reference.find_reference import find_reference
-from pose_fit.reference.find_wheel import find_rim_points
+from pose_fit.reference.find_wheel import find_tyre_points
 from pose_fit.reference.from_points import paper_reference
 from pose_fit.reference.reference import Reference, ReferenceKind
 from pose_fit.reference.request import ReferenceRequest
@@ -100,7 +100,7 @@ def _paper(photo: Photo, body: Body, request: ReferenceRequest) -> FoundObject |
 def _shows_wheel(photo: Photo, body: Body) -> bool:
     return any(
         not isinstance(
-            find_rim_points(photo, body, diameter_mm=diameter_mm, width_mm=width_mm), Refusal
+            find_tyre_points(photo, body, diameter_mm=diameter_mm, width_mm=width_mm), Refusal
         )
         for diameter_mm, width_mm in _ANY_WHEEL_MM
     )

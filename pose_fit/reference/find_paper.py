@@ -15,6 +15,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from pose_fit.anthropometry.known_ranges import LEG_RANGE_MM
 from pose_fit.body.body import Body
 from pose_fit.notice_codes import NoticeCode
 from pose_fit.photo.photo import Photo
@@ -25,9 +26,6 @@ from pose_fit.refusal import Refusal
 
 __all__ = ["PaperCandidate", "find_paper_corners", "find_papers"]
 
-#: Shortest and longest leg, hip to ankle, that can stand beside the paper: the paper's
-#: size in the picture must agree with one of them.
-LEG_RANGE_MM: Final = (200.0, 950.0)
 _AREAS_MM2: Final = [width_mm * height_mm for width_mm, height_mm in PAPER_SIZE_MM.values()]
 #: Once the view is undone a paper's sides are square to each other within this cosine (0.11 at most
 #: on 136 rendered sheets), and the logarithm of their ratio, together with the cosine, is off by less
@@ -189,8 +187,8 @@ def _candidates(
         layers.append(smooth > cv2.blur(smooth, (reach, reach)).astype(int) + 10)
         edges = cv2.dilate(cv2.Canny(smooth, 20, 60), np.ones((3, 3), np.uint8))
         layers.append(edges == 0)
-    # Letter at the longest leg and A4 at the shortest: bounds of the paper's area. A view from above
-    # shortens legs and sheet alike; one from the side the sheet alone.
+    # The paper's size must agree with some leg: Letter at the longest and A4 at the shortest bound
+    # its area. A view from above shortens legs and sheet alike; one from the side the sheet alone.
     least_px2 = (size_px / LEG_RANGE_MM[1]) ** 2 * min(_AREAS_MM2) * 0.65
     most_px2 = (size_px / LEG_RANGE_MM[0]) ** 2 * max(_AREAS_MM2) * 1.5
     for layer in layers:

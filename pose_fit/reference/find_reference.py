@@ -16,7 +16,7 @@ from pose_fit.reference.body_height import BodyHeight, height_reference
 from pose_fit.reference.find_book_label import book_reference, find_book_label
 from pose_fit.reference.find_paper import find_paper_corners
 from pose_fit.reference.find_sheet import find_sheet
-from pose_fit.reference.find_wheel import find_rim_points
+from pose_fit.reference.find_wheel import find_tyre_points
 from pose_fit.reference.from_points import (
     door_reference,
     length_reference,
@@ -93,15 +93,17 @@ def _wheel(
     assert request.size_mm is not None
     assert request.width_mm is not None
     assert request.size_sd_mm is not None
-    rim = points_px
-    if rim is None:
-        found = find_rim_points(photo, body, diameter_mm=request.size_mm, width_mm=request.width_mm)
+    tyre_px = points_px
+    if tyre_px is None:
+        found = find_tyre_points(
+            photo, body, diameter_mm=request.size_mm, width_mm=request.width_mm
+        )
         if isinstance(found, Refusal):
             return found
-        rim = found
+        tyre_px = found
     return wheel_reference(
         photo,
-        rim,
+        tyre_px,
         diameter_mm=request.size_mm,
         width_mm=request.width_mm,
         diameter_sd_mm=request.size_sd_mm,

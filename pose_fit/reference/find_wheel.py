@@ -14,23 +14,22 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import maximum_filter1d, uniform_filter1d
 
+from pose_fit.anthropometry.known_ranges import LEG_RANGE_MM
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.edges import linear_light
 from pose_fit.refusal import Refusal
 
-__all__ = ["find_rim_points"]
+__all__ = ["find_tyre_points"]
 
-#: Hip to ankle of the smallest and tallest rider beside a wheel of the stated diameter.
-LEG_RANGE_MM: Final = (200.0, 950.0)
 #: A wheel stands on the floor: its lowest point lies this near the line of the child's soles,
 #: in legs, and nearer to the side by this part of its distance, since cameras roll.
 FLOOR_SLACK_LEGS: Final = 0.3
 FLOOR_SLOPE: Final = 0.3
-#: Share of the rim on which an edge must be found.
-MIN_RIM_SEEN: Final = 0.5
+#: Share of the outline on which an edge must be found.
+MIN_OUTLINE_SEEN: Final = 0.5
 #: With this share no better look at the same wheel is needed.
-SURE_RIM_SEEN: Final = 0.75
+SURE_OUTLINE_SEEN: Final = 0.75
 #: On this share of the rays something inside the tyre is brighter than the tyre.
 MIN_OPEN: Final = 0.6
 #: Axis ratio of a wheel seen too obliquely to tell its own scale.
@@ -97,7 +96,7 @@ class _Ellipse:
         return np.asarray(np.hypot(*(flat / self.axes_px).T) - 1)
 
 
-def find_rim_points(
+def find_tyre_points(
     photo: Photo, body: Body, *, diameter_mm: float, width_mm: float
 ) -> NDArray[np.float64] | Refusal:
     """(N, 2) points on the tyre's outer edge in upright pixels, or a refusal."""
@@ -108,17 +107,17 @@ def find_rim_points(
     low_px, high_px = (diameter_mm / 2 * leg_px / leg_mm for leg_mm in reversed(LEG_RANGE_MM))
     best: tuple[float, _Ellipse] | None = None
     for circle in _circles(grey, low_px, high_px):
-        # Many circles belong to one wheel: within a rim that was seen well one is enough.
-        if best is not None and best[0] > SURE_RIM_SEEN and best[1].holds(circle.centre_px):
+        # Many circles belong to one wheel: within an outline that was seen well one is enough.
+        if best is not None and best[0] > SURE_OUTLINE_SEEN and best[1].holds(circle.centre_px):
             continue
         fitted = _fit_outermost(light, circle, band=2 * width_mm / diameter_mm)
         if fitted is None or not low_px < fitted[1].axes_px.max() < high_px:
             continue
-        seen, rim = fitted
-        lowest_px = rim.ring(np.linspace(0, 2 * np.pi, 90))[:, 1].max()
-        aside_px = abs(rim.centre_px[0] - soles_px[0])
+        seen, outline = fitted
+        lowest_px = outline.ring(np.linspace(0, 2 * np.pi, 90))[:, 1].max()
+        aside_px = abs(outline.centre_px[0] - soles_px[0])
         slack_px = FLOOR_SLACK_LEGS * leg_px + FLOOR_SLOPE * aside_px
-        if abs(lowest_px - soles_px[1]) < slack_px and seen > (best or (MIN_RIM_SEEN,))[0]:
+        if abs(lowest_px - soles_px[1]) < slack_px and seen > (best or (MIN_OUTLINE_SEEN,))[0]:
             best = fitted
     if best is None:
         return Refusal.because(
@@ -160,12 +159,12 @@ def _circles(grey: NDArray[np.uint8], low_px: float, high_px: float) -> Iterator
 def _fit_outermost(
     light: NDArray[np.float32], rough: _Ellipse, *, band: float
 ) -> tuple[float, _Ellipse] | None:
-    """As `_fit_rim`, but where that is the tyre's or rim's inner edge, the outer one.
+    """As `_fit_outline`, but where that is the tyre's or rim's inner edge, the outer one.
 
     Seen against a dark wall the open wheel inside the rim looks like a band too; a tyre's
     thickness outside that there is the true edge, and outside the true edge there is none.
     """
-    fitted = _fit_rim(light, rough, band=band)
+    fitted = _fit_outline(light, rough, band=band)
     if fitted is None:
         return None
     inner = fitted[1]
@@ -174,65 +173,65 @@ def _fit_outermost(
         grown = _Ellipse(
             inner.centre_px, inner.axes_px / max(1 - thicknesses * band, 0.4), inner.turn_rad
         )
-        outer = _fit_rim(light, grown, band=band, looks=((0.9, 1.12), (0.93, 1.1)))
-        if outer is not None and outer[0] > MIN_RIM_SEEN:
+        outer = _fit_outline(light, grown, band=band, looks=((0.9, 1.12), (0.93, 1.1)))
+        if outer is not None and outer[0] > MIN_OUTLINE_SEEN:
             return outer
     return fitted
 
 
-#: How far from the first guess the rim is looked for, coarse to fine, as parts of its radius.
+#: How far from the first guess the outline is searched, coarse to fine, as parts of its radius.
 _LOOKS: Final = ((0.75, 1.8), (0.85, 1.25), (0.93, 1.1))
 
 
-def _fit_rim(
+def _fit_outline(
     light: NDArray[np.float32],
     rough: _Ellipse,
     *,
     band: float,
     looks: tuple[tuple[float, float], ...] = _LOOKS,
 ) -> tuple[float, _Ellipse] | None:
-    """Share of the rim that was seen and the ellipse, or None.
+    """Share of the outline that was seen and the ellipse, or None.
 
     ``band`` is the tyre's thickness as a part of the wheel's radius.
     """
-    rim: _Ellipse | None = rough
+    outline: _Ellipse | None = rough
     angles = np.linspace(0, 2 * np.pi, RAYS, endpoint=False)
     seen = 0.0
     for low, high in looks:
-        assert rim is not None
-        points_px = _band_ends(light, rim, angles, np.linspace(low - band, high, 161), band)
+        assert outline is not None
+        points_px = _band_ends(light, outline, angles, np.linspace(low - band, high, 161), band)
         points_px = points_px[np.isfinite(points_px).all(axis=1)]
-        if len(points_px) < 0.7 * MIN_RIM_SEEN * RAYS:
+        if len(points_px) < 0.7 * MIN_OUTLINE_SEEN * RAYS:
             return None
-        rim = _through_most(points_px, _likeliest(points_px) if rim is rough else rim)
-        if rim is None:
+        outline = _through_most(points_px, _likeliest(points_px) if outline is rough else outline)
+        if outline is None:
             return None
-        seen = float((np.abs(rim.off(points_px)) < rim.tolerance).sum()) / RAYS
-        if seen < 0.6 * MIN_RIM_SEEN:
+        seen = float((np.abs(outline.off(points_px)) < outline.tolerance).sum()) / RAYS
+        if seen < 0.6 * MIN_OUTLINE_SEEN:
             return None
-    assert rim is not None
-    return (seen, rim) if _is_open(light, rim, angles, band) else None
+    assert outline is not None
+    return (seen, outline) if _is_open(light, outline, angles, band) else None
 
 
 def _is_open(
-    light: NDArray[np.float32], rim: _Ellipse, angles: NDArray[np.float64], band: float
+    light: NDArray[np.float32], outline: _Ellipse, angles: NDArray[np.float64], band: float
 ) -> bool:
     """Whether rim, spokes or the wall shine inside the tyre: a ball or a bin is dark throughout."""
-    inside = _along_rays(light, rim, angles, np.linspace(0.4, 1 - 1.2 * band, 60))
-    tyre = _along_rays(light, rim, angles, np.linspace(1 - 0.8 * band, 1 - 0.2 * band, 9))
+    inside = _along_rays(light, outline, angles, np.linspace(0.4, 1 - 1.2 * band, 60))
+    tyre = _along_rays(light, outline, angles, np.linspace(1 - 0.8 * band, 1 - 0.2 * band, 9))
     brighter = np.sqrt(inside).max(axis=1) > np.sqrt(np.median(tyre, axis=1)) + MIN_CONTRAST
     return bool(brighter.mean() > MIN_OPEN)
 
 
 def _along_rays(
     light: NDArray[np.float32],
-    rim: _Ellipse,
+    outline: _Ellipse,
     angles: NDArray[np.float64],
     parts: NDArray[np.float64],
 ) -> NDArray[np.float64]:
     """(N, P) light at parts of the radius on rays from the centre."""
-    ways_px = rim.ring(angles) - rim.centre_px
-    cuts = (rim.centre_px + ways_px[:, None] * parts[None, :, None]).astype(np.float32)
+    ways_px = outline.ring(angles) - outline.centre_px
+    cuts = (outline.centre_px + ways_px[:, None] * parts[None, :, None]).astype(np.float32)
     shades = cv2.remap(light, cuts[..., 0], cuts[..., 1], cv2.INTER_LINEAR)
     return np.asarray(shades, np.float64)
 
@@ -243,28 +242,32 @@ def _likeliest(points_px: NDArray[np.float64]) -> _Ellipse | None:
     best: _Ellipse | None = None
     most = 0
     for _ in range(50):
-        rim = _Ellipse.through(points_px[rng.choice(len(points_px), 6, replace=False)])
-        count = int((np.abs(rim.off(points_px)) < 2 * rim.tolerance).sum()) if rim.is_round else 0
+        outline = _Ellipse.through(points_px[rng.choice(len(points_px), 6, replace=False)])
+        count = (
+            int((np.abs(outline.off(points_px)) < 2 * outline.tolerance).sum())
+            if outline.is_round
+            else 0
+        )
         if count > most:
-            best, most = rim, count
+            best, most = outline, count
     return best
 
 
-def _through_most(points_px: NDArray[np.float64], rim: _Ellipse | None) -> _Ellipse | None:
+def _through_most(points_px: NDArray[np.float64], outline: _Ellipse | None) -> _Ellipse | None:
     """The ellipse through the points near a first one, fitted anew as they change."""
     for slack in (2, 1, 1):
-        if rim is None:
+        if outline is None:
             return None
-        inliers = np.abs(rim.off(points_px)) < slack * rim.tolerance
-        rim = _Ellipse.through(points_px[inliers]) if inliers.sum() >= 12 else None
-        if rim is not None and not rim.is_round:
+        inliers = np.abs(outline.off(points_px)) < slack * outline.tolerance
+        outline = _Ellipse.through(points_px[inliers]) if inliers.sum() >= 12 else None
+        if outline is not None and not outline.is_round:
             return None
-    return rim
+    return outline
 
 
 def _band_ends(
     light: NDArray[np.float32],
-    rim: _Ellipse,
+    outline: _Ellipse,
     angles: NDArray[np.float64],
     parts: NDArray[np.float64],
     band: float,
@@ -273,10 +276,10 @@ def _band_ends(
 
     ``parts`` are the places looked at on each ray, as parts of the radius.
     """
-    shades = _along_rays(light, rim, angles, parts)
+    shades = _along_rays(light, outline, angles, parts)
     step = float(parts[1] - parts[0])
     # Half the width over which lens and sensor blur an edge, in steps.
-    blur = max(1, round(1.2 / (step * rim.axes_px.mean())))
+    blur = max(1, round(1.2 / (step * outline.axes_px.mean())))
     shades = np.asarray(cv2.GaussianBlur(shades, (0, 0), sigmaX=0.6 * blur, sigmaY=0.6))
     count = max(3, round(0.75 * band / step))
     outside = 2 * blur
@@ -292,8 +295,8 @@ def _band_ends(
     darkest, brightest = seen.min(axis=1, keepdims=True), seen.max(axis=1, keepdims=True)
     dark = inner < darkest + MAX_DARK * (brightest - darkest)
     jump[:, edge] = np.where(dark[:, edge - blur], jump[:, edge], -1.0)
-    ways_px = rim.ring(angles) - rim.centre_px
-    cuts_px = rim.centre_px + ways_px[:, None] * parts[None, :, None]
+    ways_px = outline.ring(angles) - outline.centre_px
+    cuts_px = outline.centre_px + ways_px[:, None] * parts[None, :, None]
     limits = np.array(light.shape[::-1]) - 2
     jump[~((cuts_px > 1) & (cuts_px < limits)).all(axis=2)] = -1.0
     # The first that is strong enough: behind the tyre its shadow on the wall ends too.
@@ -310,5 +313,5 @@ def _band_ends(
             around = np.arange(max(top - blur, 0), min(top + blur + 1, len(parts)))
             weight = np.maximum(rise[ray, around], 0)
             places[ray] = float(weight @ parts[around] / weight.sum())
-    ends_px: NDArray[np.float64] = rim.centre_px + ways_px * places[:, None]
+    ends_px: NDArray[np.float64] = outline.centre_px + ways_px * places[:, None]
     return ends_px

@@ -60,7 +60,7 @@ ON_ONE_LINE: Final = 0.1
 #: where paper is flat and lenses are clean.
 FOUND_SD_WORKING_PX: Final = 0.4
 #: The same of points on a tyre's edge, which err together because one ellipse gives them all.
-FOUND_RIM_SD_WORKING_PX: Final = 0.8
+FOUND_TYRE_SD_WORKING_PX: Final = 0.8
 
 
 def check_points(
@@ -185,7 +185,7 @@ def length_reference(
 
 def wheel_reference(
     photo: Photo,
-    rim_px: NDArray[np.float64],
+    tyre_px: NDArray[np.float64],
     *,
     diameter_mm: float,
     width_mm: float,
@@ -195,14 +195,14 @@ def wheel_reference(
 ) -> CircleReference:
     """A wheel by points on its tyre's outer edge as seen; five or more."""
     if not found:
-        check_points(photo, rim_px, kind="wheel", least=5)
+        check_points(photo, tyre_px, kind="wheel", least=5)
     return CircleReference(
         kind="wheel",
         placement=placement,
         radius_mm=diameter_mm / 2,
         width_mm=width_mm,
-        image_px=rim_px,
-        point_sd_px=FOUND_RIM_SD_WORKING_PX * photo.working_scale if found else click_sd_px(photo),
+        image_px=tyre_px,
+        point_sd_px=FOUND_TYRE_SD_WORKING_PX * photo.working_scale if found else click_sd_px(photo),
         log_size_sd=diameter_sd_mm / diameter_mm,
     )
 

@@ -19,10 +19,12 @@ from pose_fit.reference.printed_sheet import RULER_MM
 from pose_fit.reference.reference import CircleReference, PointReference, Reference
 from pose_fit.reference.request import ReferenceRequest
 
-__all__ = ["SizeHypothesis", "size_hypotheses"]
+__all__ = ["BEAD_SEATS_MM", "SizeHypothesis", "size_hypotheses"]
 
 #: Odds of a neighbour where the stated size has 1.
 PAPER_ODDS: Final = 0.05
+#: A3 and A5 in place of A4: their shape is the same, so only the person tells them apart.
+PAPER_SERIES_ODDS: Final = 0.01
 DOOR_ODDS: Final = 0.05
 WHEEL_CLASS_ODDS: Final = 0.05
 WHEEL_WIDTH_ODDS: Final = 0.03
@@ -42,7 +44,7 @@ _SAME_SHAPE: Final = 0.005
 #: Doors further from the stated height are not mixed up with it.
 _DOOR_REACH: Final = 0.08
 #: Bead seats of the wheel classes that children ride: 12, 14, 16, 18, 20, 24, 26, 27.5 and 28 in.
-_BEAD_SEATS_MM: Final = (203.0, 254.0, 305.0, 355.0, 406.0, 507.0, 559.0, 584.0, 622.0)
+BEAD_SEATS_MM: Final = (203.0, 254.0, 305.0, 355.0, 406.0, 507.0, 559.0, 584.0, 622.0)
 #: A tyre one or two sizes wider or narrower on the same rim.
 _WIDTH_STEP_MM: Final = 10.0
 
@@ -105,6 +107,10 @@ def _papers(stated: PointReference) -> Iterator[SizeHypothesis]:
     for paper in sorted(papers, key=lambda one: one != stated.kind):
         odds = 1.0 if paper == stated.kind else PAPER_ODDS
         yield _paper(stated, paper, PAPER_SIZE_MM[paper], _PAPER_NAMES[paper], odds)
+    if stated.kind == "a4":
+        for paper, size_mm, name, _ in _FORMATS:
+            if name in ("A3", "A5"):
+                yield _paper(stated, paper, size_mm, name, PAPER_SERIES_ODDS)
 
 
 def _any_papers(found: PointReference) -> Iterator[SizeHypothesis]:
@@ -153,8 +159,8 @@ def _wheels(stated: CircleReference) -> Iterator[SizeHypothesis]:
         for other_mm in (width_mm - _WIDTH_STEP_MM, width_mm + _WIDTH_STEP_MM)
         if 20.0 <= other_mm <= 65.0
     ]
-    smaller = [one for one in _BEAD_SEATS_MM if one < seat_mm - 3]
-    larger = [one for one in _BEAD_SEATS_MM if one > seat_mm + 3]
+    smaller = [one for one in BEAD_SEATS_MM if one < seat_mm - 3]
+    larger = [one for one in BEAD_SEATS_MM if one > seat_mm + 3]
     sizes += [(other_mm, width_mm, WHEEL_CLASS_ODDS) for other_mm in (*smaller[-1:], *larger[:1])]
     for one_seat_mm, one_width_mm, odds in sizes:
         code = f"{one_width_mm:.0f}-{one_seat_mm:.0f}"

@@ -5,7 +5,7 @@ import dataclasses
 import numpy as np
 import pytest
 
-from calibration.trials.simulated_shops import SCENARIOS, after_each, report, shop
+from calibration.trials.simulated_shops import RESULT, SCENARIOS, after_each, report, shop
 from pose_fit.inseam.error_model import WORLD_SOURCE
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
@@ -157,6 +157,11 @@ def test_the_report_has_its_tables():
     text = report(2, seed=1)
     assert text.count("| from the prior") == 2
     assert "| 100 |" in text
+
+
+def test_the_page_of_results_is_of_the_shipped_error_model():
+    page = RESULT.read_text("utf-8")
+    assert f"the budget line for rendered children is {RENDERED_SD_MM:.0f} mm" in page
 
 
 def later(pairs: list, days: int) -> list:

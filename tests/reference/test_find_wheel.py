@@ -8,7 +8,7 @@ from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photogrammetry.plane import solve_plane
 from pose_fit.photogrammetry.plane_evidence import Stance
 from pose_fit.photogrammetry.projection import cast, project
-from pose_fit.reference.find_wheel import find_rim_points
+from pose_fit.reference.find_wheel import find_tyre_points
 from pose_fit.reference.from_points import wheel_reference
 from pose_fit.refusal import Refusal
 
@@ -106,7 +106,7 @@ def off_px(found_px, at, diameter_mm, width_mm):
 def test_the_outer_edge_to_a_pixel(scene, diameter_mm, width_mm, tilt_deg, shadow):
     at = pose(tilt_deg=tilt_deg)
     photo, body = scene(picture([(at, diameter_mm, width_mm)], shadow=shadow))
-    found_px = find_rim_points(photo, body, diameter_mm=diameter_mm, width_mm=width_mm)
+    found_px = find_tyre_points(photo, body, diameter_mm=diameter_mm, width_mm=width_mm)
     assert not isinstance(found_px, Refusal), found_px
     off = off_px(found_px, at, diameter_mm, width_mm)
     assert np.abs(off).max() < 1.5
@@ -117,7 +117,7 @@ def test_a_length_beside_the_wheel_is_measured(scene):
     """The whole way: a found tyre gives the length of a bar in its plane."""
     at = pose(tilt_deg=(5, -10))
     photo, body = scene(picture([(at, 601.0, 47.0)]))
-    found_px = find_rim_points(photo, body, diameter_mm=601.0, width_mm=47.0)
+    found_px = find_tyre_points(photo, body, diameter_mm=601.0, width_mm=47.0)
     assert not isinstance(found_px, Refusal), found_px
     wheel = wheel_reference(
         photo,
@@ -137,13 +137,13 @@ def test_a_length_beside_the_wheel_is_measured(scene):
 def test_a_third_of_the_wheel_may_be_covered(scene):
     at = pose()
     photo, body = scene(picture([(at, 601.0, 47.0)], covered_part=0.3))
-    found_px = find_rim_points(photo, body, diameter_mm=601.0, width_mm=47.0)
+    found_px = find_tyre_points(photo, body, diameter_mm=601.0, width_mm=47.0)
     assert not isinstance(found_px, Refusal), found_px
     assert np.abs(off_px(found_px, at, 601.0, 47.0)).max() < 2.0
 
 
 def refusal_code(photo, body: Body) -> str:
-    found = find_rim_points(photo, body, diameter_mm=601.0, width_mm=47.0)
+    found = find_tyre_points(photo, body, diameter_mm=601.0, width_mm=47.0)
     assert isinstance(found, Refusal), found
     assert found.remedies
     return found.reasons[0].code

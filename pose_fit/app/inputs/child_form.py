@@ -5,6 +5,7 @@ from typing import Final
 import streamlit as st
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.anthropometry.known_ranges import Sex
 from pose_fit.app.inputs.lengths import length_field, length_of, length_parts
 from pose_fit.app.session import Fields
 from pose_fit.app.texts.form_texts import CHILD
@@ -36,7 +37,7 @@ def child_of(page: str, *, before: Child | None = None) -> Child:
     """
     fields = Fields(f"{page}.child")
     age_y: float | None = fields.value("age", None)
-    sex: str | None = fields.value("sex", "") or None
+    sex: Sex | None = fields.value("sex", None) or None
     stature_mm = length_of(f"{page}.child.stature")
     if before is not None and fields.value("stature", "") == _stature_text(before):
         stature_mm = before.stature_mm
