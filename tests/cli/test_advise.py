@@ -1,6 +1,7 @@
 """``pose-fit advise`` as a family, a shop or a program uses it: what they type, and what comes back."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -162,3 +163,16 @@ def test_a_stock_list_that_knows_the_wheels_alone_is_judged_and_says_what_is_mis
     result = CliRunner().invoke(app, words)
     assert result.exit_code == EXIT_WRONG_CALL
     assert "read the code on the sidewall" in result.stderr
+
+
+def test_the_unit_that_comes_first_does_so_in_what_json_says_too() -> None:
+    words = ("--trousers", "60cm", "--json")
+    inches, centimetres = (run(*words, *units).stdout for units in ((), ("--units", "cm")))
+    assert re.search(r"\d in \(\d+\.\d cm\)", inches)
+    assert not re.search(r"\d in \(\d", centimetres)
+    one, other = json.loads(inches), json.loads(centimetres)
+    # Numbers are millimetres in both.
+    assert one["inseam_mm"] == other["inseam_mm"]
+    assert [fit["clearance_mm"] for fit in one["fits"]] == [
+        fit["clearance_mm"] for fit in other["fits"]
+    ]
