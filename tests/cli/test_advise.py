@@ -30,6 +30,13 @@ def test_a_program_finds_every_key_as_with_a_photo(words: tuple[str, ...]) -> No
     assert set(refused) == set(PHOTO_KEYS)
 
 
+def test_the_tape_has_one_name_with_and_without_a_photo() -> None:
+    assert run("--tape", "25in").stdout == run("--inseam", "25in").stdout
+    measure = CliRunner().invoke(app, ["measure", "no.jpg", "--inseam", "9in"])
+    assert measure.exit_code == EXIT_WRONG_CALL
+    assert "no.jpg: no such file" in measure.stderr
+
+
 @pytest.mark.parametrize("size", ["8-9", "age 8-9", "8Y", "size 10"])
 def test_a_clothing_size_is_told_from_a_length(size: str) -> None:
     result = run("--trousers", size)
