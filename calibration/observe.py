@@ -201,7 +201,10 @@ def _sights(
         photo, body, reference, plane, legs, task.stated, model=model, network=network
     )
     # The mask is large and no longer needed.
-    return replace(sights, body=replace(body, mask=np.zeros((1, 1), np.float32)))
+    small = np.zeros((1, 1), np.float32)
+    return replace(
+        sights, body=replace(sights.body, mask=small), seen_body=replace(body, mask=small)
+    )
 
 
 def world_of(truth: Mapping[str, Any]) -> str:

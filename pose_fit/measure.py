@@ -245,7 +245,7 @@ class _Scene:
 
 
 def _scene(photo: Photo, task: PhotoTask, pose: PoseModel) -> _Scene | Refusal:
-    """Person, object and planes, each checked before the next is looked for."""
+    """Person, object and planes; the first check that fails ends it."""
     stated = task.stated
     if stated.joints_px:
         pose = MovedJoints(pose, dict(stated.joints_px))

@@ -272,7 +272,7 @@ CASES: Final[tuple[Case, ...]] = (
     _hopeless(
         "half of the paper covered",
         "a4_1",
-        "reference_missing reference_hidden reference_scale inseam_implausible",
+        "reference_missing reference_hidden reference_scale inseam_implausible size_unsure",
         c.covered_at(0.56, 0.55, 0.72, 0.63, rgb=(60, 70, 90)),
     ),
     _hopeless(

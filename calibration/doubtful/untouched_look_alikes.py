@@ -36,7 +36,7 @@ def _plain_sheet(base: str, width_mm: float, height_mm: float) -> Change:
     def change(pixels: _Pixels, _: Body) -> _Pixels:
         sheet = find_sheet(base_of(base)[0], placement="wall", ruler_mm=None)
         assert isinstance(sheet, PointReference)
-        to_picture = cv2.findHomography(sheet.object_mm, sheet.image_px)[0]
+        to_picture, _inliers = cv2.findHomography(sheet.object_mm, sheet.image_px)
         middle = sheet.object_mm.mean(axis=0)
         half = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * [width_mm / 2, height_mm / 2]
         corners = cv2.perspectiveTransform((middle + half)[None], to_picture)[0]
@@ -234,7 +234,7 @@ def _head_as_wheel(_: Photo, body: Body) -> ReferenceRequest:
     tyre = read_marking("47-203")
     assert isinstance(tyre, Tyre)
     return ReferenceRequest(
-        "wheel", size_mm=tyre.outside_diameter_mm, width_mm=tyre.width_mm, points_px=rim
+        "wheel", size_mm=tyre.outside_diameter_mm, width_mm=tyre.width_mm, points_px=rim.tolist()
     )
 
 
@@ -250,9 +250,8 @@ def _floor_tile(photo: Photo, body: Body) -> ReferenceRequest:
     """A sheet's corners on the floor before the feet."""
     (x, y), leg = body.ankles_px, body.leg_px
     corners = np.array([[0.35, 0.10], [0.70, 0.10], [0.78, 0.24], [0.38, 0.24]]) * leg + (x, y)
-    return ReferenceRequest(
-        "letter", points_px=np.clip(corners, 5.0, [photo.width_px - 6.0, photo.height_px - 6.0])
-    )
+    inside = np.clip(corners, 5.0, [photo.width_px - 6.0, photo.height_px - 6.0])
+    return ReferenceRequest("letter", points_px=inside.tolist())
 
 
 def _shirt_as_door(_: Photo, body: Body) -> ReferenceRequest:

@@ -8,7 +8,12 @@ __all__ = ["COLUMNS"]
 
 COLUMNS: Final = (
     Column("name", "text", True, "What the shop calls the bicycle, size included; each name once."),
-    Column("tyre", "text", True, "Marking on the tyre's sidewall, such as 20 x 1.75 or 47-406."),
+    Column(
+        "tyre",
+        "text",
+        True,
+        "Marking on the tyre's sidewall, such as 20 x 1.75 or 47-406; or the wheel size alone, 20.",
+    ),
     Column(
         "standover",
         "length",

@@ -94,6 +94,11 @@ _INCH_NAME: Final = re.compile(
     rf"(?<![\d.])(?P<size>\d{{2}}(?:\s+1/2|\.\d+)?)\s*x\s*(?P<width>{_AMOUNT})"
     rf"(?:\s*(?:/|-|to|x)\s*(?P<until>\d(?:\s+\d/[1-9]|\.\d+)))?(?![\d/])"
 )
+#: The wheel size as stock lists have it, and the widths that children's wheels then usually have:
+#: 1.75 to 2.125 in, or 1 3/8 in on the rims of fractional names (common practice, no source).
+_WHEEL_ALONE: Final = re.compile(r"(?P<size>\d{2}(?: 1/2|\.5)?)\s*-?\s*(?:in|inch|inches)?\.?")
+_USUAL_WIDTH_MM: Final = (1.75 * MM_PER_INCH, 2.125 * MM_PER_INCH)
+_NARROW_WIDTH_MM: Final = 1.375 * MM_PER_INCH
 _GLYPHS: Final = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8"} | {
     "⅝": " 5/8", "⅞": " 7/8", "×": "x", "*": "x", "–": "-", "−": "-", "‑": "-", "⁄": "/",
     '"': " ", "”": " ", "″": " ", "“": " ", "'": " ", ",": ".", "\u00a0": " ",
@@ -164,15 +169,22 @@ class Tyre:
 class AmbiguousMarking:
     """A name shared by several rims. Falsy, so that ``if tyre:`` asks "is the size known?".
 
-    ``candidates`` are the sizes it may mean, commonest first.
+    Attributes
+    ----------
+    candidates
+        The sizes it may mean, commonest first.
+    is_wheel_alone
+        The wheel size was read, its first number, and no width.
     """
 
     marking: str
     wheel_class_in: float
     candidates: tuple[Tyre, ...]
+    is_wheel_alone: bool = False
 
     def __post_init__(self) -> None:
-        if len({tyre.bead_seat_mm for tyre in self.candidates}) < 2:
+        fewest = 1 if self.is_wheel_alone else 2
+        if len({tyre.bead_seat_mm for tyre in self.candidates}) < fewest:
             raise ValueError("an ambiguous marking needs at least two bead seats")
 
     @property
@@ -184,6 +196,11 @@ class AmbiguousMarking:
         return False
 
     def __str__(self) -> str:
+        if self.is_wheel_alone:
+            return (
+                f"{self.marking!r} is the wheel size alone; read the code on the sidewall, such as"
+                f" {self.likeliest.iso_code} (width-bead seat)"
+            )
         seats = " or ".join(f"{tyre.bead_seat_mm:.0f}" for tyre in self.candidates)
         return (
             f"{self.marking!r} is the name of rims with a bead seat of {seats} mm, which do not"
@@ -202,7 +219,8 @@ def read_marking(text: str) -> TyreReading:
     ----------
     text
         For example ``47-507``, ``24 x 2.0``, ``24x1 3/8``, ``20 × 1⅜``, ``700x35C``,
-        ``26 x 1.75/2.125``, ``12 1/2 x 2 1/4``, ``24 x 1.75 (47-507)``. Where an ISO code
+        ``26 x 1.75/2.125``, ``12 1/2 x 2 1/4``, ``24 x 1.75 (47-507)``, and of a stock list that
+        knows the wheel alone ``20`` or ``20 inch``. Where an ISO code
         stands beside a name, the code decides.
 
     Raises
@@ -218,6 +236,8 @@ def read_marking(text: str) -> TyreReading:
         named = _read_name(text, plain[: iso.start()] + " | " + plain[iso.end() :])
         return _agreed(_of_iso(text, iso), named)
     named = _read_name(text, plain)
+    if named is None:
+        named = _wheel_alone(text, plain)
     if named is None:
         raise TyreMarkingError(f"{text!r} is no tyre size; {_SIZES}")
     return named
@@ -253,6 +273,25 @@ def _read_name(text: str, plain: str) -> TyreReading | None:
         if french["width"] or french["early"]:
             return _of_french(text, french)
     return None
+
+
+def _wheel_alone(text: str, plain: str) -> AmbiguousMarking | None:
+    """The trade's wheel size without a width; None where it is none."""
+    wheel = _WHEEL_ALONE.fullmatch(plain.strip())
+    size_in = float(_amount(wheel["size"])) if wheel else math.nan
+    if size_in not in _DECIMAL:
+        return None
+    class_in = 12.0 if size_in == 12.5 else size_in
+    usual = Tyre(text, class_in, _DECIMAL[size_in], _USUAL_WIDTH_MM)
+    others = dict.fromkeys(
+        seat
+        for (named_in, _), seats in _FRACTIONAL.items()
+        for seat in seats
+        if named_in == size_in and seat != usual.bead_seat_mm
+    )
+    narrow = (_NARROW_WIDTH_MM, _NARROW_WIDTH_MM)
+    candidates = (usual, *(Tyre(text, class_in, seat, narrow) for seat in others))
+    return AmbiguousMarking(text, class_in, candidates, is_wheel_alone=True)
 
 
 def _of_inches(text: str, name: re.Match[str]) -> TyreReading:

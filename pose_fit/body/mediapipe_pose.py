@@ -1,7 +1,7 @@
 """The pose model of MediaPipe: its landmarks and mask become a `Body`.
 
-Only this module and `people_seen` know the vendor. The model is looked through several times, at shifted, scaled and mirrored crops
-of the same person. The mean of those looks is steadier than one look, and their
+Only this module and `people_seen` know the vendor. The model looks at each person four times, at
+shifted, scaled and mirrored crops. The mean of those looks is steadier than one look, and their
 scatter is what this photo says of the model's noise.
 """
 
@@ -39,9 +39,9 @@ class _Crop:
     mirrored: bool
 
 
+#: Looks err alike (3 % of the leg at the hips, in rendered worlds): two more move their mean by a
+#: tenth of that and make the inseam no better.
 _CROPS: Final = (
-    _Crop(0.25, 0.00, 0.00, False),
-    _Crop(0.25, 0.00, 0.00, True),
     _Crop(0.40, 0.05, -0.03, False),
     _Crop(0.40, 0.05, 0.03, True),
     _Crop(0.15, -0.03, 0.02, False),

@@ -25,6 +25,8 @@ LEAST_WEIGHT: Final = 0.10
 LEAST_APART: Final = 2.3
 #: Weight of the less likely answer over the other one's from which somebody has to say.
 AS_LIKELY: Final = 0.35
+#: Two answers that leave the inseam less sure than this say less than the child's age does.
+MAX_SD_MM: Final = 45.0
 
 _Click = Literal["crotch", "floor"]
 _Hypotheses = Sequence[WeighedHypothesis]
@@ -98,14 +100,19 @@ def _is_settled_by(click: _Click, hypotheses: _Hypotheses) -> bool:
 def check_one_answer(
     sights: PhotoSights, reading: PhotoReading, *, also: tuple[Notice, ...] = ()
 ) -> Refusal | None:
-    """A question where a click would settle two answers and nobody has clicked, else None.
+    """A question where two answers are as likely, or too far apart for one range, else None.
+
+    It is asked only where a click would settle it or none would do, and nobody has clicked.
 
     ``also`` is what may be the reason for it, told after the question.
     """
     answers = two_answers(reading)
-    if answers is None or answers.click is None or answers.odds < AS_LIKELY:
+    if answers is None or (answers.click is not None and _is_clicked(sights, answers.click)):
         return None
-    return None if _is_clicked(sights, answers.click) else _question(answers, answers.click, also)
+    is_open = answers.click is not None and answers.odds >= AS_LIKELY
+    if not is_open and reading.length.sd_mm <= MAX_SD_MM:
+        return None
+    return _question(answers, answers.click, also)
 
 
 def second_answer(reading: PhotoReading) -> tuple[Notice, ...]:
@@ -129,7 +136,7 @@ def _is_clicked(sights: PhotoSights, click: _Click) -> bool:
     return any(one.is_clicked for one in candidates)
 
 
-def _question(answers: TwoAnswers, click: _Click, also: tuple[Notice, ...]) -> Refusal:
+def _question(answers: TwoAnswers, click: _Click | None, also: tuple[Notice, ...]) -> Refusal:
     both = f"{both_units(answers.low_mm)} or {both_units(answers.high_mm)}"
     if click == "crotch":
         told = f"The picture gives two answers, {both}: the legs may part at two places."
@@ -137,4 +144,5 @@ def _question(answers: TwoAnswers, click: _Click, also: tuple[Notice, ...]) -> R
     else:
         told = f"The picture gives two answers, {both}: the floor may be at two heights."
         remedy = "Take the picture again with the feet and a hand of floor in full view."
-    return Refusal((Notice(TWO_ANSWERS, told), *also), (remedy,), asks=(click,))
+    asks = () if click is None else (click,)
+    return Refusal((Notice(TWO_ANSWERS, told), *also), (remedy,), asks=asks)

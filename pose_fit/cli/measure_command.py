@@ -1,6 +1,8 @@
 """The command that measures photos; heavy imports where needed."""
 
+import datetime as dt
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -23,6 +25,7 @@ from pose_fit.task.facts import PHOTO, RIDER
 
 if TYPE_CHECKING:
     from pose_fit.cli.measured_files import FileRead
+    from pose_fit.growth.dated_readings import Dated
     from pose_fit.metrology.units import Unit
     from pose_fit.task.photo_task import PhotoTask
 
@@ -75,15 +78,14 @@ def measure(
     with wrong_calls_explained():
         from pose_fit.cli.measured_files import measured_files, without_copies
         from pose_fit.cli.show import Show
-        from pose_fit.cli.typed_clues import check_photos, day_of, stock_of, tape_inseam
+        from pose_fit.cli.typed_clues import check_photos, day_of, stock_of, tape_readings_mm
         from pose_fit.fit.stock import rider_of
-        from pose_fit.growth.dated_readings import Dated
         from pose_fit.task.typed import task_of
 
         check_photos(photos, overlay, typed)
         day, task = day_of(today), task_of(typed)
-        by_tape = tape_inseam(tape or [], task.child, photos=len(photos), same_child=same_child)
-        is_one_child = same_child or by_tape is not None
+        by_tape_mm = tape_readings_mm(tape or [], photos=len(photos), same_child=same_child)
+        is_one_child = same_child or bool(by_tape_mm)
         stock, rider = stock_of(bikes, stretch=stretch), rider_of(typed)
         show = Show(stock, rider, day, unit=units, details=details, as_json=as_json)
         paths, copies = without_copies(photos)
@@ -101,14 +103,26 @@ def measure(
                 _write_marks(read, task, overlay, unit=units)
             if read.dated is not None:
                 readings.append(read.dated)
-        if by_tape is not None:
-            readings.append(Dated(by_tape, day, task.child))
+        if by_tape_mm:
+            readings.append(_by_tape(by_tape_mm, task, readings, today=day))
         if is_one_child and readings:
             refused |= not show.child(readings)
     if unreadable:
         raise typer.Exit(EXIT_WRONG_CALL)
     if refused:
         raise typer.Exit(EXIT_REFUSED)
+
+
+def _by_tape(
+    readings_mm: Sequence[float], task: "PhotoTask", photos: Sequence["Dated"], *, today: dt.date
+) -> "Dated":
+    """The tape of today; what is stated of the child is of the day of the photo."""
+    from pose_fit.cli.typed_clues import tape_inseam
+    from pose_fit.growth.dated_readings import Dated, child_on
+
+    stated_on = max((photo.on for photo in photos), default=task.stated.taken_on or today)
+    child = child_on(task.child, stated_on=stated_on, on=today)
+    return Dated(tape_inseam(readings_mm, child), today, child)
 
 
 def _write_marks(read: "FileRead", task: "PhotoTask", path: Path, *, unit: "Unit") -> None:

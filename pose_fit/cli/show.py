@@ -4,9 +4,8 @@ import datetime as dt
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
-from pose_fit.cli.measured_files import FileRead
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
 from pose_fit.growth.dated_readings import Dated, combined
@@ -29,6 +28,9 @@ from pose_fit.report.text import (
     refused_lines,
     short_line,
 )
+
+if TYPE_CHECKING:
+    from pose_fit.cli.measured_files import FileRead
 
 __all__ = ["Show"]
 
@@ -54,7 +56,7 @@ class Show:
     details: bool = False
     as_json: bool = False
 
-    def photo(self, read: FileRead, *, is_one_of_several: bool) -> bool:
+    def photo(self, read: "FileRead", *, is_one_of_several: bool) -> bool:
         """One photo, with its bicycles unless they come once for all photos of the child."""
         dated = read.dated
         if dated is None:
@@ -88,6 +90,9 @@ class Show:
             self._print(told, [*lines, ""])
             return not self.stock
         answer = answer_of(carried.inseam, self.stock, self.rider, carried.child)
+        if self.as_json:
+            self._print(told | answer_object(answer), ())
+            return True
         if answer is None:
             lines += [*inseam_lines(carried.inseam, unit=self.unit), _WITH_BIKES]
         else:
@@ -96,7 +101,7 @@ class Show:
             lines += ["", *detail_lines(carried.inseam, answer, unit=self.unit)]
         if name is not None:
             lines.append("")
-        self._print(told | answer_object(answer), lines)
+        self._print(told, lines)
         return True
 
     def _refused(self, name: str | None, refusal: Refusal, *, has_tape: bool = False) -> bool:

@@ -20,7 +20,15 @@ if TYPE_CHECKING:
     from pose_fit.inseam.inseam import Inseam
     from pose_fit.refusal import Notice
 
-__all__ = ["Clues", "check_photos", "day_of", "known_inseams", "stock_of", "tape_inseam"]
+__all__ = [
+    "Clues",
+    "check_photos",
+    "day_of",
+    "known_inseams",
+    "stock_of",
+    "tape_inseam",
+    "tape_readings_mm",
+]
 
 #: A reading less sure than this says nothing of a child's inseam.
 _MAX_SD_MM: Final = 100.0
@@ -135,7 +143,7 @@ def _measured_clues(
         if sd_mm is not None:
             yield Inseam.stated(read_length_mm(clues.inseam[0]), sd_mm)
         elif clues.inseam:
-            yield _by_tape(clues.inseam, child)
+            yield tape_inseam([read_length_mm(reading) for reading in clues.inseam], child)
     if clues.hem is not None and clues.trousers is None:
         raise InputError("--hem belongs to --trousers, found no trousers")
     with _told_as("--hem", clues.hem):
@@ -173,30 +181,32 @@ def _sd_mm(text: str) -> float:
     return sd_mm
 
 
-def tape_inseam(
-    readings: Sequence[str], child: "Child", *, photos: int, same_child: bool
-) -> "Inseam | None":
-    """The inseam by tape that goes with photos of the same child; None without a reading.
+def tape_readings_mm(
+    readings: Sequence[str], *, photos: int, same_child: bool
+) -> tuple[float, ...]:
+    """The readings of a tape that go with photos of the same child.
 
     Raises
     ------
     InputError
         A reading that is no inseam, or several photos that need not be of one child.
     """
-    if not readings:
-        return None
-    if photos > 1 and not same_child:
+    from pose_fit.inseam.from_tape import inseam_from_tape
+
+    if readings and photos > 1 and not same_child:
         raise InputError(f"--tape belongs to one child, found {photos} photos; add --same-child")
     with _told_as("--tape", *readings):
-        return _by_tape(readings, child)
+        readings_mm = tuple(read_length_mm(reading) for reading in readings)
+        if readings_mm:
+            inseam_from_tape(readings_mm)
+    return readings_mm
 
 
-def _by_tape(readings: Sequence[str], child: "Child") -> "Inseam":
-    """The readings together, each questioned where it looks like something else."""
+def tape_inseam(readings_mm: Sequence[float], child: "Child") -> "Inseam":
+    """The readings together, each questioned where it looks like something else; the child of that day."""
     from pose_fit.inseam.from_tape import inseam_from_tape
     from pose_fit.inseam.tape_questions import question_readings
 
-    readings_mm = [read_length_mm(reading) for reading in readings]
     return inseam_from_tape(readings_mm).with_warnings(*question_readings(readings_mm, child))
 
 

@@ -80,6 +80,7 @@ def observe_sights(
         soles_sd_mm=soles_sd_mm,
         legwear=stated.legwear,
         is_unfamiliar=learned is None,
+        seen_body=body,
     )
 
 

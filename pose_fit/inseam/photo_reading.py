@@ -134,31 +134,45 @@ def read_inseam(
         What measured people say of a child of this body height or age, as a reading of its
         own; None where nothing is known or it is to be left out.
     """
-    legs = legs_of(sights.plane, sights.body, beside=sights.is_beside, model=model)
-    equation, quantities = sights.equation, quantities_of(sights, model=model)
-    hypotheses = hypotheses_of(sights, legs.straight_mm, model=model)
-    found = propagate(equation, quantities)
-    forms = readings_of(hypotheses, equation)
-    stand = None if sights.is_beside else Stand.of(quantities, legs.straight_mm, model)
-    batch = _batch(found, forms, hypotheses, stand, model)
+    straight_mm, hypotheses, batch = _read(sights, model)
     batch = batch.with_known(known) if known is not None else batch
     weights = best_weights(batch.contributions, batch.present)
     log_prior = np.array([one.log_prior for one in hypotheses])
     logs = log_prior + log_likelihoods(batch.values, batch.contributions, batch.independent)
-    odds = 0.0
-    if len(equation.heights) > 1:
-        raised = batch.raised(legs.straight_mm)
-        logs_raised = log_prior + log_likelihoods(
-            raised.values, raised.contributions, raised.independent
-        )
-        odds = float(np.exp(logsumexp(logs_raised) - logsumexp(logs)))
-    hang_mm = sights.hang_part * legs.straight_mm
+    odds = _raised_odds(sights, model)
+    hang_mm = sights.hang_part * straight_mm
     worn = 0.0 if sights.book is not None else loose_cloth_sd_mm(sights.legwear, hang_mm)
     beyond: dict[BudgetSource, float] = {
         WORLD_SOURCE: model.world_sd_mm,
         CLOTHING_SOURCE: worn,
     }
     return _told(batch, weights, normalised(logs), hypotheses, odds, beyond)
+
+
+def _read(sights: PhotoSights, model: ErrorModel) -> tuple[float, tuple[Hypothesis, ...], "_Batch"]:
+    """Length of the straight leg in mm, every choice, and its readings."""
+    legs = legs_of(sights.plane, sights.body, beside=sights.is_beside, model=model)
+    equation, quantities = sights.equation, quantities_of(sights, model=model)
+    hypotheses = hypotheses_of(sights, legs.straight_mm, model=model)
+    found = propagate(equation, quantities)
+    forms = readings_of(hypotheses, equation)
+    stand = None if sights.is_beside else Stand.of(quantities, legs.straight_mm, model)
+    return legs.straight_mm, hypotheses, _batch(found, forms, hypotheses, stand, model)
+
+
+def _raised_odds(sights: PhotoSights, model: ErrorModel) -> float:
+    """How much more often a child on tiptoe would make this picture, by the pose model's joints."""
+    if len(sights.equation.heights) <= 1:
+        return 0.0
+    seen = sights if sights.seen_body is None else replace(sights, body=sights.seen_body)
+    straight_mm, hypotheses, flat = _read(seen, model)
+    raised = flat.raised(straight_mm)
+    log_prior = np.array([one.log_prior for one in hypotheses])
+    down, up = (
+        logsumexp(log_prior + log_likelihoods(one.values, one.contributions, one.independent))
+        for one in (flat, raised)
+    )
+    return float(np.exp(up - down))
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,6 +33,9 @@ class PhotoSights:
         Soles worn in the photo.
     is_unfamiliar
         The legs are unlike all that the network was trained on.
+    seen_body
+        The body as the pose model alone sees it, where ``body`` has joints of the network too: that
+        one was trained on standing children and puts the ankles over raised heels as if they stood.
     legwear
         What the child wears on the legs, None where nobody said.
     book
@@ -50,6 +53,7 @@ class PhotoSights:
     legwear: Legwear | None = None
     book: BookCrotch | None = None
     is_unfamiliar: bool = False
+    seen_body: Body | None = None
 
     @property
     def crotch(self) -> CrotchCandidate | None:

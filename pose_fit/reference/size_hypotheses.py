@@ -23,6 +23,8 @@ __all__ = ["BEAD_SEATS_MM", "SizeHypothesis", "size_hypotheses"]
 
 #: Odds of a neighbour where the stated size has 1.
 PAPER_ODDS: Final = 0.05
+#: A3 and A5 in place of A4: their shape is the same, so only the person tells them apart.
+PAPER_SERIES_ODDS: Final = 0.01
 DOOR_ODDS: Final = 0.05
 WHEEL_CLASS_ODDS: Final = 0.05
 WHEEL_WIDTH_ODDS: Final = 0.03
@@ -105,6 +107,10 @@ def _papers(stated: PointReference) -> Iterator[SizeHypothesis]:
     for paper in sorted(papers, key=lambda one: one != stated.kind):
         odds = 1.0 if paper == stated.kind else PAPER_ODDS
         yield _paper(stated, paper, PAPER_SIZE_MM[paper], _PAPER_NAMES[paper], odds)
+    if stated.kind == "a4":
+        for paper, size_mm, name, _ in _FORMATS:
+            if name in ("A3", "A5"):
+                yield _paper(stated, paper, size_mm, name, PAPER_SERIES_ODDS)
 
 
 def _any_papers(found: PointReference) -> Iterator[SizeHypothesis]:

@@ -3,7 +3,7 @@
 import datetime as dt
 import math
 from collections.abc import Iterable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from pose_fit.body.body import LANDMARKS
 from pose_fit.fit.choice_words import choice_text
@@ -12,11 +12,13 @@ from pose_fit.fit.words import GENERAL_CAUTIONS, cautions, headline, reasons, se
 from pose_fit.growth.dated_readings import Dated
 from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.measure import PhotoMeasurement
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.report.answer import Answer
 from pose_fit.report.asks import terminal_remedies
 from pose_fit.report.rounding import tenth
+
+if TYPE_CHECKING:
+    from pose_fit.measure import PhotoMeasurement
 
 __all__ = [
     "answer_object",
@@ -29,7 +31,7 @@ __all__ = [
 ]
 
 
-def measured_object(name: str, measurement: PhotoMeasurement) -> dict[str, Any]:
+def measured_object(name: str, measurement: "PhotoMeasurement") -> dict[str, Any]:
     """A measured photo; the inseam is that of the day of the picture."""
     reference, plane = measurement.sights.reference, measurement.sights.plane
     return {

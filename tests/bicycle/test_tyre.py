@@ -60,6 +60,26 @@ def test_shared_names_are_told_not_guessed(marking, wheel_class_in, bead_seats_m
         assert str(seat) in str(reading)
 
 
+@pytest.mark.parametrize(
+    ("marking", "wheel_class_in", "usual_mm"),
+    [
+        ("20", 20, 406),
+        ('20"', 20, 406),
+        ("20 inch", 20, 406),
+        ("24-inch", 24, 507),
+        ("12½", 12, 203),
+        ("27.5 in.", 27.5, 584),
+    ],
+)
+def test_a_wheel_size_alone_is_a_size_that_must_be_read_closer(marking, wheel_class_in, usual_mm):
+    """What a stock list has: enough to name the wheel, never to measure by."""
+    reading = read_marking(marking)
+    assert isinstance(reading, AmbiguousMarking)
+    assert reading.wheel_class_in == wheel_class_in
+    assert reading.likeliest.bead_seat_mm == usual_mm
+    assert "is the wheel size alone; read the code on the sidewall" in str(reading)
+
+
 @pytest.mark.parametrize("marking", ["24x1 3/8 (37-540)", "37-540 24 x 1 3/8"])
 def test_the_iso_code_settles_a_shared_name(marking):
     tyre = read_marking(marking)
@@ -81,7 +101,9 @@ def test_two_named_widths_widen_the_outside_diameter():
     [
         ("", "no tyre size"),
         ("red", "no tyre size"),
-        ("20 inch", "no tyre size"),
+        ("19 inch", "no tyre size"),
+        ("20 kg", "no tyre size"),
+        ("406", "no tyre size"),
         ("20 x 1/0", "no tyre size"),
         ("19 x 1.75", "not|no tyre size in the tables"),
         ("16 x 1 1/2", "no tyre size in the tables"),

@@ -1,6 +1,7 @@
 """``pose-fit advise`` as a family, a shop or a program uses it: what they type, and what comes back."""
 
 import json
+from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner, Result
@@ -143,3 +144,21 @@ def test_nobody_with_a_tape_in_hand_is_sent_to_a_tape(
     result = run(*words)
     assert result.exit_code == EXIT_REFUSED
     assert ("Or use a tape" in result.stdout) == is_sent_to_a_tape
+
+
+def test_a_stock_list_that_knows_the_wheels_alone_is_judged_and_says_what_is_missing(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "stock.csv"
+    path.write_text('name,tyre,standover_in\nRed,"20""",19.5\nBlue,24 inch,24\n', "utf-8")
+    words = ["advise", "--inseam", "23in", "--bikes", str(path), "--json"]
+    told = json.loads(CliRunner().invoke(app, words).stdout)
+    assert [fit["wheel_class_in"] for fit in told["fits"]] == [20, 24]
+    for fit in told["fits"]:
+        assert "tyre_ambiguous" in {caution["code"] for caution in fit["cautions"]}
+    # A picture cannot be scaled by it.
+    photo = Path(__file__).parents[2] / "sample_images" / "wheel_1.jpg"
+    words = ["measure", str(photo), "--reference", "wheel", "--size", "26"]
+    result = CliRunner().invoke(app, words)
+    assert result.exit_code == EXIT_WRONG_CALL
+    assert "read the code on the sidewall" in result.stderr

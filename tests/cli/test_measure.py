@@ -10,6 +10,7 @@ import pytest
 from PIL import Image
 from typer.testing import CliRunner, Result
 
+from pose_fit.anthropometry.plausibility import plausibility_at_age
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE
 from pose_fit.cli.main import EXIT_REFUSED, EXIT_WRONG_CALL, app
 from pose_fit.report.json_keys import ANSWER_KEYS, FIT_KEYS, PHOTO_KEYS
@@ -71,6 +72,19 @@ def test_an_old_picture_is_measured_as_of_then_and_advised_as_of_today(tmp_path:
     told_cm = [float(number) for number in re.findall(r"\(([\d.]+) cm\)", text)]
     # The key is rounded to a tenth of a millimetre, and the text rounds the length itself.
     assert any(cm == pytest.approx(old["today"]["inseam_mm"] / 10, abs=0.06) for cm in told_cm)
+
+
+def test_a_tape_of_today_is_compared_with_the_child_of_today(tmp_path: Path) -> None:
+    """Long for the six-year-old of the picture; by now the child is nearly eight."""
+    photo = taken(tmp_path, "2025-05-26")
+    words = (*SHEET, "--age", "6.4", "--sex", "m", *TODAY, "--json")
+    (alone,) = lines_of(run("measure", photo, *words))
+    tape_mm = alone["today"]["inseam_mm"] + 25
+    assert plausibility_at_age(tape_mm, sd_mm=7, age_y=6.4, sex="m").notice
+    assert not plausibility_at_age(tape_mm, sd_mm=7, age_y=7.9, sex="m").notice
+    together = lines_of(run("measure", photo, *words, "--tape", f"{tape_mm:.0f}mm"))[-1]
+    assert together["method"] == "combined"
+    assert not [one for one in together["warnings"] if one["code"].startswith(("tape_", "inseam_"))]
 
 
 def test_the_day_can_be_stated_and_must_have_been(tmp_path: Path) -> None:

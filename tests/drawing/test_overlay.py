@@ -109,10 +109,17 @@ def test_a_floor_clicked_lower_moves_the_floor_line_by_most_of_what_it_adds():
 
 
 def test_the_crotch_line_lies_near_where_the_legs_part():
-    marks = picture_marks(untouched())
-    away_px = marks.seen_crotch_px[1] - middle_y(marks.crotch_px)
-    # Cloth hangs below the crotch by a few centimetres at most.
-    assert -20 < away_px * SCALE_MM / marks.scale_px < 40
+    """Cloth hangs below the crotch by a few centimetres at most, which lies before the hips' depth."""
+
+    def away_mm(measurement):
+        marks = picture_marks(measurement)
+        away_px = marks.seen_crotch_px[1] - middle_y(marks.crotch_px)
+        return away_px * SCALE_MM / marks.scale_px
+
+    drawn_mm = [away_mm(drawn_measured(child.sights)) for child in drawn_children(60)]
+    assert 0 < np.median(drawn_mm) < 35
+    assert all(-20 < each_mm < 60 for each_mm in drawn_mm)
+    assert -20 < away_mm(untouched()) < 60
 
 
 def test_the_picture_keeps_its_size_and_hides_the_face():

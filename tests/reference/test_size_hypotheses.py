@@ -28,11 +28,20 @@ def door(photo, height_mm):
 
 def test_a_paper_may_be_the_other_one_lying_the_same_way(photo):
     paper = paper_reference(photo, CORNERS_PX, paper="a4", placement="wall", found=False)
-    stated, other = size_hypotheses(paper, ReferenceRequest("a4"))
+    stated, other, *_ = size_hypotheses(paper, ReferenceRequest("a4"))
     assert (stated.reference.kind, other.reference.kind) == ("a4", "letter")
     assert np.ptp(other.reference.object_mm, axis=0) == pytest.approx((215.9, 279.4))
     assert other.times(stated) is None
     assert 0 < other.odds < stated.odds == 1
+
+
+def test_an_a4_may_be_a_larger_or_smaller_sheet_of_its_shape(photo):
+    paper = paper_reference(photo, CORNERS_PX, paper="a4", placement="wall", found=False)
+    stated, _, *series = size_hypotheses(paper, ReferenceRequest("a4"))
+    assert [one.name for one in series] == ["A3", "A5"]
+    # Of one shape, so that no plane has to be solved for them.
+    assert [one.times(stated) for one in series] == pytest.approx([2**0.5, 0.5**0.5], rel=2e-3)
+    assert all(0 < one.odds < 0.05 for one in series)
 
 
 @pytest.mark.parametrize(

@@ -20,11 +20,11 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     "{place}, line {line}, column {column}: {fault}": "{place}, línea {line}, columna {column}: {fault}",
     "{place}, line {line}: {fault}": "{place}, línea {line}: {fault}",
     "and {count} more faults": "y {count} errores más",
-    "{fault} (millimetres)": "{fault} (milímetros)",
+    "{fault}, typed {cell}": "{fault} (escrito {cell})",
     # The table
-    "{place}: is empty; wanted a header line and one line a {what}": "{place}: está vacía; hace falta"
+    "{place}: is empty; wanted a header line and one line for each {what}": "{place}: está vacía; hace falta"
     " una línea de encabezado y una línea por bicicleta",
-    "{place}: holds no {what}; wanted one line each below the header": "{place}: no tiene ninguna"
+    "{place}: holds no {what}; wanted one line for each below the header": "{place}: no tiene ninguna"
     " bicicleta; ponga una por línea debajo del encabezado",
     "is no CSV ({reason})": "no es un archivo CSV",
     "wanted {count} cells as in the header, found {found}; {reason}": "el encabezado tiene {count} celdas"
