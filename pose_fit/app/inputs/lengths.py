@@ -49,7 +49,7 @@ def length_field(
     *,
     example_mm: float,
     note: str | None = None,
-    on_change: Callable[[], object] | None = None,
+    on_change: Callable[..., None] | None = None,
 ) -> float | None:
     """A length in millimetres; None where it is empty or no length, which is said below it."""
     say = in_language(LENGTHS)
