@@ -10,7 +10,7 @@ import threading
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.mediapipe_loading import quiet_stderr
+from pose_fit.body.mediapipe_loading import loading_mediapipe
 
 __all__ = ["PeopleMask", "people_mask"]
 
@@ -25,7 +25,7 @@ class PeopleMask:
     """The segmentation of people, which looks at one square part of a picture at a time."""
 
     def __init__(self) -> None:
-        with quiet_stderr():
+        with loading_mediapipe():
             from mediapipe.python.solutions.selfie_segmentation import SelfieSegmentation
 
             self._model = SelfieSegmentation(model_selection=0)
