@@ -144,7 +144,7 @@ def _single_errors(seen: Sequence[Seen]) -> ErrorModel:
     reach = _pooled([item for item in seen if item.sights.toes], _reach_mm)
     line = _pooled([item for item in seen if item.sights.wall_bases], _wall_base_error)
     return ErrorModel(
-        version="2.2",
+        version="2.4",
         date=dt.date.today().isoformat(),
         source=f"{len(seen)} rendered photos of {len({world_of(one.truth) for one in seen})}"
         " worlds, python -m calibration fit",

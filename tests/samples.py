@@ -8,9 +8,11 @@ from typing import Any, Final
 from pose_fit.body.body import Body
 from pose_fit.body.body_once import BodyOnce
 from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.measure import is_about_heels_alone, measure_photo
 from pose_fit.photo.photo import Photo, read_photo
+from pose_fit.task.photo_task import PhotoTask
 
-__all__ = ["NAMES", "SAMPLES", "KnownBody", "body", "facts", "photo", "pose"]
+__all__ = ["NAMES", "SAMPLES", "KnownBody", "body", "facts", "heels_open", "photo", "pose"]
 
 SAMPLES: Final = Path(__file__).parents[1] / "sample_images"
 NAMES: Final = tuple(sorted(path.stem for path in SAMPLES.glob("*.json")))
@@ -52,3 +54,15 @@ def body(name: str) -> Body:
     found = pose().find(photo(name))
     assert found is not None
     return found
+
+
+@cache
+def heels_open() -> Path:
+    """A picture of which only the heels are asked, whatever network is shipped."""
+    doubtful = Path(__file__).with_name("doubtful") / "pictures"
+    for path in (*sorted(SAMPLES.glob("*.jpg")), *sorted(doubtful.glob("[rts]*.jpg"))):
+        picture = photo(path.stem) if path.parent == SAMPLES else read_photo(path)
+        looked = pose() if path.parent == SAMPLES else pose_model()
+        if is_about_heels_alone(measure_photo(picture, PhotoTask(), pose=looked)):
+            return path
+    raise LookupError("wanted a picture that leaves the heels open, found none")

@@ -35,6 +35,15 @@ _HANGS: Final[dict[str, Box]] = {
     "letter_2": (0.688, 0.460, 0.788, 0.556),
     "a4_1": (0.570, 0.482, 0.706, 0.618),
 }
+#: What was found when the last ones were first looked at, and what was put right by it.
+_FIRST_SCORED: Final = (
+    "When the last ones were scored for the first time, 5 of the 30 went out unflagged: a5 as a4, a3"
+    " as a4, door more loosely, a foot off the floor 5 and both feet on a box 2. Since then A3 and A5"
+    " are weighed beside A4, and a door behind the child has to meet the floor above the child’s"
+    " toes. Nothing was done about the two others: in one only the heel of one foot is raised, its toes"
+    " down, and in the other both feet stand on one level 6 cm above the floor. Their numbers, 549 and"
+    " 603 mm, hold the truth, 528 and 603 mm, in their intervals."
+)
 
 
 def look_alike_report(pose: PoseModel) -> str:
@@ -52,9 +61,10 @@ def look_alike_report(pose: PoseModel) -> str:
             "Looked at while the rules were made",
             (*LOOK_ALIKES, *LATER_LOOK_ALIKES, *FRESH_LOOK_ALIKES),
         ),
-        ("Made after the rules were fixed, scored once", UNTOUCHED_LOOK_ALIKES),
+        ("Made after the rules were fixed", UNTOUCHED_LOOK_ALIKES),
     ):
         lines += ["", f"## {title}", "", *_table(cases, pose)]
+    lines += ["", _FIRST_SCORED]
     return "\n".join([*lines, ""])
 
 

@@ -34,11 +34,11 @@ _SPAN_MM: Final = 1330.0
 #: What was seen when each picture with a number was looked at.
 LOOKED_AT: Final = (
     "Each picture with a number was looked at. The one that is not flagged is a man in shorts who"
-    " stands straight with his arms stretched out, the crotch found where the legs part. The eleven"
-    " others are flagged for what is wrong: six dresses and skirts and a long jacket hide the crotch,"
-    " a suit of plush has none, one woman walks on a line and one stands with a foot before the"
-    " other, and a tennis player bends his knees. Of the tennis player it is also told that somebody"
-    " else’s legs seem to be in the picture, which is wrong."
+    " stands straight with his arms stretched out, the crotch found where the legs part. The others"
+    " are flagged for what is wrong: a skirt and a long jacket hide the crotch, a suit of plush has"
+    " none, one woman walks on a line and one stands with a foot before the other, and a tennis"
+    " player bends his knees. Of the tennis player it is also told that somebody else’s legs seem to"
+    " be in the picture, which is wrong."
 )
 
 

@@ -129,7 +129,10 @@ class MediaPipePose:
         """Everybody but the person found, each looked at once while the rest is covered."""
         outlines = self._detector.find(pixels)
         # Somebody small beside somebody large is overlooked unless that one is covered.
-        outlines += self._detector.find(pixels, around=box * [1, 1, _NEARBY], but=first.points_px)
+        beside = self._detector.find(pixels, around=box * [1, 1, _NEARBY], but=first.points_px)
+        # Where that one is covered a body is still seen now and then, which is nobody's.
+        own = _enlarged(first.mask, pixels.shape)
+        outlines += [one for one in beside if not _is_on(own, one.hips_px)]
         known, others = [first], list[_Look]()
         for outline in sorted(outlines, key=lambda outline: -outline.score):
             if any(_is_of(outline, look) for look in known):
@@ -221,6 +224,13 @@ def _agreeing(looks: list[_Look]) -> list[_Look]:
         return float(np.median(apart_px)) / max(long_px, 1.0)
 
     return [look for look in looks if off(look) < _ASTRAY]
+
+
+def _is_on(mask: NDArray[np.float32], place_px: NDArray[np.float64]) -> bool:
+    """Whether a place of the picture is on the person of a mask of its size."""
+    column, row = (round(float(value)) for value in place_px)
+    height, width = mask.shape
+    return 0 <= row < height and 0 <= column < width and bool(mask[row, column] > 0.5)
 
 
 def _is_of(outline: Outline, look: _Look) -> bool:

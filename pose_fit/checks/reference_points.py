@@ -68,7 +68,14 @@ def _check_door(photo: Photo, body: Body, door: PointReference) -> Refusal | Non
             f"By these corners the child’s head would be {crown_mm / 1000:.2f} m above the"
             " door’s bottom edge, where no child’s is"
         )
-    if _surrounds(door, body) and _edges_seen(photo, door) < LEAST_EDGES:
+    if not _surrounds(door, body):
+        return None
+    if _is_before_toes(door, body):
+        return _no_door(
+            "The bottom corners lie lower than the child’s toes, but a door behind the child meets the"
+            " floor behind its feet"
+        )
+    if _edges_seen(photo, door) < LEAST_EDGES:
         return _no_door("The picture shows no straight edges along the sides of this door")
     return None
 
@@ -90,6 +97,18 @@ def _surrounds(door: PointReference, body: Body) -> bool:
         cv2.pointPolygonTest(corners_px, (float(place[0]), float(place[1])), False) > 0
         for place in places
     )
+
+
+def _is_before_toes(door: PointReference, body: Body) -> bool:
+    """Whether the door's bottom edge runs below the tips of both feet in the picture.
+
+    In 48 rendered pictures of a door behind a child it runs 0.07 to 0.38 of a leg above them.
+    """
+    right_px, left_px = door.image_px[2:]
+    slope = (right_px[1] - left_px[1]) / (right_px[0] - left_px[0])
+    toes_px = body.points_px(("left_toe", "right_toe"))
+    bottom_px = left_px[1] + slope * (toes_px[:, 0] - left_px[0])
+    return bool((bottom_px > toes_px[:, 1]).all())
 
 
 def _edges_seen(photo: Photo, door: PointReference) -> int:

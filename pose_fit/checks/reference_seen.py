@@ -7,6 +7,7 @@ import numpy as np
 from pose_fit.checks.obliquity import TOLD_OF_RAD, TOO_OBLIQUE_RAD
 from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.reference.find_sheet import LOG_SCALE_SD_MEASURED, LOG_SCALE_SD_UNMEASURED
+from pose_fit.reference.printed_sheet import RULER_MM
 from pose_fit.reference.reference import PointReference, Reference
 from pose_fit.reference.request import ReferenceRequest
 from pose_fit.refusal import Notice, Refusal
@@ -17,6 +18,9 @@ __all__ = ["check_reference", "reference_warnings"]
 MAX_MISFIT: Final = 4.0
 #: A reference smaller than this in the picture is measured worse than the child.
 MIN_REFERENCE_PX: Final = 24.0
+#: "Fit to page" shrinks Letter on A4 to 0.97 and A4 on Letter to 0.94; nothing enlarges a page that
+#: is meant to be printed as it is. A ruler this much longer than drawn was misread.
+MAX_ENLARGED: Final = 1.012
 
 
 def check_reference(reference: Reference, plane: PlaneScale) -> Refusal | None:
@@ -71,6 +75,14 @@ def _print_scale_warnings(sheet: PointReference, *, ruler_mm: float | None) -> l
                 "print_scale_unknown",
                 "The printed sheet’s ruler was not measured, and the edges of its paper are not"
                 " seen well enough to do without: printers often shrink a page.",
+            )
+        ]
+    if ruler_mm is not None and ruler_mm > MAX_ENLARGED * RULER_MM:
+        return [
+            Notice(
+                "print_scale_differs",
+                f"The ruler is said to measure {ruler_mm:g} mm, more than the {RULER_MM:g} mm it was"
+                " drawn with: printers shrink a page, but do not enlarge it. Please measure it again.",
             )
         ]
     if ruler_mm is not None and sheet.log_size_sd > LOG_SCALE_SD_MEASURED:

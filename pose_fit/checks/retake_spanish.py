@@ -59,7 +59,7 @@ ADVICE_ES: Final[Mapping[str, str]] = {
     "Measure the inseam with a tape and a book, or send a photo.": f"Mida la entrepierna {_WITH_TAPE_OR_PHOTO}",
     "Measure the child with a tape and a book, or send a photo.": f"Mida al niño {_WITH_TAPE_OR_PHOTO}",
     "Give the child's standing height.": "Diga la estatura del niño de pie.",
-    "Read the tape three times, book drawn out between.": "Lea la cinta tres veces, y saque el libro cada"
+    "Read the tape three times, and take the book out in between.": "Lea la cinta tres veces, y saque el libro cada"
     " vez.",
 }
 

@@ -20,6 +20,8 @@ def advise(
     inseam: Annotated[
         list[str] | None,
         typer.Option(
+            "--inseam",
+            "--tape",
             metavar="LENGTH",
             help="Inseam by tape, for example 25.5in; give it again for each further reading.",
         ),

@@ -51,6 +51,8 @@ def measure(
     tape: Annotated[
         list[str] | None,
         typer.Option(
+            "--tape",
+            "--inseam",
             metavar="LENGTH",
             help="The inseam of this child by tape, to be compared and combined with the photos;"
             " give it again for each further reading.",

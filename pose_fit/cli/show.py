@@ -11,7 +11,7 @@ from pose_fit.fit.stock import Stock
 from pose_fit.growth.dated_readings import Dated, combined
 from pose_fit.inseam.against_child import against_child
 from pose_fit.inseam.inseam import Method
-from pose_fit.metrology.units import Unit
+from pose_fit.metrology.units import Unit, with_unit_first
 from pose_fit.refusal import Refusal
 from pose_fit.report.answer import answer_of
 from pose_fit.report.as_json import (
@@ -111,7 +111,8 @@ class Show:
         return False
 
     def _print(self, told: dict[str, Any], lines: Sequence[str]) -> None:
-        print(json.dumps(told) if self.as_json else "\n".join(lines), flush=True)
+        text = with_unit_first(json.dumps(told), self.unit) if self.as_json else "\n".join(lines)
+        print(text, flush=True)
 
 
 def _contradiction(together: Dated) -> Refusal | None:

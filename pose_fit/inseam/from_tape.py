@@ -54,6 +54,7 @@ TAPE_CARE: Final[dict[Care, TapeCare]] = {
     "careful": TapeCare(reading_sd_mm=5.0, technique_sd_mm=5.0),
     "hasty": TapeCare(reading_sd_mm=10.0, technique_sd_mm=12.0),
 }
+_READ_AGAIN: Final = "Read the tape three times, and take the book out in between."
 #: Readings the prior scatter counts for.
 _PRIOR_DEGREES: Final = 4
 #: A reading this many of its expected standard deviations from the others is questioned.
@@ -101,7 +102,7 @@ def inseam_from_tape(readings_mm: Sequence[float], *, care: Care = "careful") ->
         UncertainLength(statistics.fmean(readings), budget),
         "tape",
         warnings=_odd_readings(readings, settings.reading_sd_mm),
-        retake=() if len(readings) > 2 else ("Read the tape three times, book drawn out between.",),
+        retake=() if len(readings) > 2 else (_READ_AGAIN,),
     )
 
 

@@ -106,7 +106,8 @@ def _request_of(typed: Mapping[str, str]) -> ReferenceRequest:
     try:
         return ReferenceRequest(**values)
     except ReferenceObjectError as fault:
-        raise FactError(fault.about, str(fault)) from fault
+        hint = no_unit_hint(typed.get(fault.about))
+        raise FactError(fault.about, f"{fault}{hint}") from fault
 
 
 def _size(kind: str, text: str) -> dict[str, float]:

@@ -85,6 +85,37 @@ def test_a_robust_choice_comes_with_what_to_agree_on(page):
     assert "If it turns out too small" in page.text
 
 
+def test_per_cents_stand_among_the_folded_numbers_alone(page):
+    clues(page, "trousers", "size")
+    page.enter("text_input", "Inside seam", "22 in")
+    page.enter("number_input", "Age in years", 6.0)
+    folded = "\n".join(
+        element.value
+        for part in page.app.expander
+        for kind in (part.markdown, part.caption)
+        for element in kind
+    )
+    assert "Fits on the day:" in folded
+    # Alone among what is not folded: the list of what to agree on.
+    listed = page.text.split("Agree with the shop")[1].split("</ul>")[0]
+    assert "If it turns out too" in listed
+    assert "%" not in listed
+    assert page.text.count("Fits on the day:") == 1
+
+
+def test_clues_that_do_not_go_together_are_told_below_the_answer_and_once_more_with_the_numbers(
+    page,
+):
+    clues(page, "trousers", "bicycle")
+    page.enter("text_input", "Inside seam", "16 in")
+    page.enter("text_input", "Marking on the tyre", "47-406")
+    page.enter("text_input", "Standover", "500 mm")
+    page.enter("text_input", "Lift until", "60 mm")
+    assert "How sure? <strong>Sure" not in page.text
+    assert page.text.count('pf-notes"><li>') == 1
+    assert sum("apart" in told.value for told in page.app.info) == 1
+
+
 def test_a_vague_clue_alone_buys_nothing_unsafe(page):
     clues(page, "size")
     page.enter("number_input", "Age in years", 5.0)

@@ -6,11 +6,12 @@ import numpy as np
 import pytest
 
 from pose_fit.anthropometry.soles import SOLES_BY_RULER_SD_MM, UNKNOWN_SOLES_MM
-from pose_fit.app.family.next_question import worth
+from pose_fit.app.family import next_question as asking
+from pose_fit.app.family.next_question import Weighing, next_question, worth
 from pose_fit.app.family.supposed import read_with, with_heels_up
 from pose_fit.app.inputs.uploads import SAMPLE_FOLDER
 from pose_fit.app.measuring import Outcome
-from pose_fit.app.session import Shot
+from pose_fit.app.session import SaidOfShot, Shot
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.checks.stance import RAISED_HEELS, with_heels_open
 from pose_fit.inseam.inseam import Inseam
@@ -91,3 +92,29 @@ def test_soles_said_truly_narrow_the_interval_and_bring_it_nearer_to_the_truth()
     assert np.median(narrower) < 0.97
     without, with_answer = np.mean(errors_mm, axis=0)
     assert with_answer < without
+
+
+#: What one press answers.
+BY_PRESS = {"feet", "legs"}
+
+
+def test_what_changes_nothing_is_not_asked_and_what_turns_the_bicycle_is(monkeypatch):
+    """Drawn children, whatever network is shipped: of each the same picture, asked about by what
+    hangs on it.
+    """
+    monkeypatch.setattr(asking, "said_of", lambda shot: SaidOfShot())
+    unknown_mm, unknown_sd_mm = UNKNOWN_SOLES_MM
+    idle, needed = [], []
+    for child in drawn_children(12):
+        sights = replace(child.sights, legwear=None, soles_mm=unknown_mm, soles_sd_mm=unknown_sd_mm)
+        outcome = read_with(Outcome(Shot("one", "one", WALL), PhotoTask(), measured(sights)))
+        inseam = outcome.result.inseam
+
+        def asked(advice, outcome=outcome, inseam=inseam):
+            weighing = Weighing(lambda outcomes: outcomes[0].result.inseam, advice)
+            return next_question(inseam, [outcome], weighing, has_tape=False)
+
+        idle.append(asked(same))
+        needed.append(asked(lambda each, edge_mm=inseam.mean_mm + 4: each.mean_mm > edge_mm))
+    assert np.mean([question in BY_PRESS for question in idle]) <= 0.25
+    assert np.mean([question in BY_PRESS for question in needed]) >= 0.9

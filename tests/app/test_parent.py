@@ -117,10 +117,20 @@ def test_skill_sole_and_stretch_each_turn_a_near_case(page):
     page.enter("toggle", "Accept a little less", True)
     assert "None of these fits" not in page.text
     page.enter("toggle", "Accept a little less", False)
-    page.enter("number_input", "Sole of the riding shoe", 40.0)
+    page.enter("text_input", "Sole of the riding shoe", "1.6")
+    assert "1.6 in (4.1 cm)" in page.text
     assert "None of these fits" not in page.text
     page.enter("selectbox", "How the child rides", "off_road")
     assert "None of these fits" in page.text
+
+
+def test_soles_that_no_shoe_has_are_said_and_the_usual_ones_count(page):
+    tape(page, "600 mm")
+    usual = value_in(page), page.text.count("above the top tube")
+    page.enter("text_input", "Sole of the riding shoe", "4")
+    assert "found 101.6 mm" in page.text.replace("\\", "")
+    assert (value_in(page), page.text.count("above the top tube")) == usual
+    assert page.widget("text_input", "Sole of the riding shoe").value == "4"
 
 
 def test_an_own_list_with_a_fault_names_line_and_column_then_a_good_one_is_judged(page):

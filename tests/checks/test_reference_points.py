@@ -71,13 +71,27 @@ def test_a_loose_outline_of_the_child_is_no_door(photo_of, seen, loose, texture)
     assert [one.code for one in refusal.reasons] == ["points_on_person"]
 
 
+def test_a_loose_outline_on_a_striped_wall_is_no_door(photo_of, seen):
+    """Stripes are edges along the sides; but no door behind the child reaches below its toes."""
+    _, body = seen
+    wall = np.where((np.arange(WIDTH_PX) // 12) % 2, 150, 120)[None].repeat(HEIGHT_PX, axis=0)
+    photo = photo_of(wall.astype(np.uint8))
+    place = corners(336, 60, 564, 1160)
+    refusal = check_points(
+        photo, body, door_reference(photo, place, height_mm=2032, placement="wall")
+    )
+    assert refusal is not None
+    assert "toes" in refusal.reasons[0].message
+
+
 @pytest.mark.parametrize("stature_mm", [900, 1200, 1500, 1800])
 @pytest.mark.parametrize("shift_px", [0, 240], ids=["behind", "beside"])
 def test_a_door_behind_a_child_of_any_height_is_a_door(photo_of, seen, stature_mm, shift_px):
     _, body = seen
     body.mask[:] = 0
     body.mask[1080 - round(930 * stature_mm / 2032) : 1080, 380:520] = 1.0
-    place = corners(280 + shift_px, 150, 620 + shift_px, 1080)
+    # The wall stands behind the child, so that its foot is above the toes in the picture.
+    place = corners(280 + shift_px, 110, 620 + shift_px, 1040)
     drawn = np.full((HEIGHT_PX, WIDTH_PX), 150, np.uint8)
     cv2.fillConvexPoly(drawn, place.astype(np.int32), (120,))
     photo = photo_of(drawn)

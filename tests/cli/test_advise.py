@@ -1,6 +1,7 @@
 """``pose-fit advise`` as a family, a shop or a program uses it: what they type, and what comes back."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -27,6 +28,13 @@ def test_a_program_finds_every_key_as_with_a_photo(words: tuple[str, ...]) -> No
     assert {key for fit in told["fits"] for key in fit} == set(FIT_KEYS)
     refused = json.loads(run("--inseam", "25in", "--age", "3", "--json").stdout)
     assert set(refused) == set(PHOTO_KEYS)
+
+
+def test_the_tape_has_one_name_with_and_without_a_photo() -> None:
+    assert run("--tape", "25in").stdout == run("--inseam", "25in").stdout
+    measure = CliRunner().invoke(app, ["measure", "no.jpg", "--inseam", "9in"])
+    assert measure.exit_code == EXIT_WRONG_CALL
+    assert "no.jpg: no such file" in measure.stderr
 
 
 @pytest.mark.parametrize("size", ["8-9", "age 8-9", "8Y", "size 10"])
@@ -162,3 +170,16 @@ def test_a_stock_list_that_knows_the_wheels_alone_is_judged_and_says_what_is_mis
     result = CliRunner().invoke(app, words)
     assert result.exit_code == EXIT_WRONG_CALL
     assert "read the code on the sidewall" in result.stderr
+
+
+def test_the_unit_that_comes_first_does_so_in_what_json_says_too() -> None:
+    words = ("--trousers", "60cm", "--json")
+    inches, centimetres = (run(*words, *units).stdout for units in ((), ("--units", "cm")))
+    assert re.search(r"\d in \(\d+\.\d cm\)", inches)
+    assert not re.search(r"\d in \(\d", centimetres)
+    one, other = json.loads(inches), json.loads(centimetres)
+    # Numbers are millimetres in both.
+    assert one["inseam_mm"] == other["inseam_mm"]
+    assert [fit["clearance_mm"] for fit in one["fits"]] == [
+        fit["clearance_mm"] for fit in other["fits"]
+    ]

@@ -178,6 +178,8 @@ def test_only_a_tyre_has_a_code():
 def test_a_length_without_its_unit_is_suspected_where_it_cannot_be():
     with pytest.raises(FactError, match="50 without a unit is millimetres; write 50in"):
         task_of({"stature": "50"})
+    with pytest.raises(FactError, match=r"17.5 without a unit is millimetres; write 17.5in"):
+        task_of({"ruler": "17.5"})
     with pytest.raises(FactError, match="door, wheel or length"):
         task_of({"size": "80in"})
 

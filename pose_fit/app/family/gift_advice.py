@@ -13,7 +13,7 @@ from pose_fit.app.texts.gift_texts import GIFT, GiftTexts
 from pose_fit.app.texts.language import day_text, in_language
 from pose_fit.app.views.answer_view import inseam_words, show_bicycle_answer, show_no_bicycle
 from pose_fit.app.views.bicycle_words import how_long
-from pose_fit.app.views.messages import plain
+from pose_fit.app.views.messages import plain, show_notes
 from pose_fit.fit.chance import chance_text
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.robust import Kind, Robust, first_kind, robust_of_each_kind
@@ -21,7 +21,7 @@ from pose_fit.growth.inseam_on_day import months_between
 from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam
 
-__all__ = ["show_robust"]
+__all__ = ["show_chances", "show_robust"]
 
 
 _OTHER: Final[Mapping[Kind, Kind]] = {"pedals": "balance", "balance": "pedals"}
@@ -37,10 +37,11 @@ def show_robust(
     today: dt.date,
     on: dt.date,
     grown_mm: float | None,
-) -> None:
-    """The bicycle for the day, how long it lasts from then on, the chances, and the exchange.
+) -> Robust | None:
+    """The bicycle for the day, how long it lasts from then on, and the exchange.
 
-    ``age_y`` is today's; it says whether pedals are named first, unless the visitor chose.
+    ``age_y`` is today's; it says whether pedals are named first, unless the visitor chose. The
+    choice that is shown comes back.
     """
     say = in_language(GIFT)
     found = robust_of_each_kind(fits)
@@ -62,8 +63,11 @@ def show_robust(
         )
     if other is not None:
         _offer_other(other, _OTHER[kind], fields, say)
+    show_notes([one for one in inseam.warnings if one.code == "readings_disagree"])
     if robust is not None:
-        _show_exchange(robust, say)
+        items = "".join(f"<li>{raw(told)}</li>" for told in _exchange(robust, say))
+        st.html(f"<h2>{raw(say.exchange_title)}</h2><ul>{items}</ul>")
+    return robust
 
 
 def _offer_other(robust: Robust, kind: Kind, fields: Fields, say: GiftTexts) -> None:
@@ -78,7 +82,9 @@ def _offer_other(robust: Robust, kind: Kind, fields: Fields, say: GiftTexts) -> 
         )
 
 
-def _show_exchange(robust: Robust, say: GiftTexts) -> None:
+def show_chances(robust: Robust) -> None:
+    """How likely it fits on the day, for the curious."""
+    say = in_language(GIFT)
     st.markdown(
         say.chances.format(
             fits=_chance(robust.fit.fitting, say),
@@ -86,8 +92,6 @@ def _show_exchange(robust: Robust, say: GiftTexts) -> None:
             small=_chance(robust.too_small, say),
         )
     )
-    items = "".join(f"<li>{raw(told)}</li>" for told in _exchange(robust, say))
-    st.html(f"<h2>{raw(say.exchange_title)}</h2><ul>{items}</ul>")
 
 
 def _when(say: GiftTexts, today: dt.date, on: dt.date) -> str:
@@ -98,14 +102,14 @@ def _when(say: GiftTexts, today: dt.date, on: dt.date) -> str:
 
 
 def _exchange(robust: Robust, say: GiftTexts) -> list[str]:
-    told = [say.exchange_when]
-    if robust.smaller is not None:
-        name = robust.smaller.bicycle.name
-        told.append(say.too_big.format(chance=_chance(robust.too_big, say), name=name))
-    if robust.larger is not None:
-        name = robust.larger.bicycle.name
-        told.append(say.too_small.format(chance=_chance(robust.too_small, say), name=name))
-    return [*told, *say.exchange_more]
+    """What to agree on; of the other sizes the likelier one first."""
+    sizes = [
+        (robust.too_big, say.too_big, robust.smaller),
+        (robust.too_small, say.too_small, robust.larger),
+    ]
+    sizes.sort(key=lambda size: size[0], reverse=True)
+    told = [words.format(name=fit.bicycle.name) for _, words, fit in sizes if fit is not None]
+    return [say.exchange_when, *told, *say.exchange_more]
 
 
 def _chance(probability: float, say: GiftTexts) -> str:

@@ -10,7 +10,7 @@ import streamlit as st
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.family.case_content import estimate_of
 from pose_fit.app.family.closer_look import show_closer_look
-from pose_fit.app.family.gift_advice import show_robust
+from pose_fit.app.family.gift_advice import show_chances, show_robust
 from pose_fit.app.family.refused_pictures import show_refused
 from pose_fit.app.family.sending import is_sent, offer_sending
 from pose_fit.app.folds import fold
@@ -46,12 +46,13 @@ from pose_fit.app.views.estimate_view import (
     show_intervals,
     show_value,
 )
-from pose_fit.app.views.messages import fault_text, show_notices, show_refusal
+from pose_fit.app.views.messages import fault_text, show_refusal
 from pose_fit.app.views.photo_view import show_pictures
 from pose_fit.app.views.progress_view import Progress
 from pose_fit.casebook.clue import Clue
 from pose_fit.errors import PersonError
 from pose_fit.fit.judge import judge
+from pose_fit.fit.robust import Robust
 from pose_fit.growth.age import age_range, shifted_age
 from pose_fit.growth.inseam_on_day import inseam_on
 from pose_fit.growth.lasting import forecast_of, lasting
@@ -257,8 +258,9 @@ def _show_answer(
     except PersonError:
         lines = {}
     grown_mm = None if now is None or on <= today else inseam.mean_mm - now.mean_mm
+    robust: Robust | None = None
     if fits:
-        show_robust(
+        robust = show_robust(
             inseam,
             fits,
             lines,
@@ -272,6 +274,8 @@ def _show_answer(
         show_table(fits, lines)
         ask_catalogue(PAGE)
     with fold(family.numbers, f"{PAGE}.numbers"):
+        if robust is not None:
+            show_chances(robust)
         _show_numbers(on_day, together, inseam, say)
     with fold(family.card, f"{PAGE}.card"):
         if fits:
@@ -295,5 +299,4 @@ def _show_numbers(
                 for (name, clue), weight in zip(on_day.items(), together.weights, strict=True)
             ),
         )
-        show_notices([n for n in inseam.warnings if n.code == "readings_disagree"])
     show_budget(inseam)

@@ -6,7 +6,8 @@ import streamlit as st
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.anthropometry.known_ranges import Sex
-from pose_fit.app.inputs.lengths import length_field, length_of, length_parts
+from pose_fit.anthropometry.soles import RIDING_SOLES_MM
+from pose_fit.app.inputs.lengths import length_field, length_of, length_parts, length_text
 from pose_fit.app.session import Fields
 from pose_fit.app.texts.form_texts import CHILD
 from pose_fit.app.texts.language import in_language
@@ -105,11 +106,13 @@ def forget_child(page: str) -> None:
 
 
 def rider_of(page: str) -> Rider:
-    """Skill and riding shoe as said so far."""
+    """Skill and riding shoe as said so far; soles that no shoe has are left out."""
     fields = Fields(f"{page}.rider")
     skill: Skill = fields.value("skill", _USUAL_SKILL)
-    soles_mm: float | None = fields.value("soles", None)
-    return Rider.wearing(soles_mm, skill=skill)
+    try:
+        return Rider.wearing(length_of(f"{page}.rider.soles"), skill=skill)
+    except PersonError:
+        return Rider.wearing(None, skill=skill)
 
 
 def policy_of(page: str) -> Policy:
@@ -125,16 +128,14 @@ def ask_rider(page: str, *, stretch: bool = False) -> Rider:
     left.selectbox(
         say.skill, tuple(say.skills), format_func=say.skills.__getitem__, key=fields.key("skill")
     )
-    right.number_input(
-        say.riding_soles,
-        min_value=0.0,
-        max_value=60.0,
-        value=None,
-        step=1.0,
-        key=fields.key("soles"),
-        placeholder=say.riding_soles_default,
-        help=say.riding_soles_help,
-    )
+    with right:
+        usual = length_text(RIDING_SOLES_MM[0])
+        note = say.riding_soles_help.format(usual=usual)
+        soles_mm = length_field(say.riding_soles, f"{page}.rider.soles", example_mm=15, note=note)
+        try:
+            Rider.wearing(soles_mm)
+        except PersonError as error:
+            st.error(fault_text(error), icon=":material/edit:")
     if stretch:
         st.toggle(say.stretch, key=fields.key("stretch"), help=say.stretch_help)
     return rider_of(page)

@@ -55,6 +55,8 @@ def _spots(
     crotch_px = floor_px = None
     if isinstance(result, PhotoMeasurement):
         sights = result.sights
+        # The joints that were measured with, which may lie elsewhere than the pose model's.
+        body = sights.body
         if sights.crotch is not None:
             crotch_px = _place(sights.crotch.point_px)
         if sights.toes_px is not None:

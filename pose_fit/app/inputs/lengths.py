@@ -1,5 +1,6 @@
 """A field for a length, in the visitor's unit or the one typed behind the number."""
 
+from collections.abc import Callable
 from typing import Final
 
 import streamlit as st
@@ -43,17 +44,23 @@ def length_of(name: str) -> float | None:
 
 
 def length_field(
-    label: str, name: str, *, example_mm: float, note: str | None = None
+    label: str,
+    name: str,
+    *,
+    example_mm: float,
+    note: str | None = None,
+    on_change: Callable[..., None] | None = None,
 ) -> float | None:
     """A length in millimetres; None where it is empty or no length, which is said below it."""
     say = in_language(LENGTHS)
     here = unit()
-    number = f"{example_mm / (MM_PER_INCH if here == 'in' else _MM_PER_CM):.3g}"
+    number = f"{round(example_mm / (MM_PER_INCH if here == 'in' else _MM_PER_CM), 1):g}"
     text = st.text_input(
         f"{label} ({here})",
         key=f"{FIELD}{name}",
         placeholder=say.example.format(number=number),
         help=note,
+        on_change=on_change,
     )
     if not text or not text.strip():
         return None

@@ -6,9 +6,12 @@ from typing import Literal
 
 import streamlit as st
 
+from pose_fit.app.inputs.lengths import length_field, length_of, length_parts
 from pose_fit.app.session import Fields, Shot, said_of
 from pose_fit.app.texts.form_texts import WORN
 from pose_fit.app.texts.language import in_language
+from pose_fit.app.views.messages import fault_text
+from pose_fit.errors import PersonError
 from pose_fit.task.legwear import LEGWEAR, Legwear
 from pose_fit.task.stated import NOTHING_STATED, Stated
 
@@ -76,16 +79,8 @@ def ask_worn(shots: Sequence[Shot]) -> None:
         on_change=lambda: _say_feet(shots, fields.value("feet", "not_known")),
     )
     if feet_now == "shoes":
-        fields.fill("soles", soles_mm)
-        left.number_input(
-            say.soles,
-            min_value=0.0,
-            max_value=60.0,
-            step=1.0,
-            key=fields.key("soles"),
-            placeholder=say.soles_unknown,
-            on_change=lambda: _say_soles(shots, fields.value("soles", None)),
-        )
+        with left:
+            _ask_soles(shots, f"{fields.form}.soles", soles_mm)
     leg_words: dict[Legwear | None, str] = {None: say.not_known}
     for one in LEGWEAR:
         leg_words[one] = say.legwear[one]
@@ -98,6 +93,34 @@ def ask_worn(shots: Sequence[Shot]) -> None:
         placeholder=say.not_known,
         on_change=lambda: _say_legs(shots, fields.value("legs", None)),
     )
+
+
+def _ask_soles(shots: Sequence[Shot], name: str, soles_mm: float | None) -> None:
+    """How thick they are; soles that no shoe has are said, and not used."""
+    typed_mm = length_of(name)
+    fault: PersonError | None = None
+    try:
+        Stated(soles_mm=typed_mm)
+    except PersonError as error:
+        fault = error
+    if fault is None and typed_mm != soles_mm and not _reads_alike(typed_mm, soles_mm):
+        text = "" if soles_mm is None else length_parts(soles_mm)[0]
+        Fields(name.removesuffix(".soles")).fill("soles", text)
+    length_field(
+        in_language(WORN).soles,
+        name,
+        example_mm=15,
+        on_change=lambda: _say_soles(shots, length_of(name)),
+    )
+    if fault is not None:
+        st.error(fault_text(fault), icon=":material/edit:")
+
+
+def _reads_alike(one_mm: float | None, other_mm: float | None) -> bool:
+    """Whether two lengths are one as they are shown."""
+    if one_mm is None or other_mm is None:
+        return False
+    return length_parts(one_mm)[0] == length_parts(other_mm)[0]
 
 
 def stated_of_next(before: Sequence[Shot]) -> Stated:
@@ -126,6 +149,10 @@ def _say_feet(shots: Sequence[Shot], feet: Feet) -> None:
 
 
 def _say_soles(shots: Sequence[Shot], soles_mm: float | None) -> None:
+    try:
+        Stated(soles_mm=soles_mm)
+    except PersonError:
+        soles_mm = None
     for shot in shots:
         said_of(shot).stated = replace(said_of(shot).stated, soles_mm=soles_mm)
 

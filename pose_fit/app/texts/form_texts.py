@@ -32,7 +32,6 @@ class WornTexts:
     shoes: str
     not_known: str
     soles: str
-    soles_unknown: str
     legs: str
     legwear: Mapping[Legwear, str]
     heels: str
@@ -48,8 +47,7 @@ WORN: Final[Mapping[Language, WornTexts]] = {
         barefoot="Barefoot or socks",
         shoes="Shoes",
         not_known="I don’t know",
-        soles="Their soles (mm)",
-        soles_unknown="not measured",
+        soles="Their soles",
         legs="What is on the legs in the picture?",
         legwear={
             "snug": "Leggings or bare legs",
@@ -69,7 +67,6 @@ WORN: Final[Mapping[Language, WornTexts]] = {
         shoes="Zapatos",
         not_known="No lo sé",
         soles="Grosor de la suela (mm)",
-        soles_unknown="sin medir",
         legs="¿Qué lleva en las piernas en la foto?",
         legwear={
             "snug": "Mallas o piernas desnudas",
@@ -100,7 +97,6 @@ class ChildTexts:
     skills: Mapping[Skill, str]
     riding_soles: str
     riding_soles_help: str
-    riding_soles_default: str
     use: str
     use_help: str
     stretch: str
@@ -121,9 +117,9 @@ CHILD: Final[Mapping[Language, ChildTexts]] = {
             "sure": "starts and stops alone",
             "off_road": "rides off the road too",
         },
-        riding_soles="Sole of the riding shoe (mm)",
-        riding_soles_help="Thickness under the heel, measured with a ruler.",
-        riding_soles_default="15 assumed",
+        riding_soles="Sole of the riding shoe",
+        riding_soles_help="Thickness under the heel, measured with a ruler. Without it, {usual} is"
+        " assumed.",
         use="Let age and height take part in the measurement",
         use_help="Without it they only tell whether the result is plausible.",
         stretch="Accept a little less room, to grow into",
@@ -142,9 +138,8 @@ CHILD: Final[Mapping[Language, ChildTexts]] = {
             "sure": "arranca y para sin ayuda",
             "off_road": "también monta por el campo",
         },
-        riding_soles="Suela del zapato para montar (mm)",
-        riding_soles_help="Grosor bajo el talón, medido con una regla.",
-        riding_soles_default="se suponen 15",
+        riding_soles="Suela del zapato para montar",
+        riding_soles_help="Grosor bajo el talón, medido con una regla. Sin él se suponen {usual}.",
         use="Contar con la edad y la estatura al medir",
         use_help="Sin ello solo dicen si el resultado es creíble.",
         stretch="Aceptar un poco menos de espacio, para crecer",

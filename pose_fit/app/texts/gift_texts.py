@@ -104,8 +104,8 @@ GIFT: Final[Mapping[Language, GiftTexts]] = {
         exchange_title="Agree with the shop before you pay",
         exchange_when="Exchange for another size within two or three weeks after the day of the"
         " present, as long as the bicycle was only tried indoors.",
-        too_big="If it turns out too big ({chance}): {name}.",
-        too_small="If it turns out too small ({chance}): {name}.",
+        too_big="If it turns out too big: {name}.",
+        too_small="If it turns out too small: {name}.",
         exchange_more=(
             "Ask them to hold that size until then.",
             "Saddle and handlebar set, and brakes checked, in the shop with the child there.",
@@ -167,8 +167,8 @@ GIFT: Final[Mapping[Language, GiftTexts]] = {
         exchange_title="Acuérdelo con la tienda antes de pagar",
         exchange_when="Cambio por otra talla en las dos o tres semanas siguientes al día del regalo,"
         " si la bicicleta solo se probó dentro de casa.",
-        too_big="Si resulta grande ({chance}): {name}.",
-        too_small="Si resulta pequeña ({chance}): {name}.",
+        too_big="Si resulta grande: {name}.",
+        too_small="Si resulta pequeña: {name}.",
         exchange_more=(
             "Pida que le reserven esa talla hasta entonces.",
             "Que ajusten sillín y manillar y revisen los frenos en la tienda, con el niño.",
