@@ -85,6 +85,7 @@ def fit_model(
     model = replace(_single_errors(seen), world_sd_mm=max(world_sd_mm, LEAST_WORLD_SD_MM))
     model = _with_right_legs(seen, model)
     model = _with_honest_legs(seen, model)
+    model = _with_joints_alone(seen, model)
     model = _with_right_crotches(seen, model)
     return replace(model, interval_factor=_interval_factor(observations, model))
 
@@ -133,13 +134,12 @@ def _spread(values: _Array) -> float:
 
 
 def _single_errors(seen: Sequence[Seen]) -> ErrorModel:
-    hip, knee, ankle = (_pooled(seen, _at(place, _joint_errors)) for place in range(3))
     depths = [_pooled(seen, _at(place, _depth_steps)) for place in range(4)]
     pairs = [
         (_round(depth.mean), _round(max(depth.sd, least)))
         for depth, least in zip(depths, LEAST_DEPTH_SDS, strict=True)
     ]
-    seat = _pooled(seen, _hip_before_wall)
+    joints, seat = _joints(seen), _pooled(seen, _hip_before_wall)
     hang, skin = _hang_model(seen), _skin_model(seen)
     reach = _pooled([item for item in seen if item.sights.toes], _reach_mm)
     line = _pooled([item for item in seen if item.sights.wall_bases], _wall_base_error)
@@ -157,10 +157,12 @@ def _single_errors(seen: Sequence[Seen]) -> ErrorModel:
         knee_before_line=pairs[2],
         crotch_before_hip=(_round(depths[3].mean + hang.before_part), pairs[3][1]),
         hip_before_wall=(_round(seat.mean), _round(max(seat.sd, LEAST_SEAT_SD))),
-        shift_parts=(0.0, _round(ankle.mean)),
-        shift_part_sds=(_round(hip.sd), _round(ankle.sd)),
-        # What both sides share is the shift's; each side adds about half as much of its own.
-        joint_sd_parts=(_round(hip.sd / 2), _round(knee.sd / 2), _round(ankle.sd / 2)),
+        shift_parts=joints.shift_parts,
+        shift_part_sds=joints.shift_part_sds,
+        joint_sd_parts=joints.sd_parts,
+        alone_shift_parts=joints.shift_parts,
+        alone_shift_part_sds=joints.shift_part_sds,
+        alone_joint_sd_parts=joints.sd_parts,
         scatter_factor=1.0,
         hang_means_mm=_three(hang.means_mm),
         hang_sds_mm=_three(hang.sds_mm),
@@ -179,6 +181,25 @@ def _single_errors(seen: Sequence[Seen]) -> ErrorModel:
 def _at(place: int, errors_of: Callable[[Seen], _Array]) -> Callable[[Seen], float]:
     """One of the errors that are worked out together."""
     return lambda item: float(errors_of(item)[place])
+
+
+@dataclass(frozen=True, slots=True)
+class _JointsModel:
+    """Hip and ankle below the joint centres with their spread, and each joint's own scatter."""
+
+    shift_parts: tuple[float, float]
+    shift_part_sds: tuple[float, float]
+    sd_parts: tuple[float, float, float]
+
+
+def _joints(seen: Sequence[Seen]) -> _JointsModel:
+    hip, knee, ankle = (_pooled(seen, _at(place, _joint_errors)) for place in range(3))
+    return _JointsModel(
+        shift_parts=(0.0, _round(ankle.mean)),
+        shift_part_sds=(_round(hip.sd), _round(ankle.sd)),
+        # What both sides share is the shift's; each side adds about half as much of its own.
+        sd_parts=(_round(hip.sd / 2), _round(knee.sd / 2), _round(ankle.sd / 2)),
+    )
 
 
 _SIDES: Final = ("left", "right")
@@ -436,6 +457,28 @@ def _with_honest_legs(seen: Sequence[Seen], model: ErrorModel) -> ErrorModel:
     factor = _pooled(seen, ratio).sd
     hip, ankle = (_round(factor * sd) for sd in model.shift_part_sds)
     return replace(model, shift_part_sds=(hip, ankle))
+
+
+def _with_joints_alone(seen: Sequence[Seen], model: ErrorModel) -> ErrorModel:
+    """The joints' part again for the pose model's own, by which raised heels are judged."""
+    alone = [
+        Seen(item.truth, replace(item.sights, body=item.sights.seen_body or item.sights.body))
+        for item in seen
+    ]
+    joints = _joints(alone)
+    fitted = replace(
+        model,
+        shift_parts=joints.shift_parts,
+        shift_part_sds=joints.shift_part_sds,
+        joint_sd_parts=joints.sd_parts,
+    )
+    fitted = _with_honest_legs(alone, _with_right_legs(alone, fitted))
+    return replace(
+        model,
+        alone_shift_parts=fitted.shift_parts,
+        alone_shift_part_sds=fitted.shift_part_sds,
+        alone_joint_sd_parts=fitted.joint_sd_parts,
+    )
 
 
 def _with_right_crotches(seen: Sequence[Seen], model: ErrorModel) -> ErrorModel:

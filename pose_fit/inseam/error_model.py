@@ -5,7 +5,7 @@ stand in it. Nothing else in the package reads it.
 """
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib import resources
 from typing import Any, Final
@@ -46,6 +46,8 @@ class ErrorModel:
         Hip and ankle landmark below the joint centre.
     joint_sd_parts
         Landmark scatter between photos of hip, knee and ankle.
+    alone_shift_parts, alone_shift_part_sds, alone_joint_sd_parts
+        The same of the pose model's landmarks alone, without the network's share.
     scatter_factor
         Standard error of a landmark, in standard errors of the mean of repeated looks.
     hang_means_mm, hang_sds_mm
@@ -87,6 +89,9 @@ class ErrorModel:
     shift_parts: tuple[float, float]
     shift_part_sds: tuple[float, float]
     joint_sd_parts: tuple[float, float, float]
+    alone_shift_parts: tuple[float, float]
+    alone_shift_part_sds: tuple[float, float]
+    alone_joint_sd_parts: tuple[float, float, float]
     scatter_factor: float
     hang_means_mm: tuple[float, float, float]
     hang_sds_mm: tuple[float, float, float]
@@ -99,6 +104,15 @@ class ErrorModel:
     skin_crotch_sd_part: float
     interval_factor: float
     world_sd_mm: float
+
+    def of_pose_alone(self) -> "ErrorModel":
+        """The model for joints as the pose model alone sees them."""
+        return replace(
+            self,
+            shift_parts=self.alone_shift_parts,
+            shift_part_sds=self.alone_shift_part_sds,
+            joint_sd_parts=self.alone_joint_sd_parts,
+        )
 
     def gap_mm(self, *, beside: bool) -> float:
         """Heels before the reference's plane, of a child with the heels at the wall."""

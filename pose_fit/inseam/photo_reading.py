@@ -164,8 +164,9 @@ def _raised_odds(sights: PhotoSights, model: ErrorModel) -> float:
     """How much more often a child on tiptoe would make this picture, by the pose model's joints."""
     if len(sights.equation.heights) <= 1:
         return 0.0
-    seen = sights if sights.seen_body is None else replace(sights, body=sights.seen_body)
-    straight_mm, hypotheses, flat = _read(seen, model)
+    if sights.seen_body is not None:
+        sights, model = replace(sights, body=sights.seen_body), model.of_pose_alone()
+    straight_mm, hypotheses, flat = _read(sights, model)
     raised = flat.raised(straight_mm)
     log_prior = np.array([one.log_prior for one in hypotheses])
     down, up = (
