@@ -324,3 +324,26 @@ def test_raised_heels_are_told_from_heels_that_are_down() -> None:
         odds["raised"].append(read(raised).raised_odds)
     assert np.median(odds["down"]) < 1 < np.median(odds["raised"])
     assert np.median(odds["raised"]) > 4 * np.median(odds["down"])
+
+
+def test_raised_heels_are_judged_by_the_pose_model_s_own_joints() -> None:
+    """By its joints and their errors, wherever the fused joints are."""
+    for one in children("at wall")[:12]:
+        alone = replace(
+            MODEL,
+            alone_shift_parts=(0.0, -0.02),
+            alone_shift_part_sds=(0.03, 0.02),
+            alone_joint_sd_parts=(0.02, 0.02, 0.015),
+        )
+        by_itself = read_inseam(one.sights, model=alone.of_pose_alone()).raised_odds
+        lower = {
+            joint: one.sights.body.point_px(joint) + np.array([0.0, 9.0])
+            for joint in ("left_ankle", "right_ankle")
+        }
+        fused = replace(
+            one.sights, body=one.sights.body.with_points(lower), seen_body=one.sights.body
+        )
+        assert read_inseam(fused, model=alone).raised_odds == pytest.approx(by_itself)
+        assert read_inseam(fused, model=MODEL).length.mean_mm != pytest.approx(
+            read_inseam(one.sights, model=MODEL).length.mean_mm, abs=0.1
+        )
