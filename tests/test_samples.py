@@ -41,11 +41,11 @@ def test_the_true_inseam_lies_in_the_interval(name: str) -> None:
     assert low_mm <= truth["inseam_mm"] <= high_mm
 
 
-@pytest.mark.parametrize(("kind", "limit_mm"), [("sheet", 12.0), ("letter", 12.0)])
-def test_the_mean_error_is_within_its_limit(kind: str, limit_mm: float) -> None:
-    pairs = [truth_and_told(name) for name in NAMES if name.startswith(kind)]
+def test_samples_err_no_more_than_photos_of_worlds_left_out() -> None:
+    """Their renderer is one more world that nothing was fitted on: 13 mm by the bench's report."""
+    pairs = [truth_and_told(name) for name in NAMES]
     errors_mm = [abs(told["inseam_mm"] - truth["inseam_mm"]) for truth, told in pairs]
-    assert np.mean(errors_mm) <= limit_mm
+    assert np.mean(errors_mm) <= 13.0
 
 
 def test_the_face_is_hidden_and_the_legs_are_not() -> None:
