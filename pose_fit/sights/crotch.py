@@ -201,6 +201,8 @@ def _usual_part(
 def _hem_row(colours: NDArray[np.float64], columns: NDArray[np.float64], patch: LegPatch) -> int:
     """Lowest row above the mid-thighs where both thighs change colour; 0 if none does."""
     near, far = (max(1, round(part * patch.rows_a_leg)) for part in _HEM_NEAR)
+    # In a very small picture both round to the same row.
+    far = max(far, near + 1)
     bottom = patch.row(_HEM_ABOVE)
     rows = np.arange(far, bottom)
     steps = np.zeros((2, bottom))
