@@ -226,10 +226,10 @@ def test_two_wall_bases_are_told_and_no_click_is_asked_for() -> None:
             crotches=tuple(replace(crotch, weight=1.0) for crotch in one.sights.crotches),
             toes=(),
             wall_bases=tuple(
-                replace(base, weight=0.48) for base in with_base(one.sights, 45.0, 0.5).wall_bases
+                replace(base, weight=0.48) for base in with_base(one.sights, 35.0, 0.5).wall_bases
             ),
         )
-        for one in children("at wall")[:60]
+        for one in children("free")[:60]
     ]
     readings = [(one, read(one)) for one in apart]
     two = [(one, reading) for one, reading in readings if two_answers(reading) is not None]
