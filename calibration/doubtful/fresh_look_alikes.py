@@ -10,7 +10,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.doubtful.look_alike import Change, LookAlike, soft
+from calibration.doubtful.look_alike import Change, LookAlike, as_it_is, soft
 from pose_fit.body.body import Body, Landmark
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
@@ -18,10 +18,6 @@ from pose_fit.reference.request import ReferenceRequest
 __all__ = ["FRESH_LOOK_ALIKES"]
 
 _Pixels = NDArray[np.uint8]
-
-
-def _as_it_is(pixels: _Pixels, _: Body) -> _Pixels:
-    return pixels
 
 
 def _globe(x: float, y: float, part: float) -> Change:
@@ -196,9 +192,9 @@ FRESH_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
     LookAlike("sun on the wall", "flat_4", _sun_patch(0.66, 0.35, 0.18), "letter"),
     LookAlike("sun on the wall, left", "flat_8", _sun_patch(0.06, 0.40, 0.20), "a4"),
     LookAlike("framed picture", "flat_1", _picture_frame(0.68, 0.35, 0.15), "a4"),
-    LookAlike("a4 on the thighs", "flat_3", _as_it_is, request=_on_the_thighs),
-    LookAlike("door around the child", "flat_6", _as_it_is, request=_child_as_door),
-    LookAlike("door of half the picture", "flat_8", _as_it_is, request=_half_picture),
+    LookAlike("a4 on the thighs", "flat_3", as_it_is, request=_on_the_thighs),
+    LookAlike("door around the child", "flat_6", as_it_is, request=_child_as_door),
+    LookAlike("door of half the picture", "flat_8", as_it_is, request=_half_picture),
     # Not one child on two straight legs; the base's own sheet stays.
     LookAlike("long white shirt", "flat_2", _long_shirt(0.45, (235, 233, 228))),
     LookAlike("long dark shirt", "flat_5", _long_shirt(0.38, (40, 44, 60))),

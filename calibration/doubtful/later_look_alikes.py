@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from calibration.doubtful.look_alike import (
     Change,
     LookAlike,
+    as_it_is,
     lamp,
     on_shirt,
     rectangle,
@@ -26,10 +27,6 @@ from pose_fit.reference.request import ReferenceRequest
 __all__ = ["LATER_LOOK_ALIKES"]
 
 _Pixels = NDArray[np.uint8]
-
-
-def _as_it_is(pixels: _Pixels, _: Body) -> _Pixels:
-    return pixels
 
 
 def _calendar(x: float, y: float) -> Change:
@@ -167,10 +164,10 @@ LATER_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
     LookAlike(
         "fading patch, fresh", "flat_6", rectangle((0.70, 0.45, 0.84, 0.62), 235, fade=True), "a4"
     ),
-    LookAlike("corners of the picture", "flat_2", _as_it_is, request=_corners_of_picture),
-    LookAlike("letter on the trunk", "flat_4", _as_it_is, request=_on_the_body),
-    LookAlike("door on the floor", "flat_5", _as_it_is, request=_lying_door),
-    LookAlike("door of bare wall", "flat_7", _as_it_is, request=_shadow_door),
+    LookAlike("corners of the picture", "flat_2", as_it_is, request=_corners_of_picture),
+    LookAlike("letter on the trunk", "flat_4", as_it_is, request=_on_the_body),
+    LookAlike("door on the floor", "flat_5", as_it_is, request=_lying_door),
+    LookAlike("door of bare wall", "flat_7", as_it_is, request=_shadow_door),
     # Not one child on two straight legs; the base's own sheet stays.
     LookAlike("dress with stripes", "flat_1", _printed_dress("stripes", length=0.55, seed=11)),
     LookAlike("dress with pleats", "flat_3", _printed_dress("pleats", length=0.60, seed=12)),
@@ -181,7 +178,7 @@ LATER_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
     ),
     LookAlike("long dress with dots", "flat_8", _printed_dress("dots", length=0.70, seed=16)),
     *(
-        LookAlike(f"{what} {number}", f"{name}_{number}", _as_it_is)
+        LookAlike(f"{what} {number}", f"{name}_{number}", as_it_is)
         for name, what, numbers in (
             ("line", "walks on a line", (3, 4, 5)),
             ("raised", "a foot off the floor", (3, 4, 5)),

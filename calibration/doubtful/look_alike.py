@@ -19,6 +19,7 @@ __all__ = [
     "Box",
     "Change",
     "LookAlike",
+    "as_it_is",
     "box_px",
     "lamp",
     "on_shirt",
@@ -125,6 +126,11 @@ def soft(before: _Pixels, after: _Pixels) -> _Pixels:
     near = cv2.dilate(drawn.astype(np.uint8), np.ones((5, 5), np.uint8)) > 0
     blurred = np.asarray(cv2.GaussianBlur(after, (0, 0), 0.8), np.uint8)
     return np.where(near[..., None], blurred, after)
+
+
+def as_it_is(pixels: _Pixels, _: Body) -> _Pixels:
+    """Nothing done to the picture: what is asked of it is what is doubtful."""
+    return pixels
 
 
 def box_px(pixels: _Pixels, box: Box) -> tuple[int, int, int, int]:

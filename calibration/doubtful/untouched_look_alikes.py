@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.doubtful.cases import base_of
-from calibration.doubtful.look_alike import Change, LookAlike, box_px, soft
+from calibration.doubtful.look_alike import Change, LookAlike, as_it_is, box_px, soft
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.body.body import Body, Landmark
 from pose_fit.photo.photo import Photo
@@ -24,10 +24,6 @@ from pose_fit.reference.request import ReferenceRequest
 __all__ = ["UNTOUCHED_LOOK_ALIKES"]
 
 _Pixels = NDArray[np.uint8]
-
-
-def _as_it_is(pixels: _Pixels, _: Body) -> _Pixels:
-    return pixels
 
 
 def _plain_sheet(base: str, width_mm: float, height_mm: float) -> Change:
@@ -275,13 +271,13 @@ UNTOUCHED_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
     LookAlike("envelope", "flat_4", _envelope(0.68, 0.42, 0.18), "a4"),
     LookAlike("air vent", "flat_7", _slats(0.70, 0.40, 0.14), "letter"),
     LookAlike("cushion", "flat_2", _cushion(0.78, 0.48, 0.16), "a4"),
-    LookAlike("door loosely around", "flat_3", _as_it_is, request=_loose_door(0.07)),
-    LookAlike("door more loosely", "flat_5", _as_it_is, request=_loose_door(0.16)),
-    LookAlike("slanted door around", "flat_1", _as_it_is, request=_loose_door(0.10, 0.15)),
-    LookAlike("shoulders to ankles as door", "flat_4", _as_it_is, request=_shirt_as_door),
-    LookAlike("head as wheel", "flat_7", _as_it_is, request=_head_as_wheel),
-    LookAlike("child as a stick", "flat_6", _as_it_is, request=_child_as_length),
-    LookAlike("floor tile as letter", "flat_8", _as_it_is, request=_floor_tile),
+    LookAlike("door loosely around", "flat_3", as_it_is, request=_loose_door(0.07)),
+    LookAlike("door more loosely", "flat_5", as_it_is, request=_loose_door(0.16)),
+    LookAlike("slanted door around", "flat_1", as_it_is, request=_loose_door(0.10, 0.15)),
+    LookAlike("shoulders to ankles as door", "flat_4", as_it_is, request=_shirt_as_door),
+    LookAlike("head as wheel", "flat_7", as_it_is, request=_head_as_wheel),
+    LookAlike("child as a stick", "flat_6", as_it_is, request=_child_as_length),
+    LookAlike("floor tile as letter", "flat_8", as_it_is, request=_floor_tile),
     # Not one child on two straight legs; the base's own sheet stays.
     LookAlike("apron", "flat_3", _apron(0.45, (180, 60, 50))),
     LookAlike("towel round the hips", "flat_5", _towel(0.40)),
@@ -290,7 +286,7 @@ UNTOUCHED_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
     LookAlike("legs alone at the left", "flat_8", _legs_of("flat_7", -0.80)),
     LookAlike("legs alone at the right", "flat_1", _legs_of("flat_5", 0.85)),
     *(
-        LookAlike(f"{what} {number}", f"{name}_{number}", _as_it_is)
+        LookAlike(f"{what} {number}", f"{name}_{number}", as_it_is)
         for name, what, numbers in (
             ("lifted", "a foot off the floor, fresh", (4, 5)),
             ("behind", "a foot behind, off the floor", (1, 2)),

@@ -33,12 +33,12 @@ _LARGE_LEG_PX: Final = 200.0
 #: spread and blunders in per cent of a leg of 550 mm, None where they are not told.
 _SIGHTS: Final[Mapping[str, tuple[float, float, float] | None]] = {
     "crotch: line by rule": (-2.2, 4.0, 19.5),
-    "crotch: network, cloth": (-0.3, 3.6, 12.1),
-    "crotch: network, cloth, sure": (-0.3, 3.6, 12.1),
+    "crotch: network, cloth": (-0.1, 3.3, 10.9),
+    "crotch: network, cloth, sure": (-0.1, 3.3, 10.9),
     "crotch: network, skin": None,
     "crotch: most believed of line and skin": None,
     "toes: by rule": (2.6, 2.9, 13.9),
-    "toes: network": (0.0, 0.7, 5.6),
+    "toes: network": (0.0, 0.7, 4.9),
     "toes: network, sure": None,
     "wall base: network": (0.0, 0.4, 1.6),
 }

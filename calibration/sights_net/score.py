@@ -1,4 +1,5 @@
-"""Each sight of the network, in the world its weights never saw, beside the program's first pick.
+"""Each sight of the network, in the world its weights never saw, beside the program's first pick;
+of hips, knees and ankles that is the pose model's own.
 
     python -m calibration observe --bench DATA --networks NETS
     python -m calibration.sights_net.score DATA NETS
@@ -21,8 +22,10 @@ from numpy.typing import NDArray
 from PIL import Image, ImageOps
 
 from calibration.true_view import leg_down_px, true_px
+from pose_fit.body.body import LEFT_LEG, RIGHT_LEG, Body
 from pose_fit.sights.legs_network import LegsNetwork, NetworkSight, legs_network
 
+_JOINTS: Final = ("hip", "knee", "ankle")
 _WORLDS: Final = ("suit", "sewn", "draped", "leggings", "baggy", "summer")
 #: The network says a sight is sure where this share of its distribution is in one place.
 _SURE: Final = 0.5
@@ -52,7 +55,7 @@ def rows_of(data: Path, networks: Mapping[str, LegsNetwork]) -> Iterable[_Row]:
         world = str(truth["world"])
         with Image.open(data / world / truth["photo"]) as image:
             picture = np.asarray(ImageOps.exif_transpose(image).convert("RGB"))
-        body = item.sights.body
+        body = _pose_alone(item.sights)
         net = networks[world].see(picture, body.hips_px, body.ankles_px)
         yield _Row(
             world,
@@ -106,6 +109,14 @@ def _errors(
             np.mean([off_base(net[f"base_{s}"].point_px) for s in ("left", "right")])
         ),
     }
+    alone = _pose_alone(sights)
+    for joint, *pair in zip(_JOINTS, LEFT_LEG, RIGHT_LEG, strict=True):
+        true = true_px(truth, f"{joint}_left", f"{joint}_right")
+        # The child's left is on the picture's right.
+        seen = [net[f"{joint}_{side}"].point_px for side in ("right", "left")]
+        pose = alone.points_px(tuple(pair))
+        errors[f"net {joint}s"] = apart(np.mean(seen, axis=0), true.mean(axis=0))
+        errors[f"first pick {joint}s"] = apart(pose.mean(axis=0), true.mean(axis=0))
     if cloth is not None:
         errors["net cloth crotch"] = apart(net["cloth_crotch"].point_px, np.array(cloth))
     if sights.crotch is not None:
@@ -119,13 +130,26 @@ def _errors(
     return errors
 
 
+def _pose_alone(sights: Any) -> Body:
+    """The body as the pose model alone sees it: by it the network's window is cut."""
+    body: Body = sights.seen_body or sights.body
+    return body
+
+
 def table(rows: list[_Row]) -> list[str]:
     """Lines of a Markdown table, a sight and world each."""
     lines = [
         "| sight | world | photos | median | spread (16 to 84 %) | blunders | seen |",
         "|---|---|--:|--:|--:|--:|--:|",
     ]
-    for sight in ("cloth crotch", "crotch", "toes", "heels", "base"):
+    for sight in (
+        "cloth crotch",
+        "crotch",
+        "toes",
+        "heels",
+        "base",
+        *(f"{joint}s" for joint in _JOINTS),
+    ):
         for world in (*_WORLDS, "all"):
             own = [row for row in rows if world in (row.world, "all")]
             if sight.endswith("crotch"):
@@ -156,6 +180,7 @@ def _error(row: _Row, who: str, sight: str) -> float:
         "toes": ("toe_left", "toe_right"),
         "heels": ("heel_left", "heel_right"),
         "base": ("base_left", "base_right"),
+        **{f"{joint}s": (f"{joint}_left", f"{joint}_right") for joint in _JOINTS},
     }[sight]
     if min(row.sureness[name] for name in names) < _SURE:
         return np.nan

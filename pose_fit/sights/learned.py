@@ -38,7 +38,7 @@ __all__ = [
 ]
 
 #: Share of belief by sureness: how often a crotch this sure was no blunder (nearer than 6 % of a
-#: leg). In rendered worlds that the network had not seen 0.98 were none, in real pictures 0.65
+#: leg). In rendered worlds that the network had not seen 0.95 were none, in real pictures 0.65
 #: (calibration/results/sights_net.md, real_sights.md); between them, since the tool is for both.
 _SURENESS: Final = (0.3, 0.5, 0.9)
 _BELIEF: Final = (0.10, 0.50, 0.80)
@@ -61,8 +61,8 @@ _SAME_BASE: Final = 0.025
 _BASE_ODDS: Final = 5.0
 _BASE_BESIDE, _BASE_ALONE = 0.3, 0.6
 #: Share of the network's joints beside the pose model's, by sureness. In rendered worlds that it
-#: had not seen hips, knees and ankles err by 1.2, 1.1 and 0.5 % of the leg where the pose model's
-#: err by 2.1, 2.1 and 1.5; between shares of 0.7 and 1 it is all the same.
+#: had not seen its hips, knees and ankles scatter by 14, 15 and 5 mm where the pose model's do by
+#: 22, 23 and 14 (calibration/results/sights_net.md); shares of 0.7 to 1 are worth the same.
 _JOINT_SURENESS: Final = (0.3, 0.6)
 _JOINT_SHARE: Final = 0.75
 _PAIRS: Final = tuple(zip(LEFT_LEG, RIGHT_LEG, strict=True))
