@@ -105,7 +105,7 @@ def look_alikes(
     ),
 ) -> None:
     """Report on bright things that are no paper, and on bodies that are not one child."""
-    from calibration.doubtful.look_alike_report import look_alike_report
+    from calibration.doubtful.look_alikes.report import look_alike_report
     from pose_fit.body.mediapipe_pose import pose_model
 
     out.write_text(look_alike_report(pose_model()), encoding="utf-8")
