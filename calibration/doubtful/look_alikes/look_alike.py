@@ -26,6 +26,7 @@ __all__ = [
     "lamp",
     "on_shirt",
     "rectangle",
+    "said",
     "soft",
     "window",
 ]
@@ -147,6 +148,11 @@ def soft(before: _Pixels, after: _Pixels) -> _Pixels:
 def as_it_is(pixels: _Pixels, _: Body) -> _Pixels:
     """Nothing done to the picture: what is asked of it is what is doubtful."""
     return pixels
+
+
+def said(request: ReferenceRequest) -> Callable[[Photo, Body], ReferenceRequest]:
+    """What somebody says, whatever the base."""
+    return lambda _photo, _body: request
 
 
 def box_px(pixels: _Pixels, box: Box) -> tuple[int, int, int, int]:
