@@ -9,6 +9,13 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from calibration.doubtful.look_alikes.drawing import (
+    bare_wall,
+    blank,
+    in_quad,
+    on_wall,
+    paint,
+)
 from calibration.doubtful.look_alikes.look_alike import (
     Box,
     Change,
@@ -17,10 +24,12 @@ from calibration.doubtful.look_alikes.look_alike import (
     lamp,
     on_shirt,
     rectangle,
+    said,
     soft,
     window,
 )
 from pose_fit.body.body import Body
+from pose_fit.reference.request import ReferenceRequest
 
 __all__ = ["BRIGHT_THINGS"]
 
@@ -227,6 +236,84 @@ def _cushion(x: float, y: float, wide: float) -> Change:
     return change
 
 
+def _poster(left_mm: float, top_mm: float) -> Change:
+    """A framed poster of hills behind glass, with a line of text and a streak of glare."""
+
+    def change(pixels: _Pixels, child: Body) -> _Pixels:
+        wide, tall, edge = 420, 594, 14
+        poster = blank(wide, tall, (38, 36, 34))
+        sky = np.linspace(0, 1, tall - 2 * edge)[:, None, None]
+        poster[edge:-edge, edge:-edge, :3] = (
+            (1 - sky) * (96, 148, 190) + sky * (236, 214, 176)
+        ).astype(np.uint8)
+        cv2.circle(poster, (290, 230), 46, (250, 236, 200, 255), cv2.FILLED, cv2.LINE_AA)
+        along = np.linspace(edge, wide - edge, 40)
+        for at, wave, rgb in ((360, 34, (112, 132, 120)), (440, 24, (66, 92, 80))):
+            top = at - wave * np.sin(along / 60 + at)
+            hill = np.concatenate(
+                [np.stack([along, top], axis=1), [[wide - edge, tall - edge], [edge, tall - edge]]]
+            )
+            cv2.fillPoly(poster, [np.round(hill).astype(np.int32)], (*rgb, 255), cv2.LINE_AA)
+        cv2.putText(
+            poster, "THE HILLS", (66, 120), cv2.FONT_HERSHEY_DUPLEX, 1.9, (250, 248, 240, 255), 4
+        )
+        glare = np.zeros((tall, wide), np.float32)
+        streak = np.array([[90, edge], [190, edge], [60, tall - edge], [edge, tall - edge]])
+        cv2.fillConvexPoly(glare, streak.astype(np.int32), (1.0,))
+        glare[:, :edge] = 0
+        shine = 60 * cv2.GaussianBlur(glare, (0, 0), 4)[..., None]
+        poster[..., :3] = np.clip(poster[..., :3] + shine, 0, 255).astype(np.uint8)
+        out = bare_wall(pixels, "flat_7", child, from_mm=(0.0, -420.0))
+        return paint(out, poster, on_wall("flat_7", left_mm, top_mm), child=child, shadow=0.4)
+
+    return change
+
+
+def _tablet(pixels: _Pixels, child: Body) -> _Pixels:
+    """A tablet that leans on the wall beside the child, a white page on its screen."""
+    height, width = pixels.shape[:2]
+    tablet = np.zeros((500, 360, 4), np.uint8)
+    radius = 26
+    for low, high in (((radius, 0), (360 - radius, 500)), ((0, radius), (360, 500 - radius))):
+        cv2.rectangle(tablet, low, high, (22, 22, 24, 255), cv2.FILLED)
+    for corner in ((radius, radius), (359 - radius, radius), (radius, 499 - radius)):
+        cv2.circle(tablet, corner, radius, (22, 22, 24, 255), cv2.FILLED, cv2.LINE_AA)
+    cv2.circle(tablet, (359 - radius, 499 - radius), radius, (22, 22, 24, 255), cv2.FILLED)
+    tablet[26:474, 22:338, :3] = (238, 243, 250)
+    for row in range(16):
+        cv2.line(tablet, (60, 110 + 20 * row), (300, 110 + 20 * row), (150, 154, 160, 255), 5)
+    cv2.rectangle(tablet, (60, 56), (220, 80), (60, 66, 76, 255), cv2.FILLED)
+    out = bare_wall(pixels, "flat_4", child, from_mm=(0.0, -420.0))
+    corners = np.array([[0.745, 0.618], [0.874, 0.616], [0.880, 0.738], [0.742, 0.741]])
+    return paint(out, tablet, in_quad(tablet, corners * [width, height]), shadow=0.35, lit=False)
+
+
+def _curtains(pixels: _Pixels, child: Body) -> _Pixels:
+    """A window between two curtains: daylight in the gap that they leave."""
+    height, width = pixels.shape[:2]
+    out = bare_wall(pixels, "letter_2", child)
+    pane = blank(300, 400, (244, 247, 250))
+    pane[..., :3] = np.clip(pane[..., :3] - np.linspace(0, 14, 400)[:, None, None], 0, 255)
+    frame = np.array([[0.735, 0.205], [0.955, 0.195], [0.955, 0.560], [0.735, 0.565]])
+    out = paint(out, pane, in_quad(pane, frame * [width, height]), shadow=0.0, lit=False)
+    wide, tall = 300, 900
+    rows, columns = np.indices((tall, wide)).astype(float)
+    for left, right, top, gap in ((0.660, 0.830, 0.160, 1), (0.880, 1.010, 0.152, -1)):
+        # Each curtain is gathered a little towards its own side at two thirds of its height.
+        tuck = 0.16 * wide * np.exp(-(((rows / tall - 0.66) / 0.16) ** 2))
+        inner = columns + gap * tuck if gap > 0 else columns - tuck
+        fold = 0.80 + 0.20 * np.sin(inner / wide * 2 * np.pi * 6 + 0.4 * np.sin(rows / 160))
+        cloth = np.zeros((tall, wide, 4), np.uint8)
+        cloth[..., :3] = np.clip(fold[..., None] * (186, 158, 120), 0, 255)
+        hidden = columns > wide - tuck if gap > 0 else columns < tuck
+        cloth[..., 3] = np.where(hidden, 0, 255)
+        place = np.array([[left, top], [right, top - 0.006], [right, 0.668], [left, 0.676]])
+        out = paint(out, cloth, in_quad(cloth, place * [width, height]), child=child, shadow=0.3)
+    rod = blank(400, 8, (90, 70, 52))
+    bar = np.array([[0.640, 0.155], [1.01, 0.141], [1.01, 0.150], [0.640, 0.164]])
+    return paint(out, rod, in_quad(rod, bar * [width, height]), shadow=0.3)
+
+
 BRIGHT_THINGS: Final[tuple[LookAlike, ...]] = (
     LookAlike(
         "patch above the head", "letter_1", rectangle((0.55, 0.06, 0.66, 0.17), 245), "letter"
@@ -286,4 +373,28 @@ BRIGHT_THINGS: Final[tuple[LookAlike, ...]] = (
     LookAlike("envelope", "flat_4", _envelope(0.68, 0.42, 0.18), "a4", score_set="first trial"),
     LookAlike("air vent", "flat_7", _slats(0.70, 0.40, 0.14), "letter", score_set="first trial"),
     LookAlike("cushion", "flat_2", _cushion(0.78, 0.48, 0.16), "a4", score_set="first trial"),
+    LookAlike(
+        "framed poster",
+        "flat_7",
+        _poster(-330, -560),
+        request=said(ReferenceRequest("a4")),
+        score_set="second trial",
+        may_say="no number",
+    ),
+    LookAlike(
+        "tablet",
+        "flat_4",
+        _tablet,
+        request=said(ReferenceRequest("letter")),
+        score_set="second trial",
+        may_say="no number",
+    ),
+    LookAlike(
+        "curtains",
+        "letter_2",
+        _curtains,
+        request=said(ReferenceRequest("letter")),
+        score_set="second trial",
+        may_say="no number",
+    ),
 )

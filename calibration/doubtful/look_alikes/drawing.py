@@ -23,6 +23,7 @@ __all__ = [
     "bare_wall",
     "blank",
     "child_alpha",
+    "clone",
     "figure_of",
     "in_box",
     "in_quad",
@@ -171,7 +172,7 @@ def without_child(
     aside = by * child.leg_px
     reach = 2 * round(more * child.leg_px) + 1
     hole = cv2.dilate((child.mask > 0.2).astype(np.uint8), np.ones((reach, reach), np.uint8))
-    return _cloned(pixels, hole, (aside, slope * aside))
+    return clone(pixels, hole, (aside, slope * aside))
 
 
 def bare_wall(
@@ -184,11 +185,11 @@ def bare_wall(
     cv2.fillConvexPoly(hole, np.round(around[0]).astype(np.int32), (1,))
     aside, below = (around[1] - around[0]).mean(axis=0)
     front = child_alpha(child)[..., None]
-    out = front * pixels + (1 - front) * _cloned(pixels, hole, (aside, below))
+    out = front * pixels + (1 - front) * clone(pixels, hole, (aside, below))
     return out.astype(np.uint8)
 
 
-def _cloned(pixels: _Pixels, hole: _Pixels, by_px: tuple[float, float]) -> _Pixels:
+def clone(pixels: _Pixels, hole: _Pixels, by_px: tuple[float, float]) -> _Pixels:
     """What is so far to the right and below, in the hole and as bright as what is around it."""
     height, width = pixels.shape[:2]
     shift = np.array([[1, 0, -by_px[0]], [0, 1, -by_px[1]]])

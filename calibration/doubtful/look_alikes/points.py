@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from calibration.doubtful.look_alikes.drawing import sheet_points_px
 from calibration.doubtful.look_alikes.look_alike import LookAlike, as_it_is
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.body.body import Body, Landmark
@@ -134,6 +135,12 @@ def _floor_tile(photo: Photo, body: Body) -> ReferenceRequest:
     return ReferenceRequest("letter", points_px=inside.tolist())
 
 
+def _of_a_larger_copy(_photo: Photo, _: Body) -> ReferenceRequest:
+    """The sheet's corners as they were clicked before the picture was made smaller."""
+    points = 4 / 3 * sheet_points_px("letter_1")
+    return ReferenceRequest("letter", points_px=points.tolist())
+
+
 POINTS: Final[tuple[LookAlike, ...]] = (
     LookAlike("a4 on the thighs", "flat_3", as_it_is, request=_on_the_thighs),
     LookAlike("door around the child", "flat_6", as_it_is, request=_child_as_door),
@@ -172,5 +179,13 @@ POINTS: Final[tuple[LookAlike, ...]] = (
     ),
     LookAlike(
         "floor tile as letter", "flat_8", as_it_is, request=_floor_tile, score_set="first trial"
+    ),
+    LookAlike(
+        "points of a larger copy of the picture",
+        "letter_1",
+        as_it_is,
+        request=_of_a_larger_copy,
+        score_set="second trial",
+        may_say="no number",
     ),
 )

@@ -9,7 +9,19 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.doubtful.look_alikes.look_alike import Change, LookAlike, ScoreSet, as_it_is
+from calibration.doubtful.look_alikes.drawing import (
+    child_alpha,
+    in_box,
+    paint,
+    without_child,
+)
+from calibration.doubtful.look_alikes.look_alike import (
+    Change,
+    LookAlike,
+    ScoreSet,
+    as_it_is,
+    soft,
+)
 from pose_fit.body.body import Body, Landmark
 
 __all__ = ["STANCES"]
@@ -62,6 +74,148 @@ def _knee_forward(side: str, short: float) -> Change:
     return change
 
 
+def _posed(
+    left: tuple[float, float],
+    right: tuple[float, float],
+    *,
+    aside: float,
+    slope: float = 0.0,
+    down: float = 0.0,
+) -> Change:
+    """The child with its legs turned in the picture's plane, as a paper figure's are.
+
+    Parameters
+    ----------
+    left, right
+        Of each leg, how far the thigh turns outwards at the hip, and the shank inwards against it,
+        degrees.
+    aside
+        Where the bare wall is taken from, legs to the right.
+    slope
+        How far the foot of the wall falls in the picture for each pixel to the right.
+    down
+        How far the hips are lowered, legs.
+    """
+
+    def change(pixels: _Pixels, body: Body) -> _Pixels:
+        out = without_child(pixels, body, by=aside, slope=slope)
+        rows, columns = np.indices(pixels.shape[:2]).astype(float)
+        (hip_x, hip_y), leg = body.hips_px, body.leg_px
+        middle = hip_x + (body.ankles_px[0] - hip_x) * (rows - hip_y) / leg
+        lowered = np.array([[1, 0, 0], [0, 1, down * leg], [0, 0, 1.0]])
+        alpha = child_alpha(body)
+        hands = np.abs(columns - middle) > 0.36 * leg
+        for side, (thigh_deg, shank_deg) in (("left", left), ("right", right)):
+            marks: tuple[Landmark, ...] = (f"{side}_hip", f"{side}_knee")  # type: ignore[assignment]
+            hip, knee = body.points_px(marks)
+            out_sign = float(np.sign(knee[0] - hip_x))
+            own = ((columns - middle) * out_sign > -1) & ~hands
+            thigh = lowered @ _turned(hip, -out_sign * thigh_deg)
+            shank = thigh @ _turned(knee, out_sign * shank_deg)
+            for piece, placed in (
+                (own & (rows > knee[1] - 0.035 * leg), shank),
+                (own & (rows > hip_y + 0.02 * leg) & (rows < knee[1] + 0.05 * leg), thigh),
+            ):
+                texture = np.dstack([pixels, (255 * alpha * piece).astype(np.uint8)])
+                out = paint(out, texture, placed, shadow=0.0, lit=False)
+        above = (rows < hip_y + 0.10 * leg - 0.5 * np.abs(columns - middle)) | hands
+        above |= rows < hip_y + 0.03 * leg
+        texture = np.dstack([pixels, (255 * alpha * above).astype(np.uint8)])
+        return paint(out, texture, lowered, shadow=0.0, lit=False)
+
+    return change
+
+
+def _turned(about: NDArray[np.float64], angle_deg: float) -> NDArray[np.float64]:
+    """(3, 3) turn about a place in the picture, clockwise as seen."""
+    c, s = np.cos(np.radians(angle_deg)), np.sin(np.radians(angle_deg))
+    turn = np.array([[c, -s], [s, c]])
+    return np.block([[turn, (about - turn @ about)[:, None]], [np.zeros((1, 2)), np.ones((1, 1))]])
+
+
+def _leaning(turn_deg: float, *, aside: float, slope: float) -> Change:
+    """The whole child turned about its feet."""
+
+    def change(pixels: _Pixels, body: Body) -> _Pixels:
+        out = without_child(pixels, body, by=aside, slope=slope)
+        texture = np.dstack([pixels, (255 * child_alpha(body)).astype(np.uint8)])
+        ground = body.ankles_px + [0.0, 0.06 * body.leg_px]
+        return paint(out, texture, _turned(ground, turn_deg), shadow=0.2, lit=False)
+
+    return change
+
+
+def _jumping(up: float, *, aside: float, slope: float) -> Change:
+    """The whole child so many legs above the floor, its shadow below."""
+
+    def change(pixels: _Pixels, body: Body) -> _Pixels:
+        leg, (x, y) = body.leg_px, body.ankles_px
+        out = without_child(pixels, body, by=aside, slope=slope).astype(float)
+        dark = np.zeros(pixels.shape[:2], np.float32)
+        middle = (round(x), round(y + 0.10 * leg))
+        cv2.ellipse(dark, middle, (round(0.30 * leg), round(0.05 * leg)), 0, 0, 360, (1.0,), -1)
+        out *= 1 - 0.45 * cv2.GaussianBlur(dark, (0, 0), 0.03 * leg)[..., None]
+        texture = np.dstack([pixels, (255 * child_alpha(body)).astype(np.uint8)])
+        placed = np.array([[1, 0, 0], [0, 1, -up * leg], [0, 0, 1.0]])
+        return paint(out.astype(np.uint8), texture, placed, shadow=0.0, lit=False)
+
+    return change
+
+
+def _on_a_skateboard(pixels: _Pixels, body: Body) -> _Pixels:
+    """The child on a skateboard that is seen from its side."""
+    leg, (x, y) = body.leg_px, body.ankles_px
+    out = without_child(pixels, body, by=0.9)
+    up, sole = 0.24 * leg, y + 0.13 * leg
+    wide, tall = 620, 110
+    board = np.zeros((tall, wide, 4), np.uint8)
+    along = np.linspace(0, wide, 60)
+    bend = 16 - 30 * np.clip(np.abs(along / wide - 0.5) - 0.36, 0, 1) / 0.14
+    deck = np.concatenate(
+        [np.stack([along, bend + 14], axis=1), np.stack([along, bend + 30], axis=1)[::-1]]
+    )
+    for at in (130, wide - 130):
+        cv2.rectangle(board, (at - 26, 40), (at + 26, 62), (120, 122, 126, 255), cv2.FILLED)
+        for wheel in (-34, 34):
+            cv2.circle(board, (at + wheel, 78), 29, (222, 214, 190, 255), cv2.FILLED, cv2.LINE_AA)
+            cv2.circle(board, (at + wheel, 78), 10, (120, 122, 126, 255), cv2.FILLED, cv2.LINE_AA)
+    cv2.fillPoly(board, [np.round(deck).astype(np.int32)], (46, 44, 48, 255), cv2.LINE_AA)
+    half = 0.62 * leg
+    top = sole - up + 0.015 * leg
+    placed = in_box(board, x - half, top - 0.05 * leg, x + half, top - 0.05 * leg + 0.22 * leg)
+    out = paint(out, board, placed, shadow=0.5)
+    texture = np.dstack([pixels, (255 * child_alpha(body)).astype(np.uint8)])
+    lifted = np.array([[1, 0, 0], [0, 1, -up], [0, 0, 1.0]])
+    return paint(out, texture, lifted, shadow=0.0, lit=False)
+
+
+def _cut_at_the_side(pixels: _Pixels, body: Body) -> _Pixels:
+    """The picture without its right part: one leg is not in it."""
+    end = body.hips_px[0] + 0.14 * body.leg_px
+    return np.ascontiguousarray(pixels[:, : round(end)])
+
+
+def _grass(pixels: _Pixels, body: Body) -> _Pixels:
+    """Tall grass before the child's feet and shins."""
+    rng = np.random.default_rng(21)
+    height, width = pixels.shape[:2]
+    leg, ground = body.leg_px, float(body.ankles_px[1])
+    out = pixels.copy()
+    for near in np.sort(rng.uniform(0.05, 0.95, 4200)):
+        x, base = rng.uniform(0, width), ground + near * 0.75 * leg
+        tall = leg * rng.uniform(0.22, 0.40) * (0.8 + 0.6 * near)
+        sway = rng.normal(0, 0.10) * leg
+        part = np.linspace(0, 1, 8)
+        blade = np.stack([x + sway * part**2, base - tall * part], axis=1)
+        light = rng.uniform(0.55, 1.0) * (0.75 + 0.35 * near)
+        rgb = tuple(int(one) for one in np.array([88, 132, 52]) * light)
+        wide = 1 if near < 0.5 else 2
+        cv2.polylines(out, [np.round(blade).astype(np.int32)], False, rgb, wide, cv2.LINE_AA)
+    floor = round(ground + 0.62 * leg)
+    out[floor:] = cv2.GaussianBlur(out[floor:], (0, 0), 1.2)
+    return soft(pixels, out)
+
+
 #: Rendered stances: their name in `pictures.PICTURES`, what they show, their numbers, when scored.
 _RENDERED: Final[tuple[tuple[str, str, tuple[int, ...], ScoreSet], ...]] = (
     ("line", "walks on a line", (3, 4, 5), "rules"),
@@ -88,5 +242,68 @@ STANCES: Final[tuple[LookAlike, ...]] = (
         LookAlike(f"{what} {number}", f"{name}_{number}", as_it_is, score_set=score_set)
         for name, what, numbers, score_set in _RENDERED
         for number in numbers
+    ),
+    LookAlike(
+        "sole against the other knee",
+        "letter_2",
+        _posed((0, 0), (48, 118), aside=-0.8, slope=-0.047),
+        score_set="second trial",
+        may_say="no number",
+    ),
+    LookAlike(
+        "a leg swung out to the side",
+        "length_1",
+        _posed((34, 0), (0, 0), aside=0.95),
+        score_set="second trial",
+        may_say="no number",
+    ),
+    LookAlike(
+        "feet very far apart",
+        "letter_1",
+        _posed((24, 0), (24, 0), aside=-0.85, slope=-0.045, down=-0.0),
+        score_set="second trial",
+        may_say="number with a word",
+    ),
+    LookAlike(
+        "knees bent outwards",
+        "flat_7",
+        _posed((30, 52), (30, 52), aside=0.85, slope=0.02, down=0.10),
+        score_set="second trial",
+        may_say="number with a word",
+    ),
+    LookAlike(
+        "leaning to one side",
+        "flat_6",
+        _leaning(11, aside=-0.9, slope=0.0),
+        score_set="second trial",
+        may_say="number with a word",
+    ),
+    LookAlike(
+        "in the middle of a jump",
+        "flat_4",
+        _jumping(0.34, aside=0.95, slope=0.0),
+        score_set="second trial",
+        may_say="no number",
+    ),
+    LookAlike(
+        "both feet on a skateboard",
+        "sheet_3",
+        _on_a_skateboard,
+        score_set="second trial",
+        may_say="number with a word",
+    ),
+    LookAlike(
+        "a leg cut by the side of the picture",
+        "flat_8",
+        _cut_at_the_side,
+        score_set="second trial",
+        may_say="no number",
+    ),
+    LookAlike(
+        "tall grass before the feet",
+        "sheet_1",
+        _grass,
+        score_set="second trial",
+        may_say="number with a word",
     ),
 )
