@@ -7,6 +7,7 @@ out of another picture. Everything returns new pixels.
 import json
 from dataclasses import dataclass
 from functools import cache
+from typing import Literal
 
 import cv2
 import numpy as np
@@ -154,13 +155,18 @@ def _warped(
 
 def child_alpha(child: Body) -> NDArray[np.float64]:
     """(H, W) array in [0, 1]: how much of each pixel is the child's."""
-    return np.clip((child.mask.astype(float) - 0.25) / 0.5, 0, 1)
+    return np.clip((child.mask.astype(float) - 0.12) / 0.35, 0, 1)
 
 
 def without_child(
-    pixels: _Pixels, child: Body, *, by: float, slope: float = 0.0, more: float = 0.05
+    pixels: _Pixels,
+    child: Body,
+    *,
+    side: Literal["left", "right"],
+    slope: float = 0.0,
+    more: float = 0.05,
 ) -> _Pixels:
-    """Wall and floor in the child's place, taken from so many legs to the right.
+    """Wall and floor in the child's place, taken from its left or right in the picture.
 
     Parameters
     ----------
@@ -169,9 +175,9 @@ def without_child(
     more
         How far beyond the child's outline, in legs: its shadow.
     """
-    aside = by * child.leg_px
     reach = 2 * round(more * child.leg_px) + 1
     hole = cv2.dilate((child.mask > 0.2).astype(np.uint8), np.ones((reach, reach), np.uint8))
+    aside = (cv2.boundingRect(hole)[2] + 2) * (1 if side == "right" else -1)
     return clone(pixels, hole, (aside, slope * aside))
 
 

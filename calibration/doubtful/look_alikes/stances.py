@@ -3,7 +3,7 @@
 Places are parts of the picture's width and height, as in `changes`.
 """
 
-from typing import Final
+from typing import Final, Literal
 
 import cv2
 import numpy as np
@@ -27,6 +27,7 @@ from pose_fit.body.body import Body, Landmark
 __all__ = ["STANCES"]
 
 _Pixels = NDArray[np.uint8]
+Side = Literal["left", "right"]
 
 
 def _foot_in_air(side: str, short: float) -> Change:
@@ -78,9 +79,12 @@ def _posed(
     left: tuple[float, float],
     right: tuple[float, float],
     *,
-    aside: float,
+    wall: Side,
     slope: float = 0.0,
     down: float = 0.0,
+    flat_feet: bool = True,
+    hem: float = 0.03,
+    crotch: float = 0.17,
 ) -> Change:
     """The child with its legs turned in the picture's plane, as a paper figure's are.
 
@@ -89,37 +93,47 @@ def _posed(
     left, right
         Of each leg, how far the thigh turns outwards at the hip, and the shank inwards against it,
         degrees.
-    aside
-        Where the bare wall is taken from, legs to the right.
+    wall
+        On which side of the child bare wall and floor are taken from.
     slope
         How far the foot of the wall falls in the picture for each pixel to the right.
     down
         How far the hips are lowered, legs.
+    flat_feet
+        Whether the feet stay as they are while the shanks turn.
+    hem
+        How far below the hips the shirt ends, legs.
+    crotch
+        How far below the hips the trunk ends, legs.
     """
 
     def change(pixels: _Pixels, body: Body) -> _Pixels:
-        out = without_child(pixels, body, by=aside, slope=slope)
+        out = without_child(pixels, body, side=wall, slope=slope)
         rows, columns = np.indices(pixels.shape[:2]).astype(float)
         (hip_x, hip_y), leg = body.hips_px, body.leg_px
         middle = hip_x + (body.ankles_px[0] - hip_x) * (rows - hip_y) / leg
         lowered = np.array([[1, 0, 0], [0, 1, down * leg], [0, 0, 1.0]])
         alpha = child_alpha(body)
-        hands = np.abs(columns - middle) > 0.36 * leg
+        hands = (np.abs(columns - middle) > 0.36 * leg) & (rows < hip_y + 0.4 * leg)
         for side, (thigh_deg, shank_deg) in (("left", left), ("right", right)):
-            marks: tuple[Landmark, ...] = (f"{side}_hip", f"{side}_knee")  # type: ignore[assignment]
-            hip, knee = body.points_px(marks)
+            marks: tuple[Landmark, ...] = (f"{side}_hip", f"{side}_knee", f"{side}_ankle")  # type: ignore[assignment]
+            hip, knee, ankle = body.points_px(marks)
             out_sign = float(np.sign(knee[0] - hip_x))
             own = ((columns - middle) * out_sign > -1) & ~hands
             thigh = lowered @ _turned(hip, -out_sign * thigh_deg)
             shank = thigh @ _turned(knee, out_sign * shank_deg)
+            is_foot = rows > ankle[1] - 0.02 * leg
+            moved = (shank @ [*ankle, 1.0])[:2] - ankle
+            foot = np.array([[1, 0, moved[0]], [0, 1, moved[1]], [0, 0, 1.0]])
             for piece, placed in (
-                (own & (rows > knee[1] - 0.035 * leg), shank),
-                (own & (rows > hip_y + 0.02 * leg) & (rows < knee[1] + 0.05 * leg), thigh),
+                (own & (rows > ankle[1] - 0.05 * leg), foot if flat_feet else shank),
+                (own & (rows > knee[1] - 0.035 * leg) & ~(is_foot & flat_feet), shank),
+                (own & (rows > hip_y + (hem - 0.01) * leg) & (rows < knee[1] + 0.05 * leg), thigh),
             ):
                 texture = np.dstack([pixels, (255 * alpha * piece).astype(np.uint8)])
                 out = paint(out, texture, placed, shadow=0.0, lit=False)
-        above = (rows < hip_y + 0.10 * leg - 0.5 * np.abs(columns - middle)) | hands
-        above |= rows < hip_y + 0.03 * leg
+        above = (rows < hip_y + crotch * leg - 0.9 * np.abs(columns - middle)) | hands
+        above |= rows < hip_y + hem * leg
         texture = np.dstack([pixels, (255 * alpha * above).astype(np.uint8)])
         return paint(out, texture, lowered, shadow=0.0, lit=False)
 
@@ -133,24 +147,24 @@ def _turned(about: NDArray[np.float64], angle_deg: float) -> NDArray[np.float64]
     return np.block([[turn, (about - turn @ about)[:, None]], [np.zeros((1, 2)), np.ones((1, 1))]])
 
 
-def _leaning(turn_deg: float, *, aside: float, slope: float) -> Change:
+def _leaning(turn_deg: float, *, wall: Side, slope: float) -> Change:
     """The whole child turned about its feet."""
 
     def change(pixels: _Pixels, body: Body) -> _Pixels:
-        out = without_child(pixels, body, by=aside, slope=slope)
+        out = without_child(pixels, body, side=wall, slope=slope)
         texture = np.dstack([pixels, (255 * child_alpha(body)).astype(np.uint8)])
-        ground = body.ankles_px + [0.0, 0.06 * body.leg_px]
+        ground = np.array([body.ankles_px[0], body.ankles_px[1] + 0.06 * body.leg_px])
         return paint(out, texture, _turned(ground, turn_deg), shadow=0.2, lit=False)
 
     return change
 
 
-def _jumping(up: float, *, aside: float, slope: float) -> Change:
+def _jumping(up: float, *, wall: Side, slope: float) -> Change:
     """The whole child so many legs above the floor, its shadow below."""
 
     def change(pixels: _Pixels, body: Body) -> _Pixels:
         leg, (x, y) = body.leg_px, body.ankles_px
-        out = without_child(pixels, body, by=aside, slope=slope).astype(float)
+        out = without_child(pixels, body, side=wall, slope=slope).astype(float)
         dark = np.zeros(pixels.shape[:2], np.float32)
         middle = (round(x), round(y + 0.10 * leg))
         cv2.ellipse(dark, middle, (round(0.30 * leg), round(0.05 * leg)), 0, 0, 360, (1.0,), -1)
@@ -164,9 +178,9 @@ def _jumping(up: float, *, aside: float, slope: float) -> Change:
 
 def _on_a_skateboard(pixels: _Pixels, body: Body) -> _Pixels:
     """The child on a skateboard that is seen from its side."""
-    leg, (x, y) = body.leg_px, body.ankles_px
-    out = without_child(pixels, body, by=0.9)
-    up, sole = 0.24 * leg, y + 0.13 * leg
+    leg, x = body.leg_px, float(body.ankles_px[0])
+    out = without_child(pixels, body, side="right")
+    up, sole = 0.23 * leg, float(np.nonzero(body.mask.max(axis=1) > 0.5)[0].max())
     wide, tall = 620, 110
     board = np.zeros((tall, wide, 4), np.uint8)
     along = np.linspace(0, wide, 60)
@@ -180,9 +194,11 @@ def _on_a_skateboard(pixels: _Pixels, body: Body) -> _Pixels:
             cv2.circle(board, (at + wheel, 78), 29, (222, 214, 190, 255), cv2.FILLED, cv2.LINE_AA)
             cv2.circle(board, (at + wheel, 78), 10, (120, 122, 126, 255), cv2.FILLED, cv2.LINE_AA)
     cv2.fillPoly(board, [np.round(deck).astype(np.int32)], (46, 44, 48, 255), cv2.LINE_AA)
-    half = 0.62 * leg
-    top = sole - up + 0.015 * leg
-    placed = in_box(board, x - half, top - 0.05 * leg, x + half, top - 0.05 * leg + 0.22 * leg)
+    half = 0.75 * leg
+    # The deck is at 22 of the board's 110 texels, its wheels end at 107.
+    scale = up / 85
+    top = sole - 0.04 * leg - up - 22 * scale
+    placed = in_box(board, x - half, top, x + half, top + tall * scale)
     out = paint(out, board, placed, shadow=0.5)
     texture = np.dstack([pixels, (255 * child_alpha(body)).astype(np.uint8)])
     lifted = np.array([[1, 0, 0], [0, 1, -up], [0, 0, 1.0]])
@@ -198,21 +214,19 @@ def _cut_at_the_side(pixels: _Pixels, body: Body) -> _Pixels:
 def _grass(pixels: _Pixels, body: Body) -> _Pixels:
     """Tall grass before the child's feet and shins."""
     rng = np.random.default_rng(21)
-    height, width = pixels.shape[:2]
+    width = pixels.shape[1]
     leg, ground = body.leg_px, float(body.ankles_px[1])
     out = pixels.copy()
-    for near in np.sort(rng.uniform(0.05, 0.95, 4200)):
+    for near in np.sort(rng.uniform(0.05, 2.6, 11000)):
         x, base = rng.uniform(0, width), ground + near * 0.75 * leg
-        tall = leg * rng.uniform(0.22, 0.40) * (0.8 + 0.6 * near)
+        tall = leg * rng.uniform(0.22, 0.40) * (0.8 + 0.4 * near)
         sway = rng.normal(0, 0.10) * leg
         part = np.linspace(0, 1, 8)
         blade = np.stack([x + sway * part**2, base - tall * part], axis=1)
-        light = rng.uniform(0.55, 1.0) * (0.75 + 0.35 * near)
+        light = rng.uniform(0.55, 1.0) * (0.75 + 0.2 * min(near, 1.2))
         rgb = tuple(int(one) for one in np.array([88, 132, 52]) * light)
         wide = 1 if near < 0.5 else 2
         cv2.polylines(out, [np.round(blade).astype(np.int32)], False, rgb, wide, cv2.LINE_AA)
-    floor = round(ground + 0.62 * leg)
-    out[floor:] = cv2.GaussianBlur(out[floor:], (0, 0), 1.2)
     return soft(pixels, out)
 
 
@@ -246,42 +260,42 @@ STANCES: Final[tuple[LookAlike, ...]] = (
     LookAlike(
         "sole against the other knee",
         "letter_2",
-        _posed((0, 0), (48, 118), aside=-0.8, slope=-0.047),
+        _posed((0, 0), (48, 118), wall="left", slope=-0.047, flat_feet=False),
         score_set="second trial",
         may_say="no number",
     ),
     LookAlike(
         "a leg swung out to the side",
         "length_1",
-        _posed((34, 0), (0, 0), aside=0.95),
+        _posed((34, 0), (0, 0), wall="right", flat_feet=False, hem=0.13, crotch=0.24),
         score_set="second trial",
         may_say="no number",
     ),
     LookAlike(
         "feet very far apart",
         "letter_1",
-        _posed((24, 0), (24, 0), aside=-0.85, slope=-0.045, down=-0.0),
+        _posed((24, 0), (24, 0), wall="left", slope=-0.045, down=0.08),
         score_set="second trial",
         may_say="number with a word",
     ),
     LookAlike(
         "knees bent outwards",
         "flat_7",
-        _posed((30, 52), (30, 52), aside=0.85, slope=0.02, down=0.10),
+        _posed((30, 52), (30, 52), wall="right", slope=0.02, down=0.10),
         score_set="second trial",
         may_say="number with a word",
     ),
     LookAlike(
         "leaning to one side",
         "flat_6",
-        _leaning(11, aside=-0.9, slope=0.0),
+        _leaning(-11, wall="left", slope=0.0),
         score_set="second trial",
         may_say="number with a word",
     ),
     LookAlike(
         "in the middle of a jump",
         "flat_4",
-        _jumping(0.34, aside=0.95, slope=0.0),
+        _jumping(0.34, wall="right", slope=0.0),
         score_set="second trial",
         may_say="no number",
     ),
