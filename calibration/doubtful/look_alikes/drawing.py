@@ -21,6 +21,7 @@ from pose_fit.reference.reference import PointReference
 
 __all__ = [
     "Figure",
+    "Side",
     "bare_wall",
     "blank",
     "child_alpha",
@@ -37,6 +38,7 @@ __all__ = [
 ]
 
 _Pixels = NDArray[np.uint8]
+Side = Literal["left", "right"]
 _Matrix = NDArray[np.float64]
 #: Sides of the papers that hang in the samples, millimetres.
 _PAPER_MM = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
@@ -118,7 +120,7 @@ def paint(
     lit
         Whether it gets darker and brighter with the wall; a screen does not.
     """
-    size = pixels.shape[1::-1]
+    size = (pixels.shape[1], pixels.shape[0])
     alpha, colour = _warped(texture, placed, size)
     light = np.ones(pixels.shape[:2])
     if lit and alpha.max() > 0:
@@ -132,7 +134,7 @@ def paint(
     if child is not None:
         front = child_alpha(child)[..., None]
         out = front * pixels + (1 - front) * out
-    return np.clip(out, 0, 255).astype(np.uint8)
+    return np.asarray(np.clip(out, 0, 255), np.uint8)
 
 
 def _warped(
@@ -146,25 +148,33 @@ def _warped(
     opacity = texture[..., 3:] / 255.0
     stack = np.concatenate([texture[..., :3] * opacity, opacity], axis=2)
     # Without a border the edge of the texture would be cut hard.
-    stack = cv2.copyMakeBorder(stack, 4, 4, 4, 4, cv2.BORDER_CONSTANT, value=0)
+    stack = np.pad(stack, ((4, 4), (4, 4), (0, 0)))
     stack = cv2.GaussianBlur(stack, (0, 0), max(0.5 / scale, 0.3))
     moved = placed @ np.array([[1, 0, -4], [0, 1, -4], [0, 0, 1]])
-    stack = cv2.warpPerspective(stack, moved, size, flags=cv2.INTER_LINEAR)
-    return stack[..., 3], stack[..., :3]
+    seen_px = np.asarray(cv2.warpPerspective(stack, moved, size, flags=cv2.INTER_LINEAR), float)
+    return seen_px[..., 3], seen_px[..., :3]
 
 
 def child_alpha(child: Body) -> NDArray[np.float64]:
-    """(H, W) array in [0, 1]: how much of each pixel is the child's."""
-    return np.clip((child.mask.astype(float) - 0.12) / 0.35, 0, 1)
+    """(H, W) array in [0, 1]: how much of each pixel is the child's.
+
+    The pose model is less sure of hair than of the rest.
+    """
+    mask = child.mask.astype(float)
+    chin = round(float(child.point_px("nose")[1]) + 0.1 * child.leg_px)
+    alpha = np.clip((mask - 0.45) / 0.3, 0, 1)
+    alpha[:chin] = np.clip((mask[:chin] - 0.18) / 0.4, 0, 1)
+    return alpha
 
 
 def without_child(
     pixels: _Pixels,
     child: Body,
     *,
-    side: Literal["left", "right"],
+    side: Side,
     slope: float = 0.0,
     more: float = 0.05,
+    whole: bool = False,
 ) -> _Pixels:
     """Wall and floor in the child's place, taken from its left or right in the picture.
 
@@ -174,9 +184,14 @@ def without_child(
         How far the foot of the wall falls in the picture for each pixel to the right.
     more
         How far beyond the child's outline, in legs: its shadow.
+    whole
+        Whether what is between arms and legs is taken along.
     """
     reach = 2 * round(more * child.leg_px) + 1
-    hole = cv2.dilate((child.mask > 0.2).astype(np.uint8), np.ones((reach, reach), np.uint8))
+    hole = (child.mask > 0.2).astype(np.uint8)
+    if whole:
+        cv2.fillConvexPoly(hole, cv2.convexHull(cv2.findNonZero(hole)), (1,))
+    hole = np.asarray(cv2.dilate(hole, np.ones((reach, reach), np.uint8)), np.uint8)
     aside = (cv2.boundingRect(hole)[2] + 2) * (1 if side == "right" else -1)
     return clone(pixels, hole, (aside, slope * aside))
 

@@ -3,13 +3,14 @@
 Places are parts of the picture's width and height, as in `changes`.
 """
 
-from typing import Final, Literal
+from typing import Final
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from calibration.doubtful.look_alikes.drawing import (
+    Side,
     child_alpha,
     in_box,
     paint,
@@ -27,7 +28,6 @@ from pose_fit.body.body import Body, Landmark
 __all__ = ["STANCES"]
 
 _Pixels = NDArray[np.uint8]
-Side = Literal["left", "right"]
 
 
 def _foot_in_air(side: str, short: float) -> Change:
@@ -279,15 +279,8 @@ STANCES: Final[tuple[LookAlike, ...]] = (
         may_say="number with a word",
     ),
     LookAlike(
-        "knees bent outwards",
-        "flat_7",
-        _posed((30, 52), (30, 52), wall="right", slope=0.02, down=0.10),
-        score_set="second trial",
-        may_say="number with a word",
-    ),
-    LookAlike(
         "leaning to one side",
-        "flat_6",
+        "flat_5",
         _leaning(-11, wall="left", slope=0.0),
         score_set="second trial",
         may_say="number with a word",
