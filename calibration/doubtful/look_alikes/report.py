@@ -2,8 +2,10 @@
 
 import json
 from functools import cache
+from pathlib import Path
 from typing import Final
 
+import cv2
 import numpy as np
 
 from calibration.doubtful import changes as c
@@ -21,7 +23,7 @@ from pose_fit.refusal import Refusal
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 
-__all__ = ["look_alike_report", "picture_of", "told_of"]
+__all__ = ["look_alike_report", "picture_of", "told_of", "write_pictures"]
 
 #: Words that say nothing of a wrong object or of a body that is not one standing child.
 _ABOUT_SIZE: Final = frozenset({"print_scale_unknown", "size_on_trust", "view_oblique"})
@@ -75,22 +77,23 @@ def _table(cases: tuple[LookAlike, ...], pose: PoseModel) -> list[str]:
     numbers = [(case, codes, inseam) for case, codes, inseam in told if inseam is not None]
     unflagged = [case.name for case, codes, _ in numbers if not set(codes) - _ABOUT_SIZE]
     unwanted = [case.name for case, _, _ in numbers if case.may_say == "no number"]
-    held = [
-        low_mm <= truth_mm <= high_mm
-        for case, _, inseam in numbers
-        if (truth_mm := _true_mm(case)) is not None
-        for low_mm, high_mm in (inseam.interval95_mm,)
-    ]
+    known = [(case, inseam) for case, _, inseam in numbers if _true_mm(case) is not None]
+    missed = [case.name for case, inseam in known if not _holds(inseam, _true_mm(case))]
     return [
         f"{len(cases)} pictures, {len(numbers)} with a number, {len(unflagged)} of them unflagged:"
         f" {', '.join(unflagged) or 'none'}. With a number though none may be given:"
-        f" {', '.join(unwanted) or 'none'}. {sum(held)} of the {len(held)} numbers whose truth is"
-        " known hold it in their 95 % interval.",
+        f" {', '.join(unwanted) or 'none'}. The truth is known of {len(known)} numbers and outside"
+        f" the 95 % interval of {len(missed)}: {', '.join(missed) or 'none'}.",
         "",
         "| picture | made of | may say | told | number, mm | truth, mm |",
         "|---|---|---|---|---|---|",
         *(_row(case, codes, inseam) for case, codes, inseam in told),
     ]
+
+
+def _holds(inseam: Inseam, truth_mm: float | None) -> bool:
+    low_mm, high_mm = inseam.interval95_mm
+    return truth_mm is not None and low_mm <= truth_mm <= high_mm
 
 
 def _row(case: LookAlike, codes: tuple[str, ...], inseam: Inseam | None) -> str:
@@ -115,6 +118,18 @@ def _true_mm(case: LookAlike) -> float | None:
     if not (case.shows_child and truth.exists()):
         return None
     return float(json.loads(truth.read_text("utf-8"))["inseam_mm"])
+
+
+def write_pictures(folder: Path, pose: PoseModel) -> None:
+    """Every look-alike as a picture to look at, with a ring round each point that is clicked."""
+    folder.mkdir(parents=True, exist_ok=True)
+    for case in LOOK_ALIKES:
+        photo, request = picture_of(case, pose)
+        marked = np.ascontiguousarray(photo.pixels[..., ::-1])
+        for x_px, y_px in request.points_px or ():
+            cv2.circle(marked, (round(x_px), round(y_px)), 6, (0, 0, 255), 2, cv2.LINE_AA)
+        name = "".join(letter if letter.isalnum() else "_" for letter in case.name)
+        cv2.imwrite(str(folder / f"{case.score_set.replace(' ', '_')}_{name}.jpg"), marked)
 
 
 def told_of(case: LookAlike, pose: PoseModel) -> tuple[tuple[str, ...], Inseam | None]:
