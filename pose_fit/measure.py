@@ -1,7 +1,6 @@
 """The main job: one photo and what is said of it become an inseam, or a refusal."""
 
-from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -11,23 +10,16 @@ from pose_fit.anthropometry.plausibility import (
     implausible_notices,
     plausibilities,
 )
-from pose_fit.body.body import Body, PoseModel
+from pose_fit.body.body import PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
-from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.checks.book_seen import book_crotch, check_book
-from pose_fit.checks.covered_legs import check_legs_seen
 from pose_fit.checks.feet_level import feet_level_warnings
-from pose_fit.checks.find_person import Person, find_person
 from pose_fit.checks.other_legs import other_legs_warnings
-from pose_fit.checks.picture_origin import check_seams, origin_of
-from pose_fit.checks.picture_quality import quality_of, refusal_for
-from pose_fit.checks.posture import check_posture, posture_warnings
+from pose_fit.checks.posture import posture_warnings
 from pose_fit.checks.reading import CHECK_WHO, check_reading, reading_warnings
-from pose_fit.checks.reference_points import check_places, check_points
-from pose_fit.checks.reference_seen import check_reference, reference_warnings
+from pose_fit.checks.reference_seen import reference_warnings
 from pose_fit.checks.retake import retake_advice
 from pose_fit.checks.scale import check_person, check_scale
-from pose_fit.checks.second_head import check_one_head
 from pose_fit.checks.seen_person import seen_person
 from pose_fit.checks.stance import (
     HEELS_UNSEEN,
@@ -50,19 +42,12 @@ from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.observe_sights import observe_sights
 from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.inseam.photo_reading import PhotoReading, read_inseam
-from pose_fit.inseam.photo_sights import PhotoSights, legs_of
+from pose_fit.inseam.photo_sights import PhotoSights
 from pose_fit.metrology.uncertain import UncertainLength
-from pose_fit.photo.camera_prior import CameraPrior, camera_prior
 from pose_fit.photo.photo import Photo
-from pose_fit.photogrammetry.plane import PlaneScale
-from pose_fit.photogrammetry.plane_evidence import Stance
-from pose_fit.photogrammetry.seen_object import SeenObject, see_object
-from pose_fit.photogrammetry.uprights import find_convergence
 from pose_fit.reference.find_book_label import find_book_label
-from pose_fit.reference.find_object import FoundObject, find_object
-from pose_fit.reference.reference import PointReference, Reference
-from pose_fit.refusal import Notice, Refusal
-from pose_fit.sights.clicked import check_clicks
+from pose_fit.refusal import Notice, Refusal, first_refusal
+from pose_fit.scene import Found, PhotoRefusal, Scene, find_in, see_scene
 from pose_fit.task.photo_task import PhotoTask
 
 __all__ = [
@@ -110,7 +95,7 @@ def measure_photo(
     *,
     pose: PoseModel | None = None,
     model: ErrorModel | None = None,
-) -> PhotoMeasurement | Refusal:
+) -> PhotoMeasurement | PhotoRefusal:
     """The inseam of the child, or why not; ``pose`` and ``model`` are the program's by default.
 
     Without a task whatever object of known size is there is used, and nothing is known of the child.
@@ -123,8 +108,9 @@ def measure_photo(
         A point given for crotch, floor or person lies outside the picture.
     """
     model = model or error_model()
-    seen = _seen(photo, task, pose or pose_model(), model)
-    return seen if isinstance(seen, Refusal) else _judged(seen, task, model)
+    found = find_in(photo, task, pose or pose_model())
+    seen = _seen(found, task, model)
+    return _told(found, seen if isinstance(seen, Refusal) else _judged(seen, task, model))
 
 
 def measure_with_heels_open(
@@ -133,19 +119,20 @@ def measure_with_heels_open(
     *,
     pose: PoseModel | None = None,
     model: ErrorModel | None = None,
-) -> tuple[PhotoMeasurement | Refusal, PhotoMeasurement | Refusal | None]:
+) -> tuple[PhotoMeasurement | PhotoRefusal, PhotoMeasurement | PhotoRefusal | None]:
     """The same as :func:`measure_photo`, and where only the heels hinder it, with both down.
 
     The picture is looked at once: whether the heels were down is asked last.
     """
     model = model or error_model()
-    seen = _seen(photo, task, pose or pose_model(), model)
+    found = find_in(photo, task, pose or pose_model())
+    seen = _seen(found, task, model)
     if isinstance(seen, Refusal):
-        return seen, None
-    result = _judged(seen, task, model)
+        return found.refused(seen), None
+    result = _told(found, _judged(seen, task, model))
     if not is_about_heels_alone(result):
         return result, None
-    return result, _judged(seen, with_heels_down(task), model)
+    return result, _told(found, _judged(seen, with_heels_down(task), model))
 
 
 def is_about_heels_alone(result: object) -> bool:
@@ -162,15 +149,19 @@ def with_heels_down(task: PhotoTask) -> PhotoTask:
 class _Seen:
     """Everything that a picture shows; what is stated of the heels takes no part in it."""
 
-    scene: "_Scene"
+    scene: Scene
     legs: LegGeometry
     observed: PhotoSights
     reading: PhotoReading
     sizes: tuple[SizeWeight, ...]
 
 
-def _seen(photo: Photo, task: PhotoTask, pose: PoseModel, model: ErrorModel) -> _Seen | Refusal:
-    scene = _scene(photo, task, pose)
+def _told(found: Found, result: PhotoMeasurement | Refusal) -> PhotoMeasurement | PhotoRefusal:
+    return found.refused(result) if isinstance(result, Refusal) else result
+
+
+def _seen(found: Found, task: PhotoTask, model: ErrorModel) -> _Seen | Refusal:
+    scene = see_scene(found)
     if isinstance(scene, Refusal):
         return scene
     legs = scene.legs(scene.seen.plane, model)
@@ -179,9 +170,11 @@ def _seen(photo: Photo, task: PhotoTask, pose: PoseModel, model: ErrorModel) -> 
         return observed
     # Checks and plausibility judge the picture alone; what is known of the child joins last.
     reading = read_inseam(observed, model=model)
-    refusal = _first(
+    refusal = first_refusal(
         lambda: check_reading(observed, reading),
-        lambda: check_scale(photo, scene.body, scene.seen.plane, scene.seen.reference, reading),
+        lambda: check_scale(
+            scene.photo, scene.body, scene.seen.plane, scene.seen.reference, reading
+        ),
     )
     if refusal is not None:
         return refusal
@@ -194,7 +187,7 @@ def _judged(seen: _Seen, task: PhotoTask, model: ErrorModel) -> PhotoMeasurement
     reading, sizes = seen.reading, seen.sizes
     length = told_length(legs, reading, sizes)
     judged = plausibilities(length.mean_mm, sd_mm=length.sd_mm, child=task.child)
-    refusal = _first(
+    refusal = first_refusal(
         lambda: _implausible(judged),
         lambda: check_stance(
             scene.body, scene.seen.plane, legs, reading, heels_down=task.stated.heels_down
@@ -225,81 +218,8 @@ def told_length(
     return with_sizes(with_raised_heels(legs, reading), sizes)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Scene:
-    """Who and what is in the picture, and the plane by each size the object may have."""
-
-    photo: Photo
-    person: Person
-    thing: FoundObject
-    seen: SeenObject
-    notices: tuple[Notice, ...]
-
-    @property
-    def body(self) -> Body:
-        return self.person.body
-
-    def legs(self, plane: PlaneScale, model: ErrorModel) -> LegGeometry:
-        """The legs by a plane."""
-        return legs_of(plane, self.body, beside=self.seen.is_beside, model=model)
-
-
-def _scene(photo: Photo, task: PhotoTask, pose: PoseModel) -> _Scene | Refusal:
-    """Person, object and planes; the first check that fails ends it."""
-    stated = task.stated
-    if stated.joints_px:
-        pose = MovedJoints(pose, dict(stated.joints_px))
-    person = find_person(photo, pose, person_px=stated.person_px)
-    if isinstance(person, Refusal):
-        return person
-    body = person.body
-    # The object is looked for beside the checks, whose libraries leave the interpreter free.
-    with ThreadPoolExecutor(max_workers=1) as beside:
-        looking = beside.submit(
-            find_object, photo, body, task.reference, child=task.child, soles_mm=stated.soles_mm
-        )
-        quality = quality_of(photo, body)
-        refusal = _first(
-            lambda: check_posture(photo, body),
-            lambda: quality.refusal,
-            lambda: check_one_head(photo, body),
-            lambda: check_legs_seen(photo, body),
-            lambda: check_clicks(photo, body, crotch_px=stated.crotch_px, floor_px=stated.floor_px),
-        )
-        if refusal is not None:
-            return refusal
-        thing = looking.result()
-    if isinstance(thing, Refusal):
-        return refusal_for(quality.doubts, thing)
-    origin, reference = origin_of(photo), thing.reference
-    refusal = _first(
-        lambda: check_seams(photo, origin, body, reference),
-        lambda: check_points(photo, body, reference),
-    )
-    if refusal is not None:
-        return refusal
-    stance = Stance(body.hips_px, body.ankles_px)
-    seen = see_object(thing, _camera(photo, body, reference), stance)
-    refusal = _first(
-        lambda: check_reference(seen.reference, seen.plane),
-        lambda: check_places(seen.reference, seen.plane, stance),
-    )
-    if refusal is not None:
-        return refusal
-    notices = (*person.notices, *quality.doubts, *origin.notices)
-    return _Scene(photo, person, thing, seen, notices)
-
-
-def _camera(photo: Photo, body: Body, reference: Reference) -> CameraPrior:
-    """What is known of the camera; a length in the picture tells no tilt, so the room is asked."""
-    camera = camera_prior(photo)
-    if isinstance(reference, PointReference) and len(reference.object_mm) == 2:
-        return replace(camera, convergence=find_convergence(photo, body, camera))
-    return camera
-
-
 def _observed(
-    scene: _Scene, legs: LegGeometry, task: PhotoTask, model: ErrorModel
+    scene: Scene, legs: LegGeometry, task: PhotoTask, model: ErrorModel
 ) -> PhotoSights | Refusal:
     """Crotch, toes and wall base; a book between the legs shows the crotch in their place."""
     seen = scene.seen
@@ -317,7 +237,7 @@ def _observed(
 
 
 def _sizes(
-    scene: _Scene, legs: LegGeometry, reading: PhotoReading, child: Child, model: ErrorModel
+    scene: Scene, legs: LegGeometry, reading: PhotoReading, child: Child, model: ErrorModel
 ) -> tuple[SizeWeight, ...] | Refusal:
     """Every size the object may have, weighed; a refusal where another is as likely."""
     seen = scene.seen
@@ -330,7 +250,7 @@ def _sizes(
         child,
         taller_by=lambda other: scene.legs(other, model).straight_mm / legs.straight_mm,
     )
-    refusal = _first(
+    refusal = first_refusal(
         lambda: check_size(sizes, reading.length),
         lambda: check_person(somebody, seen.reference),
     )
@@ -338,7 +258,7 @@ def _sizes(
 
 
 def _warnings(
-    scene: _Scene,
+    scene: Scene,
     observed: PhotoSights,
     legs: LegGeometry,
     reading: PhotoReading,
@@ -362,8 +282,3 @@ def _warnings(
 def _implausible(judged: tuple[Plausibility, ...]) -> Refusal | None:
     notices = implausible_notices(judged)
     return Refusal(notices, (CHECK_WHO,)) if notices else None
-
-
-def _first(*checks: Callable[[], Refusal | None]) -> Refusal | None:
-    """What the first check that fails says; those after it are not asked."""
-    return next((refusal for check in checks if (refusal := check()) is not None), None)

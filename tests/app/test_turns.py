@@ -70,8 +70,8 @@ def test_a_worker_gives_what_this_process_gives():
         same(ours, theirs)
         again = Looked(there, theirs[0], was_looked_at=True)
         same(ours, pool.submit("me", measure, again, task).future.result(60))
-        drawn = draw(Looked(here, ours[0], True), task, whole(ours[1], here), "in", ENGLISH)
-        job = pool.submit("me", draw, again, task, whole(theirs[1], there), "in", ENGLISH)
+        drawn = draw(Looked(here, ours[0], True), whole(ours[1], here), "in", ENGLISH)
+        job = pool.submit("me", draw, again, whole(theirs[1], there), "in", ENGLISH)
         same(drawn, job.future.result(60))
     assert isinstance(ours[1], PhotoMeasurement) or not ours[1]
     pool.close()
@@ -109,10 +109,10 @@ def test_faces_found_once_are_hidden_again_without_a_look(monkeypatch):
     looked = Looked(opened.photo, find_body(opened.photo), was_looked_at=True)
     task = PhotoTask(ReferenceRequest("auto"), Stated(heels_down=True))
     result = whole(measure(looked, task)[1], opened.photo)
-    first = draw(looked, task, result, "in", ENGLISH)
+    first = draw(looked, result, "in", ENGLISH)
     assert first.faces
     monkeypatch.setattr("pose_fit.app.worker_jobs.shown_faces", None)
-    same(first, draw(looked, task, result, "in", ENGLISH, first.faces))
+    same(first, draw(looked, result, "in", ENGLISH, first.faces))
 
 
 def same(one: Any, other: Any) -> None:
