@@ -38,7 +38,10 @@ _MM_PER_UNIT: Final = {
 _OTHER_NAMES: Final = {"inch": "in", "inches": "in", '"': "in", "feet": "ft", "'": "ft"}
 #: The unit that may follow in one length: six feet eight inches, one metre twenty centimetres.
 _FOLLOWS: Final = {"ft": "in", "m": "cm", "cm": "mm"}
-_VULGAR: Final = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"} | {
+_VULGAR: Final = {
+    "½": " 1/2",
+    "¼": " 1/4",
+    "¾": " 3/4",
     "⅛": " 1/8",
     "⅜": " 3/8",
     "⅝": " 5/8",
