@@ -36,7 +36,7 @@ from pose_fit.checks.which_size import (
     weigh_sizes,
     with_sizes,
 )
-from pose_fit.inseam.error_model import ErrorModel, error_model
+from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.from_child import known_of
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.observe_sights import observe_sights
@@ -49,6 +49,7 @@ from pose_fit.reference.find_book_label import find_book_label
 from pose_fit.refusal import Notice, Refusal, first_refusal
 from pose_fit.scene import Found, PhotoRefusal, Scene, find_in, see_scene
 from pose_fit.task.photo_task import PhotoTask
+from pose_fit.task.stated import Stated
 
 __all__ = [
     "PhotoMeasurement",
@@ -94,9 +95,8 @@ def measure_photo(
     task: PhotoTask = _NOTHING_SAID,
     *,
     pose: PoseModel | None = None,
-    model: ErrorModel | None = None,
 ) -> PhotoMeasurement | PhotoRefusal:
-    """The inseam of the child, or why not; ``pose`` and ``model`` are the program's by default.
+    """The inseam of the child, or why not; ``pose`` is the program's by default.
 
     Without a task whatever object of known size is there is used, and nothing is known of the child.
 
@@ -107,10 +107,9 @@ def measure_photo(
     InputError
         A point given for crotch, floor or person lies outside the picture.
     """
-    model = model or error_model()
     found = find_in(photo, task, pose or pose_model())
-    seen = _seen(found, task, model)
-    return _told(found, seen if isinstance(seen, Refusal) else _judged(seen, task, model))
+    seen = _seen(found, task)
+    return _told(found, seen if isinstance(seen, Refusal) else _judged(seen, task))
 
 
 def measure_with_heels_open(
@@ -118,21 +117,19 @@ def measure_with_heels_open(
     task: PhotoTask,
     *,
     pose: PoseModel | None = None,
-    model: ErrorModel | None = None,
 ) -> tuple[PhotoMeasurement | PhotoRefusal, PhotoMeasurement | PhotoRefusal | None]:
     """The same as :func:`measure_photo`, and where only the heels hinder it, with both down.
 
     The picture is looked at once: whether the heels were down is asked last.
     """
-    model = model or error_model()
     found = find_in(photo, task, pose or pose_model())
-    seen = _seen(found, task, model)
+    seen = _seen(found, task)
     if isinstance(seen, Refusal):
         return found.refused(seen), None
-    result = _told(found, _judged(seen, task, model))
+    result = _told(found, _judged(seen, task))
     if not is_about_heels_alone(result):
         return result, None
-    return result, _told(found, _judged(seen, with_heels_down(task), model))
+    return result, _told(found, _judged(seen, with_heels_down(task)))
 
 
 def is_about_heels_alone(result: object) -> bool:
@@ -160,29 +157,27 @@ def _told(found: Found, result: PhotoMeasurement | Refusal) -> PhotoMeasurement 
     return found.refused(result) if isinstance(result, Refusal) else result
 
 
-def _seen(found: Found, task: PhotoTask, model: ErrorModel) -> _Seen | Refusal:
+def _seen(found: Found, task: PhotoTask) -> _Seen | Refusal:
     scene = see_scene(found)
     if isinstance(scene, Refusal):
         return scene
-    legs = scene.legs(scene.seen.plane, model)
-    observed = _observed(scene, legs, task, model)
+    legs = scene.legs_by(scene.plane)
+    observed = _observed(scene, legs, task.stated)
     if isinstance(observed, Refusal):
         return observed
     # Checks and plausibility judge the picture alone; what is known of the child joins last.
-    reading = read_inseam(observed, model=model)
+    reading = read_inseam(observed, model=error_model())
     refusal = first_refusal(
         lambda: check_reading(observed, reading),
-        lambda: check_scale(
-            scene.photo, scene.body, scene.seen.plane, scene.seen.reference, reading
-        ),
+        lambda: check_scale(scene.photo, scene.body, scene.plane, scene.reference, reading),
     )
     if refusal is not None:
         return refusal
-    sizes = _sizes(scene, legs, reading, task.child, model)
+    sizes = _sizes(scene, legs, reading, task.child)
     return sizes if isinstance(sizes, Refusal) else _Seen(scene, legs, observed, reading, sizes)
 
 
-def _judged(seen: _Seen, task: PhotoTask, model: ErrorModel) -> PhotoMeasurement | Refusal:
+def _judged(seen: _Seen, task: PhotoTask) -> PhotoMeasurement | Refusal:
     scene, legs, observed = seen.scene, seen.legs, seen.observed
     reading, sizes = seen.reading, seen.sizes
     length = told_length(legs, reading, sizes)
@@ -190,7 +185,7 @@ def _judged(seen: _Seen, task: PhotoTask, model: ErrorModel) -> PhotoMeasurement
     refusal = first_refusal(
         lambda: _implausible(judged),
         lambda: check_stance(
-            scene.body, scene.seen.plane, legs, reading, heels_down=task.stated.heels_down
+            scene.body, scene.plane, legs, reading, heels_down=task.stated.heels_down
         ),
         # A stance that is not the usual one is as a rule why the picture gives two answers.
         lambda: check_one_answer(observed, reading, also=stance_warnings(legs, reading)),
@@ -200,7 +195,7 @@ def _judged(seen: _Seen, task: PhotoTask, model: ErrorModel) -> PhotoMeasurement
     warnings = _warnings(scene, observed, legs, reading, sizes, length)
     known = known_of(task.child) if task.use_child else None
     if known is not None:
-        reading = read_inseam(observed, model=model, known=known)
+        reading = read_inseam(observed, model=error_model(), known=known)
         length = told_length(legs, reading, sizes)
     inseam = Inseam(
         length,
@@ -218,41 +213,38 @@ def told_length(
     return with_sizes(with_raised_heels(legs, reading), sizes)
 
 
-def _observed(
-    scene: Scene, legs: LegGeometry, task: PhotoTask, model: ErrorModel
-) -> PhotoSights | Refusal:
+def _observed(scene: Scene, legs: LegGeometry, stated: Stated) -> PhotoSights | Refusal:
     """Crotch, toes and wall base; a book between the legs shows the crotch in their place."""
-    seen = scene.seen
+    plane, reference = scene.plane, scene.reference
     observed = observe_sights(
-        scene.photo, scene.body, seen.reference, seen.plane, legs, task.stated, model=model
+        scene.photo, scene.body, reference, plane, legs, stated, model=error_model()
     )
     label = find_book_label(scene.photo, scene.body)
     if isinstance(label, Refusal):
         return label
     if label is None:
         return observed
-    book = book_crotch(label, seen.plane, legs, is_reference=seen.reference.kind == "book")
-    refusal = check_book(label, book, seen.plane, legs)
+    book = book_crotch(label, plane, legs, is_reference=reference.kind == "book")
+    refusal = check_book(label, book, plane, legs)
     return refusal if refusal is not None else replace(observed, crotches=(), book=book)
 
 
 def _sizes(
-    scene: Scene, legs: LegGeometry, reading: PhotoReading, child: Child, model: ErrorModel
+    scene: Scene, legs: LegGeometry, reading: PhotoReading, child: Child
 ) -> tuple[SizeWeight, ...] | Refusal:
     """Every size the object may have, weighed; a refusal where another is as likely."""
-    seen = scene.seen
     somebody = seen_person(
-        scene.photo, scene.body, seen.plane, seen.reference, legs, reading.length
+        scene.photo, scene.body, scene.plane, scene.reference, legs, reading.length
     )
     sizes = weigh_sizes(
-        seen,
+        scene.seen,
         somebody,
         child,
-        taller_by=lambda other: scene.legs(other, model).straight_mm / legs.straight_mm,
+        taller_by=lambda other: scene.legs_by(other).straight_mm / legs.straight_mm,
     )
     refusal = first_refusal(
         lambda: check_size(sizes, reading.length),
-        lambda: check_person(somebody, seen.reference),
+        lambda: check_person(somebody, scene.reference),
     )
     return sizes if refusal is None else refusal
 
@@ -269,10 +261,10 @@ def _warnings(
         *scene.notices,
         *stance_warnings(legs, reading),
         *posture_warnings(scene.body),
-        *feet_level_warnings(scene.body, scene.seen.plane, legs, observed.toes),
+        *feet_level_warnings(scene.body, scene.plane, legs, observed.toes),
         *two_legs_warnings(scene.photo, scene.body),
-        *other_legs_warnings(scene.photo, scene.body, scene.seen.reference),
-        *reference_warnings(scene.seen.reference, scene.seen.plane, scene.thing.request),
+        *other_legs_warnings(scene.photo, scene.body, scene.reference),
+        *reference_warnings(scene.reference, scene.plane, scene.thing.request),
         *size_warnings(sizes, length),
         *reading_warnings(observed, reading),
         *second_answer(reading),

@@ -14,7 +14,7 @@ from pose_fit.checks.posture import check_posture
 from pose_fit.checks.reference_points import check_places, check_points
 from pose_fit.checks.reference_seen import check_reference
 from pose_fit.checks.second_head import check_one_head
-from pose_fit.inseam.error_model import ErrorModel
+from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.inseam.photo_sights import legs_of
 from pose_fit.photo.camera_prior import CameraPrior, camera_prior
@@ -95,9 +95,19 @@ class Scene:
     seen: SeenObject
     notices: tuple[Notice, ...]
 
-    def legs(self, plane: PlaneScale, model: ErrorModel) -> LegGeometry:
-        """The legs by a plane."""
-        return legs_of(plane, self.body, beside=self.seen.is_beside, model=model)
+    @property
+    def reference(self) -> Reference:
+        """The object as it is measured by."""
+        return self.seen.reference
+
+    @property
+    def plane(self) -> PlaneScale:
+        """Its plane."""
+        return self.seen.plane
+
+    def legs_by(self, plane: PlaneScale) -> LegGeometry:
+        """The legs by the plane of one size of the object."""
+        return legs_of(plane, self.body, beside=self.seen.is_beside, model=error_model())
 
 
 def find_in(photo: Photo, task: PhotoTask, pose: PoseModel) -> Found:

@@ -103,9 +103,9 @@ def metrics_of(
     )
 
 
-def bootstrap_mae_mm(errors_mm: Sequence[float], *, seed: int = 1) -> tuple[float, float]:
+def bootstrap_mae_mm(errors_mm: Sequence[float]) -> tuple[float, float]:
     """95 % interval of the mean absolute error by the percentile bootstrap (Efron 1979)."""
     size = np.abs(np.asarray(errors_mm, float))
-    draws = np.random.default_rng(seed).integers(size.size, size=(_BOOTSTRAPS, size.size))
+    draws = np.random.default_rng(1).integers(size.size, size=(_BOOTSTRAPS, size.size))
     low, high = np.quantile(size[draws].mean(axis=1), [0.025, 0.975])
     return float(low), float(high)

@@ -16,7 +16,7 @@ from fractions import Fraction
 from typing import Final
 
 from pose_fit.errors import TyreMarkingError
-from pose_fit.metrology.units import MM_PER_INCH
+from pose_fit.metrology.units import MM_PER_INCH, VULGAR_FRACTIONS
 
 __all__ = ["OUTSIDE_DIAMETER_SD_MM", "AmbiguousMarking", "Tyre", "TyreReading", "read_marking"]
 
@@ -99,8 +99,8 @@ _INCH_NAME: Final = re.compile(
 _WHEEL_ALONE: Final = re.compile(r"(?P<size>\d{2}(?: 1/2|\.5)?)\s*-?\s*(?:in|inch|inches)?\.?")
 _USUAL_WIDTH_MM: Final = (1.75 * MM_PER_INCH, 2.125 * MM_PER_INCH)
 _NARROW_WIDTH_MM: Final = 1.375 * MM_PER_INCH
-_GLYPHS: Final = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8"} | {
-    "⅝": " 5/8", "⅞": " 7/8", "×": "x", "*": "x", "–": "-", "−": "-", "‑": "-", "⁄": "/",
+_GLYPHS: Final = VULGAR_FRACTIONS | {
+    "×": "x", "*": "x", "–": "-", "−": "-", "‑": "-", "⁄": "/",
     '"': " ", "”": " ", "″": " ", "“": " ", "'": " ", ",": ".", "\u00a0": " ",
 }  # fmt: skip
 

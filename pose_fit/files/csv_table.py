@@ -26,6 +26,7 @@ __all__ = [
     "Line",
     "length_cell_mm",
     "number_cell",
+    "plain_header",
     "read_csv_text",
     "read_table",
     "separator_of",
@@ -170,8 +171,9 @@ def _rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[
         raise fault(f"{source}, line {line}: is no CSV ({error})") from error
 
 
-def _plain(header: str) -> str:
-    return header.lower().replace(" ", "_")
+def plain_header(cell: str) -> str:
+    """A header as columns are named: lower case, no blank."""
+    return cell.strip().lower().replace(" ", "_")
 
 
 def _headings(
@@ -187,7 +189,7 @@ def _headings(
     known = {header: column for column in columns for header in column.headers}
     headings: dict[str, Heading] = {}
     for index, cell in enumerate(header_row):
-        header = _plain(cell)
+        header = plain_header(cell)
         column = known.get(header)
         if column is None:
             # An extra column is the shop's own business, a misspelt one would be lost silently.
@@ -213,7 +215,7 @@ def unused_headers(text: str, columns: Sequence[Column]) -> tuple[str, ...]:
     """The headers, as the file has them, that are none of these columns' and so are not read."""
     known = {header for column in columns for header in column.headers}
     _, header_row = next(_rows(text, "", fault=InputError), (1, []))
-    return tuple(cell for cell in header_row if cell and _plain(cell) not in known)
+    return tuple(cell for cell in header_row if cell and plain_header(cell) not in known)
 
 
 def read_table(

@@ -13,6 +13,7 @@ from pose_fit.errors import LengthError
 __all__ = [
     "DAYS_PER_YEAR",
     "MM_PER_INCH",
+    "VULGAR_FRACTIONS",
     "Unit",
     "both_units",
     "length_text",
@@ -38,7 +39,8 @@ _MM_PER_UNIT: Final = {
 _OTHER_NAMES: Final = {"inch": "in", "inches": "in", '"': "in", "feet": "ft", "'": "ft"}
 #: The unit that may follow in one length: six feet eight inches, one metre twenty centimetres.
 _FOLLOWS: Final = {"ft": "in", "m": "cm", "cm": "mm"}
-_VULGAR: Final = {
+#: Fractions of one glyph, written out behind a blank.
+VULGAR_FRACTIONS: Final = {
     "½": " 1/2",
     "¼": " 1/4",
     "¾": " 3/4",
@@ -77,7 +79,7 @@ def parse_length_mm(text: str, *, default_unit: str | None = None) -> float:
     plain = (
         text.strip().lower().replace("”", '"').replace("″", '"').replace("′", "'").replace("’", "'")
     )
-    for glyph, fraction in _VULGAR.items():
+    for glyph, fraction in VULGAR_FRACTIONS.items():
         plain = plain.replace(glyph, fraction)
     total_mm, position, before = 0.0, 0, ""
     while position < len(plain):
