@@ -7,7 +7,6 @@ again.
 """
 
 import csv
-import fcntl
 import io
 import json
 import os
@@ -20,6 +19,7 @@ from typing import BinaryIO, Final
 from pose_fit.batch.row import COLUMNS, Row
 from pose_fit.errors import BatchError, OutputError
 from pose_fit.files.csv_table import read_csv_text
+from pose_fit.files.file_lock import lock_alone
 from pose_fit.files.whole_file import cannot_write, write_whole
 
 __all__ = ["ResultTable", "journal_path", "open_table"]
@@ -110,7 +110,7 @@ def open_table(path: Path) -> Iterator[ResultTable]:
         raise cannot_write(path, fault) from fault
     with file:
         try:
-            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            lock_alone(file)
         except OSError as fault:
             raise BatchError(f"{path}: another run is writing this table") from fault
         rows |= _journal_rows(file)
