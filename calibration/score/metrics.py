@@ -7,7 +7,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtri
-from scipy.stats import binomtest
+
+from pose_fit.pairs.agreement import binomial95
 
 __all__ = ["LEVELS", "Coverage", "Metrics", "bootstrap_mae_mm", "metrics_of"]
 
@@ -32,8 +33,7 @@ class Coverage:
     @property
     def interval95(self) -> tuple[float, float]:
         """Clopper and Pearson's exact 95 % interval of the share (Biometrika 1934, 26:404)."""
-        exact = binomtest(self.held, self.count).proportion_ci(0.95, method="exact")
-        return float(exact.low), float(exact.high)
+        return binomial95(self.held, self.count)
 
 
 @dataclass(frozen=True, slots=True)
