@@ -98,7 +98,7 @@ def open_table(path: Path) -> Iterator[ResultTable]:
     Raises
     ------
     BatchError
-        The file is there but is no such table, or another run is writing it.
+        The file is there but is not such a table, or another run is writing it.
     OutputError
         The folder is missing or may not be written.
     """
@@ -155,7 +155,7 @@ def _table_rows(path: Path) -> dict[str, Row]:
         rows = [Row(tuple(cells)) for cells in lines]
     except (csv.Error, ValueError) as fault:
         raise BatchError(
-            f"{path}: is no table of this program, or was changed since; it is kept as it is."
+            f"{path}: is not a table of this program, or was changed since; it is kept as it is."
             " Choose another name"
         ) from fault
     return {row.fingerprint: row for row in rows}

@@ -80,7 +80,7 @@ def inseam_from_tape(readings_mm: Sequence[float], *, care: Care = "careful") ->
     Raises
     ------
     PersonError
-        No reading, an unknown care, or a reading that is no inseam.
+        No reading, an unknown care, or a reading that is not an inseam.
     TypeError
         Something else than a list of numbers.
     """

@@ -74,7 +74,7 @@ def parse_length_mm(text: str, *, default_unit: str | None = None) -> float:
     Raises
     ------
     LengthError
-        The text is no length, has no unit where one is needed, or is not finite.
+        The text is not a length, has no unit where one is needed, or is not finite.
     """
     plain = (
         text.strip().lower().replace("”", '"').replace("″", '"').replace("′", "'").replace("’", "'")
@@ -119,7 +119,7 @@ def _number(text: str, whole: str) -> float:
 
 def _no_length(text: str) -> LengthError:
     return LengthError(
-        f"{text!r} is no length; write a number with a unit, for example 25.5in, 64.8cm or 648mm"
+        f"{text!r} is not a length; write a number with a unit, for example 25.5in, 64.8cm or 648mm"
     )
 
 
