@@ -46,8 +46,8 @@ from pose_fit.inseam.photo_sights import PhotoSights
 from pose_fit.metrology.uncertain import UncertainLength
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.find_book_label import find_book_label
-from pose_fit.refusal import Notice, Refusal, first_refusal
-from pose_fit.scene import Found, PhotoRefusal, Scene, find_in, see_scene
+from pose_fit.refusal import Notice, Refusal
+from pose_fit.scene import Found, PhotoRefusal, Scene, find_in, first_refusal, see_scene
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 

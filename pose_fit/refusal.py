@@ -1,12 +1,11 @@
 """The answer when a photo cannot be measured: reasons, and what to do instead."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
 from pose_fit.notice_codes import NoticeCode
 
-__all__ = ["Ask", "Notice", "Refusal", "first_refusal"]
+__all__ = ["Ask", "Notice", "Refusal"]
 
 #: Facts that somebody could state to get further, by the names they have in ``task.facts``. Each
 #: surface has its own words for how: the terminal names an option, the app a button.
@@ -66,8 +65,3 @@ class Refusal:
 
     def __str__(self) -> str:
         return " ".join(reason.message for reason in self.reasons)
-
-
-def first_refusal(*checks: Callable[[], Refusal | None]) -> Refusal | None:
-    """What the first check that fails says; those after it are not asked."""
-    return next((refusal for check in checks if (refusal := check()) is not None), None)

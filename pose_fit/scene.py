@@ -1,5 +1,6 @@
 """Who and what is in a photo: the child, the object of known size and its plane."""
 
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
@@ -25,11 +26,11 @@ from pose_fit.photogrammetry.seen_object import SeenObject, see_object
 from pose_fit.photogrammetry.uprights import find_convergence
 from pose_fit.reference.find_object import FoundObject, find_object
 from pose_fit.reference.reference import PointReference, Reference
-from pose_fit.refusal import Notice, Refusal, first_refusal
+from pose_fit.refusal import Notice, Refusal
 from pose_fit.sights.clicked import check_clicks
 from pose_fit.task.photo_task import PhotoTask
 
-__all__ = ["Found", "PhotoRefusal", "Scene", "find_in", "see_scene"]
+__all__ = ["Found", "PhotoRefusal", "Scene", "find_in", "first_refusal", "see_scene"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -171,6 +172,11 @@ def see_scene(found: Found) -> Scene | Refusal:
         return refusal
     notices = (*person.notices, *found.doubts, *origin.notices)
     return Scene(photo, body, thing, seen, notices)
+
+
+def first_refusal(*checks: Callable[[], Refusal | None]) -> Refusal | None:
+    """What the first check that fails says; those after it are not asked."""
+    return next((refusal for check in checks if (refusal := check()) is not None), None)
 
 
 def _camera(photo: Photo, body: Body, reference: Reference) -> CameraPrior:

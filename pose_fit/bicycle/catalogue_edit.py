@@ -9,7 +9,7 @@ from typing import Final
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.tyre import TyreReading
 from pose_fit.errors import CatalogueError
-from pose_fit.files.csv_table import LENGTH_UNITS, plain_header, separator_of
+from pose_fit.files.csv_table import LENGTH_UNITS, separator_of
 
 __all__ = [
     "BicycleChange",
@@ -88,11 +88,11 @@ def with_cell(text: str, *, name: str, header: str, value: str) -> str:
         No bicycle has this name.
     """
     rows, delimiter = _rows(text)
-    headers = [plain_header(cell) for cell in rows[0]]
-    if plain_header(header) not in headers:
+    headers = [_plain(cell) for cell in rows[0]]
+    if _plain(header) not in headers:
         rows[0].append(header)
-        headers.append(plain_header(header))
-    column, names = headers.index(plain_header(header)), headers.index("name")
+        headers.append(_plain(header))
+    column, names = headers.index(_plain(header)), headers.index("name")
     for row in rows[1:]:
         if len(row) > names and row[names].strip().casefold() == name.strip().casefold():
             row += [""] * (column + 1 - len(row))
@@ -114,8 +114,8 @@ def with_measured_standover(text: str, *, name: str, standover_mm: float) -> str
         No bicycle has this name.
     """
     units = {f"standover_{unit}": mm for unit, mm in LENGTH_UNITS.items()}
-    header = next(header for header in headers_of(text) if plain_header(header) in units)
-    value = f"{standover_mm / units[plain_header(header)]:.2f}".rstrip("0").rstrip(".")
+    header = next(header for header in headers_of(text) if _plain(header) in units)
+    value = f"{standover_mm / units[_plain(header)]:.2f}".rstrip("0").rstrip(".")
     changed = with_cell(text, name=name, header=header, value=value)
     return with_cell(changed, name=name, header="standover_source", value="measured")
 
@@ -159,3 +159,7 @@ def _rows(text: str) -> tuple[list[list[str]], str]:
     delimiter = separator_of(text)
     rows = [row for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) if row]
     return rows, delimiter
+
+
+def _plain(header: str) -> str:
+    return header.strip().lower().replace(" ", "_")

@@ -26,7 +26,6 @@ __all__ = [
     "Line",
     "length_cell_mm",
     "number_cell",
-    "plain_header",
     "read_csv_text",
     "read_table",
     "separator_of",
@@ -171,9 +170,8 @@ def _rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[
         raise fault(f"{source}, line {line}: is not CSV ({error})") from error
 
 
-def plain_header(cell: str) -> str:
-    """A header as columns are named: lower case, no blank."""
-    return cell.strip().lower().replace(" ", "_")
+def _plain(header: str) -> str:
+    return header.lower().replace(" ", "_")
 
 
 def _headings(
@@ -189,7 +187,7 @@ def _headings(
     known = {header: column for column in columns for header in column.headers}
     headings: dict[str, Heading] = {}
     for index, cell in enumerate(header_row):
-        header = plain_header(cell)
+        header = _plain(cell)
         column = known.get(header)
         if column is None:
             # An extra column is the shop's own business, a misspelt one would be lost silently.
@@ -215,7 +213,7 @@ def unused_headers(text: str, columns: Sequence[Column]) -> tuple[str, ...]:
     """The headers, as the file has them, that are none of these columns' and so are not read."""
     known = {header for column in columns for header in column.headers}
     _, header_row = next(_rows(text, "", fault=InputError), (1, []))
-    return tuple(cell for cell in header_row if cell and plain_header(cell) not in known)
+    return tuple(cell for cell in header_row if cell and _plain(cell) not in known)
 
 
 def read_table(

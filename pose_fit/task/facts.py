@@ -132,7 +132,7 @@ def read_length_mm(text: str) -> float:
     Raises
     ------
     LengthError
-        The text is not a length.
+        The text is no length.
     """
     return parse_length_mm(text, default_unit="mm")
 
