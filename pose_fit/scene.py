@@ -15,6 +15,7 @@ from pose_fit.checks.posture import check_posture
 from pose_fit.checks.reference_points import check_places, check_points
 from pose_fit.checks.reference_seen import check_reference
 from pose_fit.checks.second_head import check_one_head
+from pose_fit.errors import ReferenceObjectError
 from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_equation import LegGeometry
 from pose_fit.inseam.photo_sights import legs_of
@@ -142,9 +143,11 @@ def find_in(photo: Photo, task: PhotoTask, pose: PoseModel) -> Found:
         )
     if refusal is None:
         return Found(photo, body, person, looking.result(), quality.doubts)
-    # What is wrong with the person comes before what is wrong with the points given.
-    thing = None if looking.exception() else looking.result()
-    return Found(photo, body, refusal, thing)
+    try:
+        return Found(photo, body, refusal, looking.result())
+    except ReferenceObjectError:
+        # What is wrong with the person is said before what is wrong with the points given.
+        return Found(photo, body, refusal)
 
 
 def see_scene(found: Found) -> Scene | Refusal:
