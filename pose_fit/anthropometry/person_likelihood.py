@@ -118,7 +118,7 @@ def is_nobody(seen: SeenPerson, child: Child) -> bool:
 _NOBODY: Final = (15.1, 18.4, 21.1)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Group:
     """People of one age and sex: share, (3,) mean and (3, 3) covariance of the logarithms."""
 

@@ -54,7 +54,7 @@ LEG_LANDMARKS: Final[tuple[Landmark, ...]] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Bystander:
     """Somebody else in the picture.
 
@@ -87,7 +87,7 @@ class Bystander:
         return middle
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Body:
     """Landmarks of one person and the pixels that belong to that person.
 

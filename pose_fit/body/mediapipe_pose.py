@@ -181,7 +181,7 @@ class MediaPipePose:
             return found
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Look:
     """What one run saw: (L, 2) points, (L,) visibility, (L, 3) world, (h, w) mask as `_laid`."""
 

@@ -32,7 +32,7 @@ _ARROW_MM: Final = 220.0
 _Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class FoundMarks:
     """What was found in a picture, in working pixels.
 
@@ -51,7 +51,7 @@ class FoundMarks:
     reference_px: _Array | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Marks:
     """What was found and what was measured, in working pixels.
 
