@@ -4,7 +4,6 @@ import datetime as dt
 import os
 import shutil
 from collections.abc import Iterator
-from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -53,13 +52,10 @@ class Visit:
 
     def settle(self) -> None:
         """Wait until the page has answered."""
-        from playwright.sync_api import TimeoutError as NothingRuns
-
-        app, at_rest = '[data-testid="stApp"]', '[data-test-script-state="notRunning"]'
-        # A run begins a moment after what starts it, where that starts one at all.
-        with suppress(NothingRuns):
-            self.tab.wait_for_selector(f"{app}:not({at_rest})", timeout=250)
-        self.tab.wait_for_selector(f"{app}{at_rest}", timeout=60_000)
+        self.tab.wait_for_timeout(250)
+        self.tab.wait_for_selector(
+            '[data-testid="stApp"][data-test-script-state="notRunning"]', timeout=60_000
+        )
         self.tab.wait_for_timeout(150)
 
     def enter(self, label: str, text: str) -> None:
