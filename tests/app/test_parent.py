@@ -171,6 +171,9 @@ def test_no_reassuring_word_stands_on_a_bicycle_that_is_not_recommended(page):
 def test_a_file_that_is_no_picture_is_said_by_its_name(page):
     page.upload("Take or choose pictures", ("notes.jpg", b"not a picture", JPEG))
     assert "notes.jpg: not a picture" in page.text.replace("\\", "")
+    # Nothing lies over the words: the first screen is there again.
+    assert 'class="pf-measuring' not in page.text
+    assert 'class="pf-opening"' in page.text
     assert "/proc" not in page.text
     assert TITLE in page.text
 

@@ -106,6 +106,7 @@ def parent_page() -> None:
     take_uploads(PAGE, progress=progress)
     pictures = list(shots(PAGE).values())
     if not pictures and not wants_tape(PAGE):
+        progress.clear()
         show_opening(PAGE)
         return
     found = _found(pictures, progress)

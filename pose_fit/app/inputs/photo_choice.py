@@ -20,6 +20,8 @@ from pose_fit.app.question import Question
 from pose_fit.app.session import Shot, forget_shot, said_of, shots
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.settings import UPLOAD_LIMIT_MB
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.notice_texts import MESSAGES
 from pose_fit.app.turns import Turns
 from pose_fit.app.views.messages import fault_text
 from pose_fit.app.views.progress_view import Progress
@@ -76,8 +78,12 @@ def take_uploads(page: str, *, progress: Progress) -> None:
 
 def ask_pictures(page: str, label: str, *, note: str) -> None:
     """A button for pictures, which :func:`take_uploads` takes in the next run."""
-    # Streamlit's own words on its button are English alone.
-    st.html(f'<style>.st-key-{page}_pictures {{ --pf-label: "{label}"; }}</style>')
+    # Streamlit's own words on its button and of a file that it refuses are English alone.
+    refused = in_language(MESSAGES).refused_file.format(limit=UPLOAD_LIMIT_MB)
+    st.html(
+        f'<style>.st-key-{page}_pictures {{ --pf-label: "{label}"; --pf-refused: "{refused}"; }}'
+        "</style>"
+    )
     with st.container(key=f"{page}_pictures"):
         st.file_uploader(
             label,
@@ -150,6 +156,7 @@ def remove_all(page: str) -> None:
     """Let go of all pictures of the page."""
     for shot in list(shots(page).values()):
         remove_picture(page, shot)
+    st.session_state.pop(f"{page}.faults", None)
 
 
 def _own(page: str) -> list[Shot]:

@@ -43,6 +43,7 @@ class MessageTexts:
 
     not_measured: str
     helps: str
+    refused_file: str
     asks: Mapping[Ask, str]
 
 
@@ -50,6 +51,7 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
     "en": MessageTexts(
         not_measured="This picture cannot be measured.",
         helps="What helps:",
+        refused_file="Not taken. Choose pictures or short clips, up to {limit} MB each.",
         asks={
             "age": "Fill in the age.",
             "crotch": "Click where the legs part.",
@@ -67,6 +69,7 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
     "es": MessageTexts(
         not_measured="Esta foto no se puede medir.",
         helps="Qué ayuda:",
+        refused_file="No se puede usar. Elija fotos o vídeos cortos, hasta {limit} MB cada uno.",
         asks={
             "age": "Escriba la edad.",
             "crotch": "Pulse donde se separan las piernas.",
