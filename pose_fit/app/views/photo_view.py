@@ -47,7 +47,8 @@ def show_pictures(outcomes: Sequence[Outcome], *, odd: int | None) -> None:
             length = length_text(result.inseam.mean_mm)
             words = say.picture_odd if place == odd else say.picture_says
             shown.append(outcome)
-            captions.append(words.format(number=place + 1, length=length))
+            told = words.format(number=place + 1, length=length)
+            captions.append(told if len(outcomes) > 1 else length)
             alts.append(marks_in_words(outcome.shot.name, result))
             if place == odd:
                 odd_shown = len(shown) - 1
