@@ -36,7 +36,7 @@ from pose_fit.app.session import Fields, Shot, said_of, shots
 from pose_fit.app.style import raw, table
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.gift_texts import GIFT, ClueKind, GiftTexts
-from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.language import date_format, in_language, language
 from pose_fit.app.texts.notice_texts import notice_text
 from pose_fit.app.views.answer_view import show_no_bicycle
 from pose_fit.app.views.bicycles_view import show_cautions, show_table
@@ -95,6 +95,7 @@ def gift_page() -> None:
         say.gift_day,
         min_value=today,
         key=fields.key("gift_on"),
+        format=date_format(),
         help=say.gift_day_help,
     )
     kinds = st.pills(
@@ -215,6 +216,7 @@ def _ask_taken_on(pictures: Sequence[Shot], today: dt.date) -> None:
         max_value=today,
         min_value=dt.date(today.year - 16, 1, 1),
         key=key,
+        format=date_format(),
     )
     for each in pictures:
         said_of(each).stated = replace(said_of(each).stated, taken_on=day)
