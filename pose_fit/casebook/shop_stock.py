@@ -22,7 +22,7 @@ from pose_fit.casebook.codec import change_from, change_text
 from pose_fit.casebook.database import Database
 from pose_fit.casebook.tables import STOCK_CHANGES
 from pose_fit.casebook.typed_text import NAME_LENGTH, needed_text
-from pose_fit.errors import CaseBookError
+from pose_fit.errors import CaseBookError, CatalogueError
 
 __all__ = ["Stock", "StockChange", "StockState"]
 
@@ -103,6 +103,9 @@ class Stock:
 
     def add(self, state: StockState | None, bicycle: Bicycle, *, by: str) -> StockState:
         """One more bicycle, or the first; raises as :meth:`replace`."""
+        known = () if state is None else state.bicycles
+        if any(bicycle.name.casefold() == each.name.casefold() for each in known):
+            raise CatalogueError(f"There is a bicycle {bicycle.name!r} already.")
         text = with_bicycle("" if state is None else state.catalogue, bicycle)
         return self.replace(text, by=by, based_on=None if state is None else state.change_id)
 

@@ -143,7 +143,7 @@ def test_bicycles_are_added_one_by_one_without_a_file_and_taken_out_again(book, 
     assert book.stock.state().bicycles[1].standover_source == "measured"
     # The same name again is told, and nothing typed is lost.
     add(staff, "alder 16", "47-305", "44 cm")
-    assert "wanted each name once" in staff.text
+    assert "There is a bicycle 'alder 16' already" in staff.text
     assert staff.widget("text_input", "Name, with its size").value == "alder 16"
     staff.enter("selectbox", "Bicycle to take out", "Alder 16")
     staff.press("Take it out")

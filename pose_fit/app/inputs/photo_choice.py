@@ -10,6 +10,7 @@ from streamlit.runtime.scriptrunner import get_script_run_ctx
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.inputs.child_form import child_of, uses_child
+from pose_fit.app.inputs.file_field import file_field
 from pose_fit.app.inputs.pointing import points_of
 from pose_fit.app.inputs.reference_form import forget_object, object_of
 from pose_fit.app.inputs.uploads import Sample
@@ -78,21 +79,15 @@ def take_uploads(page: str, *, progress: Progress) -> None:
 
 def ask_pictures(page: str, label: str, *, note: str) -> None:
     """A button for pictures, which :func:`take_uploads` takes in the next run."""
-    # Streamlit's own words on its button and of a file that it refuses are English alone.
-    refused = in_language(MESSAGES).refused_file.format(limit=UPLOAD_LIMIT_MB)
-    st.html(
-        f'<style>.st-key-{page}_pictures {{ --pf-label: "{label}"; --pf-refused: "{refused}"; }}'
-        "</style>"
+    file_field(
+        page,
+        label,
+        types=PICTURES,
+        key=_upload_key(page),
+        refused=in_language(MESSAGES).refused_file.format(limit=UPLOAD_LIMIT_MB),
+        multiple=True,
     )
-    with st.container(key=f"{page}_pictures"):
-        st.file_uploader(
-            label,
-            type=list(PICTURES),
-            accept_multiple_files=True,
-            key=_upload_key(page),
-            label_visibility="collapsed",
-        )
-        st.caption(note.format(limit=UPLOAD_LIMIT_MB))
+    st.caption(note.format(limit=UPLOAD_LIMIT_MB))
     for fault in st.session_state.get(f"{page}.faults", ()):
         st.error(fault, icon=":material/broken_image:")
 

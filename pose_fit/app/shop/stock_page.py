@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 
 import streamlit as st
 
+from pose_fit.app.inputs.file_field import LISTS, file_field
 from pose_fit.app.inputs.lengths import length_field, length_text
 from pose_fit.app.inputs.new_bicycle import ask_new_bicycle
 from pose_fit.app.local_time import moment_text
@@ -12,6 +13,7 @@ from pose_fit.app.session import FIELD
 from pose_fit.app.shop.stock_words import change_words
 from pose_fit.app.style import table
 from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.notice_texts import MESSAGES
 from pose_fit.app.texts.stock_texts import STOCK
 from pose_fit.app.views.messages import fault_text, list_faults
 from pose_fit.bicycle.bicycle import Bicycle
@@ -188,7 +190,13 @@ def _change(change: Callable[[], object]) -> None:
 def _upload(book: CaseBook, state: StockState | None, *, by: str) -> None:
     say = in_language(STOCK)
     st.markdown(say.upload_new if state is None else say.upload)
-    uploaded = st.file_uploader(say.uploader, type=["csv", "txt"])
+    uploaded = file_field(
+        "stock_list",
+        say.uploader,
+        types=LISTS,
+        key=f"{_PAGE}.list",
+        refused=in_language(MESSAGES).refused_list,
+    )
     if uploaded is None or not st.button(say.put if state is None else say.replace):
         return
     try:

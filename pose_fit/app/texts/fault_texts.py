@@ -59,6 +59,7 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     " {seat} mm no se conoce; hay {known}",
     "{found} contradicts itself: the code says bead seat {code} mm, the name {name} mm": "{found} se"
     " contradice: el código dice una llanta de {code} mm y el nombre de {name} mm",
+    "There is a bicycle {name} already.": "Ya hay una bicicleta {name}.",
     # A picture or a clip
     "{file}: wanted a picture, found an empty file": "{file}: el archivo está vacío",
     "{file}: not a picture this program reads; {wanted}": "{file}: no es una foto que se pueda leer;"

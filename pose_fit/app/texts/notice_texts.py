@@ -44,6 +44,7 @@ class MessageTexts:
     not_measured: str
     helps: str
     refused_file: str
+    refused_list: str
     asks: Mapping[Ask, str]
 
 
@@ -52,6 +53,7 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
         not_measured="This picture cannot be measured.",
         helps="What helps:",
         refused_file="Not taken. Choose pictures or short clips, up to {limit} MB each.",
+        refused_list="Not taken. Save the table as CSV, and choose that file.",
         asks={
             "age": "Fill in the age.",
             "crotch": "Click where the legs part.",
@@ -70,6 +72,7 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
         not_measured="Esta foto no se puede medir.",
         helps="Qué ayuda:",
         refused_file="No se puede usar. Elija fotos o vídeos cortos, hasta {limit} MB cada uno.",
+        refused_list="No se puede usar. Guarde la tabla como CSV y elija ese archivo.",
         asks={
             "age": "Escriba la edad.",
             "crotch": "Pulse donde se separan las piernas.",
