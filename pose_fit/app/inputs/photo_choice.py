@@ -2,6 +2,7 @@
 
 import hashlib
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any, Final
 
 import streamlit as st
@@ -42,6 +43,7 @@ __all__ = [
     "stop_pictures",
     "take_sample",
     "take_uploads",
+    "turn_picture",
 ]
 
 #: Any picture and any short film: so a phone offers its camera too.
@@ -145,6 +147,14 @@ def remove_picture(page: str, shot: Shot) -> None:
     forget_shot(page, shot)
     if not shots(page):
         forget_object(page)
+
+
+def turn_picture(page: str, shot: Shot, quarters: int) -> None:
+    """Turn a picture to the left by so many quarters; it is measured again, with what was said of it."""
+    session_pose().forget(shot.photo)
+    shots(page)[shot.key] = replace(shot, photo=shot.photo.turned(quarters))
+    said = said_of(shot)
+    said.answer = said.supposed = said.shown = said.faces = None
 
 
 def remove_all(page: str) -> None:

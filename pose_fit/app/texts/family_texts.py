@@ -67,6 +67,8 @@ class FamilyTexts:
     pictures_agree: str
     pictures_disagree: str
     pictures_large: str
+    turn_left: str
+    turn_right: str
     remove: str
     wrong_object: str
     other_person: str
@@ -164,6 +166,8 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         pictures_agree="The pictures agree.",
         pictures_disagree="The pictures do not agree. Take the odd one again, or remove it.",
         pictures_large="Look closer, or put something right",
+        turn_left="Turn it to the left",
+        turn_right="Turn it to the right",
         remove="Remove {name}",
         wrong_object="Something else is beside the child",
         other_person="Measure another person",
@@ -263,6 +267,8 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         pictures_agree="Las fotos coinciden.",
         pictures_disagree="Las fotos no coinciden. Repita o quite la que es distinta.",
         pictures_large="Mirar de cerca o corregir algo",
+        turn_left="Girarla a la izquierda",
+        turn_right="Girarla a la derecha",
         remove="Quitar {name}",
         wrong_object="Hay otra cosa junto al niño",
         other_person="Medir a otra persona",
