@@ -1,14 +1,17 @@
 """Which bicycle, which next, and why; or none, and what would fit."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from pose_fit.bicycle.bicycle import MEASURED_STANDOVER_SD_MM
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import UNSETTLED
 
-__all__ = ["Choice", "NextSize", "NoneFits", "choose", "rank"]
+__all__ = ["Choice", "NextSize", "NoneFits", "Order", "choose", "rank"]
+
+#: Bicycles, best first.
+Order = Callable[[Sequence[Fit]], tuple[Fit, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +86,10 @@ def rank(fits: Sequence[Fit]) -> tuple[Fit, ...]:
     return tuple(sorted(fits, key=merit, reverse=True))
 
 
-def choose(fits: Sequence[Fit]) -> Choice | NoneFits:
+def choose(fits: Sequence[Fit], *, order: Order = rank) -> Choice | NoneFits:
     """Best and runner-up of the recommended bicycles in stock, or what to look for instead.
+
+    ``order`` says which comes first.
 
     Raises
     ------
@@ -93,7 +98,7 @@ def choose(fits: Sequence[Fit]) -> Choice | NoneFits:
     """
     if not fits:
         raise ValueError("choose: wanted at least one fit, found none")
-    ranked = rank(fits)
+    ranked = order(fits)
     in_stock = [fit for fit in ranked if fit.bicycle.in_stock is not False]
     fitting = [fit for fit in in_stock if fit.recommended]
     next_size = _next_size(fits, fitting[0] if fitting else None)
