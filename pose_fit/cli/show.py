@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
+from pose_fit.fit.choice import wanted_standover_mm
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
 from pose_fit.growth.dated_readings import Dated, combined
 from pose_fit.inseam.against_child import against_child
 from pose_fit.inseam.inseam import Method
 from pose_fit.metrology.units import Unit, with_unit_first
+from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Refusal
 from pose_fit.report.answer import answer_of
 from pose_fit.report.as_json import (
@@ -42,6 +44,11 @@ _MEASURE_AGAIN: Final = (
 )
 #: Readings to which a tape would add nothing new.
 _BY_TAPE: Final[frozenset[Method]] = frozenset({"tape", "stated"})
+#: Readings of one tape that are too far apart to be averaged: nobody knows which is wrong.
+_TAPE_DISAGREES: Final[frozenset[NoticeCode]] = frozenset(
+    {"tape_odd_reading", "tape_readings_disagree"}
+)
+_GIVE_ALL: Final = "Measure once more, and give every reading but the slip."
 _STATE_AGE: Final = "If it is the inseam, the age will tell: state it with --age."
 
 
@@ -94,7 +101,14 @@ class Show:
             self._print(told | answer_object(answer), ())
             return True
         if answer is None:
-            lines += [*inseam_lines(carried.inseam, unit=self.unit), _WITH_BIKES]
+            lines += inseam_lines(
+                carried.inseam,
+                unit=self.unit,
+                wanted_standover_mm=wanted_standover_mm(
+                    carried.inseam, rider=self.rider, policy=self.stock.policy
+                ),
+            )
+            lines.append(_WITH_BIKES)
         else:
             lines += answer_lines(answer, unit=self.unit)
         if self.details:
@@ -116,7 +130,10 @@ class Show:
 
 
 def _contradiction(together: Dated) -> Refusal | None:
-    """That no child of the stated age or height has such legs; None where some have."""
+    """Why nothing is advised by these readings: they disagree, or no such child has such legs."""
+    apart = tuple(one for one in together.inseam.warnings if one.code in _TAPE_DISAGREES)
+    if apart:
+        return Refusal(apart, (_GIVE_ALL,))
     reasons = against_child(together.inseam, together.child)
     if not reasons:
         return None

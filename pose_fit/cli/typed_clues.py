@@ -30,8 +30,8 @@ __all__ = [
     "tape_readings_mm",
 ]
 
-#: A reading less sure than this says nothing of a child's inseam.
-_MAX_SD_MM: Final = 100.0
+#: Surer than this nobody reads a child's inseam, and a reading less sure says nothing.
+_SD_RANGE_MM: Final = (1.0, 100.0)
 #: More than a bicycle in use leaves over its top tube (6 in). Further lifts are as a rule the front
 #: wheel's alone, which comes up more than twice as far; to mix them up adds inches to the legs.
 _MOST_WHOLE_LIFT_MM: Final = 152.4
@@ -173,10 +173,11 @@ def _seam_mm(text: str) -> float:
 
 def _sd_mm(text: str) -> float:
     sd_mm = read_length_mm(text)
-    if not 0 < sd_mm <= _MAX_SD_MM:
+    low_mm, high_mm = _SD_RANGE_MM
+    if not low_mm <= sd_mm <= high_mm:
         raise InputError(
-            "wanted a standard uncertainty above 0 and of at most"
-            f" {_MAX_SD_MM / 10:.0f} cm, found {text!r}"
+            f"wanted a standard uncertainty of {low_mm:.0f} mm to {high_mm / 10:.0f} cm,"
+            f" found {text!r}"
         )
     return sd_mm
 
@@ -214,6 +215,8 @@ def _bicycle_named(name: str, bicycles: "tuple[Bicycle, ...]") -> "Bicycle":
     for bicycle in bicycles:
         if bicycle.name.casefold() == name.strip().casefold():
             return bicycle
+    if not bicycles:
+        raise InputError("--lift-bike: wanted --bikes, the catalogue that has it, found none")
     raise InputError(
         f"--lift-bike: wanted a name of the catalogue, found {name!r}; it has"
         f" {', '.join(bicycle.name for bicycle in bicycles)}"

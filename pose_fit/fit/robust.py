@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from pose_fit.fit.choice import rank
 from pose_fit.fit.judge import Fit
 
 __all__ = ["PEDALS_FROM_Y", "Kind", "Robust", "first_kind", "most_robust", "robust_of_each_kind"]
@@ -22,7 +23,7 @@ class Robust:
     Attributes
     ----------
     fit
-        Of the bicycles whose risk of contact is within the policy, the likeliest to fit.
+        The first recommended one in stock, ranked by ``fits_likeliest``.
     too_big, too_small
         Probability that it turns out so on the day.
     smaller, larger
@@ -38,10 +39,16 @@ class Robust:
 
 def most_robust(fits: Sequence[Fit]) -> Robust | None:
     """The likeliest to fit of those safe enough; None where none is recommended."""
-    safe = [fit for fit in fits if fit.recommended and fit.bicycle.in_stock is not False]
-    if not safe:
+    best = next(
+        (
+            fit
+            for fit in rank(fits, order="fits_likeliest")
+            if fit.recommended and fit.bicycle.in_stock is not False
+        ),
+        None,
+    )
+    if best is None:
         return None
-    best = max(safe, key=lambda fit: fit.fitting)
     reach_mm = best.changes.contact_below_mm
     judged = [fit for fit in fits if fit.changes.judged and fit is not best]
     smaller = [fit for fit in judged if fit.changes.good_from_mm < best.changes.good_from_mm - 12]

@@ -168,11 +168,15 @@ def _length(inseam: Inseam) -> dict[str, Any]:
 
 
 def _months(months: Lasting | None) -> dict[str, Any] | None:
-    """Months until it is ready and outgrown; null is beyond the forecast of three years."""
+    """Months until it is recommended and outgrown; null is never, or beyond the forecast of three years."""
     if months is None:
         return None
+    # Of a bicycle that is too small already, or will be by then, waiting makes nothing better.
+    is_ahead = 0 < months.ready_months < months.outgrown_months
     return {
-        "until_recommended": _finite(months.ready_months),
+        "until_recommended": _finite(months.ready_months)
+        if months.recommended or is_ahead
+        else None,
         "until_outgrown": _finite(months.outgrown_months),
         "outgrown_window80": [_finite(month) for month in months.window80_months],
     }

@@ -15,7 +15,7 @@ from pose_fit.inseam.inseam import Inseam, Method
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 from pose_fit.metrology.units import Unit, both_units, length_text, with_unit_first
 from pose_fit.refusal import Notice, Refusal
-from pose_fit.report.answer import Answer
+from pose_fit.report.answer import GUIDES, Answer
 from pose_fit.report.asks import terminal_advice, terminal_remedies
 
 __all__ = ["answer_lines", "detail_lines", "inseam_lines", "refused_lines", "short_line"]
@@ -39,7 +39,7 @@ _BY: Final[dict[Method, str]] = {
 _FITS: Final[dict[Shown, str]] = {
     "good": "fits",
     "roomy": "fits, with room to spare",
-    "tight": "is a little big: to grow into",
+    "tight": "is a little big, to grow into",
 }
 _TO_DO: Final[dict[Shown, str]] = {
     "good": "try it: good",
@@ -57,7 +57,12 @@ _FEET: Final[dict[Feet | None, str]] = {
     None: "?",
 }
 _NAME_WIDTH: Final = 22
-_TOO_BIG: Final[tuple[Shown, ...]] = ("touching", "too big")
+#: What is not in the table, by the words that stand on it.
+_LISTS: Final[tuple[tuple[str, Shown], ...]] = (
+    ("The top tube touches", "touching"),
+    ("Too big", "too big"),
+    ("Outgrown", "outgrown"),
+)
 _CAUTION: Final = (
     "An adult holds the bicycle while the child stands over it, both feet flat; a helmet on every"
     " ride; local rules; a qualified fitter decides."
@@ -95,6 +100,8 @@ def _verdict(answer: Answer) -> str:
     choice = answer.choice
     if isinstance(choice, Choice):
         best = choice.best
+        if answer.inseam.method in GUIDES:
+            return f"{best.bicycle.name} probably fits: measure the inseam first."
         return f"{best.bicycle.name} {_FITS[best.shown]}: {best.to_do}."
     first, absent = choice.settle_first, choice.not_in_stock
     if first is not None:
@@ -105,7 +112,11 @@ def _verdict(answer: Answer) -> str:
 
 
 def _look_for(choice: NoneFits) -> str:
-    low_mm, high_mm = choice.wanted_standover_mm
+    return _standover_text(choice.wanted_standover_mm)
+
+
+def _standover_text(wanted_mm: tuple[float, float]) -> str:
+    low_mm, high_mm = wanted_mm
     return f"Look for a standover height of {both_units(low_mm)} to {both_units(high_mm)}."
 
 
@@ -189,8 +200,8 @@ def _months(months: Lasting | None) -> str:
 def _lists(answer: Answer) -> Iterator[str]:
     if any(fit.bicycle.in_stock is False and fit.shown in _TO_DO for fit in answer.fits):
         yield "* not in stock"
-    for title, words in (("Too big", _TOO_BIG), ("Outgrown", ("outgrown",))):
-        names = [fit.bicycle.name for fit in answer.fits if fit.shown in words]
+    for title, word in _LISTS:
+        names = [fit.bicycle.name for fit in answer.fits if fit.shown == word]
         if names:
             yield from _wrapped(f"{title}: {', '.join(names)}.", "in")
     if answer.with_stretch:
@@ -202,9 +213,13 @@ def _lists(answer: Answer) -> Iterator[str]:
         yield "With --age the table says for how many months each will fit."
 
 
-def inseam_lines(inseam: Inseam, *, unit: Unit) -> list[str]:
-    """An inseam alone: the value, what to note, what would make it surer."""
+def inseam_lines(
+    inseam: Inseam, *, unit: Unit, wanted_standover_mm: tuple[float, float] | None = None
+) -> list[str]:
+    """An inseam alone: the value, which standover to look for, what to note, what would be surer."""
     lines = [*_wrapped(_inseam_text(inseam, unit), unit)]
+    if wanted_standover_mm is not None:
+        lines += _wrapped(_standover_text(wanted_standover_mm), unit)
     for warning in inseam.warnings:
         lines += _wrapped(f"Note: {warning.message}", unit)
     for advice in inseam.retake[:1]:

@@ -3,10 +3,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pose_fit.bicycle.tyre import read_marking
-from pose_fit.fit.choice import Choice, NoneFits, choose, rank
+from pose_fit.fit.choice import Choice, NoneFits, choose, rank, wanted_standover_mm
 from pose_fit.fit.choice_words import choice_text
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
+from pose_fit.fit.robust import most_robust
 from pose_fit.fit.shown import UNSETTLED
 from pose_fit.inseam.inseam import Inseam
 
@@ -173,3 +174,42 @@ def test_pedals_come_before_a_balance_bicycle():
     pedals = [fit.bicycle.pedals for fit in ranked]
     assert pedals == sorted(pedals, reverse=True)
     assert set(pedals) == {True, False}
+
+
+@given(st.floats(300, 850), st.floats(2, 40))
+def test_a_present_and_its_card_name_the_same_bicycle(mean_mm, sd_mm):
+    """The order has a name, and whoever asks for it gets the same first bicycle."""
+    fits = judge(Inseam.stated(mean_mm, sd_mm), DEMO)
+    choice, robust = choose(fits, order="fits_likeliest"), most_robust(fits)
+    assert (robust.fit if robust else None) is (choice.best if choice else None)
+    if choice:
+        assert choice.best is rank(fits, order="fits_likeliest")[0]
+        # With another order the same bicycles are recommended.
+        assert choose(fits)
+
+
+def test_an_order_says_what_the_first_bicycle_is_best_at():
+    fits = judge(Inseam.stated(640, 12.0), stock())
+    lasting, likely = choose(fits), choose(fits, order="fits_likeliest")
+    assert lasting.best.room_to_grow_mm > likely.best.room_to_grow_mm
+    assert likely.best.fitting > lasting.best.fitting
+
+
+def test_the_next_size_is_larger_than_the_one_to_settle_first():
+    """Not another bicycle of the same wheels, which would be no size up."""
+    choice = choose(judge(Inseam.stated(600, 41.0), DEMO))
+    assert isinstance(choice, NoneFits)
+    first, following = choice.settle_first.bicycle, choice.next_size.fit.bicycle
+    assert following.tyre.wheel_class_in > first.tyre.wheel_class_in
+
+
+@given(st.floats(400, 850), st.floats(2, 40), st.booleans())
+def test_the_standover_to_look_for_needs_no_catalogue(mean_mm, sd_mm, stretch):
+    inseam, policy = Inseam.stated(mean_mm, sd_mm), Policy(stretch=stretch)
+    low_mm, high_mm = wanted_standover_mm(inseam, policy=policy)
+    assert 0 < high_mm - low_mm < 60
+    (highest,) = judge(inseam, (bare(high_mm - 0.5),), policy=policy)
+    (above,) = judge(inseam, (bare(high_mm + 0.5),), policy=policy)
+    assert above.probabilities["contact"] > 0.025 or above.fitting < 0.5
+    assert highest.probabilities["contact"] <= 0.025
+    assert highest.fitting >= 0.5
