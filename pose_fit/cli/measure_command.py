@@ -119,12 +119,12 @@ def _by_tape(
     readings_mm: Sequence[float], task: "PhotoTask", photos: Sequence["Dated"], *, today: dt.date
 ) -> "Dated":
     """The tape of today; what is stated of the child is of the day of the photo."""
-    from pose_fit.cli.typed_clues import tape_inseam
     from pose_fit.growth.dated_readings import Dated, child_on
+    from pose_fit.inseam.tape_questions import questioned_tape
 
     stated_on = max((photo.on for photo in photos), default=task.stated.taken_on or today)
     child = child_on(task.child, stated_on=stated_on, on=today)
-    return Dated(tape_inseam(readings_mm, child), today, child)
+    return Dated(questioned_tape(readings_mm, child), today, child)
 
 
 def _write_marks(read: "FileRead", task: "PhotoTask", path: Path, *, unit: "Unit") -> None:

@@ -10,10 +10,8 @@ from pose_fit.fit.choice import wanted_standover_mm
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
 from pose_fit.growth.dated_readings import Dated, combined
-from pose_fit.inseam.against_child import against_child
 from pose_fit.inseam.inseam import Method
 from pose_fit.metrology.units import Unit, with_unit_first
-from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Refusal
 from pose_fit.report.answer import answer_of
 from pose_fit.report.as_json import (
@@ -23,6 +21,7 @@ from pose_fit.report.as_json import (
     refused_object,
     today_object,
 )
+from pose_fit.report.contradiction import contradiction
 from pose_fit.report.text import (
     answer_lines,
     detail_lines,
@@ -38,18 +37,8 @@ __all__ = ["Show"]
 
 
 _WITH_BIKES: Final = "Which bicycles fit: add --bikes CSV, a list of bicycles."
-_MEASURE_AGAIN: Final = (
-    "Measure again from the floor to the crotch, and check --age and --stature; leave out the one"
-    " that may be wrong."
-)
 #: Readings to which a tape would add nothing new.
 _BY_TAPE: Final[frozenset[Method]] = frozenset({"tape", "stated"})
-#: Readings of one tape that are too far apart to be averaged: nobody knows which is wrong.
-_TAPE_DISAGREES: Final[frozenset[NoticeCode]] = frozenset(
-    {"tape_odd_reading", "tape_readings_disagree"}
-)
-_GIVE_ALL: Final = "Measure once more, and give every reading but the slip."
-_STATE_AGE: Final = "If it is the inseam, the age will tell: state it with --age."
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +71,9 @@ class Show:
         together = combined(readings)
         if isinstance(together, Refusal):
             return self._refused(None, together, has_tape=has_tape)
-        contradiction = _contradiction(together)
-        if contradiction is not None:
-            return self._refused(None, contradiction, has_tape=has_tape)
+        against = contradiction(together.inseam, together.child)
+        if against is not None:
+            return self._refused(None, against, has_tape=has_tape)
         return self._answered(None, together, child_object(together.inseam))
 
     def _answered(self, name: str | None, measured: Dated, told: dict[str, Any]) -> bool:
@@ -127,15 +116,3 @@ class Show:
     def _print(self, told: dict[str, Any], lines: Sequence[str]) -> None:
         text = with_unit_first(json.dumps(told), self.unit) if self.as_json else "\n".join(lines)
         print(text, flush=True)
-
-
-def _contradiction(together: Dated) -> Refusal | None:
-    """Why nothing is advised by these readings: they disagree, or no such child has such legs."""
-    apart = tuple(one for one in together.inseam.warnings if one.code in _TAPE_DISAGREES)
-    if apart:
-        return Refusal(apart, (_GIVE_ALL,))
-    reasons = against_child(together.inseam, together.child)
-    if not reasons:
-        return None
-    is_far_off = any(one.code == "inseam_implausible" for one in reasons)
-    return Refusal(reasons, (_MEASURE_AGAIN if is_far_off else _STATE_AGE,))

@@ -26,7 +26,6 @@ __all__ = [
     "day_of",
     "known_inseams",
     "stock_of",
-    "tape_inseam",
     "tape_readings_mm",
 ]
 
@@ -134,6 +133,7 @@ def _measured_clues(
 ) -> "Iterator[Inseam]":
     from pose_fit.inseam.from_trousers import inseam_from_trousers
     from pose_fit.inseam.inseam import Inseam
+    from pose_fit.inseam.tape_questions import questioned_tape
 
     if clues.sd is not None and len(clues.inseam) != 1:
         raise InputError(f"--sd belongs to one --inseam, found {len(clues.inseam)}")
@@ -143,7 +143,7 @@ def _measured_clues(
         if sd_mm is not None:
             yield Inseam.stated(read_length_mm(clues.inseam[0]), sd_mm)
         elif clues.inseam:
-            yield tape_inseam([read_length_mm(reading) for reading in clues.inseam], child)
+            yield questioned_tape([read_length_mm(reading) for reading in clues.inseam], child)
     if clues.hem is not None and clues.trousers is None:
         raise InputError("--hem belongs to --trousers, found no trousers")
     with _told_as("--hem", clues.hem):
@@ -201,14 +201,6 @@ def tape_readings_mm(
         if readings_mm:
             inseam_from_tape(readings_mm)
     return readings_mm
-
-
-def tape_inseam(readings_mm: Sequence[float], child: "Child") -> "Inseam":
-    """The readings together, each questioned where it looks like something else; the child of that day."""
-    from pose_fit.inseam.from_tape import inseam_from_tape
-    from pose_fit.inseam.tape_questions import question_readings
-
-    return inseam_from_tape(readings_mm).with_warnings(*question_readings(readings_mm, child))
 
 
 def _bicycle_named(name: str, bicycles: "tuple[Bicycle, ...]") -> "Bicycle":
