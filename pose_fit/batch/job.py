@@ -71,17 +71,11 @@ class Job:
     def fingerprint(self) -> str:
         """32 hexadecimal digits that change with a photo file, what is said of it, or the program.
 
-        A file counts by its size and the time it was last written.
-
-        Raises
-        ------
-        OSError
-            There is no such file.
+        A file counts by its size and the time it was last written, or as missing.
         """
-        abouts = [photo.path.stat() for photo in self.photos]
         given = {
             "photos": [[photo.name, photo.task.record()] for photo in self.photos],
-            "files": [[about.st_size, about.st_mtime_ns] for about in abouts],
+            "files": [_about(photo.path) for photo in self.photos],
             "child": self.child,
             "tape": [self.tape_mm, str(self.taped_on)],
             "rider": asdict(self.rider),
@@ -90,6 +84,15 @@ class Job:
             "program": _program_digest(),
         }
         return _digest(json.dumps(given, sort_keys=True).encode())
+
+
+def _about(path: Path) -> list[int] | None:
+    try:
+        about = path.stat()
+    except (OSError, ValueError):
+        # A name with NUL in it is a ValueError.
+        return None
+    return [about.st_size, about.st_mtime_ns]
 
 
 def _digest(data: bytes) -> str:

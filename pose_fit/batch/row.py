@@ -53,7 +53,8 @@ COLUMNS: Final = (
     "message",
     "fingerprint",
 )
-_STATUS, _FINGERPRINT = COLUMNS.index("status"), COLUMNS.index("fingerprint")
+_STATUS, _REASONS = COLUMNS.index("status"), COLUMNS.index("reasons")
+_FINGERPRINT = COLUMNS.index("fingerprint")
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +75,11 @@ class Row:
     def status(self) -> Status:
         """Measured, refused with reasons, or failed for a reason outside the picture's content."""
         return self.cells[_STATUS]  # type: ignore[return-value]
+
+    @property
+    def is_partly_measured(self) -> bool:
+        """Whether it is measured though a photo of the child gave nothing."""
+        return self.status == "measured" and bool(self.cells[_REASONS])
 
     @property
     def fingerprint(self) -> str:
@@ -180,7 +186,10 @@ def failed_row(job: Job, fingerprint: str, reason: Notice) -> Row:
 
 
 def _by_name(left_out: Sequence[LeftOut]) -> list[str]:
-    return [f"{one.name}: {one.message}" for one in left_out]
+    # What is wrong with a file begins with its path.
+    return [
+        one.message if one.name in one.message else f"{one.name}: {one.message}" for one in left_out
+    ]
 
 
 def _advice(job: Job, inseam: Inseam) -> dict[str, str | float]:

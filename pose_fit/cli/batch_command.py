@@ -99,7 +99,9 @@ def batch(
         f"{out}: {_counted(jobs)}{kept}: {tally.measured} measured, {tally.refused} refused,"
         f" {tally.failed} failed"
     )
-    if tally.measured < len(jobs):
+    if tally.partly:
+        print(f"Measured with a photo left out: {tally.partly}; see the column message.")
+    if tally.measured < len(jobs) or tally.partly:
         raise typer.Exit(EXIT_REFUSED)
 
 

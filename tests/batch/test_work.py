@@ -110,3 +110,19 @@ def test_one_file_listed_twice_is_one_photo(tmp_path: Path) -> None:
     assert told["status"] == "failed"
     assert told["reasons"] == "photo_unreadable same_file"
     assert "b.jpg: It is the same file as a.jpg" in told["message"]
+
+
+def test_a_child_with_a_missing_photo_is_measured_anew_once_anything_changes(
+    tmp_path: Path,
+) -> None:
+    """The row is kept while nothing changes, and told as measured in part."""
+    (tmp_path / "a.jpg").write_bytes(b"a")
+    photos = tuple(replace(photo, path=tmp_path / photo.name) for photo in JOB.photos)
+    job = replace(JOB, photos=photos)
+    keys = [job.fingerprint(), replace(job, tape_mm=(600.0,)).fingerprint()]
+    (tmp_path / "b.jpg").write_bytes(b"b")
+    keys.append(job.fingerprint())
+    assert len(set(keys)) == 3
+    row = row_of_readings(job, "key", [by_photo(600)], [REFUSED], today=TODAY)
+    assert row.is_partly_measured
+    assert not row_of_readings(job, "key", [by_photo(600)], [], today=TODAY).is_partly_measured
