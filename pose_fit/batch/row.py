@@ -199,12 +199,13 @@ def _advice(job: Job, inseam: Inseam) -> dict[str, str | float]:
     if isinstance(choice, NoneFits):
         return {"advice": choice_text(choice)}
     best = choice.best
+    clearance = {"clearance_mm": tenth(best.clearance_mm)} if best.bicycle.has_top_tube else {}
     return {
         "bicycle": best.bicycle.name,
         "verdict": best.shown,
         "how_sure": how_sure_of(best),
         "contact_probability": round(best.probabilities["contact"], 4),
-        "clearance_mm": tenth(best.clearance_mm),
+        **clearance,
         "advice": choice_text(choice),
     }
 

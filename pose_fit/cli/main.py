@@ -106,6 +106,16 @@ def label(
     )
 
 
+@app.command(short_help="Print the JSON Schema of what --json prints.")
+def schema() -> None:
+    """Print the JSON Schema of one line that measure and advise print with --json."""
+    import json
+
+    from pose_fit.report.json_schema import json_schema
+
+    print(json.dumps(json_schema(), indent=2))
+
+
 app.command(short_help="Measure many photos into a table.")(batch)
 app.command(short_help="Compare photos with a tape.")(pairs)
 

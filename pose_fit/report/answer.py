@@ -6,7 +6,7 @@ from typing import Final, Literal
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.bicycle.bicycle import Bicycle
-from pose_fit.fit.choice import Choice, NoneFits, choose, rank
+from pose_fit.fit.choice import Choice, NoneFits, choose, rank, wanted_standover_mm
 from pose_fit.fit.judge import Fit, judge
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
@@ -46,6 +46,12 @@ class Answer:
     months: tuple[Lasting | None, ...]
     choice: Choice | NoneFits
     with_stretch: tuple[Bicycle, ...]
+
+    @property
+    def wanted_standover_mm(self) -> tuple[float, float]:
+        """Lowest and highest standover to look for elsewhere."""
+        first = self.fits[0]
+        return wanted_standover_mm(self.inseam, rider=first.rider, policy=first.policy)
 
     @property
     def how_sure(self) -> HowSure:
