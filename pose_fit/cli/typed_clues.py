@@ -31,6 +31,8 @@ __all__ = [
 
 #: Surer than this nobody reads a child's inseam, and a reading less sure says nothing.
 _SD_RANGE_MM: Final = (1.0, 100.0)
+#: A hem or a lift below this is as likely in inches or centimetres where no unit is typed.
+_BARE_FROM_MM: Final = 30.0
 #: More than a bicycle in use leaves over its top tube (6 in). Further lifts are as a rule the front
 #: wheel's alone, which comes up more than twice as far; to mix them up adds inches to the legs.
 _MOST_WHOLE_LIFT_MM: Final = 152.4
@@ -146,8 +148,8 @@ def _measured_clues(
             yield questioned_tape([read_length_mm(reading) for reading in clues.inseam], child)
     if clues.hem is not None and clues.trousers is None:
         raise InputError("--hem belongs to --trousers, found no trousers")
-    with _told_as("--hem", clues.hem):
-        hem_mm = None if clues.hem is None else read_length_mm(clues.hem)
+    with _told_as("--hem"):
+        hem_mm = None if clues.hem is None else _short_mm(clues.hem)
     with _told_as("--trousers", clues.trousers):
         if clues.trousers is not None:
             seam_mm = _seam_mm(clues.trousers)
@@ -159,6 +161,11 @@ def _measured_clues(
     if clues.lift is not None:
         bicycle = _bicycle_named(str(clues.lift_bike), bicycles)
         yield _by_lift(clues.lift, bicycle, clues.lifted, rider)
+
+
+def _short_mm(text: str) -> float:
+    """A hem's height or a lift, of which a small bare number is as likely inches."""
+    return read_length_mm(text, bare_from_mm=_BARE_FROM_MM)
 
 
 def _seam_mm(text: str) -> float:
@@ -221,8 +228,8 @@ def _by_lift(lift: str, bicycle: "Bicycle", lifted: "Lifted | None", rider: "Rid
     from pose_fit.metrology.units import both_units
     from pose_fit.refusal import Refusal
 
-    with _told_as("--lift", lift):
-        lift_mm = read_length_mm(lift)
+    with _told_as("--lift"):
+        lift_mm = _short_mm(lift)
         if lifted is None and lift_mm > _MOST_WHOLE_LIFT_MM:
             raise InputError(
                 f"{both_units(lift_mm)} is much for both wheels together; add --lifted whole or"
