@@ -186,7 +186,7 @@ def _by_child(lines: Sequence[_Listed]) -> Iterator[list[_Listed]]:
     """The lines of each child where its first one stands; a line without a child by itself."""
     of_child: dict[str, list[_Listed]] = {}
     for place, line in enumerate(lines):
-        of_child.setdefault(line.child or f"\n{place}", []).append(line)
+        of_child.setdefault(line.child.casefold() or f"\n{place}", []).append(line)
     yield from of_child.values()
 
 

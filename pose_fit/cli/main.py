@@ -65,7 +65,7 @@ app = typer.Typer(
 
 app.command(epilog=_JSON, short_help="The inseam from photos, and which bicycles fit.")(measure)
 app.command(
-    epilog="The keys of the JSON are those of measure: see its help.",
+    epilog="The keys of the JSON are those of measure: see its help, or pose-fit schema.",
     short_help="Which bicycles fit, by tape, trousers, height or age.",
 )(advise)
 

@@ -255,7 +255,7 @@ def detail_lines(inseam: Inseam, answer: Answer | None, *, unit: Unit) -> list[s
     low_mm, high_mm = (both_units(end) for end in inseam.interval95_mm)
     lines = ["Details", *_wrapped(f"95 % interval of the inseam: {low_mm} to {high_mm}.", unit)]
     lines.append("What makes it unsure, as standard uncertainties:")
-    lines += [f"  {line.source}: {line.sd_mm:.1f} mm" for line in inseam.length.budget]
+    lines += [f"  {source}: {sd_mm:.1f} mm" for source, sd_mm in _by_source(inseam)]
     for warning in inseam.warnings:
         lines += _wrapped(f"Note: {warning.message}", unit)
     for advice in inseam.retake:
@@ -268,6 +268,15 @@ def detail_lines(inseam: Inseam, answer: Answer | None, *, unit: Unit) -> list[s
     for caution in GENERAL_CAUTIONS:
         lines += _wrapped(caution, unit)
     return lines
+
+
+def _by_source(inseam: Inseam) -> list[tuple[str, float]]:
+    """Each source once, largest first: what is shared and what is not are one to a reader."""
+    squares: dict[str, float] = {}
+    for line in inseam.length.budget:
+        squares[line.source] = squares.get(line.source, 0.0) + line.sd_mm**2
+    sources = [(source, math.sqrt(square)) for source, square in squares.items()]
+    return sorted(sources, key=lambda source: source[1], reverse=True)
 
 
 def _of_one_bicycle(fit: Fit, months: Lasting | None, unit: Unit) -> Iterator[str]:

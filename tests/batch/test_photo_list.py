@@ -171,7 +171,7 @@ def test_lines_of_one_child_are_one_job_with_its_tape(tmp_path: Path) -> None:
         "photo,child,age,tape_1_in,tape_2,taped,skill\n"
         "a.jpg,Ann,7,22.5,57cm,2026-03-02,\n"
         "b.jpg,Ben,8,,,,\n"
-        "c.jpg,Ann,7.5,,,,first_pedals\n"
+        "c.jpg,ann,7.5,,,,first_pedals\n"
         "d.jpg,,6,,,,\n"
         "e.jpg,,6,,,,\n",
     )

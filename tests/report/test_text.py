@@ -306,3 +306,15 @@ def test_without_a_catalogue_it_says_which_standover_to_look_for() -> None:
     inches = run("advise", "--inseam", "25.5in", "--units", "cm").stdout
     assert re.search(r"standover height of \d+\.\d cm", inches)
     assert run("advise", "--lift", "5in", "--lift-bike", "Any").exit_code == EXIT_WRONG_CALL
+
+
+def test_details_name_each_source_once_and_they_add_up() -> None:
+    words = ("measure", SAMPLES / "letter_1.jpg", "--heels-down")
+    told = run(*words, "--details").stdout
+    sources = re.findall(r"^  (\S.*): (\d+\.\d) mm$", told, re.MULTILINE)
+    names = [name for name, _ in sources]
+    assert len(set(names)) == len(names) > 10
+    values = [float(value) for _, value in sources]
+    assert values == sorted(values, reverse=True)
+    sd_mm = json.loads(run(*words, "--json").stdout)["sd_mm"]
+    assert sum(value**2 for value in values) == pytest.approx(sd_mm**2, rel=0.03)
