@@ -155,6 +155,25 @@ def test_words_are_read_in_any_case(sex: str) -> None:
             ("advise", "--lift", "10in", "--lift-bike", "Brambit 20", *BIKES),
             "--lift: 10.0 in (25.4 cm) is much for both wheels together; add --lifted whole or",
         ),
+        # What is wrong of the object names its option, though it shows with the photo alone.
+        (
+            (
+                *("measure", SAMPLES / "sheet_2.jpg", "--reference", "door", "--size", "80in"),
+                *("--points", "0,0 100,0 100,100"),
+            ),
+            "--points: door: wanted 4 points, found 3",
+        ),
+        (
+            (
+                *("measure", SAMPLES / "sheet_2.jpg", "--reference", "length", "--size", "1m"),
+                *("--points", "5,5 5,5"),
+            ),
+            "--points: length: wanted points apart from each other",
+        ),
+        (
+            ("measure", SAMPLES / "sheet_2.jpg", "--reference", "height"),
+            "--stature: height: wanted the child’s height, found none",
+        ),
         # A small number without a unit is as likely inches or centimetres: 6 mm of lift would be
         # the legs of a child six inches shorter.
         (
