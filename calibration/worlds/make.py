@@ -20,9 +20,9 @@ from calibration.scenes.skin import bare_parts
 from calibration.scenes.truth import truth_of, write_truth
 from calibration.worlds.bodies import Stock
 from calibration.worlds.book import book_between
+from calibration.worlds.hips import with_measured_hips
 from calibration.worlds.outfits import Dressed, dressed
 from calibration.worlds.people import Proportions
-from calibration.worlds.plain import with_measured_hips
 from calibration.worlds.rooms import Thing, thing_pieces
 from calibration.worlds.stances import stand
 from calibration.worlds.world_scene import WorldScene
@@ -180,8 +180,7 @@ def truth_of_world(made: WorldStage) -> dict[str, Any]:
         ).tolist()
         return out
 
-    if drawn.outfit.style == "own":
-        truth = with_measured_hips(truth, child=drawn.proportions, camera=camera, window=window)
+    truth = with_measured_hips(truth, camera=camera, window=window)
     feet = [p for p in worn.pieces if p.name in ("shoes", "socks")]
     extra = {f"shod_{end}_{side}": point for end, side, point in _shod_ends(posed, feet)}
     board_mm = scene.place.skirting_depth_mm

@@ -1,27 +1,24 @@
 """The plain world: the bench's own scenes, with bodies as the body model makes them.
 
 All other worlds stretch the bodies to the heights of measured children. Here nothing is stretched,
-so that what is learned does not hold for stretched bodies alone. The model's hip joint is a
-handle for its skin, some 30 mm higher over the crotch than measured children have theirs; the truth
-puts it where children of this crotch height have it.
+so that what is learned does not hold for stretched bodies alone.
 """
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 
 from calibration.scenes.body import SKIN_VERTICES, Body
-from calibration.scenes.camera import Camera, Window
 from calibration.scenes.draw import draw_scene
 from calibration.scenes.posing import erect_joints_mm, inseam_mm
 from calibration.scenes.scene import Dress, Person, Scene
+from calibration.worlds.hips import measured_hip_mm
 from calibration.worlds.outfits import Outfit, Wear
 from calibration.worlds.people import Proportions
 from calibration.worlds.stances import StanceGroup, draw_stance
 from calibration.worlds.world_scene import WorldScene
-from pose_fit.anthropometry.people import people
 
 __all__ = [
     "PLAIN",
@@ -29,7 +26,6 @@ __all__ = [
     "draw_plain_scene",
     "plain_person",
     "proportions_of",
-    "with_measured_hips",
 ]
 
 #: Name and seed of the world.
@@ -51,7 +47,7 @@ def plain_person(index: int) -> Person:
 
 
 def proportions_of(person: Person, body: Body) -> Proportions:
-    """The body's own heights, standing erect, but for the hip joint's."""
+    """The body's own heights, standing erect; the hip joint's as in :mod:`calibration.worlds.hips`."""
     is_foot = body.parts.bones_weight("foot", "toe")[:SKIN_VERTICES] > 0.5
     skin = body.vertices_mm[:SKIN_VERTICES]
     left = skin[is_foot & (skin[:, 0] > 0)]
@@ -62,17 +58,11 @@ def proportions_of(person: Person, body: Body) -> Proportions:
         age_years=person.age_years,
         stature_mm=round(float(np.ptp(skin[:, 1])), 1),
         inseam_mm=round(crotch_mm, 1),
-        hip_mm=round(_measured_hip_mm(crotch_mm), 1),
+        hip_mm=round(measured_hip_mm(crotch_mm), 1),
         knee_mm=round(joints["knee"], 1),
         ankle_mm=round(joints["ankle"], 1),
         foot_length_mm=round(float(np.ptp(left[:, 2])), 1),
     )
-
-
-def _measured_hip_mm(crotch_mm: float) -> float:
-    """Hip height from which measured children would be told this crotch height."""
-    by_hip = people().inseam_from_hip_height
-    return (crotch_mm - by_hip.intercept_mm) / by_hip.slope
 
 
 def draw_plain_scene(
@@ -120,24 +110,3 @@ def _outfit(scene: Scene) -> Outfit:
         shoe_longer_mm=0.0,
         seed=scene.index,
     )
-
-
-def with_measured_hips(
-    truth: Mapping[str, Any], *, child: Proportions, camera: Camera, window: Window
-) -> dict[str, Any]:
-    """The truth with the hip joints moved along the thighs to the child's ``hip_mm``."""
-    erect = truth["erect_joint_heights_mm"]
-    share = (child.hip_mm - erect["knee"]) / (erect["hip"] - erect["knee"])
-    moved_mm, moved_px = dict(truth["landmarks_mm"]), dict(truth["landmarks_px"])
-    for side in ("left", "right"):
-        knee_mm = np.array(moved_mm[f"knee_{side}"])
-        hip_mm = knee_mm + share * (np.array(moved_mm[f"hip_{side}"]) - knee_mm)
-        moved_mm[f"hip_{side}"] = np.round(hip_mm, 2).tolist()
-        pixels = window.apply(camera.project(hip_mm[None]))[0]
-        moved_px[f"hip_{side}"] = np.round(pixels, 3).tolist()
-    return {
-        **truth,
-        "landmarks_mm": moved_mm,
-        "landmarks_px": moved_px,
-        "erect_joint_heights_mm": {**erect, "hip": child.hip_mm},
-    }
