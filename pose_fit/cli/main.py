@@ -14,7 +14,14 @@ from pose_fit.cli.measure_command import measure
 from pose_fit.cli.options import EXIT_REFUSED, EXIT_WRONG_CALL
 from pose_fit.cli.pairs_command import pairs
 from pose_fit.cli.wrong_calls import wrong_calls_explained
-from pose_fit.report.json_keys import ANSWER_KEYS, FIT_KEYS, PHOTO_KEYS, keys_text
+from pose_fit.report.json_keys import (
+    ANSWER_KEYS,
+    FIT_KEYS,
+    GROUP_KEYS,
+    PAIRS_KEYS,
+    PHOTO_KEYS,
+    keys_text,
+)
 
 __all__ = ["EXIT_REFUSED", "EXIT_WRONG_CALL", "app", "main"]
 
@@ -117,7 +124,10 @@ def schema() -> None:
 
 
 app.command(short_help="Measure many photos into a table.")(batch)
-app.command(short_help="Compare photos with a tape.")(pairs)
+app.command(
+    epilog=keys_text({"Keys of the JSON": PAIRS_KEYS, "Keys of each group": GROUP_KEYS}),
+    short_help="Compare photos with a tape.",
+)(pairs)
 
 
 @app.command("app", short_help="Open the app in the browser.")

@@ -8,7 +8,7 @@ import textwrap
 from collections.abc import Mapping
 from typing import Final
 
-__all__ = ["ANSWER_KEYS", "FIT_KEYS", "PHOTO_KEYS", "keys_text"]
+__all__ = ["ANSWER_KEYS", "FIT_KEYS", "GROUP_KEYS", "PAIRS_KEYS", "PHOTO_KEYS", "keys_text"]
 
 #: Of every photo, measured or refused.
 PHOTO_KEYS: Final[dict[str, str]] = {
@@ -81,6 +81,30 @@ FIT_KEYS: Final[dict[str, str]] = {
         "months until_recommended (null where waiting does not help), until_outgrown (null "
         "beyond three years) and outgrown_window80 (so 8 times in 10); null without an age"
     ),
+}
+#: Of ``pairs``.
+PAIRS_KEYS: Final[dict[str, str]] = {
+    "agreement": "photo minus tape of all pairs, with the keys below",
+    "groups": "the same by object, legwear, who held the tape, care and shop",
+    "second_look": "name and difference_mm of each pair to look at again",
+    "correction": (
+        "pairs behind it, offset_mm by which photos read too long, offset_sd_mm, and scale of the"
+        " rest of the uncertainty"
+    ),
+    "notices": "code and message where new pairs leave the range of the earlier ones",
+}
+#: Of all pairs or a group.
+GROUP_KEYS: Final[dict[str, str]] = {
+    "grouping": "what the pairs have in common; null for all",
+    "group": "its value",
+    "count": "pairs",
+    "bias_mm": "mean difference",
+    "bias95_mm": "its 95 % interval; null for a single pair, as the next two and limits_mm",
+    "sd_mm": "standard deviation of the differences",
+    "sd95_mm": "its 95 % interval",
+    "covered": "pairs within the 95 % interval that the photo stated",
+    "coverage95": "95 % interval of the share of such pairs, 0 to 1",
+    "limits_mm": "95 in 100 photos lie between these from the tape",
 }
 
 
