@@ -12,9 +12,16 @@
       .forEach((icon) => icon.setAttribute("aria-hidden", "true"));
     // The button of a field for files is named by its field.
     document.querySelectorAll('[data-testid="stFileUploaderDropzone"]').forEach((field) => {
-      const button = field.querySelector("button");
+      const button = field.querySelector('button:not([data-testid="stBaseButton-minimal"])');
       const name = field.getAttribute("aria-label");
       if (button && name && button.getAttribute("aria-label") !== name)
+        button.setAttribute("aria-label", name);
+    });
+    // The cross that puts a file away is named by the file.
+    document.querySelectorAll('[data-testid="stFileChip"]').forEach((file) => {
+      const button = file.querySelector("button");
+      const name = "× " + (file.querySelector('[data-testid="stFileChipName"]')?.textContent ?? "");
+      if (button && button.getAttribute("aria-label") !== name)
         button.setAttribute("aria-label", name);
     });
   };

@@ -15,7 +15,6 @@ __all__ = [
     "card_title",
     "drawing",
     "html_table",
-    "inline_svg",
     "picture",
     "raw",
     "svg_source",
@@ -68,11 +67,6 @@ def drawing(svg: str, *, alt: str) -> None:
     st.html(
         f'<img class="pf-drawing" style="max-width:560px" alt="{raw(alt)}" src="{svg_source(svg)}">'
     )
-
-
-def inline_svg(svg: str) -> str:
-    """HTML of a small drawing without meaning of its own, such as a legend's sign."""
-    return f'<img alt="" src="{svg_source(svg)}">'
 
 
 def svg_source(svg: str) -> str:

@@ -1,9 +1,8 @@
 """Which bicycle, which next, and why; or none, and what would fit."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from pose_fit.bicycle.bicycle import MEASURED_STANDOVER_SD_MM
 from pose_fit.fit.judge import Fit
@@ -13,10 +12,8 @@ from pose_fit.inseam.inseam import Inseam
 
 __all__ = ["Choice", "NextSize", "NoneFits", "Order", "choose", "rank", "wanted_standover_mm"]
 
-#: Which of two recommended bicycles comes first, where both are as sure and of one kind.
-#: ``lasts_longest``: the one with more room to grow that is sure, for a child who is measured.
-#: ``fits_likeliest``: the one likelier to fit, for a present that must fit on the day.
-Order = Literal["lasts_longest", "fits_likeliest"]
+#: Bicycles, best first.
+Order = Callable[[Sequence[Fit]], tuple[Fit, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,12 +69,12 @@ class NoneFits:
         return False
 
 
-def rank(fits: Sequence[Fit], *, order: Order = "lasts_longest") -> tuple[Fit, ...]:
-    """Best first; equals keep the catalogue's order. The one ranking of page, card, table and JSON.
+def rank(fits: Sequence[Fit]) -> tuple[Fit, ...]:
+    """Best first; equals keep the catalogue's order.
 
     The recommended bicycles that are in stock, then those that are not: sure before less sure, with
-    pedals before without, and then by ``order``. The rest follow by how likely they fit, those in
-    stock first.
+    pedals before without, and then by how much room to grow is sure. The rest follow by how likely
+    they fit, those in stock first.
     """
 
     def merit(fit: Fit) -> tuple[bool, bool, bool, bool, float]:
@@ -86,14 +83,15 @@ def rank(fits: Sequence[Fit], *, order: Order = "lasts_longest") -> tuple[Fit, .
             return False, in_stock, False, False, fit.fitting
         # Of two guesses the surer one: room that is there but for one standard uncertainty.
         sure_room_mm = fit.room_to_grow_mm - fit.changes.cramped_sd_mm
-        last = sure_room_mm if order == "lasts_longest" else fit.fitting
-        return True, in_stock, not fit.unsure, fit.bicycle.pedals, last
+        return True, in_stock, not fit.unsure, fit.bicycle.pedals, sure_room_mm
 
     return tuple(sorted(fits, key=merit, reverse=True))
 
 
-def choose(fits: Sequence[Fit], *, order: Order = "lasts_longest") -> Choice | NoneFits:
+def choose(fits: Sequence[Fit], *, order: Order = rank) -> Choice | NoneFits:
     """Best and runner-up of the recommended bicycles in stock, or what to look for instead.
+
+    ``order`` says which comes first.
 
     Raises
     ------
@@ -102,7 +100,7 @@ def choose(fits: Sequence[Fit], *, order: Order = "lasts_longest") -> Choice | N
     """
     if not fits:
         raise ValueError("choose: wanted at least one fit, found none")
-    ranked = rank(fits, order=order)
+    ranked = order(fits)
     in_stock = [fit for fit in ranked if fit.bicycle.in_stock is not False]
     fitting = [fit for fit in in_stock if fit.recommended]
     if fitting:

@@ -15,7 +15,7 @@ import threading
 import warnings
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -107,6 +107,16 @@ class Photo:
     focal_35mm: float | None
     reshaped: bool
     taken_on: dt.date | None
+
+    def turned(self, quarters: int) -> "Photo":
+        """The picture turned to the left by so many quarters, where its file told a wrong way up."""
+        odd = quarters % 2 == 1
+        return replace(
+            self,
+            pixels=np.ascontiguousarray(np.rot90(self.pixels, quarters)),
+            width_px=self.height_px if odd else self.width_px,
+            height_px=self.width_px if odd else self.height_px,
+        )
 
     @property
     def diagonal_px(self) -> float:

@@ -7,7 +7,6 @@ from pose_fit.fit.choice import Choice, NoneFits, choose, rank, wanted_standover
 from pose_fit.fit.choice_words import choice_text
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
-from pose_fit.fit.robust import most_robust
 from pose_fit.fit.shown import UNSETTLED
 from pose_fit.inseam.inseam import Inseam
 
@@ -174,25 +173,6 @@ def test_pedals_come_before_a_balance_bicycle():
     pedals = [fit.bicycle.pedals for fit in ranked]
     assert pedals == sorted(pedals, reverse=True)
     assert set(pedals) == {True, False}
-
-
-@given(st.floats(300, 850), st.floats(2, 40))
-def test_a_present_and_its_card_name_the_same_bicycle(mean_mm, sd_mm):
-    """The order has a name, and whoever asks for it gets the same first bicycle."""
-    fits = judge(Inseam.stated(mean_mm, sd_mm), DEMO)
-    choice, robust = choose(fits, order="fits_likeliest"), most_robust(fits)
-    assert (robust.fit if robust else None) is (choice.best if choice else None)
-    if choice:
-        assert choice.best is rank(fits, order="fits_likeliest")[0]
-        # With another order the same bicycles are recommended.
-        assert choose(fits)
-
-
-def test_an_order_says_what_the_first_bicycle_is_best_at():
-    fits = judge(Inseam.stated(640, 12.0), stock())
-    lasting, likely = choose(fits), choose(fits, order="fits_likeliest")
-    assert lasting.best.room_to_grow_mm > likely.best.room_to_grow_mm
-    assert likely.best.fitting > lasting.best.fitting
 
 
 def test_the_next_size_is_larger_than_the_one_to_settle_first():
