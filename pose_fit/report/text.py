@@ -24,6 +24,9 @@ WIDTH: Final = 80
 #: Lines of an answer, rows of its table at least, and notes above it; the rest is in ``--details``.
 MOST_LINES: Final = 27
 _LEAST_ROWS: Final = 3
+#: Names below the table, of all lists together; where there are more, the first of each.
+_MOST_NAMED: Final = 26
+_FIRST_NAMED: Final = 6
 _MOST_NOTES: Final = 3
 
 _BY: Final[dict[Method, str]] = {
@@ -200,17 +203,28 @@ def _months(months: Lasting | None) -> str:
 def _lists(answer: Answer) -> Iterator[str]:
     if any(fit.bicycle.in_stock is False and fit.shown in _TO_DO for fit in answer.fits):
         yield "* not in stock"
-    for title, word in _LISTS:
-        names = [fit.bicycle.name for fit in answer.fits if fit.shown == word]
+    listed = {
+        title: [fit.bicycle.name for fit in answer.fits if fit.shown == word]
+        for title, word in _LISTS
+    }
+    is_long = sum(map(len, listed.values())) > _MOST_NAMED
+    for title, names in listed.items():
         if names:
-            yield from _wrapped(f"{title}: {', '.join(names)}.", "in")
+            yield from _wrapped(f"{title}: {_named(names, short=is_long)}.", "in")
     if answer.with_stretch:
-        more = ", ".join(bicycle.name for bicycle in answer.with_stretch)
+        more = _named([bicycle.name for bicycle in answer.with_stretch], short=True)
         line = f"To grow into, with less to spare than usual: {more} (--stretch)."
         yield from _wrapped(line, "in")
     has_table = any(fit.shown in _TO_DO for fit in answer.fits)
     if has_table and all(months is None for months in answer.months):
         yield "With --age the table says for how many months each will fit."
+
+
+def _named(names: Sequence[str], *, short: bool) -> str:
+    """The names, of a long list the first ones: those nearest to fit."""
+    if not short or len(names) <= _FIRST_NAMED:
+        return ", ".join(names)
+    return f"{', '.join(names[:_FIRST_NAMED])} and {len(names) - _FIRST_NAMED} more"
 
 
 def inseam_lines(

@@ -318,3 +318,23 @@ def test_details_name_each_source_once_and_they_add_up() -> None:
     assert values == sorted(values, reverse=True)
     sd_mm = json.loads(run(*words, "--json").stdout)["sd_mm"]
     assert sum(value**2 for value in values) == pytest.approx(sd_mm**2, rel=0.03)
+
+
+@pytest.mark.parametrize("inseam", ["25.5in", "16in", "34in"])
+def test_the_answer_of_a_large_shop_fits_a_screen_too(tmp_path: Path, inseam: str) -> None:
+    """Two hundred bicycles: what fits is in the table, and the nearest of the others are named."""
+    header, *rows = DEMO_CATALOGUE.read_text("utf-8").splitlines()
+    path = tmp_path / "stock.csv"
+    numbered = [row.replace(",", f" no {place},", 1) for place in range(8) for row in rows]
+    path.write_text("\n".join([header, *numbered]) + "\n", "utf-8")
+    result = run("advise", "--inseam", inseam, "--bikes", path)
+    assert len(result.stdout.splitlines()) < 30
+    told = " ".join(result.stdout.split())
+    counts = [int(count) for count in re.findall(r"and (\d+) more", told)]
+    named = len(re.findall(r" no \d", told.split("a qualified fitter decides.")[1]))
+    assert named + sum(counts) >= len(numbered)
+
+
+def test_the_nearest_of_those_that_do_not_fit_are_named_first() -> None:
+    told = " ".join(run("advise", "--inseam", "25.5in", "--bikes", DEMO_CATALOGUE).stdout.split())
+    assert "Outgrown: Brambit 20," in told
