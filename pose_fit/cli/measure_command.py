@@ -4,7 +4,7 @@ import datetime as dt
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
@@ -30,6 +30,10 @@ if TYPE_CHECKING:
     from pose_fit.task.photo_task import PhotoTask
 
 __all__ = ["measure"]
+
+_ONE_CHILD: Final = (
+    "pose-fit: if all show one child, add --same-child for one answer, and a surer one"
+)
 
 
 @with_facts((*PHOTO, *RIDER))
@@ -109,6 +113,8 @@ def measure(
             readings.append(_by_tape(by_tape_mm, task, readings, today=day))
         if is_one_child and readings:
             refused |= not show.child(readings)
+        elif len(readings) > 1:
+            print(_ONE_CHILD, file=sys.stderr)
     if unreadable:
         raise typer.Exit(EXIT_WRONG_CALL)
     if refused:
