@@ -84,7 +84,8 @@ class ReferenceObjectError(InputError):
     Attributes
     ----------
     about
-        What of it is wrong: ``reference`` (which object it is), ``size``, ``points`` or ``ruler``.
+        What of it is wrong, as a fact of ``task.facts``: ``reference`` (which object it is), ``size``,
+        ``points``, ``ruler`` or ``stature``.
     """
 
     def __init__(self, problem: str, *, about: str = "reference") -> None:

@@ -1,7 +1,6 @@
 """Files given to ``measure``: read, measured and dated one by one; the same file counts once."""
 
 import datetime as dt
-import hashlib
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -10,6 +9,7 @@ from pathlib import Path
 from pose_fit.anthropometry.child import Child
 from pose_fit.body.looks import looks_of
 from pose_fit.errors import PhotoFileError
+from pose_fit.files.content import content_digest
 from pose_fit.growth.dated_readings import Dated, check_past, picture_day
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.measure_clip import measure_clip
@@ -54,8 +54,7 @@ def without_copies(paths: Sequence[Path]) -> tuple[list[Path], list[tuple[Path, 
     first: dict[bytes, Path] = {}
     copies = []
     for path in paths:
-        with path.open("rb") as file:
-            digest = hashlib.file_digest(file, "sha256").digest()
+        digest = content_digest(path)
         if digest in first:
             copies.append((path, first[digest]))
         else:
