@@ -210,6 +210,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "no_top_tube": "Este cuadro no tiene tubo superior que salvar. Decide su sillín.",
     "no_pedals": "No tiene pedales y a menudo tampoco freno. Lejos de cuestas y del tráfico.",
     "rules": "Así resulta según su geometría.",
+    "same_file": "Es el mismo archivo que otro. Cuenta una sola vez.",
     "seat": "Así queda sentado el niño.",
     "hopeless": "Demasiado grande o pequeña para sentarse.",
     "standover_not_measured": "Su altura no se midió en la tienda. Mídala antes de decidir.",
