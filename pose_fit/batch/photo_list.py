@@ -11,7 +11,7 @@ from pose_fit.batch.job import Job, ListedPhoto
 from pose_fit.errors import BatchError, InputError
 from pose_fit.files.csv_table import LENGTH_UNITS, Column, Heading, Line, read_csv_text, read_table
 from pose_fit.fit.stock import Stock, rider_of
-from pose_fit.inseam.from_tape import inseam_from_tape
+from pose_fit.inseam.from_tape import TAPE_CARE, inseam_from_tape
 from pose_fit.task.facts import PHOTO, RIDER, FactError, read_day, read_length_mm
 from pose_fit.task.typed import overridden, task_of
 
@@ -39,6 +39,7 @@ COLUMNS: Final = (
         for name in _TAPE
     ),
     Column("taped", "text", False, "Day of the tape, as 2026-03-02; else the day of the advice."),
+    Column("care", "text", False, "How the tape was held: careful or hasty; else careful."),
     *(
         Column(
             fact.name,
@@ -54,7 +55,7 @@ COLUMNS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class _Listed:
-    """One line of a list; ``rides`` and ``taped`` are texts that belong to the child."""
+    """One line of a list; ``of_child`` holds its texts by column that belong to the child."""
 
     place: str
     photo: ListedPhoto
@@ -149,9 +150,12 @@ def _listed(line: Line, common: Mapping[str, str], folder: Path) -> _Listed:
         for name in _TAPE
         if name in own
     )
-    of_child = {name: own[name] for name in (*_RIDES, "taped") if name in own}
+    of_child = {name: own[name] for name in (*_RIDES, "taped", "care") if name in own}
     if "taped" in own:
         _day(own.pop("taped"), f"{line.place}, column taped")
+    if own.pop("care", "careful").lower() not in TAPE_CARE:
+        wanted = " or ".join(TAPE_CARE)
+        raise BatchError(f"{line.place}, column care: wanted {wanted}, found {of_child['care']!r}")
     stated = overridden(common, own)
     try:
         # Whether the rider is one is told here, where the line is known.
@@ -201,12 +205,13 @@ def _job(
                     f"{line.place}, column {name}: wanted the same in every line of child"
                     f" {line.child!r}, found {of_child[name]!r} and {text!r}"
                 )
-    taped = of_child.pop("taped", None)
+    taped, care = of_child.pop("taped", None), of_child.pop("care", "careful").lower()
     return Job(
         tuple(line.photo for line in lines),
         child=lines[0].child,
         tape_mm=tuple(reading_mm for line in lines for reading_mm in line.tape_mm),
         taped_on=None if taped is None else read_day(taped),
+        tape_care="hasty" if care == "hasty" else "careful",
         rider=rider_of(overridden(common, of_child)),
         stock=stock,
         today=today,

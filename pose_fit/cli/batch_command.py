@@ -42,7 +42,8 @@ def batch(
             help="Folder of photos, or a CSV file with a column photo and, by row, any of"
             f" {', '.join(fact.name for fact in (*PHOTO, *RIDER))}. The photos of one child, by a"
             " column child, are combined in one row; its tape stands in the columns tape_1, tape_2"
-            " and tape_3, and the day of the tape in taped (else the day of the advice). A length"
+            " and tape_3, the day of the tape in taped (else the day of the advice), and in care how"
+            " it was held, careful or hasty. A length"
             " may have its unit in the cell, or in the header: soles_mm, soles_cm, soles_in.",
             show_default=False,
         ),
