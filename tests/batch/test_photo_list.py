@@ -185,6 +185,16 @@ def test_lines_of_one_child_are_one_job_with_its_tape(tmp_path: Path) -> None:
     assert (jobs[1].tape_mm, jobs[1].taped_on, jobs[1].rider.skill) == ((), None, "sure")
 
 
+def test_a_tape_repeated_in_each_line_of_a_child_is_one_tape(tmp_path: Path) -> None:
+    """Counted twice it would be surer than it is."""
+    lines = "a.jpg,Ann,57cm,57.5cm\nb.jpg,Ann,57cm,\nc.jpg,Ann,57cm,57.5cm\n"
+    (job,) = jobs_of(tmp_path, f"photo,child,tape_1,tape_2\n{lines}")
+    assert job.tape_mm == (570.0, 575.0)
+    assert len(job.photos) == 3
+    with pytest.raises(BatchError, match=r"line 3, column tape_1: wanted the same in every line"):
+        jobs_of(tmp_path, "photo,child,tape_1\na.jpg,Ann,57cm\nb.jpg,Ann,58cm\n")
+
+
 @pytest.mark.parametrize(
     ("lines", "told"),
     [
