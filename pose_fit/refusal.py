@@ -56,6 +56,11 @@ class Refusal:
         """A refusal for one reason."""
         return cls((Notice(code, message),), remedies, asks)
 
+    @property
+    def plain(self) -> "Refusal":
+        """The same without what a refusal of a photo carries besides."""
+        return Refusal(self.reasons, self.remedies, self.asks)
+
     def __bool__(self) -> bool:
         return False
 

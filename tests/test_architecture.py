@@ -26,6 +26,7 @@ LAYERS = {
         ("sights",),
         ("inseam",),
         ("checks",),
+        ("scene",),
         ("measure",),
         ("measure_clip",),
         ("fit",),

@@ -2,6 +2,7 @@
 
 import base64
 import html
+import json
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Final
@@ -26,10 +27,14 @@ _CSS: Final = Path(__file__).with_name("style.css")
 _SCRIPT: Final = Path(__file__).with_name("page.js")
 
 
-def use_style(language: str) -> None:
-    """Bring the style sheet into the page, and say which language it speaks."""
+def use_style(language: str, *, no_connection: tuple[str, str]) -> None:
+    """Bring the style sheet into the page, and say which language it speaks.
+
+    ``no_connection`` is the title and the words for a page that no longer reaches the program.
+    """
     st.html(_CSS)
     script = _SCRIPT.read_text("utf-8").replace("LANGUAGE", language)
+    script = script.replace("NO_CONNECTION", json.dumps(no_connection))
     with st.container(key="script"):
         st.html(f"<script>{script}</script>", unsafe_allow_javascript=True)
 

@@ -108,7 +108,7 @@ def measure(
                 continue
             refused |= not show.photo(read, is_one_of_several=is_one_child)
             if overlay is not None:
-                _write_marks(read, task, overlay, unit=units)
+                _write_marks(read, overlay, unit=units)
             if read.dated is not None:
                 readings.append(read.dated)
         if by_tape_mm:
@@ -140,15 +140,13 @@ def _by_tape(
     return Dated(questioned_tape(readings_mm, child, care=care), today, child)
 
 
-def _write_marks(read: "FileRead", task: "PhotoTask", path: Path, *, unit: "Unit") -> None:
+def _write_marks(read: "FileRead", path: Path, *, unit: "Unit") -> None:
     """The marked picture; nothing where a refused photo shows nobody."""
-    from pose_fit.body.mediapipe_pose import pose_model
-    from pose_fit.drawing.overlay import overlay_picture, write_picture
-    from pose_fit.drawing.refused import refused_picture
-    from pose_fit.refusal import Refusal
+    from pose_fit.drawing.overlay import overlay_picture, refused_picture, write_picture
+    from pose_fit.scene import PhotoRefusal
 
-    if isinstance(read.result, Refusal):
-        picture = refused_picture(read.photo, task, pose=pose_model())
+    if isinstance(read.result, PhotoRefusal):
+        picture = refused_picture(read.photo, read.result)
     else:
         picture = overlay_picture(read.result, unit=unit)
     if picture is not None:

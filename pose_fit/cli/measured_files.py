@@ -15,7 +15,7 @@ from pose_fit.measure import PhotoMeasurement
 from pose_fit.measure_clip import measure_clip
 from pose_fit.photo.clip import is_clip, read_clip
 from pose_fit.photo.photo import Photo, read_photo
-from pose_fit.refusal import Refusal
+from pose_fit.scene import PhotoRefusal
 from pose_fit.task.photo_task import PhotoTask
 
 __all__ = ["FileRead", "measured_files", "without_copies"]
@@ -30,20 +30,20 @@ class FileRead:
 
     name: str
     photo: Photo
-    result: PhotoMeasurement | Refusal
+    result: PhotoMeasurement | PhotoRefusal
     day: dt.date
     child: Child
 
     @property
     def measurement(self) -> PhotoMeasurement:
         """The measurement of a file that gave one."""
-        assert not isinstance(self.result, Refusal)
+        assert not isinstance(self.result, PhotoRefusal)
         return self.result
 
     @property
     def dated(self) -> Dated | None:
         """The measured inseam with its day; None where there is none."""
-        if isinstance(self.result, Refusal):
+        if isinstance(self.result, PhotoRefusal):
             return None
         looks = looks_of(self.photo, self.result.observed.body)
         return Dated(self.result.inseam, self.day, self.child, looks)
@@ -83,7 +83,7 @@ def measured_files(
             continue
         day, notices = picture_day(photos[0], task.stated, today=today)
         result = measure_clip(photos, task)
-        if not isinstance(result, Refusal):
+        if not isinstance(result, PhotoRefusal):
             result = replace(result, inseam=result.inseam.with_warnings(*notices))
         yield FileRead(str(path), photos[0], result, day, task.child)
 

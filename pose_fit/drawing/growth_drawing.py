@@ -81,9 +81,12 @@ def growth_drawing(
     return "".join(parts)
 
 
+@dataclass(frozen=True, slots=True)
 class _Scale:
-    def __init__(self, first: float, last: float, low_mm: float, high_mm: float) -> None:
-        self.first, self.last, self.low_mm, self.high_mm = first, last, low_mm, high_mm
+    first: float
+    last: float
+    low_mm: float
+    high_mm: float
 
     def x(self, month: float) -> float:
         part = (month - self.first) / (self.last - self.first)

@@ -114,7 +114,7 @@ class Fact:
         Raises
         ------
         FactError
-            The text is no such value; it says what was wanted and found.
+            The text is not such a value; it says what was wanted and found.
         """
         try:
             if self.kind == "flag":
@@ -168,7 +168,7 @@ def read_years(text: str) -> float:
     Raises
     ------
     PersonError
-        The text is no age.
+        The text is not an age.
     """
     read = _YEARS.fullmatch(text.strip().lower())
     if read is None or (read["whole"] and int(read["months"]) > 11):
@@ -184,7 +184,7 @@ def read_day(text: str) -> dt.date:
     Raises
     ------
     InputError
-        The text is no day.
+        The text is not a day.
     """
     try:
         return dt.date.fromisoformat(text.strip())

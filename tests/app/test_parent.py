@@ -56,9 +56,9 @@ def test_a_number_follows_the_unit_chosen_and_a_unit_behind_it_counts(page):
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
-        ("tall", "is no length"),
+        ("tall", "is not a length"),
         ("300", "a tape reading of an inseam lies between"),
-        ("-4", "is no length"),
+        ("-4", "is not a length"),
     ],
 )
 def test_a_slip_in_one_field_is_said_and_the_others_are_kept(page, typed, said):
@@ -144,7 +144,7 @@ def test_an_own_list_with_a_fault_names_line_and_column_then_a_good_one_is_judge
     assert "Larkum &lt;b&gt;20&lt;/b&gt;" in page.text
     assert "<b>20</b>" not in page.text.replace("Larkum &lt;", "")
     page.upload("List of bicycles", ("shop.csv", b"\xff\xfe\x00", CSV))
-    assert "no UTF-8" in page.text
+    assert "not UTF-8" in page.text
 
 
 def test_every_bicycle_of_the_list_is_in_the_table(page):

@@ -127,7 +127,7 @@ def test_a_missing_photo_is_a_job_like_any_other(tmp_path: Path) -> None:
         ("photo,crotch\na.jpg,middle\n", "line 2, column crotch: wanted"),
         ("photo,points\na.jpg,1,1\n", "line 2: wanted 2 cells as in the header, found 3"),
         ("photo,age\n,7\n", "line 2, column photo: wanted a file"),
-        ('photo\n"a.jpg\n', "line 2: is no CSV"),
+        ('photo\n"a.jpg\n', "line 2: is not CSV"),
     ],
 )
 def test_a_fault_names_line_and_column(tmp_path: Path, text: str, told: str) -> None:
@@ -161,7 +161,7 @@ def test_a_source_without_photos_is_told(tmp_path: Path) -> None:
     with pytest.raises(BatchError, match="no such file"):
         read_jobs(tmp_path / "nowhere", SHEET, Stock())
     (tmp_path / "bytes.csv").write_bytes(b"photo\n\xff\xfe\n")
-    with pytest.raises(BatchError, match="no UTF-8"):
+    with pytest.raises(BatchError, match="not UTF-8"):
         read_jobs(tmp_path / "bytes.csv", SHEET, Stock())
 
 

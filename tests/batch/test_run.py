@@ -216,7 +216,7 @@ def test_a_file_that_is_no_such_table_is_kept_as_it_is(tmp_path: Path, content: 
         run_batch(jobs, out, workers=Here(), work=by_name)
         assert len(rows_of(out)) == 1
         return
-    with pytest.raises(BatchError, match="no table of this program"):
+    with pytest.raises(BatchError, match="not a table of this program"):
         run_batch(jobs, out, workers=Here(), work=by_name)
     assert out.read_bytes() == content.encode()
     assert not journal_path(out).exists()

@@ -108,7 +108,7 @@ FAULTY = [
     ("name,tyre,standover_mm,standover_in\n", "'standover_mm' and 'standover_in'"),
     (HEAD + GOOD + ",47-406,500,,,,\n", "line 3, column name: wanted a value"),
     (HEAD + "Pipwren,,500,,,,\n", "line 2, column tyre: wanted a value, found an empty cell"),
-    (HEAD + "Pipwren,huge,500,,,,\n", "line 2, column tyre: 'huge' is no tyre size"),
+    (HEAD + "Pipwren,huge,500,,,,\n", "line 2, column tyre: 'huge' is not a tyre size"),
     (HEAD + "Pipwren,47-406,tall,,,,\n", "line 2, column standover_mm: .* found 'tall'"),
     (
         HEAD + "Pipwren,47-406,nan,,,,\n",
@@ -132,7 +132,7 @@ FAULTY = [
         HEAD + "Pipwren,47-406,500,70,5,71,level,yes\n",
         "wanted 7 cells .* found 8; a decimal comma",
     ),
-    (HEAD + 'Pipwren,"47-406,500\n', "line 2: is no CSV"),
+    (HEAD + 'Pipwren,"47-406,500\n', "line 2: is not CSV"),
     (
         "name,tyre,standover_in\nPipwren,47-406,500\n",
         r"column standover_in: wanted 150 to 1000 mm, found 12700 mm, typed '500'",

@@ -26,7 +26,7 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     " una línea de encabezado y una línea por bicicleta",
     "{place}: holds no {what}; wanted one line for each below the header": "{place}: no tiene ninguna"
     " bicicleta; ponga una por línea debajo del encabezado",
-    "is no CSV ({reason})": "no es un archivo CSV",
+    "is not CSV ({reason})": "no es un archivo CSV",
     "wanted {count} cells as in the header, found {found}; {reason}": "el encabezado tiene {count} celdas"
     " y esta línea {found}; con coma decimal, separe las celdas con punto y coma",
     "found column {found}; did you mean {wanted}?": "hay una columna {found}; ¿quiso decir {wanted}?",
@@ -49,8 +49,8 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     "wanted {low} to {high}, found {found}": "debe estar entre {low} y {high}, y pone {found}",
     "wanted a bicycle of the catalogue, found {found}": "en la lista no hay ninguna bicicleta {found}",
     # A tyre's marking
-    f"{{found}} is no tyre size; {_SIZES}": f"{{found}} no es una medida de neumático; {_SIZES_ES}",
-    f"{{found}} is no tyre size in the tables; {_SIZES}": "{found} no está en las tablas de neumáticos;"
+    f"{{found}} is not a tyre size; {_SIZES}": f"{{found}} no es una medida de neumático; {_SIZES_ES}",
+    f"{{found}} is not a tyre size in the tables; {_SIZES}": "{found} no está en las tablas de neumáticos;"
     f" {_SIZES_ES}",
     f"{{found}} names no width; {_SIZES}": f"a {{found}} le falta la anchura; {_SIZES_ES}",
     "{found}: a tyre is between 15 and 130 mm wide, found {low} to {high} mm": "{found}: un neumático"

@@ -126,4 +126,4 @@ def _drawing(outcome: Outcome, turns: Turns) -> Job[Drawn] | None:
         return None
     looked = looked_at(outcome.shot.photo)
     faces = said_of(outcome.shot).faces
-    return turns.submit(draw, looked, outcome.task, result, unit(), texts, faces)
+    return turns.submit(draw, looked, result, unit(), texts, faces)
