@@ -200,7 +200,7 @@ def test_a_tape_repeated_in_each_line_of_a_child_is_one_tape(tmp_path: Path) -> 
     [
         ("a.jpg,Ann,sure,,\nb.jpg,Ann,off_road,,\n", "line 3, column skill: wanted the same"),
         ("a.jpg,Ann,,5in,\n", "line 2, column tape: a tape reading of an inseam lies between"),
-        ("a.jpg,Ann,,tall,\n", "line 2, column tape: 'tall' is no length"),
+        ("a.jpg,Ann,,tall,\n", "line 2, column tape: 'tall' is not a length"),
         ("a.jpg,Ann,,,May\n", "line 2, column taped: wanted a day such as 2025-05-10"),
         ("a.jpg,Ann,,57cm,,sloppy\n", "line 2, column care: wanted careful or hasty, found 'slo"),
         ("a.jpg,Ann,fast,,\n", "line 2, column skill: wanted first_pedals, sure or off_road"),
