@@ -109,7 +109,10 @@ def batch(
 def _counted(jobs: "Sequence[Job]") -> str:
     """Photos, or rows where a child's photos share one."""
     photos = sum(len(job.photos) for job in jobs)
-    return f"{photos} photos" if photos == len(jobs) else f"{photos} photos in {len(jobs)} rows"
+    told = "1 photo" if photos == 1 else f"{photos} photos"
+    if photos == len(jobs):
+        return told
+    return f"{told} in 1 row" if len(jobs) == 1 else f"{told} in {len(jobs)} rows"
 
 
 @contextmanager
