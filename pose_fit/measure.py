@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.anthropometry.person_likelihood import SeenPerson
 from pose_fit.anthropometry.plausibility import (
     Plausibility,
     implausible_notices,
@@ -15,9 +16,11 @@ from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.body.moved_joints import MovedJoints
 from pose_fit.checks.book_seen import book_crotch, check_book
-from pose_fit.checks.covered_legs import check_legs_seen
+from pose_fit.checks.covered_legs import check_legs_seen, feet_seen_warnings
 from pose_fit.checks.feet_level import feet_level_warnings
+from pose_fit.checks.feet_on_floor import feet_on_floor_warnings
 from pose_fit.checks.find_person import Person, find_person
+from pose_fit.checks.leaning import leaning_warnings
 from pose_fit.checks.other_legs import other_legs_warnings
 from pose_fit.checks.picture_origin import check_seams, origin_of
 from pose_fit.checks.picture_quality import quality_of, refusal_for
@@ -26,8 +29,8 @@ from pose_fit.checks.reading import CHECK_WHO, check_reading, reading_warnings
 from pose_fit.checks.reference_points import check_places, check_points
 from pose_fit.checks.reference_seen import check_reference, reference_warnings
 from pose_fit.checks.retake import retake_advice
-from pose_fit.checks.scale import check_person, check_scale
-from pose_fit.checks.second_head import check_one_head
+from pose_fit.checks.scale import check_person, check_scale, person_warnings
+from pose_fit.checks.second_head import check_one_head, other_heads, smaller_heads_warnings
 from pose_fit.checks.seen_person import seen_person
 from pose_fit.checks.stance import (
     HEELS_UNSEEN,
@@ -167,6 +170,7 @@ class _Seen:
     observed: PhotoSights
     reading: PhotoReading
     sizes: tuple[SizeWeight, ...]
+    somebody: SeenPerson
 
 
 def _seen(photo: Photo, task: PhotoTask, pose: PoseModel, model: ErrorModel) -> _Seen | Refusal:
@@ -185,8 +189,13 @@ def _seen(photo: Photo, task: PhotoTask, pose: PoseModel, model: ErrorModel) -> 
     )
     if refusal is not None:
         return refusal
-    sizes = _sizes(scene, legs, reading, task.child, model)
-    return sizes if isinstance(sizes, Refusal) else _Seen(scene, legs, observed, reading, sizes)
+    somebody = seen_person(
+        photo, scene.body, scene.seen.plane, scene.seen.reference, legs, reading.length
+    )
+    sizes = _sizes(scene, legs, reading, somebody, task.child, model)
+    if isinstance(sizes, Refusal):
+        return sizes
+    return _Seen(scene, legs, observed, reading, sizes, somebody)
 
 
 def _judged(seen: _Seen, task: PhotoTask, model: ErrorModel) -> PhotoMeasurement | Refusal:
@@ -200,11 +209,15 @@ def _judged(seen: _Seen, task: PhotoTask, model: ErrorModel) -> PhotoMeasurement
             scene.body, scene.seen.plane, legs, reading, heels_down=task.stated.heels_down
         ),
         # A stance that is not the usual one is as a rule why the picture gives two answers.
-        lambda: check_one_answer(observed, reading, also=stance_warnings(legs, reading)),
+        lambda: check_one_answer(
+            observed,
+            reading,
+            also=(*stance_warnings(legs, reading), *posture_warnings(scene.body, legs)),
+        ),
     )
     if refusal is not None:
         return refusal
-    warnings = _warnings(scene, observed, legs, reading, sizes, length)
+    warnings = _warnings(seen, length)
     known = known_of(task.child) if task.use_child else None
     if known is not None:
         reading = read_inseam(observed, model=model, known=known)
@@ -259,10 +272,11 @@ def _scene(photo: Photo, task: PhotoTask, pose: PoseModel) -> _Scene | Refusal:
             find_object, photo, body, task.reference, child=task.child, soles_mm=stated.soles_mm
         )
         quality = quality_of(photo, body)
+        heads = other_heads(photo, body)
         refusal = _first(
             lambda: check_posture(photo, body),
             lambda: quality.refusal,
-            lambda: check_one_head(photo, body),
+            lambda: check_one_head(heads),
             lambda: check_legs_seen(photo, body),
             lambda: check_clicks(photo, body, crotch_px=stated.crotch_px, floor_px=stated.floor_px),
         )
@@ -286,7 +300,13 @@ def _scene(photo: Photo, task: PhotoTask, pose: PoseModel) -> _Scene | Refusal:
     )
     if refusal is not None:
         return refusal
-    notices = (*person.notices, *quality.doubts, *origin.notices)
+    notices = (
+        *person.notices,
+        *quality.doubts,
+        *origin.notices,
+        *smaller_heads_warnings(heads),
+        *feet_seen_warnings(photo, body),
+    )
     return _Scene(photo, person, thing, seen, notices)
 
 
@@ -317,13 +337,15 @@ def _observed(
 
 
 def _sizes(
-    scene: _Scene, legs: LegGeometry, reading: PhotoReading, child: Child, model: ErrorModel
+    scene: _Scene,
+    legs: LegGeometry,
+    reading: PhotoReading,
+    somebody: SeenPerson,
+    child: Child,
+    model: ErrorModel,
 ) -> tuple[SizeWeight, ...] | Refusal:
     """Every size the object may have, weighed; a refusal where another is as likely."""
     seen = scene.seen
-    somebody = seen_person(
-        scene.photo, scene.body, seen.plane, seen.reference, legs, reading.length
-    )
     sizes = weigh_sizes(
         seen,
         somebody,
@@ -337,23 +359,22 @@ def _sizes(
     return sizes if refusal is None else refusal
 
 
-def _warnings(
-    scene: _Scene,
-    observed: PhotoSights,
-    legs: LegGeometry,
-    reading: PhotoReading,
-    sizes: tuple[SizeWeight, ...],
-    length: UncertainLength,
-) -> tuple[Notice, ...]:
+def _warnings(seen: _Seen, length: UncertainLength) -> tuple[Notice, ...]:
+    scene, legs, observed, reading = seen.scene, seen.legs, seen.observed, seen.reading
+    photo, body, plane = scene.photo, scene.body, scene.seen.plane
+    reference = scene.seen.reference
     return (
         *scene.notices,
         *stance_warnings(legs, reading),
-        *posture_warnings(scene.body),
-        *feet_level_warnings(scene.body, scene.seen.plane, legs, observed.toes),
-        *two_legs_warnings(scene.photo, scene.body),
-        *other_legs_warnings(scene.photo, scene.body, scene.seen.reference),
-        *reference_warnings(scene.seen.reference, scene.seen.plane, scene.thing.request),
-        *size_warnings(sizes, length),
+        *posture_warnings(body, legs),
+        *leaning_warnings(body, plane, legs, reference),
+        *feet_level_warnings(body, plane, legs, observed.toes),
+        *feet_on_floor_warnings(body, plane, legs, observed.wall_bases),
+        *two_legs_warnings(photo, body),
+        *other_legs_warnings(photo, body, reference),
+        *reference_warnings(reference, plane, scene.thing.request),
+        *person_warnings(seen.somebody, reference),
+        *size_warnings(seen.sizes, length),
         *reading_warnings(observed, reading),
         *second_answer(reading),
     )

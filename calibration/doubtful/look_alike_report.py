@@ -7,6 +7,7 @@ import numpy as np
 
 from calibration.doubtful import changes as c
 from calibration.doubtful.cases import base_of
+from calibration.doubtful.family_look_alikes import FAMILY_LOOK_ALIKES
 from calibration.doubtful.fresh_look_alikes import FRESH_LOOK_ALIKES
 from calibration.doubtful.later_look_alikes import LATER_LOOK_ALIKES
 from calibration.doubtful.look_alike import Box, LookAlike
@@ -59,7 +60,7 @@ def look_alike_report(pose: PoseModel) -> str:
     for title, cases in (
         (
             "Looked at while the rules were made",
-            (*LOOK_ALIKES, *LATER_LOOK_ALIKES, *FRESH_LOOK_ALIKES),
+            (*LOOK_ALIKES, *LATER_LOOK_ALIKES, *FRESH_LOOK_ALIKES, *FAMILY_LOOK_ALIKES),
         ),
         ("Made after the rules were fixed", UNTOUCHED_LOOK_ALIKES),
     ):

@@ -21,12 +21,12 @@ from pose_fit.reference.find_sheet import find_sheet
 from pose_fit.reference.reference import PointReference
 from pose_fit.reference.request import ReferenceRequest
 
-__all__ = ["UNTOUCHED_LOOK_ALIKES"]
+__all__ = ["UNTOUCHED_LOOK_ALIKES", "plain_sheet"]
 
 _Pixels = NDArray[np.uint8]
 
 
-def _plain_sheet(base: str, width_mm: float, height_mm: float) -> Change:
+def plain_sheet(base: str, width_mm: float, height_mm: float) -> Change:
     """A plain sheet of this size where the printed one hung, in its perspective."""
 
     def change(pixels: _Pixels, _: Body) -> _Pixels:
@@ -262,11 +262,11 @@ def _shirt_as_door(_: Photo, body: Body) -> ReferenceRequest:
 
 UNTOUCHED_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
     # The object is not what was said.
-    LookAlike("a5 as a4", "flat_2", _plain_sheet("flat_2", 148, 210), "a4"),
-    LookAlike("a3 as a4", "flat_5", _plain_sheet("flat_5", 297, 420), "a4"),
-    LookAlike("half a letter as letter", "flat_3", _plain_sheet("flat_3", 140, 216), "letter"),
-    LookAlike("tabloid as letter", "flat_8", _plain_sheet("flat_8", 279, 432), "letter"),
-    LookAlike("a square card as letter", "flat_6", _plain_sheet("flat_6", 210, 210), "letter"),
+    LookAlike("a5 as a4", "flat_2", plain_sheet("flat_2", 148, 210), "a4"),
+    LookAlike("a3 as a4", "flat_5", plain_sheet("flat_5", 297, 420), "a4"),
+    LookAlike("half a letter as letter", "flat_3", plain_sheet("flat_3", 140, 216), "letter"),
+    LookAlike("tabloid as letter", "flat_8", plain_sheet("flat_8", 279, 432), "letter"),
+    LookAlike("a square card as letter", "flat_6", plain_sheet("flat_6", 210, 210), "letter"),
     LookAlike("white tiles", "flat_1", _tiles((0.62, 0.25, 0.98, 0.60), 4), "a4"),
     LookAlike("envelope", "flat_4", _envelope(0.68, 0.42, 0.18), "a4"),
     LookAlike("air vent", "flat_7", _slats(0.70, 0.40, 0.14), "letter"),
