@@ -19,6 +19,8 @@ EDGE_REACH: Final = 0.012
 EDGE_REACH_CLICKS: Final = 3.0
 EDGE_SEEN: Final = 0.88
 EDGE_CONTRAST: Final = 0.005
+#: Where the picture is burnt out along a side, it shows no edge and no lack of one.
+BURNT_OUT: Final = 250
 #: So many rays are looked along from a wheel's centre, and this far in and out of its rim, in radii.
 _RAYS: Final = 72
 _RIM_REACH: Final = 0.06
@@ -27,14 +29,24 @@ _RIM_STEP: Final = 0.04
 
 
 def sides_seen(photo: Photo, quad: PointReference) -> tuple[bool, ...]:
-    """Whether the top, right, bottom and left side are straight edges, dark to bright or back."""
+    """Whether the top, right, bottom and left side are straight edges, dark to bright or back.
+
+    A side along which the picture is burnt out counts as seen.
+    """
     light = linear_light(photo.grey)
     corners_px = photo.working_px(quad.image_px)
     height_px = float(np.ptp(corners_px[:, 1]))
     clicks_px = EDGE_REACH_CLICKS * quad.point_sd_px / photo.working_scale
     reach_px = max(EDGE_REACH * height_px, clicks_px)
 
+    def is_burnt_out(start: int, end: int) -> bool:
+        along = np.linspace(corners_px[start], corners_px[end], 50)
+        columns, rows = np.clip(along.astype(int), 0, np.array(photo.grey.shape[::-1]) - 1).T
+        return bool(np.median(photo.grey[rows, columns]) >= BURNT_OUT)
+
     def is_seen(start: int, end: int) -> bool:
+        if is_burnt_out(start, end):
+            return True
         edges = (
             edge_between(
                 shade,

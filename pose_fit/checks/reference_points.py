@@ -8,6 +8,7 @@ import numpy as np
 from pose_fit.body.body import Body
 from pose_fit.checks.door_points import check_door
 from pose_fit.checks.outline_seen import rim_seen, sides_seen
+from pose_fit.checks.reference_seen import MIN_REFERENCE_PX
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.plane import PlaneScale, camera_height_mm
 from pose_fit.photogrammetry.plane_evidence import Stance
@@ -64,7 +65,9 @@ def check_points(photo: Photo, body: Body, reference: Reference) -> Refusal | No
 
 def _check_paper(photo: Photo, paper: PointReference) -> Refusal | None:
     """A refusal where the corners of a sheet lie where no sheet ends, else None."""
-    if sum(sides_seen(photo, paper)) >= LEAST_PAPER_EDGES:
+    # On a paper too small to be measured by, no edges are looked for.
+    is_small = float(np.ptp(paper.image_px, axis=0).max()) < MIN_REFERENCE_PX
+    if is_small or sum(sides_seen(photo, paper)) >= LEAST_PAPER_EDGES:
         return None
     return Refusal.because(
         "reference_mismatch",

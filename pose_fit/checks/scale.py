@@ -71,7 +71,7 @@ def check_scale(
 
 def check_person(seen: SeenPerson, reference: Reference) -> Refusal | None:
     """A refusal where nobody, child or grown, has these lengths together, else None."""
-    if not is_nobody(seen, Child()) and _misfit(seen)[0] < REFUSED_FROM:
+    if not is_nobody(seen, Child()) and _misfit(seen, reference)[0] < REFUSED_FROM:
         return None
     kind = reference.kind
     tall = "" if seen.stature_mm is None else f" and stand {both_units(seen.stature_mm)} tall"
@@ -84,7 +84,7 @@ def check_person(seen: SeenPerson, reference: Reference) -> Refusal | None:
 
 def person_warnings(seen: SeenPerson, reference: Reference) -> tuple[Notice, ...]:
     """What is told where the person's proportions are rather those of somebody of another size."""
-    misfit, factor = _misfit(seen)
+    misfit, factor = _misfit(seen, reference)
     if misfit < TOLD_FROM:
         return ()
     size = "taller" if factor > 1 else "smaller"
@@ -98,8 +98,13 @@ def person_warnings(seen: SeenPerson, reference: Reference) -> tuple[Notice, ...
     )
 
 
-def _misfit(seen: SeenPerson) -> tuple[float, float]:
-    """How much likelier another factor of everything is, and which."""
+def _misfit(seen: SeenPerson, reference: Reference) -> tuple[float, float]:
+    """How much likelier another factor of everything is, and which.
+
+    A length alone shows no tilt of the camera, which changes proportions: nothing is said of it.
+    """
+    if reference.kind == "length":
+        return 0.0, 1.0
     by_factor = {factor: person_log_likelihood(seen.scaled(factor), Child()) for factor in _FACTORS}
     best = max(by_factor, key=lambda factor: by_factor[factor])
     return by_factor[best] - person_log_likelihood(seen, Child()), best
