@@ -237,6 +237,9 @@ def _before_feet(top: float, bottom: float, rgb: tuple[int, int, int]) -> Change
 _WINDOW: Final = (0.55, 1.15, 1.9, 0.95)
 _FRIDGE: Final = (0.45, 1.05, 1.95, 0.08)
 _WARDROBE: Final = (0.40, 1.60, 2.3, 0.08)
+_TALL_FRIDGE: Final = (0.75, 1.65, 2.75, 0.10)
+_CUPBOARD: Final = (0.70, 1.60, 1.35, 0.10)
+_TWO_DOORS: Final = (0.65, 2.35, 2.9, 0.10)
 
 FAMILY_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
     *(
@@ -281,6 +284,24 @@ FAMILY_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
         request=_ring_points(0.7, 0.2, 0.28),
     ),
     LookAlike(
+        "hoop clicked as wheel",
+        "flat_2",
+        _ring(0.75, 0.42, 0.50, thick=0.08),
+        request=_ring_points(0.75, 0.42, 0.50),
+    ),
+    LookAlike(
+        "smaller hoop clicked as wheel",
+        "flat_6",
+        _ring(0.65, 0.25, 0.33, thick=0.08),
+        request=_ring_points(0.65, 0.25, 0.33),
+    ),
+    LookAlike(
+        "plate on the floor as wheel",
+        "flat_5",
+        _ring(0.6, 0.2, 0.30, thick=1.0),
+        request=_ring_points(0.6, 0.2, 0.30),
+    ),
+    LookAlike(
         "window as door",
         "flat_2",
         _panel(_WINDOW, (225, 232, 238), across=2, down=2),
@@ -303,6 +324,20 @@ FAMILY_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
         "flat_1",
         _panel(_WARDROBE, (150, 110, 70), across=2),
         request=_quad(_WARDROBE, "door", 2032.0),
+    ),
+    *(
+        LookAlike(
+            f"{name} {number}",
+            f"flat_{number}",
+            _panel(box, (205, 206, 210), across=across, down=down),
+            request=_quad(box, "door", 2032.0),
+        )
+        for name, box, across, down, numbers in (
+            ("tall fridge as door", _TALL_FRIDGE, 1, 2, (2, 7)),
+            ("cupboard as door", _CUPBOARD, 2, 1, (2, 5)),
+            ("pair of doors as door", _TWO_DOORS, 2, 1, (2,)),
+        )
+        for number in numbers
     ),
     LookAlike(
         "bare wall as door", "flat_6", as_it_is, request=_quad((0.5, 1.3, 2.2, 0.1), "door", 2032.0)

@@ -7,7 +7,7 @@ import numpy as np
 
 from pose_fit.body.body import Body
 from pose_fit.checks.door_points import check_door
-from pose_fit.checks.outline_seen import rim_seen, sides_seen
+from pose_fit.checks.outline_seen import is_empty_inside, rim_seen, sides_seen
 from pose_fit.checks.reference_seen import MIN_REFERENCE_PX
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.plane import PlaneScale, camera_height_mm
@@ -86,6 +86,8 @@ def _check_wheel(photo: Photo, body: Body, wheel: CircleReference) -> Refusal | 
         return _no_wheel("This wheel does not stand on the floor on which the child stands")
     if rim_seen(photo, wheel) < LEAST_RIM:
         return _no_wheel("The picture shows no round edge at these points")
+    if is_empty_inside(photo, wheel):
+        return _no_wheel("Neither spokes nor a hub are seen in this wheel")
     return None
 
 

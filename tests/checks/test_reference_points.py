@@ -173,16 +173,27 @@ def test_a_sheet_that_somebody_clicked_ends_where_the_corners_are(photo_of, seen
 
 
 @pytest.mark.parametrize(
-    ("middle_y", "is_drawn", "code"),
-    [(960, True, None), (960, False, "reference_mismatch"), (300, True, "reference_mismatch")],
-    ids=["on the floor", "bare wall", "a clock"],
+    ("middle_y", "drawn_as", "code"),
+    [
+        (960, "wheel", None),
+        (960, "nothing", "reference_mismatch"),
+        (960, "hoop", "reference_mismatch"),
+        (960, "ball", "reference_mismatch"),
+        (300, "wheel", "reference_mismatch"),
+    ],
+    ids=["on the floor", "bare wall", "a hoop", "a ball", "on the wall"],
 )
-def test_a_wheel_stands_on_the_floor_and_ends_at_its_rim(photo_of, seen, middle_y, is_drawn, code):
+def test_a_wheel_stands_on_the_floor_and_is_one(photo_of, seen, middle_y, drawn_as, code):
     drawn = np.full((HEIGHT_PX, WIDTH_PX), 150, np.uint8)
-    if is_drawn:
-        cv2.circle(drawn, (720, middle_y), 115, (40,), 12)
-    photo = photo_of(drawn)
+    if drawn_as != "nothing":
+        cv2.circle(drawn, (720, middle_y), 115, (40,), -1 if drawn_as == "ball" else 12)
     angles = np.linspace(0, 2 * np.pi, 9, endpoint=False)
+    if drawn_as == "wheel":
+        for angle in np.linspace(0, 2 * np.pi, 24, endpoint=False):
+            end = (720 + 110 * np.cos(angle), middle_y + 110 * np.sin(angle))
+            cv2.line(drawn, (720, middle_y), (round(end[0]), round(end[1])), (190,), 1)
+        cv2.circle(drawn, (720, middle_y), 8, (60,), -1)
+    photo = photo_of(drawn)
     rim_px = np.array([720, middle_y]) + 121 * np.column_stack([np.cos(angles), np.sin(angles)])
     wheel = wheel_reference(
         photo,
