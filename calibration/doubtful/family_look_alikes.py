@@ -12,6 +12,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from calibration.doubtful.cases import base_of
 from calibration.doubtful.look_alike import Change, LookAlike, as_it_is, soft
 from calibration.doubtful.untouched_look_alikes import plain_sheet
 from pose_fit.bicycle.tyre import Tyre, read_marking
@@ -222,6 +223,33 @@ def _on_board(up: float, wide: float, rgb: tuple[int, int, int]) -> Change:
     return change
 
 
+def _another(
+    other: str, aside: float, size: float, *, behind: bool = False, from_hips: bool = False
+) -> Change:
+    """Another child, cut out of another picture, so far beside this one, in legs."""
+
+    def change(pixels: _Pixels, body: Body) -> _Pixels:
+        from pose_fit.body.mediapipe_pose import pose_model
+
+        photo = base_of(other)[0]
+        them = pose_model().find(photo)
+        assert them is not None
+        _, share = _cut_out(photo.pixels)
+        if from_hips:
+            share[: round(float(them.hips_px[1]))] = 0
+        factor = size * body.leg_px / them.leg_px
+        place = body.ankles_px + np.array([aside * body.leg_px, 0.0]) - factor * them.ankles_px
+        to = np.array([[factor, 0.0, place[0]], [0.0, factor, place[1]]])
+        shape = pixels.shape[1::-1]
+        child, cover = (cv2.warpAffine(one, to, shape) for one in (photo.pixels, share))
+        cover = cover[..., None]
+        if behind:
+            cover = cover * (1 - _cut_out(pixels)[1])
+        return np.clip(child * cover + pixels * (1 - cover), 0, 255).astype(np.uint8)
+
+    return change
+
+
 def _before_feet(top: float, bottom: float, rgb: tuple[int, int, int]) -> Change:
     """Something that stands before feet or knees."""
 
@@ -368,4 +396,12 @@ FAMILY_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
     LookAlike("feet behind a crate", "flat_2", _before_feet(0.15, -0.2, (140, 100, 60))),
     LookAlike("shins behind a bench", "flat_5", _before_feet(0.45, 0.2, (110, 80, 50))),
     LookAlike("knees behind a bench", "flat_8", _before_feet(0.65, 0.35, (60, 80, 110))),
+    LookAlike("another child behind", "flat_5", _another("flat_3", 0.25, 1.05, behind=True)),
+    LookAlike("another child half behind", "flat_8", _another("flat_6", -0.45, 1.1, behind=True)),
+    LookAlike("a small child before", "flat_8", _another("flat_1", 0.15, 0.6)),
+    LookAlike("a small child beside", "flat_6", _another("flat_1", -0.55, 0.55)),
+    LookAlike("a doll beside", "flat_2", _another("flat_7", -0.5, 0.35)),
+    LookAlike("legs behind", "flat_7", _another("flat_5", 0.3, 1.3, behind=True, from_hips=True)),
+    LookAlike("legs before", "flat_5", _another("flat_7", 0.35, 1.2, from_hips=True)),
+    LookAlike("legs beside", "flat_6", _another("flat_2", 0.7, 1.3, from_hips=True)),
 )
