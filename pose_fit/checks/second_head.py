@@ -30,7 +30,8 @@ _SMALLER: Final = 0.3
 #: dancers has 0.68), and one on the trunk itself, which may be printed there.
 _SURE: Final = 0.64
 _SURE_ON_TRUNK: Final = 0.95
-#: Nearer than this to the child's own nose, in widths of the face, it is the child's.
+#: Nearer than this to the child's own nose, in the mean width of both faces, it is the child's: heads
+#: side by side are as far apart.
 _OWN: Final = 1.0
 #: Without a face of the child's, its width in parts of the leg: a fifth in small children, an eighth
 #: in large ones.
@@ -71,7 +72,7 @@ def other_heads(photo: Photo, body: Body) -> OtherHeads:
         is_on_trunk = bool(place_px[1] > trunk_px[1] + 0.05 * leg_px)
         if (
             face is not own
-            and from_nose_px(face) > _OWN * max(own_px, face.width_px)
+            and from_nose_px(face) > _OWN * (own_px + face.width_px) / 2
             and face.score > (_SURE_ON_TRUNK if is_on_trunk else _SURE)
             and abs(float(place_px[0] - (nose_px[0] + hips_px[0]) / 2)) < _ASIDE * leg_px
         ):
