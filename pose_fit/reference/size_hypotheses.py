@@ -24,7 +24,7 @@ __all__ = ["BEAD_SEATS_MM", "SizeHypothesis", "size_hypotheses"]
 #: Odds of a neighbour where the stated size has 1.
 PAPER_ODDS: Final = 0.05
 DOOR_ODDS: Final = 0.05
-WHEEL_CLASS_ODDS: Final = 0.08
+WHEEL_CLASS_ODDS: Final = 0.05
 WHEEL_WIDTH_ODDS: Final = 0.03
 #: Pages "fitted" by a printer, where neither ruler nor paper edges tell: scale and odds.
 PRINT_ODDS: Final = ((0.97, 0.12), (0.94, 0.08))
