@@ -103,11 +103,18 @@ def look_alikes(
     out: Annotated[Path, typer.Option(help="The report.")] = Path(
         "calibration/results/look_alikes.md"
     ),
+    draw_into: Annotated[
+        Path | None,
+        typer.Option("--draw", help="Draw the pictures into this folder instead."),
+    ] = None,
 ) -> None:
-    """Report on bright things that are no paper, and on bodies that are not one child."""
-    from calibration.doubtful.look_alike_report import look_alike_report
+    """Report on objects and people that are not what was said; or draw the pictures of them."""
+    from calibration.doubtful.look_alikes.report import look_alike_report, write_pictures
     from pose_fit.body.mediapipe_pose import pose_model
 
+    if draw_into is not None:
+        write_pictures(draw_into, pose_model())
+        return
     out.write_text(look_alike_report(pose_model()), encoding="utf-8")
 
 

@@ -8,11 +8,11 @@ photo's own seed.
 import gzip
 import json
 import pickle
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 from rich.progress import track
@@ -51,6 +51,8 @@ __all__ = [
     "world_of",
     "worlds_of",
 ]
+
+_PROCESSES: Final = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,9 +126,7 @@ def read_photos(folder: Path) -> list[tuple[Path, Mapping[str, Any]]]:
     return found
 
 
-def observe_folder(
-    folder: Path, *, networks: Path | None = None, workers: int = 2
-) -> list[Observation]:
+def observe_folder(folder: Path, *, networks: Path | None = None) -> list[Observation]:
     """Observations of all finished photos of a folder, seen ones read from its cache.
 
     ``networks`` holds a network for each world, ``WORLD.onnx``, that was trained without it.
@@ -137,17 +137,13 @@ def observe_folder(
         seen = pickle.loads(cache_file.read_bytes())
     photos = read_photos(folder)
     missing = [(photo, truth) for photo, truth in photos if truth["photo"] not in seen]
-    with ProcessPoolExecutor(workers) as pool:
+    with ProcessPoolExecutor(_PROCESSES) as pool:
         asked = [(photo, truth, networks) for photo, truth in missing]
         jobs = pool.map(_observe, *zip(*asked, strict=True), chunksize=4) if missing else iter(())
-        for observation in _progress(jobs, len(missing)):
+        for observation in track(jobs, total=len(missing), description="Looking at the photos"):
             seen[observation.truth["photo"]] = observation
     cache_file.write_bytes(pickle.dumps(seen))
     return [seen[truth["photo"]] for _, truth in photos]
-
-
-def _progress(jobs: Iterator[Observation], count: int) -> Iterator[Observation]:
-    yield from track(jobs, total=count, description="Looking at the photos")
 
 
 def task_of(truth: Mapping[str, Any], photo: Photo) -> PhotoTask:
@@ -174,7 +170,7 @@ def _observe(path: Path, truth: Mapping[str, Any], networks: Path | None) -> Obs
     task, pose = task_of(truth, photo), BodyOnce(pose_model())
     try:
         result = measure_photo(photo, task, pose=pose)
-        refusal = result if isinstance(result, Refusal) else None
+        refusal = result.plain if isinstance(result, Refusal) else None
         network = None if networks is None else legs_network(networks / f"{truth['world']}.onnx")
         sights = _sights(photo, task, pose.find(photo), network)
     except PoseFitError as fault:

@@ -7,15 +7,15 @@
     ├── WorkStoppedError       the process that does the work ended, also when it tried again
     └── InputError             what the caller gave cannot be used
         ├── BatchError         list of photos or table of a batch with a fault; names the place
-        ├── LengthError        text or number that is no length
+        ├── LengthError        text or number that is not a length
         ├── OutputError        the result cannot be written where it should go
         ├── PhotoFileError     file missing, unreadable, or not a picture
         ├── ReferenceObjectError    unknown reference, wrong size, wrong or missing points
-        ├── TyreMarkingError   sidewall text that is no tyre size, or names several
+        ├── TyreMarkingError   sidewall text that is not a tyre size, or names several
         ├── CatalogueError     bicycle file with a fault; names file, row and column
         └── PersonError        age, sex, stature or clothing outside what is known
 
-A photo that was read but cannot be measured is no exception: it is a
+A photo that was read but cannot be measured is not an exception: it is a
 :class:`pose_fit.refusal.Refusal`, a value the caller has to handle.
 """
 
@@ -67,7 +67,7 @@ class BatchError(InputError):
 
 
 class LengthError(InputError):
-    """Text or number that is no length."""
+    """Text or number that is not a length."""
 
 
 class OutputError(InputError):
@@ -84,7 +84,8 @@ class ReferenceObjectError(InputError):
     Attributes
     ----------
     about
-        What of it is wrong: ``reference`` (which object it is), ``size``, ``points`` or ``ruler``.
+        What of it is wrong, as a fact of ``task.facts``: ``reference`` (which object it is), ``size``,
+        ``points``, ``ruler`` or ``stature``.
     """
 
     def __init__(self, problem: str, *, about: str = "reference") -> None:

@@ -11,7 +11,8 @@ from pose_fit.inseam.combine import combine_inseams
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.metrology.units import both_units
 from pose_fit.photo.photo import Photo
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Notice
+from pose_fit.scene import PhotoRefusal
 from pose_fit.task.photo_task import PhotoTask
 
 __all__ = ["measure_clip"]
@@ -23,7 +24,7 @@ _MOST_APART: Final = 2.5
 
 def measure_clip(
     frames: Sequence[Photo], task: PhotoTask, *, pose: PoseModel | None = None
-) -> PhotoMeasurement | Refusal:
+) -> PhotoMeasurement | PhotoRefusal:
     """The measurement of the surest frame with the inseam of all that could be measured.
 
     Parameters
@@ -42,15 +43,15 @@ def measure_clip(
     ):
         raise InputError("points belong to one picture, found a clip; take a photo of it instead")
     results = [measure_photo(frame, task, pose=pose) for frame in frames]
-    measured = [result for result in results if not isinstance(result, Refusal)]
-    if not measured:
-        return next(result for result in results if isinstance(result, Refusal))
+    first, measured = results[0], [r for r in results if isinstance(r, PhotoMeasurement)]
+    if isinstance(first, PhotoRefusal) and not measured:
+        return first
     best = min(measured, key=lambda result: result.inseam.sd_mm)
     if len(measured) == 1:
         return best
     means_mm = [result.inseam.mean_mm for result in measured]
     if max(means_mm) - min(means_mm) > _MOST_APART * best.inseam.sd_mm:
-        return _disagreement(min(means_mm), max(means_mm))
+        return _disagreement(first, min(means_mm), max(means_mm))
     together = combine_inseams([as_frame_of_clip(result.inseam) for result in measured])
     told = Notice(
         "clip_frames",
@@ -61,11 +62,15 @@ def measure_clip(
     return replace(best, inseam=inseam)
 
 
-def _disagreement(low_mm: float, high_mm: float) -> Refusal:
-    message = (
+def _disagreement(
+    first: PhotoMeasurement | PhotoRefusal, low_mm: float, high_mm: float
+) -> PhotoRefusal:
+    """Frames that tell different lengths, with what was found in the first."""
+    reason = Notice(
+        "frames_disagree",
         f"The frames of the clip say {both_units(low_mm)} to {both_units(high_mm)}: in some of them"
-        " something else was measured."
+        " something else was measured.",
     )
-    return Refusal.because(
-        "frames_disagree", message, "Have the child stand still while you film, or take a photo."
-    )
+    remedy = "Have the child stand still while you film, or take a photo."
+    found = first.observed if isinstance(first, PhotoMeasurement) else first
+    return PhotoRefusal((reason,), (remedy,), body=found.body, reference=found.reference)

@@ -106,6 +106,7 @@ NoticeCode = Literal[
     "reference_small",
     "room_to_grow",
     "rules",
+    "same_file",
     "seat",
     "second_answer",
     "several_people",

@@ -81,7 +81,12 @@ def followed() -> pd.DataFrame:
 
 
 def drift(sex: str) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Root mean square change of the stature z-score over k years, odd-numbered children.
+    """Root mean square change of a child's place over k years, odd-numbered children.
+
+    The place is the share of the CDC's median stature, less one, over its S: what the forecast adds
+    to a child's share of the curve's mean, times the curve's relative spread. A z-score with the
+    table's L would be carried forward on another scale than it was fitted on; it differs by 6 % at
+    most, and by 1 % in the median year.
 
     Returns
     -------
@@ -126,7 +131,7 @@ def tracking() -> dict[str, Any]:
         }
     exponent = float(np.dot(logs, times) / np.dot(times, times))
     return {
-        "source": "change of the stature z-score (CDC 2000) of 47 odd-numbered children of the"
+        "source": "change of the share of the CDC 2000 median stature over its S of 47 odd-numbered children of the"
         " Berkeley Growth Study, 2-16 y (Tuddenham and Snyder 1954); drift over t years is the"
         " mean yearly drift times t to the exponent",
         "exponent": round(exponent, 3),

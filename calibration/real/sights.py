@@ -44,6 +44,10 @@ _SIGHTS: Final[Mapping[str, tuple[float, float, float] | None]] = {
 }
 
 
+#: The same of rendered children in per cent of a leg, all of them and those of 10 years and more.
+_HIPS_OVER_LINE: Final = (16.3, 12.8)
+
+
 @dataclass(frozen=True, slots=True)
 class SeenSights:
     """One person's errors by sight, in parts of the leg; a sight that was not found is absent.
@@ -54,6 +58,8 @@ class SeenSights:
         Second click less the first, by sight.
     possible
         The sights that were clicked, so that they could have been found.
+    hips_over_crotch
+        The pose model's hips above the clicked crotch, None where none was clicked.
     """
 
     name: str
@@ -61,6 +67,7 @@ class SeenSights:
     errors: Mapping[str, float]
     clicks: Mapping[str, float]
     possible: frozenset[str]
+    hips_over_crotch: float | None
 
 
 def see_sights(person: Clicked, photos: Path, pose: PoseModel) -> SeenSights | None:
@@ -77,10 +84,12 @@ def see_sights(person: Clicked, photos: Path, pose: PoseModel) -> SeenSights | N
     errors: dict[str, float] = {}
     clicks: dict[str, float] = {}
     possible: set[str] = set()
+    hips_over_crotch = None
     if np.isfinite(person.crotch_px).all():
         possible.add("crotch")
         clicks["crotch"] = along(person.crotch_px[1] - person.crotch_px[0])
         true_px = person.crotch_px.mean(axis=0) - corner_px
+        hips_over_crotch = along(true_px - body.hips_px)
         errors |= {name: along(at - true_px) for name, at in _crotches(photo, body).items()}
     if np.isfinite(person.toes_px).all():
         possible.add("toes")
@@ -95,7 +104,7 @@ def see_sights(person: Clicked, photos: Path, pose: PoseModel) -> SeenSights | N
         true_y = float(person.base_y_px.mean()) - corner_px[1]
         errors["wall base: network"] = (at_y - true_y) / body.leg_px
     name = f"{person.picture.repository} {person.picture.path}"
-    return SeenSights(name, body.leg_px, errors, clicks, frozenset(possible))
+    return SeenSights(name, body.leg_px, errors, clicks, frozenset(possible), hips_over_crotch)
 
 
 def _cut_out(photo: Photo, box_px: tuple[int, int, int, int]) -> tuple[Photo, NDArray[np.float64]]:
@@ -174,6 +183,7 @@ def report(people: Sequence[SeenSights]) -> str:
         f" have legs of {_LARGE_LEG_PX:.0f} pixels or more.",
         "",
         *_clicks_lines(people),
+        _hips_line(people),
         "",
         "| sight | people | found | median | spread | blunders | worlds: median | spread"
         " | blunders |",
@@ -225,6 +235,16 @@ def _clicks_lines(people: Sequence[SeenSights]) -> list[str]:
             f" the two are {largest:.1f} % apart at most)."
         )
     return lines
+
+
+def _hips_line(people: Sequence[SeenSights]) -> str:
+    over = [100 * p.hips_over_crotch for p in people if p.hips_over_crotch is not None]
+    low, middle, high = np.quantile(over, [0.16, 0.5, 0.84])
+    return (
+        f"- The pose model puts the hips {middle:.1f} % of the leg above the clicked crotch (spread"
+        f" {(high - low) / 2:.1f} %); in rendered children {_HIPS_OVER_LINE[0]:.0f} % above the end of"
+        f" the line between the legs, from 10 years on {_HIPS_OVER_LINE[1]:.0f} % (`sights_net.md`)."
+    )
 
 
 def _row(sight: str, name: str, people: Sequence[SeenSights]) -> str:

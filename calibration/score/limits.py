@@ -202,9 +202,9 @@ def _wider(unclear: Sequence[Scored], scope: Sequence[Scored]) -> Figure:
     return Figure(name, ratio, 1.0, math.inf, len(unclear), 1)
 
 
-def blame(items: Sequence[Scored], *, count: int = 3) -> str:
-    """The sources with the largest median contribution."""
+def blame(items: Sequence[Scored]) -> str:
+    """The three sources with the largest median contribution."""
     if not items:
         return ""
-    largest = list(budget_medians_mm(items).items())[:count]
+    largest = list(budget_medians_mm(items).items())[:3]
     return ", ".join(f"{name} {sd_mm:.1f}" for name, sd_mm in largest)

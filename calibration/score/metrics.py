@@ -7,7 +7,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtri
-from scipy.stats import binomtest
+
+from pose_fit.pairs.agreement import binomial95
 
 __all__ = ["LEVELS", "Coverage", "Metrics", "bootstrap_mae_mm", "metrics_of"]
 
@@ -32,8 +33,7 @@ class Coverage:
     @property
     def interval95(self) -> tuple[float, float]:
         """Clopper and Pearson's exact 95 % interval of the share (Biometrika 1934, 26:404)."""
-        exact = binomtest(self.held, self.count).proportion_ci(0.95, method="exact")
-        return float(exact.low), float(exact.high)
+        return binomial95(self.held, self.count)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,9 +103,9 @@ def metrics_of(
     )
 
 
-def bootstrap_mae_mm(errors_mm: Sequence[float], *, seed: int = 1) -> tuple[float, float]:
+def bootstrap_mae_mm(errors_mm: Sequence[float]) -> tuple[float, float]:
     """95 % interval of the mean absolute error by the percentile bootstrap (Efron 1979)."""
     size = np.abs(np.asarray(errors_mm, float))
-    draws = np.random.default_rng(seed).integers(size.size, size=(_BOOTSTRAPS, size.size))
+    draws = np.random.default_rng(1).integers(size.size, size=(_BOOTSTRAPS, size.size))
     low, high = np.quantile(size[draws].mean(axis=1), [0.025, 0.975])
     return float(low), float(high)

@@ -90,12 +90,10 @@ class Shop:
         return np.asarray(np.where(able.any(axis=1), merit.argmax(axis=1), NO_BICYCLE))
 
 
-def shop_of(
-    bicycles: Sequence[Bicycle], *, rider: Rider | None = None, policy: Policy | None = None
-) -> Shop:
-    """The shop for one kind of rider: by default sure, in sports shoes of the assumed sole."""
-    rider, policy = rider or Rider(), policy or Policy()
-    changes = thresholds(Fleet.of(bicycles), rider=rider, policy=policy)
+def shop_of(bicycles: Sequence[Bicycle]) -> Shop:
+    """The shop for a sure rider in sports shoes of the assumed sole."""
+    policy = Policy()
+    changes = thresholds(Fleet.of(bicycles), rider=Rider(), policy=policy)
     return Shop(
         changes=changes,
         policy=policy,

@@ -26,7 +26,7 @@ from pose_fit.body.body import LEFT_LEG, RIGHT_LEG, Body
 from pose_fit.sights.legs_network import LegsNetwork, NetworkSight, legs_network
 
 _JOINTS: Final = ("hip", "knee", "ankle")
-_WORLDS: Final = ("suit", "sewn", "draped", "leggings", "baggy", "summer")
+_WORLDS: Final = ("suit", "sewn", "draped", "leggings", "baggy", "summer", "plain")
 #: The network says a sight is sure where this share of its distribution is in one place.
 _SURE: Final = 0.5
 #: An error beyond this, in parts of the leg, is a blunder.
@@ -187,11 +187,41 @@ def _error(row: _Row, who: str, sight: str) -> float:
     return row.errors.get(f"net {sight}", np.nan)
 
 
+#: Children of this age and above are told apart: their proportions are nearer to adults'.
+_OLDER_Y: Final = 10.0
+
+
+def hips_over_line(data: Path) -> str:
+    """How far over the end of the line between the legs the pose model puts the hips, in words.
+
+    The same can be seen in real people (:mod:`calibration.real.sights`).
+    """
+    parts: list[tuple[float, float]] = []
+    for item in pickle.loads((data / "observations.pkl").read_bytes()).values():
+        lines = [] if item.sights is None else [c for c in item.sights.crotches if c.kind == "line"]
+        if lines:
+            body = _pose_alone(item.sights)
+            down = (body.ankles_px - body.hips_px) / body.leg_px
+            part = float((lines[0].point_px - body.hips_px) @ down / body.leg_px)
+            parts.append((float(item.truth["age_years"]), part))
+    ages, over = np.array(parts).T
+
+    def told(values: NDArray[np.float64]) -> str:
+        low, middle, high = 100 * np.quantile(values, [0.16, 0.5, 0.84])
+        return f"{middle:.1f} % of a leg (spread {(high - low) / 2:.1f}; {len(values)} photos)"
+
+    return (
+        "The pose model puts the hips over the end of the line between the legs by"
+        f" {told(over)}, from {_OLDER_Y:.0f} years on by {told(over[ages >= _OLDER_Y])}."
+    )
+
+
 def main() -> None:
     """Score all worlds that were observed and print the table."""
     data, nets = Path(sys.argv[1]), Path(sys.argv[2])
     networks = {world: legs_network(nets / f"{world}.onnx") for world in _WORLDS}
     print("\n".join(table(list(rows_of(data, networks)))))
+    print(f"\n{hips_over_line(data)}")
 
 
 if __name__ == "__main__":

@@ -23,10 +23,14 @@ from calibration.worlds.draw import (
     mixed_world,
 )
 from calibration.worlds.people import Proportions, draw_proportions
+from calibration.worlds.plain import PLAIN, draw_plain_scene, plain_person, proportions_of
+from calibration.worlds.world_scene import WorldScene
 
 _CHILDREN_A_WORLD = 120
 _MIXED_CHILDREN = (1200, 1000)
 _SHAPES = 120
+_PLAIN_CHILDREN = 200
+_NAMED = {world.name: world for world in WORLDS}
 
 
 def bake(stock: Path) -> None:
@@ -57,6 +61,12 @@ def bake(stock: Path) -> None:
         for child in draw_proportions(count, seed=MIXED_SEED + more)
     ]
     children[MIXED] = [asdict(c) for c in mixed]
+    plain = [plain_person(index) for index in range(_PLAIN_CHILDREN)]
+    bake_stock(plain, stock / "plain_shapes.npz")
+    bodies = load_stock(stock / "plain_shapes.npz")
+    children[PLAIN] = [
+        asdict(proportions_of(person, bodies.body(index))) for index, person in enumerate(plain)
+    ]
     (stock / "children.json").write_text(json.dumps(children, indent=0), encoding="utf-8")
 
 
@@ -67,8 +77,8 @@ def render(args: argparse.Namespace) -> None:
     stock = load_stock(args.stock / "shapes.npz")
     drawn_children = json.loads((args.stock / "children.json").read_text(encoding="utf-8"))
     width_px, height_px = (int(part) for part in args.size.split("x"))
-    named = {world.name: world for world in WORLDS}
-    names = args.worlds.split(",") if args.worlds else list(named)
+    names = args.worlds.split(",") if args.worlds else list(_NAMED)
+    plain = load_stock(args.stock / "plain_shapes.npz") if PLAIN in names else stock
     todo = [
         (index, name) for index in range(args.start, args.start + args.children) for name in names
     ]
@@ -78,14 +88,7 @@ def render(args: argparse.Namespace) -> None:
         for photo in range(args.photos):
             began = time.monotonic()
             try:
-                drawn = draw_world_scene(
-                    mixed_world(index) if name == MIXED else named[name],
-                    index=index,
-                    photo=photo,
-                    child=child,
-                    width_px=width_px,
-                    height_px=height_px,
-                )
+                drawn = _drawn(name, index, photo, child, width_px, height_px)
                 folder = args.out / name
                 if not drawn.has_reference:
                     folder = folder / "no_object"
@@ -96,7 +99,9 @@ def render(args: argparse.Namespace) -> None:
                 file = f"{drawn.name}_book.json" if args.book else f"{drawn.name}.json"
                 if (folder / file).exists():
                     continue
-                body = body or stock.body_like(child, pick=drawn.shape_pick)
+                if body is None:
+                    pick = drawn.shape_pick
+                    body = plain.body(pick) if name == PLAIN else stock.body_like(child, pick=pick)
                 made = stage_world(drawn, body=body, stock=stock, with_book=args.book)
                 staged = time.monotonic()
                 lit, film = render_world(made, folder, samples=args.samples, on_gpu=args.gpu)
@@ -108,6 +113,19 @@ def render(args: argparse.Namespace) -> None:
                 f" {staged - began:.1f} s, light {lit:.1f} s, film {film:.1f} s",
                 flush=True,
             )
+
+
+def _drawn(
+    name: str, index: int, photo: int, child: Proportions, width_px: int, height_px: int
+) -> WorldScene:
+    if name == PLAIN:
+        return draw_plain_scene(
+            index=index, photo=photo, child=child, width_px=width_px, height_px=height_px
+        )
+    world = mixed_world(index) if name == MIXED else _NAMED[name]
+    return draw_world_scene(
+        world, index=index, photo=photo, child=child, width_px=width_px, height_px=height_px
+    )
 
 
 def main() -> None:

@@ -2,7 +2,8 @@
 
 The stock lets a machine without the body model dress and pose; a few hundred shapes are
 baked once, and each child takes the shape nearest in age and sex and is stretched along
-the body until its own crotch, hip, knee, ankle and crown heights and foot length are there.
+the body until its own crotch, knee, ankle and crown heights and foot length are there. The hip
+joint goes with the skin around it (:mod:`calibration.worlds.hips`).
 """
 
 from dataclasses import dataclass, replace
@@ -114,7 +115,6 @@ def heights_mm(body: Body) -> dict[str, float]:
         "ankle": marks.ankle_y_mm,
         "knee": marks.knee_y_mm,
         "crotch": marks.crotch_y_mm,
-        "hip": float(body.joint_mm("upperleg01.L")[1]),
         "neck": marks.collar_y_mm,
         "crown": float(body.vertices_mm[:SKIN_VERTICES, 1].min()),
     }
@@ -148,12 +148,8 @@ def _stretched(body: Body, wanted: Proportions, crotch_mm: float) -> Body:
 
     found = heights_mm(body)
     head_mm = found["crown"] - found["neck"]
-    # A hip joint hardly above the crotch would fold the seat: the joint gives way.
-    hip_mm = max(wanted.hip_mm, crotch_mm + 12.0)
-    levels = np.array([found[name] for name in ("ankle", "knee", "crotch", "hip", "neck")])
-    heights = np.array(
-        [wanted.ankle_mm, wanted.knee_mm, crotch_mm, hip_mm, wanted.stature_mm - head_mm]
-    )
+    levels = np.array([found[name] for name in ("ankle", "knee", "crotch", "neck")])
+    heights = np.array([wanted.ankle_mm, wanted.knee_mm, crotch_mm, wanted.stature_mm - head_mm])
     before = np.concatenate([[-200.0, 0.0], levels, [found["crown"], found["crown"] + 200.0]])
     after = np.concatenate([[-200.0, 0.0], heights, wanted.stature_mm + np.array([0.0, 200.0])])
     carry = PchipInterpolator(before, after)

@@ -7,7 +7,7 @@ ranges are assumptions about what families send, no measurement.
 The mixed world only teaches. Each of its children is dressed as one of the six worlds does it,
 in cuts stretched beyond that world's and any world's prints, before a room of another. Whoever
 leaves a world out leaves out the mixed children dressed as there too
-(:attr:`WorldScene.dressed_as`).
+(:attr:`~calibration.worlds.world_scene.WorldScene.dressed_as`).
 """
 
 from dataclasses import dataclass, replace
@@ -21,8 +21,9 @@ from calibration.scenes.draw_reference import draw_reference
 from calibration.scenes.scene import Dress, Film, Legwear, Paper, Place, ReferenceKind, Rgb, Scene
 from calibration.worlds.outfits import Outfit, Style, Wear
 from calibration.worlds.people import Proportions
-from calibration.worlds.rooms import Clutter, ThingKind, draw_clutter
+from calibration.worlds.rooms import ThingKind, draw_clutter
 from calibration.worlds.stances import StanceGroup, draw_stance
+from calibration.worlds.world_scene import WorldScene
 
 __all__ = [
     "MIXED",
@@ -30,7 +31,6 @@ __all__ = [
     "PHOTOS_A_CHILD",
     "WORLDS",
     "World",
-    "WorldScene",
     "draw_world_scene",
     "legwear_group",
     "mixed_world",
@@ -238,31 +238,6 @@ def _stretched_cut(rng: Generator, outfit: Outfit) -> Outfit:
         fold_mm=outfit.fold_mm * float(fold),
         stack_mm=outfit.stack_mm * float(stack),
     )
-
-
-@dataclass(frozen=True, slots=True)
-class WorldScene:
-    """One photo of a world: the bench's scene, and what only worlds have.
-
-    ``dressed_as`` names the world whose way of dressing this is: the own one, but for a mixed
-    world's children.
-    """
-
-    world: str
-    dressed_as: str
-    scene: Scene
-    proportions: Proportions
-    shape_pick: int
-    stance_group: StanceGroup
-    seat_at_wall: bool
-    outfit: Outfit
-    clutter: Clutter
-    has_reference: bool
-
-    @property
-    def name(self) -> str:
-        """File name without its ending."""
-        return self.scene.name
 
 
 def legwear_group(outfit: Outfit) -> Legwear:

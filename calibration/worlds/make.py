@@ -10,20 +10,22 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.scenes.body import SKIN_VERTICES, Body
-from calibration.scenes.dress import Piece, clothes
+from calibration.scenes.dress import Piece, clothes, crotch_drop_mm
 from calibration.scenes.film import develop, write_photo
 from calibration.scenes.posing import SHOE_MM, SOCK_MM, Posed
 from calibration.scenes.references import Book
 from calibration.scenes.render import Stage, stage
+from calibration.scenes.scene import Scene
 from calibration.scenes.skin import bare_parts
 from calibration.scenes.truth import truth_of, write_truth
 from calibration.worlds.bodies import Stock
 from calibration.worlds.book import book_between
-from calibration.worlds.draw import WorldScene
+from calibration.worlds.hips import with_measured_hips
 from calibration.worlds.outfits import Dressed, dressed
 from calibration.worlds.people import Proportions
 from calibration.worlds.rooms import Thing, thing_pieces
 from calibration.worlds.stances import stand
+from calibration.worlds.world_scene import WorldScene
 
 __all__ = ["WorldStage", "render_world", "stage_world", "truth_of_world"]
 
@@ -67,7 +69,7 @@ def stage_world(
         board_mm=scene.place.skirting_depth_mm,
         seat_at_wall=drawn.seat_at_wall,
     )
-    worn = dressed(drawn.outfit, scene.dress, posed, turn_deg=stance.turn_deg)
+    worn = _worn(drawn, scene, posed)
     staged = stage(scene, posed=posed, worn=(worn.pieces, worn.covered))
     around: list[Piece] = []
     child_x = [float(v) for v in np.percentile(posed.vertices_mm[:SKIN_VERTICES, 0], [0, 100])]
@@ -91,6 +93,15 @@ def stage_world(
         worn=worn,
         book=book,
     )
+
+
+def _worn(drawn: WorldScene, scene: Scene, posed: Posed) -> Dressed:
+    if drawn.outfit.style != "own":
+        return dressed(drawn.outfit, scene.dress, posed, turn_deg=scene.stance.turn_deg)
+    garments, covered = clothes(scene, posed)
+    drop_mm = None if scene.dress.cover == "skirt" else crotch_drop_mm(garments, posed)
+    crotch_y_mm = float(posed.vertices_mm[posed.body.crotch_vertex, 1])
+    return Dressed(garments, covered, drop_mm, crotch_y_mm + drawn.outfit.top_hem_mm)
 
 
 def _person(
@@ -169,6 +180,7 @@ def truth_of_world(made: WorldStage) -> dict[str, Any]:
         ).tolist()
         return out
 
+    truth = with_measured_hips(truth, camera=camera, window=window)
     feet = [p for p in worn.pieces if p.name in ("shoes", "socks")]
     extra = {f"shod_{end}_{side}": point for end, side, point in _shod_ends(posed, feet)}
     board_mm = scene.place.skirting_depth_mm

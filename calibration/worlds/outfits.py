@@ -25,7 +25,8 @@ from calibration.worlds.tubes import (
 __all__ = ["Outfit", "Style", "Wear", "dressed"]
 
 #: How legwear is made, which is what differs in kind between worlds.
-Style = Literal["suit", "sewn", "draped", "painted"]
+#: ``own`` is the clothes of the bench's own scenes.
+Style = Literal["suit", "sewn", "draped", "painted", "own"]
 Wear = Literal[
     "slim trousers",
     "straight trousers",

@@ -32,7 +32,7 @@ def run() -> None:
     keep_fields()
     say = in_language(SITE)
     st.set_page_config(page_title=say.title, layout="centered")
-    use_style(language())
+    use_style(language(), no_connection=say.no_connection)
     pages = (
         st.Page(parent_page, title=say.my_child, default=True),
         st.Page(gift_page, title=say.present, url_path="present"),

@@ -2,6 +2,7 @@
 
 import base64
 import html
+import json
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Final
@@ -15,7 +16,6 @@ __all__ = [
     "card_title",
     "drawing",
     "html_table",
-    "inline_svg",
     "picture",
     "raw",
     "svg_source",
@@ -27,10 +27,14 @@ _CSS: Final = Path(__file__).with_name("style.css")
 _SCRIPT: Final = Path(__file__).with_name("page.js")
 
 
-def use_style(language: str) -> None:
-    """Bring the style sheet into the page, and say which language it speaks."""
+def use_style(language: str, *, no_connection: tuple[str, str]) -> None:
+    """Bring the style sheet into the page, and say which language it speaks.
+
+    ``no_connection`` is the title and the words for a page that no longer reaches the program.
+    """
     st.html(_CSS)
     script = _SCRIPT.read_text("utf-8").replace("LANGUAGE", language)
+    script = script.replace("NO_CONNECTION", json.dumps(no_connection))
     with st.container(key="script"):
         st.html(f"<script>{script}</script>", unsafe_allow_javascript=True)
 
@@ -68,11 +72,6 @@ def drawing(svg: str, *, alt: str) -> None:
     st.html(
         f'<img class="pf-drawing" style="max-width:560px" alt="{raw(alt)}" src="{svg_source(svg)}">'
     )
-
-
-def inline_svg(svg: str) -> str:
-    """HTML of a small drawing without meaning of its own, such as a legend's sign."""
-    return f'<img alt="" src="{svg_source(svg)}">'
 
 
 def svg_source(svg: str) -> str:

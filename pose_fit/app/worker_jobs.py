@@ -12,8 +12,7 @@ from pose_fit.body.body import Body
 from pose_fit.body.body_once import BodyOnce
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.drawing.drawing_texts import DrawingTexts
-from pose_fit.drawing.overlay import overlay_picture
-from pose_fit.drawing.refused import refused_picture
+from pose_fit.drawing.overlay import overlay_picture, refused_picture
 from pose_fit.errors import InputError
 from pose_fit.inseam.error_model import error_model
 from pose_fit.measure import (
@@ -29,6 +28,7 @@ from pose_fit.privacy.faces import Face
 from pose_fit.privacy.hide_faces import face_detectors
 from pose_fit.privacy.shown_faces import SHOWN_SIDE_PX, shown_faces
 from pose_fit.refusal import Refusal
+from pose_fit.scene import PhotoRefusal
 from pose_fit.sights.legs_network import legs_network
 from pose_fit.task.photo_task import PhotoTask
 
@@ -150,7 +150,6 @@ def measure(looked: Looked, task: PhotoTask) -> tuple[Body | None, PhotoMeasurem
 
 def draw(
     looked: Looked,
-    task: PhotoTask,
     result: PhotoMeasurement | Refusal,
     unit: Unit,
     texts: DrawingTexts,
@@ -160,14 +159,16 @@ def draw(
 
     ``faces`` as they were drawn before; looked for where that is None.
     """
-    pose = looked.pose
-    body = pose.find(looked.photo)
+    body = looked.pose.find(looked.photo)
     if faces is None and body is not None:
         faces = shown_faces(looked.photo, body)
     image: Image.Image | None
     if isinstance(result, PhotoMeasurement):
         image = overlay_picture(result, unit=unit, texts=texts, faces=faces)
     else:
-        image = refused_picture(looked.photo, task, pose=pose, texts=texts, faces=faces)
+        # The page itself refuses a picture before anything is looked for in it.
+        if not isinstance(result, PhotoRefusal):
+            result = PhotoRefusal(result.reasons, body=body)
+        image = refused_picture(looked.photo, result, texts=texts, faces=faces)
     source = None if image is None else jpeg_source(image, longest_px=SHOWN_SIDE_PX)
     return Drawn(source, faces)

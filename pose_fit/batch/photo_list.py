@@ -1,17 +1,18 @@
-"""A folder of pictures, or a CSV file that names them, as the jobs of a batch."""
+"""A folder of pictures, or a CSV file that names them, as the jobs of a batch: one a row of the table."""
 
 import datetime as dt
 import os
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from pose_fit.batch.job import Job
-from pose_fit.errors import BatchError
+from pose_fit.batch.job import Job, ListedPhoto
+from pose_fit.errors import BatchError, InputError
 from pose_fit.files.csv_table import LENGTH_UNITS, Column, Heading, Line, read_csv_text, read_table
 from pose_fit.fit.stock import Stock, rider_of
-from pose_fit.task.facts import PHOTO, RIDER, FactError
+from pose_fit.inseam.from_tape import inseam_from_tape
+from pose_fit.task.facts import PHOTO, RIDER, FactError, read_day, read_length_mm
 from pose_fit.task.typed import overridden, task_of
 
 __all__ = ["COLUMNS", "SUFFIXES", "read_jobs"]
@@ -23,8 +24,21 @@ SUFFIXES: Final = frozenset(
         *(".mp4", ".m4v", ".mov", ".webm"),
     )
 )
+#: Columns of the tape's readings; the second to fourth have the names of a table of pairs.
+_TAPE: Final = ("tape", "tape_1", "tape_2", "tape_3")
 COLUMNS: Final = (
     Column("photo", "text", True, "File, from the list's own folder."),
+    Column(
+        "child",
+        "text",
+        False,
+        "Number or mark of the child: all photos of one child make one row of the table.",
+    ),
+    *(
+        Column(name, "length", False, "Reading of a tape of this child.", bare_header=True)
+        for name in _TAPE
+    ),
+    Column("taped", "text", False, "Day of the tape, as 2026-03-02; else the day of the advice."),
     *(
         Column(
             fact.name,
@@ -38,13 +52,24 @@ COLUMNS: Final = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class _Listed:
+    """One line of a list; ``rides`` and ``taped`` are texts that belong to the child."""
+
+    place: str
+    photo: ListedPhoto
+    child: str
+    tape_mm: tuple[float, ...]
+    of_child: Mapping[str, str]
+
+
 def read_jobs(
     source: Path, typed: Mapping[str, str], stock: Stock, *, today: dt.date | None = None
 ) -> tuple[Job, ...]:
     """The photos of a folder and the folders in it, or of a CSV list, at least one.
 
-    A cell of the list goes before what is stated of all; an empty one leaves it. A photo that is
-    missing is a job like any other, whose row will say so.
+    A cell of the list goes before what is stated of all; an empty one leaves it. Lines of one child
+    make one job. A photo that is missing is listed like any other, and its row will say so.
 
     Parameters
     ----------
@@ -61,37 +86,40 @@ def read_jobs(
     FactError
         A folder, and something stated of all photos that cannot be used.
     """
-
-    def job(name: str, path: Path, stated: Mapping[str, str]) -> Job:
-        return Job(name, path, task_of(stated), rider_of(stated), stock, today)
-
     if os.path.isdir(source):
-        return _from_folder(source, job("", source, typed))
+        task, rider = task_of(typed), rider_of(typed)
+        return tuple(
+            Job(
+                (ListedPhoto(path.relative_to(source).as_posix(), path, task),),
+                rider=rider,
+                stock=stock,
+                today=today,
+            )
+            for path in _from_folder(source)
+        )
     if not os.path.exists(source):
         raise BatchError(f"{source}: wanted a folder or a CSV list, found no such file")
     if source.suffix.lower() in SUFFIXES:
         raise BatchError(
             f"{source}: wanted a folder or a CSV list, found a picture; measure takes single ones"
         )
-    return read_table(
+    lines = read_table(
         read_csv_text(source, fault=BatchError),
         str(source),
         COLUMNS,
-        lambda line: _job_of_line(line, typed, source.parent, job),
+        lambda line: _listed(line, typed, source.parent),
         what="photo",
         too_many="points with commas need quotes around them",
         fault=BatchError,
     )
+    return tuple(_job(together, typed, stock, today) for together in _by_child(lines))
 
 
-def _from_folder(folder: Path, common: Job) -> tuple[Job, ...]:
-    jobs = tuple(
-        replace(common, name=path.relative_to(folder).as_posix(), path=path)
-        for path in sorted(_pictures(folder))
-    )
-    if not jobs:
+def _from_folder(folder: Path) -> list[Path]:
+    paths = sorted(_pictures(folder))
+    if not paths:
         raise BatchError(f"{folder}: wanted pictures ({', '.join(sorted(SUFFIXES))}), found none")
-    return jobs
+    return paths
 
 
 def _pictures(folder: Path) -> Iterator[Path]:
@@ -106,26 +134,83 @@ def _pictures(folder: Path) -> Iterator[Path]:
                 yield Path(parent, name)
 
 
-def _job_of_line(
-    line: Line,
-    common: Mapping[str, str],
-    folder: Path,
-    job: Callable[[str, Path, Mapping[str, str]], Job],
-) -> Job:
+def _listed(line: Line, common: Mapping[str, str], folder: Path) -> _Listed:
     headers = {heading.column.name: heading.header for heading in line.headings}
     own = {
         heading.column.name: _with_unit(cell, heading)
         for heading in line.headings
         if (cell := line.cell(heading))
     }
-    photo = own.pop("photo", None)
+    photo, child = own.pop("photo", None), own.pop("child", "")
     if photo is None:
         raise BatchError(f"{line.place}, column photo: wanted a file, found an empty cell")
+    tape_mm = tuple(
+        _tape_mm(own.pop(name), f"{line.place}, column {headers[name]}")
+        for name in _TAPE
+        if name in own
+    )
+    of_child = {name: own[name] for name in (*_RIDES, "taped") if name in own}
+    if "taped" in own:
+        _day(own.pop("taped"), f"{line.place}, column taped")
+    stated = overridden(common, own)
     try:
-        return job(photo, folder / photo, overridden(common, own))
+        # Whether the rider is one is told here, where the line is known.
+        rider_of(stated)
+        listed = ListedPhoto(photo, folder / photo, task_of(stated))
     except FactError as fault:
         header = headers.get(fault.fact, fault.fact)
         raise BatchError(f"{line.place}, column {header}: {fault}") from fault
+    return _Listed(line.place, listed, child, tape_mm, of_child)
+
+
+_RIDES: Final = tuple(fact.name for fact in RIDER)
+
+
+def _tape_mm(text: str, place: str) -> float:
+    try:
+        reading_mm = read_length_mm(text)
+        inseam_from_tape([reading_mm])
+    except InputError as fault:
+        raise BatchError(f"{place}: {fault}") from fault
+    return reading_mm
+
+
+def _day(text: str, place: str) -> dt.date:
+    try:
+        return read_day(text)
+    except InputError as fault:
+        raise BatchError(f"{place}: {fault}") from fault
+
+
+def _by_child(lines: Sequence[_Listed]) -> Iterator[list[_Listed]]:
+    """The lines of each child where its first one stands; a line without a child by itself."""
+    of_child: dict[str, list[_Listed]] = {}
+    for place, line in enumerate(lines):
+        of_child.setdefault(line.child.casefold() or f"\n{place}", []).append(line)
+    yield from of_child.values()
+
+
+def _job(
+    lines: Sequence[_Listed], common: Mapping[str, str], stock: Stock, today: dt.date | None
+) -> Job:
+    of_child: dict[str, str] = {}
+    for line in lines:
+        for name, text in line.of_child.items():
+            if of_child.setdefault(name, text) != text:
+                raise BatchError(
+                    f"{line.place}, column {name}: wanted the same in every line of child"
+                    f" {line.child!r}, found {of_child[name]!r} and {text!r}"
+                )
+    taped = of_child.pop("taped", None)
+    return Job(
+        tuple(line.photo for line in lines),
+        child=lines[0].child,
+        tape_mm=tuple(reading_mm for line in lines for reading_mm in line.tape_mm),
+        taped_on=None if taped is None else read_day(taped),
+        rider=rider_of(overridden(common, of_child)),
+        stock=stock,
+        today=today,
+    )
 
 
 def _with_unit(cell: str, heading: Heading) -> str:

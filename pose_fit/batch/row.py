@@ -1,6 +1,7 @@
-"""A row of the table: what a photo gave, why it gave nothing, or what went wrong."""
+"""A row of the table: what a child's photos gave, why they gave nothing, or what went wrong."""
 
 import datetime as dt
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
@@ -15,15 +16,26 @@ from pose_fit.report.answer import how_sure_of
 from pose_fit.report.asks import terminal_remedies
 from pose_fit.report.rounding import tenth
 
-__all__ = ["COLUMNS", "Row", "Status", "failed_row", "measured_row", "refused_row"]
+__all__ = [
+    "COLUMNS",
+    "LeftOut",
+    "Row",
+    "Status",
+    "failed_row",
+    "measured_row",
+    "nothing_row",
+    "refused_row",
+]
 
 Status = Literal["measured", "refused", "failed"]
 
 COLUMNS: Final = (
     "photo",
+    "child",
     "status",
     "reasons",
     "warnings",
+    "method",
     "inseam_mm",
     "sd_mm",
     "low95_mm",
@@ -41,7 +53,8 @@ COLUMNS: Final = (
     "message",
     "fingerprint",
 )
-_STATUS, _FINGERPRINT = COLUMNS.index("status"), COLUMNS.index("fingerprint")
+_STATUS, _REASONS = COLUMNS.index("status"), COLUMNS.index("reasons")
+_FINGERPRINT = COLUMNS.index("fingerprint")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,13 +77,48 @@ class Row:
         return self.cells[_STATUS]  # type: ignore[return-value]
 
     @property
+    def is_partly_measured(self) -> bool:
+        """Whether it is measured though a photo of the child gave nothing."""
+        return self.status == "measured" and bool(self.cells[_REASONS])
+
+    @property
     def fingerprint(self) -> str:
         """Of the job it answers."""
         return self.cells[_FINGERPRINT]
 
 
-def measured_row(job: Job, fingerprint: str, measured: Dated, *, today: dt.date) -> Row:
-    """The inseam on the day of the picture and today, and the best bicycle where some are judged."""
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A photo that gave nothing, by name: a refusal, or what kept the program from measuring it."""
+
+    name: str
+    why: Refusal | Notice
+
+    @property
+    def reasons(self) -> tuple[Notice, ...]:
+        """Why."""
+        return self.why.reasons if isinstance(self.why, Refusal) else (self.why,)
+
+    @property
+    def message(self) -> str:
+        """Why, and what to change."""
+        if isinstance(self.why, Notice):
+            return self.why.message
+        return " ".join((str(self.why), *terminal_remedies(self.why)))
+
+
+def measured_row(
+    job: Job,
+    fingerprint: str,
+    measured: Dated,
+    *,
+    today: dt.date,
+    left_out: Sequence[LeftOut] = (),
+) -> Row:
+    """The inseam on its day and today, and the best bicycle where some are judged.
+
+    ``left_out`` are the photos of the child that gave nothing: the row names them and why.
+    """
     inseam, carried = measured.inseam, measured.carried_to(today)
     low_mm, high_mm = inseam.interval95_mm
     told: dict[str, str | float] = {}
@@ -84,41 +132,64 @@ def measured_row(job: Job, fingerprint: str, measured: Dated, *, today: dt.date)
             **_advice(job, carried.inseam),
         }
     return _row(
-        photo=job.name,
+        job,
+        fingerprint,
         status="measured",
+        reasons=_codes(reason for one in left_out for reason in one.reasons),
         warnings=_codes(warnings),
+        method=inseam.method,
         inseam_mm=tenth(inseam.mean_mm),
         sd_mm=tenth(inseam.sd_mm),
         low95_mm=tenth(low_mm),
         high95_mm=tenth(high_mm),
         taken_on=str(measured.on),
         today=str(today),
-        message=" ".join(warning.message for warning in warnings),
-        fingerprint=fingerprint,
+        message=" ".join([*(warning.message for warning in warnings), *_by_name(left_out)]),
         **told,
     )
 
 
-def refused_row(job: Job, fingerprint: str, refusal: Refusal) -> Row:
-    """Why the photo cannot be measured, and what to change."""
+def refused_row(
+    job: Job, fingerprint: str, refusal: Refusal, *, left_out: Sequence[LeftOut] = ()
+) -> Row:
+    """Why nothing is said of the child, and what to change."""
+    reasons = (*refusal.reasons, *(reason for one in left_out for reason in one.reasons))
     return _row(
-        photo=job.name,
+        job,
+        fingerprint,
         status="refused",
-        reasons=_codes(refusal.reasons),
-        message=" ".join((str(refusal), *terminal_remedies(refusal))),
-        fingerprint=fingerprint,
+        reasons=_codes(reasons),
+        message=" ".join((str(refusal), *terminal_remedies(refusal), *_by_name(left_out))),
+    )
+
+
+def nothing_row(job: Job, fingerprint: str, left_out: Sequence[LeftOut]) -> Row:
+    """No photo gave anything: refused, or failed where it was no picture's fault."""
+    if len(left_out) == 1:
+        (only,) = left_out
+        if isinstance(only.why, Refusal):
+            return refused_row(job, fingerprint, only.why)
+        return failed_row(job, fingerprint, only.why)
+    is_refused = any(isinstance(one.why, Refusal) for one in left_out)
+    return _row(
+        job,
+        fingerprint,
+        status="refused" if is_refused else "failed",
+        reasons=_codes(reason for one in left_out for reason in one.reasons),
+        message=" ".join(_by_name(left_out)),
     )
 
 
 def failed_row(job: Job, fingerprint: str, reason: Notice) -> Row:
-    """What kept the program from measuring the photo; the next run tries it again."""
-    return _row(
-        photo=job.name,
-        status="failed",
-        reasons=reason.code,
-        message=reason.message,
-        fingerprint=fingerprint,
-    )
+    """What kept the program from measuring; the next run tries it again."""
+    return _row(job, fingerprint, status="failed", reasons=reason.code, message=reason.message)
+
+
+def _by_name(left_out: Sequence[LeftOut]) -> list[str]:
+    # What is wrong with a file begins with its path.
+    return [
+        one.message if one.name in one.message else f"{one.name}: {one.message}" for one in left_out
+    ]
 
 
 def _advice(job: Job, inseam: Inseam) -> dict[str, str | float]:
@@ -128,21 +199,23 @@ def _advice(job: Job, inseam: Inseam) -> dict[str, str | float]:
     if isinstance(choice, NoneFits):
         return {"advice": choice_text(choice)}
     best = choice.best
+    clearance = {"clearance_mm": tenth(best.clearance_mm)} if best.bicycle.has_top_tube else {}
     return {
         "bicycle": best.bicycle.name,
         "verdict": best.shown,
         "how_sure": how_sure_of(best),
         "contact_probability": round(best.probabilities["contact"], 4),
-        "clearance_mm": tenth(best.clearance_mm),
+        **clearance,
         "advice": choice_text(choice),
     }
 
 
-def _codes(notices: tuple[Notice, ...]) -> str:
+def _codes(notices: Iterable[Notice]) -> str:
     return " ".join(dict.fromkeys(notice.code for notice in notices))
 
 
-def _row(**values: str | float) -> Row:
+def _row(job: Job, fingerprint: str, **values: str | float) -> Row:
+    values |= {"photo": job.name, "child": job.child, "fingerprint": fingerprint}
     return Row(tuple(_text(values.get(column, "")) for column in COLUMNS))
 
 

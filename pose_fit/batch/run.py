@@ -25,12 +25,21 @@ _CRASHED: Final = Notice("worker_crashed", "The process that measured this photo
 
 @dataclass(frozen=True, slots=True)
 class Tally:
-    """Photos of the finished table by status, and how many of them an earlier run had measured."""
+    """Rows of the finished table by status.
+
+    Attributes
+    ----------
+    kept
+        How many of them an earlier run had finished.
+    partly
+        How many are measured though a photo of the child gave nothing.
+    """
 
     measured: int
     refused: int
     failed: int
     kept: int
+    partly: int = 0
 
 
 class Watcher(Protocol):
@@ -79,7 +88,7 @@ def run_batch(
     """
     watcher = watcher or _NobodyWatches()
     with open_table(out) as table:
-        keys = [_fingerprint(job) for job in jobs]
+        keys = [job.fingerprint() for job in jobs]
         todo = {key: job for key, job in zip(keys, jobs, strict=True) if key not in table.rows}
         kept = sum(key in table.rows for key in keys)
         try:
@@ -87,17 +96,10 @@ def run_batch(
             _measure(todo, table, keys, workers, work, watcher)
         finally:
             table.write(keys)
-    counts = Counter(table.rows[key].status for key in keys)
-    return Tally(counts["measured"], counts["refused"], counts["failed"], kept)
-
-
-def _fingerprint(job: Job) -> str:
-    try:
-        return job.fingerprint()
-    except (OSError, ValueError):
-        # Never that of a file; the photo is looked for again by the next run. A name with NUL in
-        # it is a ValueError.
-        return f"missing {job.name}"
+    rows = [table.rows[key] for key in keys]
+    counts = Counter(row.status for row in rows)
+    partly = sum(row.is_partly_measured for row in rows)
+    return Tally(counts["measured"], counts["refused"], counts["failed"], kept, partly)
 
 
 def _measure(

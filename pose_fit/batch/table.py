@@ -7,7 +7,6 @@ again.
 """
 
 import csv
-import fcntl
 import io
 import json
 import os
@@ -20,6 +19,7 @@ from typing import BinaryIO, Final
 from pose_fit.batch.row import COLUMNS, Row
 from pose_fit.errors import BatchError, OutputError
 from pose_fit.files.csv_table import read_csv_text
+from pose_fit.files.file_lock import lock_alone
 from pose_fit.files.whole_file import cannot_write, write_whole
 
 __all__ = ["ResultTable", "journal_path", "open_table"]
@@ -98,7 +98,7 @@ def open_table(path: Path) -> Iterator[ResultTable]:
     Raises
     ------
     BatchError
-        The file is there but is no such table, or another run is writing it.
+        The file is there but is not such a table, or another run is writing it.
     OutputError
         The folder is missing or may not be written.
     """
@@ -110,7 +110,7 @@ def open_table(path: Path) -> Iterator[ResultTable]:
         raise cannot_write(path, fault) from fault
     with file:
         try:
-            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            lock_alone(file)
         except OSError as fault:
             raise BatchError(f"{path}: another run is writing this table") from fault
         rows |= _journal_rows(file)
@@ -155,7 +155,7 @@ def _table_rows(path: Path) -> dict[str, Row]:
         rows = [Row(tuple(cells)) for cells in lines]
     except (csv.Error, ValueError) as fault:
         raise BatchError(
-            f"{path}: is no table of this program, or was changed since; it is kept as it is."
+            f"{path}: is not a table of this program, or was changed since; it is kept as it is."
             " Choose another name"
         ) from fault
     return {row.fingerprint: row for row in rows}

@@ -2,6 +2,7 @@
 
 import os
 import signal
+import sys
 import threading
 from collections.abc import Callable
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -39,7 +40,10 @@ class Workers(Protocol):
 
 def cores() -> int:
     """Cores this process may use."""
-    return len(os.sched_getaffinity(0))
+    # Only Linux says which of the machine's cores those are.
+    if sys.platform == "linux":
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
 
 
 @dataclass(slots=True)

@@ -23,6 +23,10 @@ __all__ = ["DEMO_CATALOGUE", "parse_catalogue", "read_catalogue"]
 #: The stock of an invented shop, for trying things out.
 DEMO_CATALOGUE: Final = Path(__file__).parents[1] / "data" / "demo_bicycles.csv"
 
+#: Words of the column ``kind``; any other, such as a shop's own "city", is a bicycle with pedals.
+_WITHOUT_PEDALS: Final = frozenset({"balance", "balance_bicycle", "balance_bike"})
+_NOT_BY_INSEAM: Final = frozenset({"tricycle", "trike", "bmx", "scooter"})
+
 _YES_NO: Final = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
 
 
@@ -88,6 +92,7 @@ def _bicycle(line: Line) -> Bicycle:
             values[heading.column.field] = _value(cell, heading, column)
         elif heading.column.required:
             raise CatalogueError(f"{column}: wanted a value, found an empty cell")
+    _apply_kind(line, values)
     try:
         return Bicycle(**values)
     except CatalogueError as error:
@@ -99,6 +104,20 @@ def _bicycle(line: Line) -> Bicycle:
             is_other_unit = found.column.kind == "length" and found.unit != "mm"
             typed = f", typed {line.cell(found)!r}" if is_other_unit else ""
         raise CatalogueError(f"{line.place}, column {column}: {problem}{typed}") from error
+
+
+def _apply_kind(line: Line, values: dict[str, Any]) -> None:
+    """Take the kind out of the values: what it says is whether there are pedals."""
+    kind = values.pop("kind", None)
+    if kind in _NOT_BY_INSEAM:
+        raise CatalogueError(
+            f"{line.place}, column kind: wanted a bicycle, found {kind!r}, which the inseam does not"
+            " size; leave it out of this list"
+        )
+    if kind in _WITHOUT_PEDALS and values.setdefault("pedals", False):
+        raise CatalogueError(
+            f"{line.place}, column pedals: wanted no on a balance bicycle, found yes"
+        )
 
 
 def _value(cell: str, heading: Heading, place: str) -> str | float | bool | TyreReading:

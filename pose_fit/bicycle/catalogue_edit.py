@@ -1,7 +1,8 @@
-"""A catalogue's text changed in one cell, and what changed from one catalogue to the next."""
+"""A catalogue's text changed in one cell or by one bicycle, and what changed between two catalogues."""
 
 import csv
 import io
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from typing import Final
@@ -20,8 +21,10 @@ __all__ = [
     "ValueChange",
     "catalogue_change",
     "headers_of",
+    "with_bicycle",
     "with_cell",
     "with_measured_standover",
+    "without_bicycle",
 ]
 
 #: Bicycles named of each kind of change; more are counted.
@@ -100,9 +103,43 @@ def with_cell(text: str, *, name: str, header: str, value: str) -> str:
             break
     else:
         raise CatalogueError(f"wanted a bicycle of the catalogue, found {name!r}")
-    table = io.StringIO(newline="")
-    csv.writer(table, delimiter=delimiter, lineterminator="\n").writerows(rows)
-    return table.getvalue()
+    return _text(rows, delimiter)
+
+
+def with_bicycle(text: str, bicycle: Bicycle) -> str:
+    """The text with one more bicycle at its end; columns that are missing are added.
+
+    ``text`` is empty for a first bicycle. A name that is there already is a fault of the catalogue
+    that comes out.
+    """
+    rows, delimiter = _rows(text) if text else ([[]], ",")
+    headers, row = rows[0], [""] * len(rows[0])
+    for field in fields(Bicycle):
+        value = getattr(bicycle, field.name)
+        if value is None or value == field.default:
+            continue
+        header, cell = _header_and_cell(field.name, value, headers)
+        if header not in headers:
+            headers.append(header)
+            row.append("")
+        row[headers.index(header)] = cell
+    return _text([*rows, row], delimiter)
+
+
+def without_bicycle(text: str, *, name: str) -> str:
+    """The text without one bicycle.
+
+    Raises
+    ------
+    CatalogueError
+        No bicycle has this name.
+    """
+    rows, delimiter = _rows(text)
+    names = [_plain(cell) for cell in rows[0]].index("name")
+    kept = [row for row in rows if row[names].strip().casefold() != name.strip().casefold()]
+    if len(kept) == len(rows):
+        raise CatalogueError(f"wanted a bicycle of the catalogue, found {name!r}")
+    return _text(kept, delimiter)
 
 
 def with_measured_standover(text: str, *, name: str, standover_mm: float) -> str:
@@ -115,7 +152,7 @@ def with_measured_standover(text: str, *, name: str, standover_mm: float) -> str
     """
     units = {f"standover_{unit}": mm for unit, mm in LENGTH_UNITS.items()}
     header = next(header for header in headers_of(text) if _plain(header) in units)
-    value = f"{standover_mm / units[_plain(header)]:.2f}".rstrip("0").rstrip(".")
+    value = _number(standover_mm / units[_plain(header)])
     changed = with_cell(text, name=name, header=header, value=value)
     return with_cell(changed, name=name, header="standover_source", value="measured")
 
@@ -135,6 +172,28 @@ def catalogue_change(before: Sequence[Bicycle], after: Sequence[Bicycle]) -> Cat
         changed=tuple(changed[:_MOST_NAMED]),
         changed_count=len(changed),
     )
+
+
+def _header_and_cell(
+    field: str, value: Value | TyreReading, headers: Sequence[str]
+) -> tuple[str, str]:
+    """The column for a field of a bicycle, in the unit that the catalogue has it in, and its cell."""
+    told, _, unit = field.rpartition("_")
+    columns = {field: 1.0}
+    if unit == "mm":
+        columns = {f"{told}_{length}": mm for length, mm in LENGTH_UNITS.items()}
+    elif unit == "rad":
+        columns = {f"{told}_deg": math.radians(1)}
+    header = next((header for header in headers if _plain(header) in columns), next(iter(columns)))
+    if isinstance(value, bool):
+        return header, "yes" if value else "no"
+    if isinstance(value, float | int):
+        return header, _number(value / columns[_plain(header)])
+    return header, str(_value(value))
+
+
+def _number(value: float) -> str:
+    return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
 def _named(names: Sequence[str]) -> SomeNames:
@@ -159,6 +218,12 @@ def _rows(text: str) -> tuple[list[list[str]], str]:
     delimiter = separator_of(text)
     rows = [row for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) if row]
     return rows, delimiter
+
+
+def _text(rows: Sequence[Sequence[str]], delimiter: str) -> str:
+    table = io.StringIO(newline="")
+    csv.writer(table, delimiter=delimiter, lineterminator="\n").writerows(rows)
+    return table.getvalue()
 
 
 def _plain(header: str) -> str:

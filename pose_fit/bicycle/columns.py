@@ -34,6 +34,13 @@ COLUMNS: Final = (
         False,
         "yes, or no for a balance bicycle, which the child pushes with the feet.",
     ),
+    Column(
+        "kind",
+        "text",
+        False,
+        "bicycle, or balance for one without pedals. A tricycle stands by itself and a BMX is ridden"
+        " standing: the inseam sizes neither, so leave them out.",
+    ),
     Column("top_tube_slope", "angle", False, "Rise of the top tube towards the front."),
     Column("saddle_min", "length", False, "Floor to the top of the saddle at its lowest."),
     Column(

@@ -16,7 +16,7 @@ from fractions import Fraction
 from typing import Final
 
 from pose_fit.errors import TyreMarkingError
-from pose_fit.metrology.units import MM_PER_INCH
+from pose_fit.metrology.units import MM_PER_INCH, VULGAR_FRACTIONS
 
 __all__ = ["OUTSIDE_DIAMETER_SD_MM", "AmbiguousMarking", "Tyre", "TyreReading", "read_marking"]
 
@@ -99,8 +99,8 @@ _INCH_NAME: Final = re.compile(
 _WHEEL_ALONE: Final = re.compile(r"(?P<size>\d{2}(?: 1/2|\.5)?)\s*-?\s*(?:in|inch|inches)?\.?")
 _USUAL_WIDTH_MM: Final = (1.75 * MM_PER_INCH, 2.125 * MM_PER_INCH)
 _NARROW_WIDTH_MM: Final = 1.375 * MM_PER_INCH
-_GLYPHS: Final = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8"} | {
-    "⅝": " 5/8", "⅞": " 7/8", "×": "x", "*": "x", "–": "-", "−": "-", "‑": "-", "⁄": "/",
+_GLYPHS: Final = VULGAR_FRACTIONS | {
+    "×": "x", "*": "x", "–": "-", "−": "-", "‑": "-", "⁄": "/",
     '"': " ", "”": " ", "″": " ", "“": " ", "'": " ", ",": ".", "\u00a0": " ",
 }  # fmt: skip
 
@@ -239,7 +239,7 @@ def read_marking(text: str) -> TyreReading:
     if named is None:
         named = _wheel_alone(text, plain)
     if named is None:
-        raise TyreMarkingError(f"{text!r} is no tyre size; {_SIZES}")
+        raise TyreMarkingError(f"{text!r} is not a tyre size; {_SIZES}")
     return named
 
 
@@ -306,7 +306,7 @@ def _of_inches(text: str, name: re.Match[str]) -> TyreReading:
         usual = (_DECIMAL[size_in],) if size_in in _DECIMAL else ()
         seats = _DECIMAL_TRAPS.get((size_in, width_in), usual)
     if not seats:
-        raise TyreMarkingError(f"{text!r} is no tyre size in the tables; {_SIZES}")
+        raise TyreMarkingError(f"{text!r} is not a tyre size in the tables; {_SIZES}")
     width_range_mm = (float(min(widths)) * MM_PER_INCH, float(max(widths)) * MM_PER_INCH)
     wheel_class_in = 12.0 if size_in == 12.5 else size_in
     return _reading(text, wheel_class_in, seats, width_range_mm)
@@ -320,7 +320,7 @@ def _of_french(text: str, name: re.Match[str]) -> TyreReading:
         if known == size and letter in ("", known_letter)
     )
     if not seats:
-        raise TyreMarkingError(f"{text!r} is no tyre size in the tables; {_SIZES}")
+        raise TyreMarkingError(f"{text!r} is not a tyre size in the tables; {_SIZES}")
     if not name["width"]:
         raise TyreMarkingError(f"{text!r} names no width; {_SIZES}")
     width_mm = float(name["width"])

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Final, Literal, Protocol
+from typing import Final, Literal, Protocol, get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -39,9 +39,10 @@ Landmark = Literal[
     "left_toe",
     "right_toe",
 ]
-LANDMARKS: Final[tuple[Landmark, ...]] = Landmark.__args__  # type: ignore[attr-defined]
-LEFT_LEG: Final[tuple[Landmark, ...]] = ("left_hip", "left_knee", "left_ankle")
-RIGHT_LEG: Final[tuple[Landmark, ...]] = ("right_hip", "right_knee", "right_ankle")
+LANDMARKS: Final[tuple[Landmark, ...]] = get_args(Landmark)
+#: Hip, knee and ankle.
+LEFT_LEG: Final[tuple[Landmark, Landmark, Landmark]] = ("left_hip", "left_knee", "left_ankle")
+RIGHT_LEG: Final[tuple[Landmark, Landmark, Landmark]] = ("right_hip", "right_knee", "right_ankle")
 #: The joint centres whose distances make the leg.
 LEG_LANDMARKS: Final[tuple[Landmark, ...]] = (
     "left_hip",
@@ -53,7 +54,7 @@ LEG_LANDMARKS: Final[tuple[Landmark, ...]] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Bystander:
     """Somebody else in the picture.
 
@@ -86,7 +87,7 @@ class Bystander:
         return middle
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Body:
     """Landmarks of one person and the pixels that belong to that person.
 

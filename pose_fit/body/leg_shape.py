@@ -1,22 +1,26 @@
 """Each leg of a body: how long its parts look in the picture, and how far a joint is bent in space."""
 
+from typing import Final
+
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.body import LANDMARKS, Body, Landmark
+from pose_fit.body.body import LANDMARKS, LEFT_LEG, RIGHT_LEG, Body, Landmark
 
 __all__ = ["bend_rad", "joint_m", "knees_rad", "shank_px", "side_px", "straightness", "thigh_px"]
+
+_LEGS: Final = {"left": LEFT_LEG, "right": RIGHT_LEG}
 
 
 def thigh_px(body: Body, side: str) -> float:
     """Hip to knee in the picture."""
-    hip, knee = body.points_px((f"{side}_hip", f"{side}_knee"))  # type: ignore[arg-type]
+    hip, knee, _ = body.points_px(_LEGS[side])
     return float(np.hypot(*(knee - hip)))
 
 
 def shank_px(body: Body, side: str) -> float:
     """Knee to ankle in the picture."""
-    knee, ankle = body.points_px((f"{side}_knee", f"{side}_ankle"))  # type: ignore[arg-type]
+    _, knee, ankle = body.points_px(_LEGS[side])
     return float(np.hypot(*(ankle - knee)))
 
 
@@ -27,7 +31,7 @@ def side_px(body: Body, side: str) -> float:
 
 def straightness(body: Body, side: str) -> float:
     """Hip to ankle over hip to knee to ankle in the picture, 1 for a straight leg."""
-    hip, ankle = body.points_px((f"{side}_hip", f"{side}_ankle"))  # type: ignore[arg-type]
+    hip, _, ankle = body.points_px(_LEGS[side])
     return float(np.hypot(*(ankle - hip))) / max(side_px(body, side), 1.0)
 
 
@@ -50,7 +54,4 @@ def knees_rad(body: Body) -> tuple[float, ...]:
     """How far the left and right knee are bent; empty from a pose model without depth."""
     if body.world_m is None:
         return ()
-    return tuple(
-        bend_rad(body.world_m, f"{side}_hip", f"{side}_knee", f"{side}_ankle")  # type: ignore[arg-type]
-        for side in ("left", "right")
-    )
+    return tuple(bend_rad(body.world_m, *leg) for leg in _LEGS.values())

@@ -10,7 +10,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.body import Body, Landmark
+from pose_fit.body.body import LEFT_LEG, RIGHT_LEG, Body
 from pose_fit.photo.photo import Photo
 
 __all__ = ["PersonLooks", "are_unlike", "looks_of"]
@@ -50,15 +50,13 @@ class PersonLooks:
 def looks_of(photo: Photo, body: Body) -> PersonLooks:
     """The looks of the person that a body belongs to."""
     leg_px = max(body.leg_px, 1.0)
-    shoulders_px, eyes_px = (
-        body.points_px((f"left_{part}", f"right_{part}")).mean(axis=0)  # type: ignore[arg-type]
-        for part in ("shoulder", "eye")
-    )
+    shoulders_px = body.points_px(("left_shoulder", "right_shoulder")).mean(axis=0)
+    eyes_px = body.points_px(("left_eye", "right_eye")).mean(axis=0)
     trunk_px = float(np.hypot(*(shoulders_px - body.hips_px)))
     eyes_height_px = float(np.hypot(*(eyes_px - body.ankles_px)))
     thighs = [
         _colour(photo, body, body.point_px(hip), body.point_px(knee), *_THIGH)
-        for hip, knee in _THIGHS
+        for hip, knee, _ in (LEFT_LEG, RIGHT_LEG)
     ]
     shirt = _colour(photo, body, shoulders_px, body.hips_px, *_TRUNK)
     return PersonLooks(
@@ -78,12 +76,6 @@ def are_unlike(one: PersonLooks, other: PersonLooks, *, on_one_day: bool) -> boo
     apart = np.array(one.clothes_lab) - np.array(other.clothes_lab)
     apart[:, 0] *= _LIGHTNESS_PART
     return on_one_day and bool(np.linalg.norm(apart, axis=1).max() > _UNLIKE_CLOTHES)
-
-
-_THIGHS: Final[tuple[tuple[Landmark, Landmark], ...]] = (
-    ("left_hip", "left_knee"),
-    ("right_hip", "right_knee"),
-)
 
 
 def _colour(

@@ -1,6 +1,6 @@
 """The pose model of MediaPipe: its landmarks and mask become a `Body`.
 
-Only this module and `people_seen` know the vendor. The model looks at each person four times, at
+Only the modules named after it know the vendor. The model looks at each person four times, at
 shifted, scaled and mirrored crops. The mean of those looks is steadier than one look, and their
 scatter is what this photo says of the model's noise.
 """
@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from pose_fit.body.body import Body, Bystander
 from pose_fit.body.cover import covered
 from pose_fit.body.mediapipe_loading import loading_mediapipe, quiet_stderr
-from pose_fit.body.people_seen import Outline, PeopleDetector
+from pose_fit.body.mediapipe_people import Outline, PeopleDetector
 from pose_fit.photo.halved import halved
 from pose_fit.photo.photo import Photo
 
@@ -181,7 +181,7 @@ class MediaPipePose:
             return found
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Look:
     """What one run saw: (L, 2) points, (L,) visibility, (L, 3) world, (h, w) mask as `_laid`."""
 

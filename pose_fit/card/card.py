@@ -144,6 +144,8 @@ class FitCard:
         The unit that stands first.
     language
         In which the card speaks; the texts given are in it.
+    inseam_on
+        Day for which the inseam is expected; None where it was measured.
     notes
         What makes the inseam less sure than usual; None for the inseam's own warnings.
     """
@@ -159,6 +161,7 @@ class FitCard:
     shop: str = ""
     unit: Unit = "in"
     language: CardLanguage = "en"
+    inseam_on: dt.date | None = None
     notes: tuple[str, ...] | None = None
 
     def __post_init__(self) -> None:

@@ -20,6 +20,7 @@ class CardTexts:
     date: str
     months: tuple[str, ...]
     inseam_is: str
+    inseam_on: str
     interval: str
     measured: str
     methods: Mapping[Method, str]
@@ -57,6 +58,7 @@ CARD_TEXTS: Final[Mapping[CardLanguage, CardTexts]] = {
             "December",
         ),
         inseam_is="Inseam: floor to crotch, barefoot, standing straight",
+        inseam_on="Inseam expected on {day}: floor to crotch, barefoot, standing straight",
         interval="19 times in 20 (95 %) it lies between {low} and {high}.",
         measured="How it was measured: ",
         methods={
@@ -101,6 +103,7 @@ CARD_TEXTS: Final[Mapping[CardLanguage, CardTexts]] = {
             "diciembre",
         ),
         inseam_is="Entrepierna: del suelo al tiro, descalzo y derecho",
+        inseam_on="Entrepierna prevista para el {day}: del suelo al tiro, descalzo y derecho",
         interval="19 de cada 20 veces (95 %) está entre {low} y {high}.",
         measured="Cómo se midió: ",
         methods={

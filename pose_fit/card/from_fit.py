@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from types import MappingProxyType
 from typing import Final
 
@@ -22,14 +23,14 @@ from pose_fit.checks.retake_spanish import advice_es
 from pose_fit.drawing.bicycle_svg import bicycle_svg
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.errors import InputError
-from pose_fit.fit.choice import choose, rank
+from pose_fit.fit.choice import Order, choose, rank
 from pose_fit.fit.choice_words import CHOICE_IN_ENGLISH, ChoiceTexts, choice_text
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import Shown
 from pose_fit.fit.words import cautions, reasons, settle_text
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import Unit, both_units
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Notice, Refusal, told_once
 
 __all__ = ["SayNotice", "card_bicycle", "card_drawing", "fit_card"]
 
@@ -113,6 +114,8 @@ def fit_card(
     language: CardLanguage = "en",
     say_notice: SayNotice = _own_words,
     lasts: Mapping[str, str] = _NOTHING,
+    order: Order = rank,
+    inseam_on: dt.date | None = None,
 ) -> FitCard:
     """A card with the best of the bicycles judged, the choice among all, and a drawing of the best.
 
@@ -126,7 +129,9 @@ def fit_card(
         Says a warning or caution in the card's language; by default in the library's own.
     lasts
         How long a bicycle will last, one sentence, by its name.
-    made_on, label, checked, shop, unit, language
+    order
+        Which bicycle comes first; by default as for a child who can try them.
+    made_on, label, checked, shop, unit, language, inseam_on
         As in :class:`FitCard`.
 
     Raises
@@ -135,29 +140,23 @@ def fit_card(
         A bicycle was judged with another inseam.
     """
     _check_judged_with(inseam, fits)
-    shown = rank(fits)[:MOST_BICYCLES]
+    ranked = order(fits)
+    shown = ranked[:MOST_BICYCLES]
+    told = partial(card_bicycle, unit=unit, language=language, say_notice=say_notice)
     return FitCard(
         made_on=made_on,
         inseam=inseam,
         measured=CARD_TEXTS[language].methods[inseam.method],
-        bicycles=tuple(
-            card_bicycle(
-                fit,
-                unit=unit,
-                language=language,
-                say_notice=say_notice,
-                lasts=lasts.get(fit.bicycle.name, ""),
-            )
-            for fit in shown
-        ),
+        bicycles=tuple(told(fit, lasts=lasts.get(fit.bicycle.name, "")) for fit in shown),
         label=label,
-        advice=within(_advice(inseam, fits, shown, unit, language), ADVICE_LENGTH),
+        advice=within(_advice(inseam, ranked, unit, language), ADVICE_LENGTH),
         drawing=card_drawing(shown[0], unit=unit, language=language) if shown else None,
         checked=checked,
         shop=shop,
         unit=unit,
         language=language,
-        notes=tuple(say_notice(warning) for warning in inseam.warnings),
+        inseam_on=inseam_on,
+        notes=tuple(say_notice(warning) for warning in told_once(inseam.warnings)),
     )
 
 
@@ -170,16 +169,14 @@ def _check_judged_with(inseam: Inseam, fits: Sequence[Fit]) -> None:
             )
 
 
-def _advice(
-    inseam: Inseam, fits: Sequence[Fit], shown: Sequence[Fit], unit: Unit, language: CardLanguage
-) -> list[str]:
+def _advice(inseam: Inseam, ranked: Sequence[Fit], unit: Unit, language: CardLanguage) -> list[str]:
     advice = list(inseam.retake)
     if language == "es":
         advice = [said for line in advice if (said := advice_es(line)) is not None]
     advice = advice[:2]
-    if not shown:
+    if not ranked:
         return advice
-    choice, first = choose(fits), shown[0]
+    choice, first = choose(ranked, order=tuple), ranked[0]
     unsure = first.recommended and first.unsure
     told = [choice_text(choice, unit=unit, texts=_CHOICE[language])]
     if unsure:

@@ -10,7 +10,7 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from pose_fit.card.card import FitCard
 from pose_fit.card.card_texts import CARD_TEXTS
-from pose_fit.card.card_words import interval_text, result_texts
+from pose_fit.card.card_words import date_text, interval_text, result_texts
 from pose_fit.card.fonts import BOLD, DEJAVU, REGULAR, dejavu_path
 from pose_fit.card.palette import BAND, INK, LINE, QUIET, TAPE
 from pose_fit.card.pdf_text import Run, Stack, line_text, paragraph
@@ -125,7 +125,11 @@ def _draw_number(canvas: Any, card: FitCard, left: float, top: float, size: floa
     first, second = result_texts(card.inseam, card.unit)
     canvas.setFillColor(HexColor(QUIET))
     canvas.setFont(REGULAR, size)
-    canvas.drawString(left, top - size, CARD_TEXTS[card.language].inseam_is)
+    say = CARD_TEXTS[card.language]
+    what = say.inseam_is
+    if card.inseam_on is not None:
+        what = say.inseam_on.format(day=date_text(card.inseam_on, card.language))
+    canvas.drawString(left, top - size, what)
     base, large = top - size * 5.2, size * 4.4
     canvas.setFillColor(HexColor(INK))
     canvas.setFont(BOLD, large)

@@ -35,7 +35,7 @@ _TO_DO: Final[Mapping[Shown, str]] = {
     "outgrown": "elija una bicicleta más grande",
     "measure this bicycle": "mida antes esta bicicleta",
     "measure the child again": "mida otra vez al niño",
-    "try with an adult holding it": "que el niño se ponga sobre ella, con un adulto que la sujete",
+    "try with an adult holding it": "que el niño {how}, con un adulto que la sujete",
 }
 _SETTLING: Final[Mapping[Action, str]] = {
     "measure_bicycle": "mida esta bicicleta en la tienda con una cinta",
@@ -90,7 +90,8 @@ def feet_es(fit: Fit) -> str:
 
 def to_do_es(fit: Fit) -> str:
     """What to do about the bicycle, a phrase without a full stop."""
-    return _TO_DO[fit.shown]
+    how = "se ponga sobre ella con los dos pies planos"
+    return _TO_DO[fit.shown].format(how=how if fit.bicycle.has_top_tube else "se siente en ella")
 
 
 def settle_es(fit: Fit) -> str:

@@ -99,7 +99,7 @@ def coded_case(connection: Connection, reply_code: str, *, hold: bool = False) -
     code = typed_code(reply_code)
     found = cases_of(connection, cases_wanted(hold=hold).where(CASES.c.reply_code == code))
     if not found:
-        raise CaseBookError("no case has this reply code; check its letters and digits")
+        raise CaseBookError("No case has this reply code. Check its letters and digits.")
     return found[0]
 
 

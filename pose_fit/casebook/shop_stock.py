@@ -13,14 +13,16 @@ from pose_fit.bicycle.catalogue_edit import (
     CatalogueChange,
     StandoverMeasured,
     catalogue_change,
+    with_bicycle,
     with_cell,
     with_measured_standover,
+    without_bicycle,
 )
 from pose_fit.casebook.codec import change_from, change_text
 from pose_fit.casebook.database import Database
 from pose_fit.casebook.tables import STOCK_CHANGES
 from pose_fit.casebook.typed_text import NAME_LENGTH, needed_text
-from pose_fit.errors import CaseBookError
+from pose_fit.errors import CaseBookError, CatalogueError
 
 __all__ = ["Stock", "StockChange", "StockState"]
 
@@ -98,6 +100,19 @@ class Stock:
         """One cell of one bicycle changed; raises as :meth:`replace`."""
         changed = with_cell(state.catalogue, name=name, header=header, value=value)
         return self.replace(changed, by=by, based_on=state.change_id)
+
+    def add(self, state: StockState | None, bicycle: Bicycle, *, by: str) -> StockState:
+        """One more bicycle, or the first; raises as :meth:`replace`."""
+        known = () if state is None else state.bicycles
+        if any(bicycle.name.casefold() == each.name.casefold() for each in known):
+            raise CatalogueError(f"There is a bicycle {bicycle.name!r} already.")
+        text = with_bicycle("" if state is None else state.catalogue, bicycle)
+        return self.replace(text, by=by, based_on=None if state is None else state.change_id)
+
+    def take_out(self, state: StockState, *, name: str, by: str) -> StockState:
+        """The catalogue without this bicycle; raises as :meth:`replace`, also for the last one."""
+        text = without_bicycle(state.catalogue, name=name)
+        return self.replace(text, by=by, based_on=state.change_id)
 
     def measured(self, state: StockState, *, name: str, standover_mm: float, by: str) -> StockState:
         """A bicycle's standover was measured in the shop; raises as :meth:`replace`."""

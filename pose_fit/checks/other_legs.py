@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from pose_fit.body.body import Body
 from pose_fit.body.cover import covered
-from pose_fit.body.people_mask import people_mask
+from pose_fit.body.mediapipe_mask import people_mask
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.reference import Reference
 from pose_fit.refusal import Notice

@@ -1,11 +1,10 @@
 """The command that judges bicycles without a photo; heavy imports where needed."""
 
-from pathlib import Path
 from typing import Annotated, Literal
 
 import typer
 
-from pose_fit.cli.options import EXIT_REFUSED, AsJson, Details, Stretch, Today, Units
+from pose_fit.cli.options import EXIT_REFUSED, AsJson, Bikes, Details, Stretch, Today, Units
 from pose_fit.cli.stated_options import with_facts
 from pose_fit.cli.wrong_calls import wrong_calls_explained
 from pose_fit.task.facts import CHILD, RIDER
@@ -16,7 +15,7 @@ __all__ = ["advise"]
 @with_facts((*CHILD, *RIDER))
 def advise(
     *,
-    bikes: Annotated[Path, typer.Option("--bikes", metavar="CSV", help="Catalogue of bicycles.")],
+    bikes: Bikes = None,
     inseam: Annotated[
         list[str] | None,
         typer.Option(
@@ -70,6 +69,8 @@ def advise(
     as_json: AsJson = False,
 ) -> None:
     """Judge bicycles by tape, trousers, a lift, or only stature or age; several are combined.
+
+    Without a catalogue: which standover height to look for.
 
     A length may have any unit (25.5in, 64.8cm, 2ft 1in); a number alone is millimetres.
     """

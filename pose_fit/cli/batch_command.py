@@ -3,7 +3,7 @@
 import signal
 import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -18,6 +18,7 @@ from pose_fit.task.facts import PHOTO, RIDER
 if TYPE_CHECKING:
     from rich.progress import Progress
 
+    from pose_fit.batch.job import Job
     from pose_fit.batch.row import Row
     from pose_fit.batch.workers import Workers
 
@@ -39,8 +40,10 @@ def batch(
         typer.Argument(
             metavar="SOURCE",
             help="Folder of photos, or a CSV file with a column photo and, by row, any of"
-            f" {', '.join(fact.name for fact in (*PHOTO, *RIDER))}. A length may have its unit in"
-            " the cell, or in the header: soles_mm, soles_cm, soles_in.",
+            f" {', '.join(fact.name for fact in (*PHOTO, *RIDER))}. The photos of one child, by a"
+            " column child, are combined in one row; its tape stands in the columns tape_1, tape_2"
+            " and tape_3, and the day of the tape in taped (else the day of the advice). A length"
+            " may have its unit in the cell, or in the header: soles_mm, soles_cm, soles_in.",
             show_default=False,
         ),
     ],
@@ -87,17 +90,25 @@ def batch(
             tell_unused_columns(source, COLUMNS)
         with (
             _interrupts_kept() as interrupts,
-            _workers(workers, dask, photos=len(jobs)) as crew,
+            _workers(workers, dask, jobs=len(jobs)) as crew,
             _bar() as bar,
         ):
             tally = run_batch(jobs, out, workers=crew, watcher=_Watcher(bar, interrupts))
     kept = f" ({tally.kept} of them by an earlier run)" if tally.kept else ""
     print(
-        f"{out}: {len(jobs)} photos{kept}: {tally.measured} measured, {tally.refused} refused,"
+        f"{out}: {_counted(jobs)}{kept}: {tally.measured} measured, {tally.refused} refused,"
         f" {tally.failed} failed"
     )
-    if tally.measured < len(jobs):
+    if tally.partly:
+        print(f"Measured with a photo left out: {tally.partly}; see the column message.")
+    if tally.measured < len(jobs) or tally.partly:
         raise typer.Exit(EXIT_REFUSED)
+
+
+def _counted(jobs: "Sequence[Job]") -> str:
+    """Photos, or rows where a child's photos share one."""
+    photos = sum(len(job.photos) for job in jobs)
+    return f"{photos} photos" if photos == len(jobs) else f"{photos} photos in {len(jobs)} rows"
 
 
 @contextmanager
@@ -110,7 +121,7 @@ def _interruption_explained(out: Path) -> Iterator[None]:
 
 
 @contextmanager
-def _workers(count: int | None, dask: str | None, *, photos: int) -> "Iterator[Workers]":
+def _workers(count: int | None, dask: str | None, *, jobs: int) -> "Iterator[Workers]":
     if dask is not None:
         from pose_fit.batch.dask_workers import dask_workers
 
@@ -119,7 +130,7 @@ def _workers(count: int | None, dask: str | None, *, photos: int) -> "Iterator[W
         return
     from pose_fit.batch.workers import LocalWorkers, cores
 
-    with LocalWorkers(min(count or cores(), photos)) as here:
+    with LocalWorkers(min(count or cores(), jobs)) as here:
         yield here
 
 

@@ -14,7 +14,14 @@ from pose_fit.cli.measure_command import measure
 from pose_fit.cli.options import EXIT_REFUSED, EXIT_WRONG_CALL
 from pose_fit.cli.pairs_command import pairs
 from pose_fit.cli.wrong_calls import wrong_calls_explained
-from pose_fit.report.json_keys import ANSWER_KEYS, FIT_KEYS, PHOTO_KEYS, keys_text
+from pose_fit.report.json_keys import (
+    ANSWER_KEYS,
+    FIT_KEYS,
+    GROUP_KEYS,
+    PAIRS_KEYS,
+    PHOTO_KEYS,
+    keys_text,
+)
 
 __all__ = ["EXIT_REFUSED", "EXIT_WRONG_CALL", "app", "main"]
 
@@ -65,7 +72,7 @@ app = typer.Typer(
 
 app.command(epilog=_JSON, short_help="The inseam from photos, and which bicycles fit.")(measure)
 app.command(
-    epilog="The keys of the JSON are those of measure: see its help.",
+    epilog="The keys of the JSON are those of measure: see its help, or pose-fit schema.",
     short_help="Which bicycles fit, by tape, trousers, height or age.",
 )(advise)
 
@@ -106,8 +113,21 @@ def label(
     )
 
 
+@app.command(short_help="Print the JSON Schema of what --json prints.")
+def schema() -> None:
+    """Print the JSON Schema of one line that measure and advise print with --json."""
+    import json
+
+    from pose_fit.report.json_schema import json_schema
+
+    print(json.dumps(json_schema(), indent=2))
+
+
 app.command(short_help="Measure many photos into a table.")(batch)
-app.command(short_help="Compare photos with a tape.")(pairs)
+app.command(
+    epilog=keys_text({"Keys of the JSON": PAIRS_KEYS, "Keys of each group": GROUP_KEYS}),
+    short_help="Compare photos with a tape.",
+)(pairs)
 
 
 @app.command("app", short_help="Open the app in the browser.")

@@ -4,7 +4,7 @@ import datetime as dt
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
@@ -30,6 +30,10 @@ if TYPE_CHECKING:
     from pose_fit.task.photo_task import PhotoTask
 
 __all__ = ["measure"]
+
+_ONE_CHILD: Final = (
+    "pose-fit: if all show one child, add --same-child for one answer, and a surer one"
+)
 
 
 @with_facts((*PHOTO, *RIDER))
@@ -102,13 +106,15 @@ def measure(
                 continue
             refused |= not show.photo(read, is_one_of_several=is_one_child)
             if overlay is not None:
-                _write_marks(read, task, overlay, unit=units)
+                _write_marks(read, overlay, unit=units)
             if read.dated is not None:
                 readings.append(read.dated)
         if by_tape_mm:
             readings.append(_by_tape(by_tape_mm, task, readings, today=day))
         if is_one_child and readings:
             refused |= not show.child(readings)
+        elif len(readings) > 1:
+            print(_ONE_CHILD, file=sys.stderr)
     if unreadable:
         raise typer.Exit(EXIT_WRONG_CALL)
     if refused:
@@ -119,23 +125,21 @@ def _by_tape(
     readings_mm: Sequence[float], task: "PhotoTask", photos: Sequence["Dated"], *, today: dt.date
 ) -> "Dated":
     """The tape of today; what is stated of the child is of the day of the photo."""
-    from pose_fit.cli.typed_clues import tape_inseam
     from pose_fit.growth.dated_readings import Dated, child_on
+    from pose_fit.inseam.tape_questions import questioned_tape
 
     stated_on = max((photo.on for photo in photos), default=task.stated.taken_on or today)
     child = child_on(task.child, stated_on=stated_on, on=today)
-    return Dated(tape_inseam(readings_mm, child), today, child)
+    return Dated(questioned_tape(readings_mm, child), today, child)
 
 
-def _write_marks(read: "FileRead", task: "PhotoTask", path: Path, *, unit: "Unit") -> None:
+def _write_marks(read: "FileRead", path: Path, *, unit: "Unit") -> None:
     """The marked picture; nothing where a refused photo shows nobody."""
-    from pose_fit.body.mediapipe_pose import pose_model
-    from pose_fit.drawing.overlay import overlay_picture, write_picture
-    from pose_fit.drawing.refused import refused_picture
-    from pose_fit.refusal import Refusal
+    from pose_fit.drawing.overlay import overlay_picture, refused_picture, write_picture
+    from pose_fit.scene import PhotoRefusal
 
-    if isinstance(read.result, Refusal):
-        picture = refused_picture(read.photo, task, pose=pose_model())
+    if isinstance(read.result, PhotoRefusal):
+        picture = refused_picture(read.photo, read.result)
     else:
         picture = overlay_picture(read.result, unit=unit)
     if picture is not None:

@@ -1,7 +1,6 @@
 """Files given to ``measure``: read, measured and dated one by one; the same file counts once."""
 
 import datetime as dt
-import hashlib
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -10,12 +9,13 @@ from pathlib import Path
 from pose_fit.anthropometry.child import Child
 from pose_fit.body.looks import looks_of
 from pose_fit.errors import PhotoFileError
+from pose_fit.files.content import content_digest
 from pose_fit.growth.dated_readings import Dated, check_past, picture_day
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.measure_clip import measure_clip
 from pose_fit.photo.clip import is_clip, read_clip
 from pose_fit.photo.photo import Photo, read_photo
-from pose_fit.refusal import Refusal
+from pose_fit.scene import PhotoRefusal
 from pose_fit.task.photo_task import PhotoTask
 
 __all__ = ["FileRead", "measured_files", "without_copies"]
@@ -30,20 +30,20 @@ class FileRead:
 
     name: str
     photo: Photo
-    result: PhotoMeasurement | Refusal
+    result: PhotoMeasurement | PhotoRefusal
     day: dt.date
     child: Child
 
     @property
     def measurement(self) -> PhotoMeasurement:
         """The measurement of a file that gave one."""
-        assert not isinstance(self.result, Refusal)
+        assert not isinstance(self.result, PhotoRefusal)
         return self.result
 
     @property
     def dated(self) -> Dated | None:
         """The measured inseam with its day; None where there is none."""
-        if isinstance(self.result, Refusal):
+        if isinstance(self.result, PhotoRefusal):
             return None
         looks = looks_of(self.photo, self.result.observed.body)
         return Dated(self.result.inseam, self.day, self.child, looks)
@@ -54,8 +54,7 @@ def without_copies(paths: Sequence[Path]) -> tuple[list[Path], list[tuple[Path, 
     first: dict[bytes, Path] = {}
     copies = []
     for path in paths:
-        with path.open("rb") as file:
-            digest = hashlib.file_digest(file, "sha256").digest()
+        digest = content_digest(path)
         if digest in first:
             copies.append((path, first[digest]))
         else:
@@ -84,7 +83,7 @@ def measured_files(
             continue
         day, notices = picture_day(photos[0], task.stated, today=today)
         result = measure_clip(photos, task)
-        if not isinstance(result, Refusal):
+        if not isinstance(result, PhotoRefusal):
             result = replace(result, inseam=result.inseam.with_warnings(*notices))
         yield FileRead(str(path), photos[0], result, day, task.child)
 

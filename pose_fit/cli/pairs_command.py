@@ -2,7 +2,7 @@
 
 import json
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -52,6 +52,17 @@ def pairs(
         if plot is not None:
             write_whole(plot, difference_plot(found).encode())
     if as_json:
-        print(json.dumps(summary.record()))
+        print(json.dumps(_rounded(summary.record())))
     else:
         print("\n".join(summary.lines))
+
+
+def _rounded(value: Any) -> Any:
+    """A hundredth of a millimetre is finer than any tape."""
+    if isinstance(value, float):
+        return round(value, 2)
+    if isinstance(value, dict):
+        return {key: _rounded(one) for key, one in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_rounded(one) for one in value]
+    return value

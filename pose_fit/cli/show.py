@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
+from pose_fit.fit.choice import wanted_standover_mm
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
 from pose_fit.growth.dated_readings import Dated, combined
-from pose_fit.inseam.against_child import against_child
 from pose_fit.inseam.inseam import Method
 from pose_fit.metrology.units import Unit, with_unit_first
 from pose_fit.refusal import Refusal
@@ -21,6 +21,7 @@ from pose_fit.report.as_json import (
     refused_object,
     today_object,
 )
+from pose_fit.report.contradiction import contradiction
 from pose_fit.report.text import (
     answer_lines,
     detail_lines,
@@ -36,13 +37,8 @@ __all__ = ["Show"]
 
 
 _WITH_BIKES: Final = "Which bicycles fit: add --bikes CSV, a list of bicycles."
-_MEASURE_AGAIN: Final = (
-    "Measure again from the floor to the crotch, and check --age and --stature; leave out the one"
-    " that may be wrong."
-)
 #: Readings to which a tape would add nothing new.
 _BY_TAPE: Final[frozenset[Method]] = frozenset({"tape", "stated"})
-_STATE_AGE: Final = "If it is the inseam, the age will tell: state it with --age."
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +71,9 @@ class Show:
         together = combined(readings)
         if isinstance(together, Refusal):
             return self._refused(None, together, has_tape=has_tape)
-        contradiction = _contradiction(together)
-        if contradiction is not None:
-            return self._refused(None, contradiction, has_tape=has_tape)
+        against = contradiction(together.inseam, together.child)
+        if against is not None:
+            return self._refused(None, against, has_tape=has_tape)
         return self._answered(None, together, child_object(together.inseam))
 
     def _answered(self, name: str | None, measured: Dated, told: dict[str, Any]) -> bool:
@@ -94,7 +90,14 @@ class Show:
             self._print(told | answer_object(answer), ())
             return True
         if answer is None:
-            lines += [*inseam_lines(carried.inseam, unit=self.unit), _WITH_BIKES]
+            lines += inseam_lines(
+                carried.inseam,
+                unit=self.unit,
+                wanted_standover_mm=wanted_standover_mm(
+                    carried.inseam, rider=self.rider, policy=self.stock.policy
+                ),
+            )
+            lines.append(_WITH_BIKES)
         else:
             lines += answer_lines(answer, unit=self.unit)
         if self.details:
@@ -113,12 +116,3 @@ class Show:
     def _print(self, told: dict[str, Any], lines: Sequence[str]) -> None:
         text = with_unit_first(json.dumps(told), self.unit) if self.as_json else "\n".join(lines)
         print(text, flush=True)
-
-
-def _contradiction(together: Dated) -> Refusal | None:
-    """That no child of the stated age or height has such legs; None where some have."""
-    reasons = against_child(together.inseam, together.child)
-    if not reasons:
-        return None
-    is_far_off = any(one.code == "inseam_implausible" for one in reasons)
-    return Refusal(reasons, (_MEASURE_AGAIN if is_far_off else _STATE_AGE,))

@@ -26,12 +26,13 @@ __all__ = [
     "day_of",
     "known_inseams",
     "stock_of",
-    "tape_inseam",
     "tape_readings_mm",
 ]
 
-#: A reading less sure than this says nothing of a child's inseam.
-_MAX_SD_MM: Final = 100.0
+#: Surer than this nobody reads a child's inseam, and a reading less sure says nothing.
+_SD_RANGE_MM: Final = (1.0, 100.0)
+#: A hem or a lift below this is as likely in inches or centimetres where no unit is typed.
+_BARE_FROM_MM: Final = 30.0
 #: More than a bicycle in use leaves over its top tube (6 in). Further lifts are as a rule the front
 #: wheel's alone, which comes up more than twice as far; to mix them up adds inches to the legs.
 _MOST_WHOLE_LIFT_MM: Final = 152.4
@@ -134,6 +135,7 @@ def _measured_clues(
 ) -> "Iterator[Inseam]":
     from pose_fit.inseam.from_trousers import inseam_from_trousers
     from pose_fit.inseam.inseam import Inseam
+    from pose_fit.inseam.tape_questions import questioned_tape
 
     if clues.sd is not None and len(clues.inseam) != 1:
         raise InputError(f"--sd belongs to one --inseam, found {len(clues.inseam)}")
@@ -143,11 +145,11 @@ def _measured_clues(
         if sd_mm is not None:
             yield Inseam.stated(read_length_mm(clues.inseam[0]), sd_mm)
         elif clues.inseam:
-            yield tape_inseam([read_length_mm(reading) for reading in clues.inseam], child)
+            yield questioned_tape([read_length_mm(reading) for reading in clues.inseam], child)
     if clues.hem is not None and clues.trousers is None:
         raise InputError("--hem belongs to --trousers, found no trousers")
-    with _told_as("--hem", clues.hem):
-        hem_mm = None if clues.hem is None else read_length_mm(clues.hem)
+    with _told_as("--hem"):
+        hem_mm = None if clues.hem is None else _short_mm(clues.hem)
     with _told_as("--trousers", clues.trousers):
         if clues.trousers is not None:
             seam_mm = _seam_mm(clues.trousers)
@@ -159,6 +161,11 @@ def _measured_clues(
     if clues.lift is not None:
         bicycle = _bicycle_named(str(clues.lift_bike), bicycles)
         yield _by_lift(clues.lift, bicycle, clues.lifted, rider)
+
+
+def _short_mm(text: str) -> float:
+    """A hem's height or a lift, of which a small bare number is as likely inches."""
+    return read_length_mm(text, bare_from_mm=_BARE_FROM_MM)
 
 
 def _seam_mm(text: str) -> float:
@@ -173,10 +180,11 @@ def _seam_mm(text: str) -> float:
 
 def _sd_mm(text: str) -> float:
     sd_mm = read_length_mm(text)
-    if not 0 < sd_mm <= _MAX_SD_MM:
+    low_mm, high_mm = _SD_RANGE_MM
+    if not low_mm <= sd_mm <= high_mm:
         raise InputError(
-            "wanted a standard uncertainty above 0 and of at most"
-            f" {_MAX_SD_MM / 10:.0f} cm, found {text!r}"
+            f"wanted a standard uncertainty of {low_mm:.0f} mm to {high_mm / 10:.0f} cm,"
+            f" found {text!r}"
         )
     return sd_mm
 
@@ -202,18 +210,12 @@ def tape_readings_mm(
     return readings_mm
 
 
-def tape_inseam(readings_mm: Sequence[float], child: "Child") -> "Inseam":
-    """The readings together, each questioned where it looks like something else; the child of that day."""
-    from pose_fit.inseam.from_tape import inseam_from_tape
-    from pose_fit.inseam.tape_questions import question_readings
-
-    return inseam_from_tape(readings_mm).with_warnings(*question_readings(readings_mm, child))
-
-
 def _bicycle_named(name: str, bicycles: "tuple[Bicycle, ...]") -> "Bicycle":
     for bicycle in bicycles:
         if bicycle.name.casefold() == name.strip().casefold():
             return bicycle
+    if not bicycles:
+        raise InputError("--lift-bike: wanted --bikes, the catalogue that has it, found none")
     raise InputError(
         f"--lift-bike: wanted a name of the catalogue, found {name!r}; it has"
         f" {', '.join(bicycle.name for bicycle in bicycles)}"
@@ -226,8 +228,8 @@ def _by_lift(lift: str, bicycle: "Bicycle", lifted: "Lifted | None", rider: "Rid
     from pose_fit.metrology.units import both_units
     from pose_fit.refusal import Refusal
 
-    with _told_as("--lift", lift):
-        lift_mm = read_length_mm(lift)
+    with _told_as("--lift"):
+        lift_mm = _short_mm(lift)
         if lifted is None and lift_mm > _MOST_WHOLE_LIFT_MM:
             raise InputError(
                 f"{both_units(lift_mm)} is much for both wheels together; add --lifted whole or"

@@ -8,7 +8,7 @@ from typing import NoReturn
 import typer
 
 from pose_fit.cli.options import EXIT_WRONG_CALL
-from pose_fit.errors import PoseFitError
+from pose_fit.errors import PoseFitError, ReferenceObjectError
 from pose_fit.task.facts import FactError, fact_named
 
 __all__ = ["fail", "wrong_calls_explained"]
@@ -21,6 +21,8 @@ def wrong_calls_explained() -> Iterator[None]:
         yield
     except FactError as fault:
         fail(f"{fact_named(fault.fact).option}: {fault}")
+    except ReferenceObjectError as fault:
+        fail(f"{fact_named(fault.about).option}: {fault}")
     except PoseFitError as fault:
         fail(str(fault))
 

@@ -4,13 +4,12 @@ Draws what ``figure.py`` and ``judge.py`` worked out, and works nothing out itse
 labels go.
 """
 
+from pose_fit.drawing.colours import INK, QUIET
 from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
-from pose_fit.drawing.figure import BicycleFigure, Figure, Point
+from pose_fit.drawing.figure import BicycleFigure, Figure
 from pose_fit.drawing.shapes import (
     FRAME,
-    INK,
     METAL,
-    QUIET,
     TYRE,
     draw_astride,
     draw_banner,
@@ -19,7 +18,7 @@ from pose_fit.drawing.shapes import (
     draw_wheel,
     page_around,
 )
-from pose_fit.drawing.svg import Page
+from pose_fit.drawing.svg import Page, Point
 from pose_fit.fit.judge import Fit
 from pose_fit.metrology.units import Unit, both_units
 

@@ -11,13 +11,12 @@ from typing import Final
 
 import numpy as np
 
+from pose_fit.drawing.colours import INK, QUIET
 from pose_fit.drawing.drawing_texts import ENGLISH, DrawingTexts
-from pose_fit.drawing.figure import LegFigure, Point, RiderFigure, arm_to, head_over
+from pose_fit.drawing.figure import LegFigure, RiderFigure, arm_to, head_over
 from pose_fit.drawing.shapes import (
     FRAME,
-    INK,
     METAL,
-    QUIET,
     TYRE,
     draw_astride,
     draw_banner,
@@ -26,7 +25,7 @@ from pose_fit.drawing.shapes import (
     draw_wheel,
     page_around,
 )
-from pose_fit.drawing.svg import Page
+from pose_fit.drawing.svg import Page, Point
 from pose_fit.fit.cockpit import trunk_lean_rad
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.leg import Leg, flat_foot_saddle_mm

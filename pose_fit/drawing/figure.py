@@ -13,6 +13,7 @@ from typing import Final
 import numpy as np
 
 from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.drawing.svg import Point
 from pose_fit.fit.cockpit import cockpit
 from pose_fit.fit.leg import Leg
 from pose_fit.fit.lift import straddle_mm
@@ -24,14 +25,11 @@ __all__ = [
     "BicycleFigure",
     "Figure",
     "LegFigure",
-    "Point",
     "RiderFigure",
     "arm_to",
     "figure",
     "head_over",
 ]
-
-Point = tuple[float, float]
 
 _HEAD_ANGLE_RAD: Final = math.radians(70.0)
 _RAKE_MM: Final = 38.0

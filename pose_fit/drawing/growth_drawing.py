@@ -69,7 +69,7 @@ def growth_drawing(
     parts = [
         f'<svg class="{THEME_CLASS}" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:.0f} {height:.0f}"'
         f' font-family="sans-serif" font-size="12" fill="{themed(INK)}">{THEME_STYLE}',
-        *_grid(scale, bottom_in, top_in, texts),
+        *_grid(scale, bottom_in, top_in, unit, texts),
         f'<polygon points="{" ".join(band)}" fill="{accent}" fill-opacity=".2"/>',
         f'<polyline points="{" ".join(scale.points(forecast.months, forecast.mean_mm))}"'
         f' fill="none" stroke="{accent}" stroke-width="3"/>',
@@ -81,9 +81,12 @@ def growth_drawing(
     return "".join(parts)
 
 
+@dataclass(frozen=True, slots=True)
 class _Scale:
-    def __init__(self, first: float, last: float, low_mm: float, high_mm: float) -> None:
-        self.first, self.last, self.low_mm, self.high_mm = first, last, low_mm, high_mm
+    first: float
+    last: float
+    low_mm: float
+    high_mm: float
 
     def x(self, month: float) -> float:
         part = (month - self.first) / (self.last - self.first)
@@ -100,17 +103,19 @@ class _Scale:
         ]
 
 
-def _grid(scale: _Scale, bottom_in: int, top_in: int, texts: DrawingTexts) -> list[str]:
+def _grid(scale: _Scale, bottom_in: int, top_in: int, unit: Unit, texts: DrawingTexts) -> list[str]:
     parts = []
     step = max(1, math.ceil((top_in - bottom_in) / 6))
     right = _WIDTH - _RIGHT
     for inch in range(bottom_in, top_in + 1, step):
         y = scale.y(inch * MM_PER_INCH)
+        lengths = [f"{inch} in", f"{inch * 2.54:.0f} cm"]
+        first, second = lengths if unit == "in" else lengths[::-1]
         parts.append(
             f'<line x1="{_LEFT}" x2="{right}" y1="{y:.1f}" y2="{y:.1f}" stroke="{themed(LINE)}"/>'
-            f'<text x="{_LEFT - 6}" y="{y:.1f}" text-anchor="end">{inch} in</text>'
+            f'<text x="{_LEFT - 6}" y="{y:.1f}" text-anchor="end">{first}</text>'
             f'<text x="{_LEFT - 6}" y="{y + 12:.1f}" text-anchor="end" font-size="11"'
-            f' fill="{themed(QUIET)}">{inch * 2.54:.0f} cm</text>'
+            f' fill="{themed(QUIET)}">{second}</text>'
         )
     base = _HEIGHT - _BOTTOM
     step = 6 if scale.last - scale.first <= 48 else 12

@@ -32,7 +32,7 @@ _ARROW_MM: Final = 220.0
 _Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class FoundMarks:
     """What was found in a picture, in working pixels.
 
@@ -51,7 +51,7 @@ class FoundMarks:
     reference_px: _Array | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Marks:
     """What was found and what was measured, in working pixels.
 
@@ -100,13 +100,11 @@ def picture_marks(measurement: PhotoMeasurement) -> Marks:
     inseam = measurement.inseam
     across = np.array([legs.down[1], -legs.down[0], 0.0])
     hips_mm, ankles_mm = legs.hips_mm.mean(axis=0), legs.ankles_mm.mean(axis=0)
-    hips_to_ankles_mm = float((ankles_mm - hips_mm) @ legs.down)
     # Barefoot, the soles of the feet would be here; the floor is a shoe's sole lower.
     feet_mm = people().ankle_height_from_hip_to_ankle.mean_mm(legs.straight_mm) + _floor_shift_mm(
         measurement.reading
     )
-    crotch_from_hips_mm = hips_to_ankles_mm + feet_mm - inseam.mean_mm
-    crotch_from_hips_mm += legs.upright_mm - hips_to_ankles_mm
+    crotch_from_hips_mm = legs.upright_mm + feet_mm - inseam.mean_mm
 
     def px(points_mm: list[_Array]) -> _Array:
         return photo.working_px(project(sights.plane.parameters, np.stack(points_mm)))

@@ -22,8 +22,9 @@ from pose_fit.photo.photo import Photo
 from pose_fit.privacy.faces import Face
 from pose_fit.privacy.hide_faces import with_face_hidden
 from pose_fit.reference.reference import Reference
+from pose_fit.scene import PhotoRefusal
 
-__all__ = ["found_picture", "overlay_format", "overlay_picture", "write_picture"]
+__all__ = ["overlay_format", "overlay_picture", "refused_picture", "write_picture"]
 
 _FORMATS: Final = {".png": "PNG", ".jpg": "JPEG", ".jpeg": "JPEG", ".webp": "WEBP"}
 _LEG: Final = (255, 196, 0)
@@ -62,20 +63,25 @@ def overlay_picture(
     return Image.alpha_composite(picture, glass).convert("RGB")
 
 
-def found_picture(
+def refused_picture(
     photo: Photo,
-    body: Body,
-    reference: Reference | None,
+    refusal: PhotoRefusal,
     *,
     texts: DrawingTexts = ENGLISH,
     faces: Sequence[Face] | None = None,
-) -> Image.Image:
-    """The working picture of a refused photo, faces hidden, with what was found and a legend."""
+) -> Image.Image | None:
+    """The working picture of a refused photo, faces hidden, with what was found and a legend.
+
+    None where nobody was found, so that no face could be hidden.
+    """
+    body, reference = refusal.body, refusal.reference
+    if body is None:
+        return None
     found = found_marks(photo, body, reference)
     picture, glass, draw = _glass(photo, body, reference, faces)
     _draw_found(draw, found, _stroke(picture), box=True)
     entries = [Entry("text", _DARK, texts.not_measured), *_found_entries(found, texts)]
-    if reference is None:
+    if refusal.has_no_object:
         entries.append(Entry("text", _DARK, texts.no_object))
     draw_legend(draw, picture.size, entries, _busy(found))
     return Image.alpha_composite(picture, glass).convert("RGB")

@@ -4,18 +4,16 @@ import math
 from collections.abc import Callable
 from typing import Final
 
-from pose_fit.drawing.colours import SHOWN_COLOUR
+from pose_fit.drawing.colours import INK, QUIET, SHOWN_COLOUR
 from pose_fit.drawing.drawing_texts import DrawingTexts
 from pose_fit.drawing.figure import LegFigure, RiderFigure
-from pose_fit.drawing.svg import INK, SCALE_MM, Page, Point, taper
+from pose_fit.drawing.svg import SCALE_MM, Page, Point, taper
 from pose_fit.fit.judge import Fit
 from pose_fit.metrology.units import Unit, both_units
 
 __all__ = [
     "FRAME",
-    "INK",
     "METAL",
-    "QUIET",
     "TYRE",
     "draw_astride",
     "draw_banner",
@@ -25,7 +23,6 @@ __all__ = [
     "page_around",
 ]
 
-QUIET: Final = "#6b7783"
 FRAME: Final = "#1d7a74"
 TYRE: Final = "#2f3640"
 METAL: Final = "#9aa5af"

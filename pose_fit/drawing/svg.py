@@ -5,12 +5,11 @@ import zlib
 from html import escape
 from typing import Final
 
+from pose_fit.drawing.colours import INK
 from pose_fit.metrology.units import MM_PER_INCH
 
-__all__ = ["INK", "SCALE_MM", "Page", "Point", "taper"]
+__all__ = ["SCALE_MM", "Page", "Point", "taper"]
 
-#: Letters and lines of a drawing, on its pale ground.
-INK: Final = "#25303b"
 #: Length of the scale bar.
 SCALE_MM: Final = 10 * MM_PER_INCH
 

@@ -32,7 +32,7 @@ __all__ = [
     "unused_headers",
 ]
 
-#: More is no table that anybody typed; a device may have no end.
+#: More is not a table that anybody typed; a device may have no end.
 MAX_TABLE_BYTES: Final = 64_000_000
 
 _MAX_FAULTS_NAMED: Final = 5
@@ -120,7 +120,7 @@ def read_csv_text(path: str | Path, *, fault: type[InputError]) -> str:
     Raises
     ------
     fault
-        It is no file, cannot be read, is far too large or is no UTF-8.
+        It is not a file, cannot be read, is far too large or is not UTF-8.
     """
     try:
         # A pipe that nobody writes would be waited for without end.
@@ -139,7 +139,7 @@ def read_csv_text(path: str | Path, *, fault: type[InputError]) -> str:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise fault(
-            f"{path}: is no UTF-8 text (byte {error.start}); save the table as “CSV UTF-8”"
+            f"{path}: is not UTF-8 text (byte {error.start}); save the table as “CSV UTF-8”"
         ) from error
 
 
@@ -155,7 +155,7 @@ def _rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[
     Raises
     ------
     fault
-        The text is no CSV.
+        The text is not CSV.
     """
     text = text.removeprefix("\ufeff")
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator_of(text), strict=True)
@@ -167,7 +167,7 @@ def _rows(text: str, source: str, *, fault: type[InputError]) -> Iterator[tuple[
                 yield line, row
             line = reader.line_num + 1
     except csv.Error as error:
-        raise fault(f"{source}, line {line}: is no CSV ({error})") from error
+        raise fault(f"{source}, line {line}: is not CSV ({error})") from error
 
 
 def _plain(header: str) -> str:

@@ -7,6 +7,7 @@ import errno
 import os
 import secrets
 import stat
+import sys
 import time
 from pathlib import Path
 from typing import Final
@@ -76,7 +77,7 @@ def _write(path: Path, data: bytes) -> None:
     try:
         with open(os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666), "wb") as file:
             if there is not None:
-                os.fchmod(file.fileno(), stat.S_IMODE(there.st_mode))
+                os.chmod(part, stat.S_IMODE(there.st_mode))
             file.write(data)
             file.flush()
             # A full disk may come to light only here.
@@ -89,6 +90,10 @@ def _write(path: Path, data: bytes) -> None:
 
 def _write_to_pipe(path: Path, data: bytes) -> None:
     """Write to whoever reads, or fail where nobody comes, instead of waiting without end."""
+    if sys.platform == "win32":
+        # Its folders hold no pipes.
+        path.write_bytes(data)
+        return
     until_s = time.monotonic() + _READER_PATIENCE_S
     while True:
         try:

@@ -1,14 +1,19 @@
 """Which bicycle, which next, and why; or none, and what would fit."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from pose_fit.bicycle.bicycle import MEASURED_STANDOVER_SD_MM
 from pose_fit.fit.judge import Fit
+from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.shown import UNSETTLED
+from pose_fit.inseam.inseam import Inseam
 
-__all__ = ["Choice", "NextSize", "NoneFits", "choose", "rank"]
+__all__ = ["Choice", "NextSize", "NoneFits", "Order", "choose", "rank", "wanted_standover_mm"]
+
+#: Bicycles, best first.
+Order = Callable[[Sequence[Fit]], tuple[Fit, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +88,10 @@ def rank(fits: Sequence[Fit]) -> tuple[Fit, ...]:
     return tuple(sorted(fits, key=merit, reverse=True))
 
 
-def choose(fits: Sequence[Fit]) -> Choice | NoneFits:
+def choose(fits: Sequence[Fit], *, order: Order = rank) -> Choice | NoneFits:
     """Best and runner-up of the recommended bicycles in stock, or what to look for instead.
+
+    ``order`` says which comes first.
 
     Raises
     ------
@@ -93,22 +100,24 @@ def choose(fits: Sequence[Fit]) -> Choice | NoneFits:
     """
     if not fits:
         raise ValueError("choose: wanted at least one fit, found none")
-    ranked = rank(fits)
+    ranked = order(fits)
     in_stock = [fit for fit in ranked if fit.bicycle.in_stock is not False]
     fitting = [fit for fit in in_stock if fit.recommended]
-    next_size = _next_size(fits, fitting[0] if fitting else None)
     if fitting:
-        return Choice(fitting[0], fitting[1] if len(fitting) > 1 else None, next_size)
+        runner_up = fitting[1] if len(fitting) > 1 else None
+        return Choice(fitting[0], runner_up, _next_size(fits, after=fitting[0]))
+    settle_first = next((fit for fit in in_stock if fit.shown in UNSETTLED), None)
+    first = fits[0]
     return NoneFits(
-        _wanted_standover_mm(fits[0]),
-        settle_first=next((fit for fit in in_stock if fit.shown in UNSETTLED), None),
+        wanted_standover_mm(first.inseam, rider=first.rider, policy=first.policy),
+        settle_first=settle_first,
         not_in_stock=next((fit for fit in ranked if fit.recommended), None),
-        next_size=next_size,
+        next_size=_next_size(fits, after=settle_first),
     )
 
 
-def _next_size(fits: Sequence[Fit], best: Fit | None) -> NextSize | None:
-    wheels_in = best.bicycle.tyre.wheel_class_in if best else 0.0
+def _next_size(fits: Sequence[Fit], *, after: Fit | None) -> NextSize | None:
+    wheels_in = after.bicycle.tyre.wheel_class_in if after else 0.0
     larger = [
         fit
         for fit in fits
@@ -123,10 +132,15 @@ def _next_size(fits: Sequence[Fit], best: Fit | None) -> NextSize | None:
     return NextSize(fit, fit.recommended_from_mm)
 
 
-def _wanted_standover_mm(fit: Fit) -> tuple[float, float]:
-    """Standovers measured in the shop that leave the wanted clearance with the wanted certainty."""
-    reach_mm = fit.inseam.mean_mm + fit.rider.soles_mm
-    sd_mm = math.hypot(fit.inseam.sd_mm, fit.rider.soles_sd_mm, MEASURED_STANDOVER_SD_MM)
-    guard_mm = fit.policy.guard_factor * sd_mm
-    highest_mm = reach_mm - max(fit.wanted_clearance_mm, guard_mm)
-    return highest_mm - 2 * fit.policy.good_band_mm, highest_mm
+def wanted_standover_mm(
+    inseam: Inseam, *, rider: Rider | None = None, policy: Policy | None = None
+) -> tuple[float, float]:
+    """Lowest and highest standover that leave the wanted clearance with the wanted certainty.
+
+    Of a level top tube, measured in the shop; millimetres.
+    """
+    rider, policy = rider or Rider(), policy or Policy()
+    wanted_mm = policy.wanted_clearance_mm(rider)
+    sd_mm = math.hypot(inseam.sd_mm, rider.soles_sd_mm, MEASURED_STANDOVER_SD_MM)
+    highest_mm = inseam.mean_mm + rider.soles_mm - max(wanted_mm, policy.guard_factor * sd_mm)
+    return highest_mm - 2 * policy.good_band_mm, highest_mm

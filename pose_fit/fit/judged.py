@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from pose_fit.bicycle.bicycle import Bicycle
-from pose_fit.fit.clearance import MIN_CLEARANCE_MM
 from pose_fit.fit.inseams_of_change import Thresholds
 from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.verdicts import Verdict
@@ -86,7 +85,7 @@ class Judged:
     @property
     def wanted_clearance_mm(self) -> float:
         """Least clearance wanted over the top tube; 0 where the family stretches."""
-        return 0.0 if self.policy.stretch else MIN_CLEARANCE_MM[self.rider.skill]
+        return self.policy.wanted_clearance_mm(self.rider)
 
     @property
     def clearance_sd_mm(self) -> float:

@@ -7,7 +7,7 @@ from typing import get_args
 
 from pose_fit.anthropometry.soles import RIDING_SOLES_MM, SOLES_BY_RULER_SD_MM
 from pose_fit.errors import PersonError
-from pose_fit.fit.clearance import GOOD_BAND_MM, Skill
+from pose_fit.fit.clearance import GOOD_BAND_MM, MIN_CLEARANCE_MM, Skill
 
 __all__ = ["Policy", "Rider"]
 
@@ -101,3 +101,7 @@ class Policy:
     def guard_factor(self) -> float:
         """Standard uncertainties to stay off the top tube for ``max_contact_risk``, 1.96 for 0.025."""
         return NormalDist().inv_cdf(1 - self.max_contact_risk)
+
+    def wanted_clearance_mm(self, rider: Rider) -> float:
+        """Least clearance wanted over the top tube; 0 where the family stretches."""
+        return 0.0 if self.stretch else MIN_CLEARANCE_MM[rider.skill]

@@ -4,9 +4,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from pose_fit.fit.choice import rank
 from pose_fit.fit.judge import Fit
 
-__all__ = ["PEDALS_FROM_Y", "Kind", "Robust", "first_kind", "most_robust", "robust_of_each_kind"]
+__all__ = [
+    "PEDALS_FROM_Y",
+    "Kind",
+    "Robust",
+    "first_kind",
+    "most_robust",
+    "rank_presents",
+    "robust_of_each_kind",
+]
 
 #: With pedals, or a balance bicycle that the child pushes with the feet.
 Kind = Literal["pedals", "balance"]
@@ -38,10 +47,10 @@ class Robust:
 
 def most_robust(fits: Sequence[Fit]) -> Robust | None:
     """The likeliest to fit of those safe enough; None where none is recommended."""
-    safe = [fit for fit in fits if fit.recommended and fit.bicycle.in_stock is not False]
+    safe = _safe(rank(fits))
     if not safe:
         return None
-    best = max(safe, key=lambda fit: fit.fitting)
+    best = safe[0]
     reach_mm = best.changes.contact_below_mm
     judged = [fit for fit in fits if fit.changes.judged and fit is not best]
     smaller = [fit for fit in judged if fit.changes.good_from_mm < best.changes.good_from_mm - 12]
@@ -58,6 +67,26 @@ def most_robust(fits: Sequence[Fit]) -> Robust | None:
         smaller=max(smaller, key=lambda fit: fit.changes.good_from_mm, default=None),
         larger=min(larger, key=lambda fit: fit.changes.contact_below_mm, default=None),
     )
+
+
+def rank_presents(fits: Sequence[Fit], *, kind: Kind) -> tuple[Fit, ...]:
+    """As :func:`rank`, but those that may be given come first, the likeliest of this kind before all.
+
+    A child who is not there cannot try a bicycle, so it counts more that it fits on the day than
+    how long it lasts.
+    """
+    ranked = rank(fits)
+    safe = sorted(_safe(ranked), key=lambda fit: fit.bicycle.pedals != (kind == "pedals"))
+    return (*safe, *(fit for fit in ranked if not _may_be_given(fit)))
+
+
+def _safe(ranked: Sequence[Fit]) -> list[Fit]:
+    """Those that may be given, likeliest to fit first."""
+    return sorted(filter(_may_be_given, ranked), key=lambda fit: fit.fitting, reverse=True)
+
+
+def _may_be_given(fit: Fit) -> bool:
+    return fit.recommended and fit.bicycle.in_stock is not False
 
 
 def robust_of_each_kind(fits: Sequence[Fit]) -> dict[Kind, Robust | None]:

@@ -26,7 +26,8 @@ class GrowthCurve:
     age_y, mean_mm, sd_mm
         (N,) arrays, ages ascending.
     drift_age_y, drift_z
-        (K,) arrays: root mean square change of a child's z-score in one year.
+        (K,) arrays: root mean square change in one year of a child's place: its share of the mean,
+        over the curve's relative spread.
     exponent
         Drift over t years is the mean yearly one times t to this power: 1/2 where the
         changes of successive years are independent, 1 where they are the same.

@@ -80,7 +80,7 @@ def inseam_from_tape(readings_mm: Sequence[float], *, care: Care = "careful") ->
     Raises
     ------
     PersonError
-        No reading, an unknown care, or a reading that is no inseam.
+        No reading, an unknown care, or a reading that is not an inseam.
     TypeError
         Something else than a list of numbers.
     """
@@ -109,7 +109,7 @@ def inseam_from_tape(readings_mm: Sequence[float], *, care: Care = "careful") ->
 def repeatability_sd_mm(readings_mm: Sequence[float], *, care: Care = "careful") -> float:
     """Standard uncertainty of the mean of n readings from their scatter, never 0.
 
-    The variance is the mean of a scaled inverse chi-square posterior (prior scatter
+    The variance is the scale of a scaled inverse chi-square posterior (prior scatter
     worth 4 readings; Gelman et al., Bayesian Data Analysis, 3rd ed., section 2.6), and
     Student's t with its degrees of freedom takes the place of the normal, so that 1.96
     of the returned sd covers 95 %.

@@ -11,19 +11,37 @@ from pose_fit.anthropometry.plausibility import (
     plausibility_at_stature,
     stature_is_plausible,
 )
-from pose_fit.inseam.from_tape import TAPE_CARE
+from pose_fit.inseam.from_tape import TAPE_CARE, inseam_from_tape
 from pose_fit.inseam.from_trousers import inseam_from_trousers
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import both_units
 from pose_fit.refusal import Notice
 
-__all__ = ["question_readings", "question_tape"]
+__all__ = ["question_readings", "question_tape", "questioned_tape"]
 
 #: European children's clothes are labelled by the stature they are made for, in centimetres,
 #: 6 cm apart: 92, 98, ... 176 (EN 13402-3, from memory).
 CLOTHING_SIZES_MM: Final = tuple(range(920, 1761, 60))
 #: A stature recalled or rounded comes back within this of the one given.
 _SAME_STATURE_MM: Final = 20.0
+
+
+def questioned_tape(readings_mm: Sequence[float], child: Child) -> Inseam:
+    """The inseam of the readings, with a question about each that looks like something else.
+
+    Parameters
+    ----------
+    readings_mm
+        One or more, in the order taken.
+    child
+        On the day of the tape.
+
+    Raises
+    ------
+    PersonError
+        As :func:`pose_fit.inseam.from_tape.inseam_from_tape`.
+    """
+    return inseam_from_tape(readings_mm).with_warnings(*question_readings(readings_mm, child))
 
 
 def question_readings(readings_mm: Sequence[float], child: Child) -> tuple[Notice, ...]:

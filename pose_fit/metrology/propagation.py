@@ -23,7 +23,7 @@ __all__ = ["Propagated", "Quantity", "independent", "propagate", "weighted_mean"
 Equation = Callable[[Sequence[NDArray[np.float64]]], NDArray[np.float64]]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Quantity:
     """One input of the measurement equation.
 
@@ -63,7 +63,7 @@ def independent(
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Propagated:
     """Values of m readings and where their uncertainty comes from.
 

@@ -13,6 +13,7 @@ from pose_fit.errors import LengthError
 __all__ = [
     "DAYS_PER_YEAR",
     "MM_PER_INCH",
+    "VULGAR_FRACTIONS",
     "Unit",
     "both_units",
     "length_text",
@@ -38,7 +39,11 @@ _MM_PER_UNIT: Final = {
 _OTHER_NAMES: Final = {"inch": "in", "inches": "in", '"': "in", "feet": "ft", "'": "ft"}
 #: The unit that may follow in one length: six feet eight inches, one metre twenty centimetres.
 _FOLLOWS: Final = {"ft": "in", "m": "cm", "cm": "mm"}
-_VULGAR: Final = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"} | {
+#: Fractions of one glyph, written out behind a blank.
+VULGAR_FRACTIONS: Final = {
+    "½": " 1/2",
+    "¼": " 1/4",
+    "¾": " 3/4",
     "⅛": " 1/8",
     "⅜": " 3/8",
     "⅝": " 5/8",
@@ -69,12 +74,12 @@ def parse_length_mm(text: str, *, default_unit: str | None = None) -> float:
     Raises
     ------
     LengthError
-        The text is no length, has no unit where one is needed, or is not finite.
+        The text is not a length, has no unit where one is needed, or is not finite.
     """
     plain = (
         text.strip().lower().replace("”", '"').replace("″", '"').replace("′", "'").replace("’", "'")
     )
-    for glyph, fraction in _VULGAR.items():
+    for glyph, fraction in VULGAR_FRACTIONS.items():
         plain = plain.replace(glyph, fraction)
     total_mm, position, before = 0.0, 0, ""
     while position < len(plain):
@@ -114,7 +119,7 @@ def _number(text: str, whole: str) -> float:
 
 def _no_length(text: str) -> LengthError:
     return LengthError(
-        f"{text!r} is no length; write a number with a unit, for example 25.5in, 64.8cm or 648mm"
+        f"{text!r} is not a length; write a number with a unit, for example 25.5in, 64.8cm or 648mm"
     )
 
 

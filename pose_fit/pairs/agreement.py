@@ -16,7 +16,15 @@ from scipy import special
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 from pose_fit.pairs.pair import Pair
 
-__all__ = ["Agreement", "Grouping", "Interval", "agreement", "agreement_by_group", "odd_pairs"]
+__all__ = [
+    "Agreement",
+    "Grouping",
+    "Interval",
+    "agreement",
+    "agreement_by_group",
+    "binomial95",
+    "odd_pairs",
+]
 
 Interval = tuple[float, float]
 #: What pairs can have in common.

@@ -61,7 +61,7 @@ class Correction:
         # Without such a line it is in all the others, in the same proportion.
         others = 1.0 if has_line else math.sqrt(1 - (line_sd_mm / photo.sd_mm) ** 2)
         kept = tuple(
-            replace(line, sd_mm=line.sd_mm * others * self.scale)
+            line.times(others * self.scale)
             for line in photo.length.budget
             if line.source != WORLD_SOURCE
         )

@@ -44,7 +44,7 @@ class Pair:
     Raises
     ------
     PersonError
-        No reading, or one that is no inseam.
+        No reading, or one that is not an inseam.
     """
 
     name: str

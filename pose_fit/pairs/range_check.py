@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
+import numpy as np
 from scipy.special import chdtrc, ndtr
 
 from pose_fit.pairs.correction import correction_from, differences_of, slipped_tapes
@@ -58,7 +59,8 @@ def _offset_and_spread(
                 " the wall, the camera, or who holds the tape.",
             )
         )
-    residual_mm = table.value_mm - table.value_mm.mean()
+    # About the weighted mean, about which alone the sum follows chi-square.
+    residual_mm = table.value_mm - np.average(table.value_mm, weights=1 / variances)
     if chdtrc(len(sound) - 1, float((residual_mm**2 / variances).sum())) < _P:
         notices.append(
             Notice(

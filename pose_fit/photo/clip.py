@@ -33,7 +33,7 @@ __all__ = ["MOST_FRAMES", "is_clip", "read_clip"]
 
 #: Frames taken of a clip: more of one stance add little, and each takes as long as a photo.
 MOST_FRAMES: Final = 4
-#: Longer films are no clip of a standing child.
+#: Longer films are not a clip of a standing child.
 MOST_SECONDS: Final = 60.0
 #: Frames looked at, spread evenly over the clip.
 _CANDIDATES: Final = 24
@@ -105,7 +105,7 @@ def read_clip(
     if not isinstance(source, bytes):
         check_file(source)
     if not is_clip(source):
-        raise PhotoFileError(f"{file}: is no clip; wanted MP4, MOV or WebM")
+        raise PhotoFileError(f"{file}: is not a clip; wanted MP4, MOV or WebM")
     with _DECODING, _as_file(source) as path:
         taken_on = _taken_on(path)
         frames = list(_candidates(path, file))

@@ -15,7 +15,7 @@ import threading
 import warnings
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -51,7 +51,7 @@ MAX_MEGAPIXELS: Final = 120.0
 MAX_FILE_BYTES: Final = 256_000_000
 #: Smaller pictures hold too few pixels for legs and reference together.
 MIN_SIDE_PX: Final = 240
-#: Longer strips are no picture of a camera, whose widest panoramas have a few times their height.
+#: Longer strips are not a picture of a camera, whose widest panoramas have a few times their height.
 MAX_ASPECT: Final = 10.0
 
 #: Not TIFF: a camera's raw file is one and would open as its thumbnail. MPO opens as JPEG.
@@ -73,7 +73,7 @@ _FOCAL_35MM, _EXIF_WIDTH, _EXIF_HEIGHT, _TAKEN_AT = 0xA405, 0xA002, 0xA003, 0x90
 _SENSOR_ASPECTS: Final = (4 / 3, 3 / 2, 16 / 9)
 #: Sides of the blocks in which sensors and encoders count (JPEG: ITU-T T.81).
 _BLOCK_PX: Final = 8
-#: A 35 mm-equivalent outside this range is no lens of a phone or camera used for this.
+#: A 35 mm-equivalent outside this range is not a lens of a phone or camera used for this.
 _FOCAL_35MM_RANGE: Final = (10.0, 200.0)
 #: The filter of warnings belongs to the whole process. One picture at a time also keeps
 #: the memory of several users at once to that of one.
@@ -107,6 +107,16 @@ class Photo:
     focal_35mm: float | None
     reshaped: bool
     taken_on: dt.date | None
+
+    def turned(self, quarters: int) -> "Photo":
+        """The picture turned to the left by so many quarters, where its file told a wrong way up."""
+        odd = quarters % 2 == 1
+        return replace(
+            self,
+            pixels=np.ascontiguousarray(np.rot90(self.pixels, quarters)),
+            width_px=self.height_px if odd else self.width_px,
+            height_px=self.width_px if odd else self.height_px,
+        )
 
     @property
     def diagonal_px(self) -> float:
@@ -183,7 +193,7 @@ def check_file(path: str | Path) -> None:
     except (OSError, ValueError) as fault:
         raise PhotoFileError(f"{file}: this file cannot be read ({fault})") from fault
     if not is_file:
-        found = "a folder" if is_folder else "something that is no file"
+        found = "a folder" if is_folder else "something that is not a file"
         raise PhotoFileError(f"{file}: wanted a picture, found {found}")
     _check_length(file, size_bytes)
 

@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.people_seen import Outline, PeopleDetector
+from pose_fit.body.mediapipe_people import Outline, PeopleDetector
 from pose_fit.privacy.faces import Face, Tile, tiles
 
 __all__ = ["HeadsOfPeople", "heads_of_people"]

@@ -129,7 +129,7 @@ def _body_height(
     """The stated height, brought to the day of the picture."""
     stature_mm = request.size_mm if request.size_mm is not None else child.stature_mm
     if stature_mm is None:
-        raise ReferenceObjectError("height: wanted the child’s height, found none")
+        raise ReferenceObjectError("height: wanted the child’s height, found none", about="stature")
     assert request.size_sd_mm is not None
     if request.measured_on is None:
         return BodyHeight(stature_mm, request.size_sd_mm, soles_mm)

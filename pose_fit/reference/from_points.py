@@ -76,28 +76,34 @@ def check_points(
     wanted = f"{least} points" if most == least else f"{least} or more points"
     if points_px.ndim != 2 or points_px.shape[1] != 2:
         raise ReferenceObjectError(
-            f"{kind}: wanted {wanted} of x and y, found an array of shape {points_px.shape}"
+            f"{kind}: wanted {wanted} of x and y, found an array of shape {points_px.shape}",
+            about="points",
         )
     if len(points_px) < least or (most is not None and len(points_px) > most):
-        raise ReferenceObjectError(f"{kind}: wanted {wanted}, found {len(points_px)}")
+        raise ReferenceObjectError(
+            f"{kind}: wanted {wanted}, found {len(points_px)}", about="points"
+        )
     limits = np.array([photo.width_px, photo.height_px])
     outside = ~((points_px >= -1) & (points_px <= limits)).all(axis=1)
     if outside.any():
         x_px, y_px = points_px[outside][0]
         raise ReferenceObjectError(
             f"{kind}: wanted points inside the upright picture of {photo.width_px} x"
-            f" {photo.height_px} pixels, found {x_px:g},{y_px:g}"
+            f" {photo.height_px} pixels, found {x_px:g},{y_px:g}",
+            about="points",
         )
     gaps = np.linalg.norm(points_px[:, None] - points_px[None], axis=2)
     if gaps[np.triu_indices(len(points_px), 1)].min() < 3:
         raise ReferenceObjectError(
-            f"{kind}: wanted points apart from each other, found two in one place"
+            f"{kind}: wanted points apart from each other, found two in one place",
+            about="points",
         )
     if least > 2:
         spreads_px = np.linalg.svd(points_px - points_px.mean(axis=0), compute_uv=False)
         if spreads_px[1] < ON_ONE_LINE * spreads_px[0]:
             raise ReferenceObjectError(
-                f"{kind}: wanted points round the object, found them all on one line"
+                f"{kind}: wanted points round the object, found them all on one line",
+                about="points",
             )
 
 
@@ -108,7 +114,8 @@ def _check_quad(points_px: NDArray[np.float64], kind: str) -> None:
     turns = edges[:, 0] * following[:, 1] - edges[:, 1] * following[:, 0]
     if not (turns > 0).all() or points_px.sum(axis=1).argmin() != 0:
         raise ReferenceObjectError(
-            f"{kind}: wanted four corners clockwise from top left, found them in another order"
+            f"{kind}: wanted four corners clockwise from top left, found them in another order",
+            about="points",
         )
 
 

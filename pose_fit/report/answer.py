@@ -6,7 +6,7 @@ from typing import Final, Literal
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.bicycle.bicycle import Bicycle
-from pose_fit.fit.choice import Choice, NoneFits, choose, rank
+from pose_fit.fit.choice import Choice, NoneFits, choose, rank, wanted_standover_mm
 from pose_fit.fit.judge import Fit, judge
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
@@ -15,14 +15,14 @@ from pose_fit.inseam.inseam import Inseam, Method
 from pose_fit.inseam.other_soles import with_other_soles
 from pose_fit.notice_codes import NoticeCode
 
-__all__ = ["Answer", "HowSure", "answer_of", "how_sure_of"]
+__all__ = ["GUIDES", "Answer", "HowSure", "answer_of", "how_sure_of"]
 
 HowSure = Literal["sure", "fairly sure", "unsure"]
 
 #: Chances from which an answer is called sure, or fairly sure.
 _SURE: Final[Mapping[HowSure, float]] = {"sure": 0.95, "fairly sure": 0.8}
 #: Age and body height only guide, so no answer from them alone is called sure.
-_GUIDES: Final[frozenset[Method]] = frozenset({"age", "stature"})
+GUIDES: Final[frozenset[Method]] = frozenset({"age", "stature"})
 #: One of the readings is wrong, and nobody knows which: a question, not an answer.
 _DISAGREE: Final[frozenset[NoticeCode]] = frozenset(
     {"readings_disagree", "tape_odd_reading", "tape_readings_disagree"}
@@ -46,6 +46,12 @@ class Answer:
     months: tuple[Lasting | None, ...]
     choice: Choice | NoneFits
     with_stretch: tuple[Bicycle, ...]
+
+    @property
+    def wanted_standover_mm(self) -> tuple[float, float]:
+        """Lowest and highest standover to look for elsewhere."""
+        first = self.fits[0]
+        return wanted_standover_mm(self.inseam, rider=first.rider, policy=first.policy)
 
     @property
     def how_sure(self) -> HowSure:
@@ -87,7 +93,7 @@ def _word(chance: float, inseam: Inseam) -> HowSure:
     if any(warning.code in _DISAGREE for warning in inseam.warnings):
         return "unsure"
     for word, least in _SURE.items():
-        if chance >= least and not (word == "sure" and inseam.method in _GUIDES):
+        if chance >= least and not (word == "sure" and inseam.method in GUIDES):
             return word
     return "unsure"
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from pose_fit.body.body import LANDMARKS
+from pose_fit.fit.choice import Choice
 from pose_fit.fit.choice_words import choice_text
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.words import GENERAL_CAUTIONS, cautions, headline, reasons, settle_text
@@ -119,15 +120,42 @@ def answer_object(answer: Answer | None) -> dict[str, Any]:
             for fit, months in zip(answer.fits, answer.months, strict=True)
         ],
         "choice": choice_text(answer.choice),
+        "chosen": _chosen(answer),
         "how_sure": answer.how_sure,
         "with_stretch": [bicycle.name for bicycle in answer.with_stretch],
         "cautions": list(GENERAL_CAUTIONS),
     }
 
 
+def _chosen(answer: Answer) -> dict[str, Any]:
+    """The choice as names; what a choice or its absence does not have is null."""
+    choice = answer.choice
+    none: dict[str, str | None] = dict.fromkeys(
+        ("best", "runner_up", "settle_first", "not_in_stock")
+    )
+    if isinstance(choice, Choice):
+        names = {"best": _name(choice.best), "runner_up": _name(choice.runner_up)}
+    else:
+        names = {
+            "settle_first": _name(choice.settle_first),
+            "not_in_stock": _name(choice.not_in_stock),
+        }
+    following = choice.next_size
+    return {
+        **none,
+        **names,
+        "next_size": _name(following.fit if following else None),
+        "next_size_from_inseam_mm": tenth(following.wanted_inseam_mm) if following else None,
+        "wanted_standover_mm": [tenth(end) for end in answer.wanted_standover_mm],
+    }
+
+
+def _name(fit: Fit | None) -> str | None:
+    return None if fit is None else fit.bicycle.name
+
+
 def fit_object(fit: Fit) -> dict[str, Any]:
     """One judged bicycle; lengths in millimetres, not known is None."""
-    low_mm, high_mm = fit.clearance_interval95_mm
     changes, advice = fit.changes, fit.advice
     return {
         "name": fit.bicycle.name,
@@ -143,9 +171,7 @@ def fit_object(fit: Fit) -> dict[str, Any]:
         "probabilities": {verdict: round(p, 6) for verdict, p in fit.probabilities.items()},
         "standover_mm": tenth(fit.bicycle.standover_mm),
         "standover_sd_mm": tenth(fit.bicycle.standover_sd_mm),
-        "clearance_mm": tenth(fit.clearance_mm),
-        "clearance_sd_mm": tenth(fit.clearance_sd_mm),
-        "clearance_interval95_mm": [tenth(low_mm), tenth(high_mm)],
+        **_clearance(fit),
         "contact_below_inseam_mm": tenth(changes.contact_below_mm),
         "good_from_inseam_mm": tenth(changes.good_from_mm),
         "roomy_from_inseam_mm": tenth(changes.roomy_from_mm),
@@ -159,6 +185,17 @@ def fit_object(fit: Fit) -> dict[str, Any]:
     }
 
 
+def _clearance(fit: Fit) -> dict[str, Any]:
+    """Without a top tube there is none, however far the legs reach above where it would be."""
+    if not fit.bicycle.has_top_tube:
+        return {"clearance_mm": None, "clearance_sd_mm": None, "clearance_interval95_mm": None}
+    return {
+        "clearance_mm": tenth(fit.clearance_mm),
+        "clearance_sd_mm": tenth(fit.clearance_sd_mm),
+        "clearance_interval95_mm": [tenth(end) for end in fit.clearance_interval95_mm],
+    }
+
+
 def _length(inseam: Inseam) -> dict[str, Any]:
     return {
         "inseam_mm": tenth(inseam.mean_mm),
@@ -168,11 +205,15 @@ def _length(inseam: Inseam) -> dict[str, Any]:
 
 
 def _months(months: Lasting | None) -> dict[str, Any] | None:
-    """Months until it is ready and outgrown; null is beyond the forecast of three years."""
+    """Months until it is recommended and outgrown; null is never, or beyond the forecast of three years."""
     if months is None:
         return None
+    # Of a bicycle that is too small already, or will be by then, waiting makes nothing better.
+    is_ahead = 0 < months.ready_months < months.outgrown_months
     return {
-        "until_recommended": _finite(months.ready_months),
+        "until_recommended": _finite(months.ready_months)
+        if months.recommended or is_ahead
+        else None,
         "until_outgrown": _finite(months.outgrown_months),
         "outgrown_window80": [_finite(month) for month in months.window80_months],
     }

@@ -15,7 +15,7 @@ from pose_fit.inseam.inseam import Inseam, Method
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 from pose_fit.metrology.units import Unit, both_units, length_text, with_unit_first
 from pose_fit.refusal import Notice, Refusal
-from pose_fit.report.answer import Answer
+from pose_fit.report.answer import GUIDES, Answer
 from pose_fit.report.asks import terminal_advice, terminal_remedies
 
 __all__ = ["answer_lines", "detail_lines", "inseam_lines", "refused_lines", "short_line"]
@@ -24,6 +24,9 @@ WIDTH: Final = 80
 #: Lines of an answer, rows of its table at least, and notes above it; the rest is in ``--details``.
 MOST_LINES: Final = 27
 _LEAST_ROWS: Final = 3
+#: Names below the table, of all lists together; where there are more, the first of each.
+_MOST_NAMED: Final = 26
+_FIRST_NAMED: Final = 6
 _MOST_NOTES: Final = 3
 
 _BY: Final[dict[Method, str]] = {
@@ -39,7 +42,7 @@ _BY: Final[dict[Method, str]] = {
 _FITS: Final[dict[Shown, str]] = {
     "good": "fits",
     "roomy": "fits, with room to spare",
-    "tight": "is a little big: to grow into",
+    "tight": "is a little big, to grow into",
 }
 _TO_DO: Final[dict[Shown, str]] = {
     "good": "try it: good",
@@ -57,7 +60,12 @@ _FEET: Final[dict[Feet | None, str]] = {
     None: "?",
 }
 _NAME_WIDTH: Final = 22
-_TOO_BIG: Final[tuple[Shown, ...]] = ("touching", "too big")
+#: What is not in the table, by the words that stand on it.
+_LISTS: Final[tuple[tuple[str, Shown], ...]] = (
+    ("The top tube touches", "touching"),
+    ("Too big", "too big"),
+    ("Outgrown", "outgrown"),
+)
 _CAUTION: Final = (
     "An adult holds the bicycle while the child stands over it, both feet flat; a helmet on every"
     " ride; local rules; a qualified fitter decides."
@@ -95,6 +103,8 @@ def _verdict(answer: Answer) -> str:
     choice = answer.choice
     if isinstance(choice, Choice):
         best = choice.best
+        if answer.inseam.method in GUIDES:
+            return f"{best.bicycle.name} probably fits: measure the inseam first."
         return f"{best.bicycle.name} {_FITS[best.shown]}: {best.to_do}."
     first, absent = choice.settle_first, choice.not_in_stock
     if first is not None:
@@ -105,7 +115,11 @@ def _verdict(answer: Answer) -> str:
 
 
 def _look_for(choice: NoneFits) -> str:
-    low_mm, high_mm = choice.wanted_standover_mm
+    return _standover_text(choice.wanted_standover_mm)
+
+
+def _standover_text(wanted_mm: tuple[float, float]) -> str:
+    low_mm, high_mm = wanted_mm
     return f"Look for a standover height of {both_units(low_mm)} to {both_units(high_mm)}."
 
 
@@ -189,12 +203,16 @@ def _months(months: Lasting | None) -> str:
 def _lists(answer: Answer) -> Iterator[str]:
     if any(fit.bicycle.in_stock is False and fit.shown in _TO_DO for fit in answer.fits):
         yield "* not in stock"
-    for title, words in (("Too big", _TOO_BIG), ("Outgrown", ("outgrown",))):
-        names = [fit.bicycle.name for fit in answer.fits if fit.shown in words]
+    listed = {
+        title: [fit.bicycle.name for fit in answer.fits if fit.shown == word]
+        for title, word in _LISTS
+    }
+    is_long = sum(map(len, listed.values())) > _MOST_NAMED
+    for title, names in listed.items():
         if names:
-            yield from _wrapped(f"{title}: {', '.join(names)}.", "in")
+            yield from _wrapped(f"{title}: {_named(names, short=is_long)}.", "in")
     if answer.with_stretch:
-        more = ", ".join(bicycle.name for bicycle in answer.with_stretch)
+        more = _named([bicycle.name for bicycle in answer.with_stretch], short=True)
         line = f"To grow into, with less to spare than usual: {more} (--stretch)."
         yield from _wrapped(line, "in")
     has_table = any(fit.shown in _TO_DO for fit in answer.fits)
@@ -202,9 +220,20 @@ def _lists(answer: Answer) -> Iterator[str]:
         yield "With --age the table says for how many months each will fit."
 
 
-def inseam_lines(inseam: Inseam, *, unit: Unit) -> list[str]:
-    """An inseam alone: the value, what to note, what would make it surer."""
+def _named(names: Sequence[str], *, short: bool) -> str:
+    """The names, of a long list the first ones: those nearest to fit."""
+    if not short or len(names) <= _FIRST_NAMED:
+        return ", ".join(names)
+    return f"{', '.join(names[:_FIRST_NAMED])} and {len(names) - _FIRST_NAMED} more"
+
+
+def inseam_lines(
+    inseam: Inseam, *, unit: Unit, wanted_standover_mm: tuple[float, float] | None = None
+) -> list[str]:
+    """An inseam alone: the value, which standover to look for, what to note, what would be surer."""
     lines = [*_wrapped(_inseam_text(inseam, unit), unit)]
+    if wanted_standover_mm is not None:
+        lines += _wrapped(_standover_text(wanted_standover_mm), unit)
     for warning in inseam.warnings:
         lines += _wrapped(f"Note: {warning.message}", unit)
     for advice in inseam.retake[:1]:
@@ -240,7 +269,7 @@ def detail_lines(inseam: Inseam, answer: Answer | None, *, unit: Unit) -> list[s
     low_mm, high_mm = (both_units(end) for end in inseam.interval95_mm)
     lines = ["Details", *_wrapped(f"95 % interval of the inseam: {low_mm} to {high_mm}.", unit)]
     lines.append("What makes it unsure, as standard uncertainties:")
-    lines += [f"  {line.source}: {line.sd_mm:.1f} mm" for line in inseam.length.budget]
+    lines += [f"  {source}: {sd_mm:.1f} mm" for source, sd_mm in _by_source(inseam)]
     for warning in inseam.warnings:
         lines += _wrapped(f"Note: {warning.message}", unit)
     for advice in inseam.retake:
@@ -253,6 +282,15 @@ def detail_lines(inseam: Inseam, answer: Answer | None, *, unit: Unit) -> list[s
     for caution in GENERAL_CAUTIONS:
         lines += _wrapped(caution, unit)
     return lines
+
+
+def _by_source(inseam: Inseam) -> list[tuple[str, float]]:
+    """Each source once, largest first: what is shared and what is not are one to a reader."""
+    squares: dict[str, float] = {}
+    for line in inseam.length.budget:
+        squares[line.source] = squares.get(line.source, 0.0) + line.sd_mm**2
+    sources = [(source, math.sqrt(square)) for source, square in squares.items()]
+    return sorted(sources, key=lambda source: source[1], reverse=True)
 
 
 def _of_one_bicycle(fit: Fit, months: Lasting | None, unit: Unit) -> Iterator[str]:

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
-from pose_fit.errors import InputError, PersonError
+from pose_fit.errors import InputError, LengthError, PersonError
 from pose_fit.metrology.units import parse_length_mm
 from pose_fit.task.legwear import LEGWEAR
 
@@ -114,7 +114,7 @@ class Fact:
         Raises
         ------
         FactError
-            The text is no such value; it says what was wanted and found.
+            The text is not such a value; it says what was wanted and found.
         """
         try:
             if self.kind == "flag":
@@ -126,15 +126,25 @@ class Fact:
             raise FactError(self.name, str(fault)) from fault
 
 
-def read_length_mm(text: str) -> float:
+def read_length_mm(text: str, *, bare_from_mm: float = 3.0) -> float:
     """A length with its unit; a bare number is millimetres.
+
+    Parameters
+    ----------
+    bare_from_mm
+        A smaller bare number is hardly meant as millimetres, so its unit is asked for: a sole of 1
+        is 1 cm. 0 needs none.
 
     Raises
     ------
     LengthError
-        The text is no length.
+        The text is no length, or a small number without its unit.
     """
-    return parse_length_mm(text, default_unit="mm")
+    length_mm = parse_length_mm(text, default_unit="mm")
+    if 0 < length_mm < bare_from_mm and _BARE.fullmatch(text.strip()):
+        bare = text.strip()
+        raise LengthError(f"wanted the unit of {bare}; write {bare}in, {bare}cm or {bare}mm")
+    return length_mm
 
 
 def no_unit_hint(*texts: str | None) -> str:
@@ -158,7 +168,7 @@ def read_years(text: str) -> float:
     Raises
     ------
     PersonError
-        The text is no age.
+        The text is not an age.
     """
     read = _YEARS.fullmatch(text.strip().lower())
     if read is None or (read["whole"] and int(read["months"]) > 11):
@@ -174,7 +184,7 @@ def read_day(text: str) -> dt.date:
     Raises
     ------
     InputError
-        The text is no day.
+        The text is not a day.
     """
     try:
         return dt.date.fromisoformat(text.strip())

@@ -28,6 +28,16 @@ def test_usual_children_exist(age_y, z):
     assert not is_nobody(child_of(age_y, z=z), UNKNOWN)
 
 
+@pytest.mark.parametrize(
+    ("age_y", "measured_mm"), [(2.5, 47.5), (3.5, 49.5), (4.5, 51.0), (5.5, 51.0), (18.0, 63.0)]
+)
+def test_pupils_are_as_far_apart_as_other_people_have_them(age_y, measured_mm):
+    """220 children of 2 to 6 years, looking 3 m away (Pacific University norms, 1993), and adults
+    (Dodgson 2004), of both sexes."""
+    mean_mm = np.mean([pupils_apart_mm(age_y, sex) for sex in ("f", "m")])
+    assert mean_mm == pytest.approx(measured_mm, rel=0.04)
+
+
 def test_no_measured_child_is_taken_for_nobody():
     people = children().dropna(subset=["stature", "inseam"])
     people = people[people.stature.between(820, 1880)]

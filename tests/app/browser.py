@@ -75,7 +75,7 @@ class Visit:
 
     def enter_day(self, label: str, day: dt.date) -> None:
         box = self.tab.locator('[data-testid="stDateInput"]', has_text=label)
-        box.locator("input").fill(f"{day:%Y/%m/%d}")
+        box.locator("input").fill(f"{day:%m/%d/%Y}")
         box.locator("input").press("Enter")
         self.settle()
 

@@ -39,7 +39,7 @@ FOLDS = (
     "How long it will last",
     "What was said or assumed",
     "Numbers for the curious",
-    "Does the bicycle",
+    "Does the child’s own bicycle",
     "Fit card",
     "Let the shop",
 )

@@ -1,6 +1,9 @@
 """The parent's page in a real browser: nothing leaves the machine, keyboard and alternatives."""
 
+from pathlib import Path
+
 import pytest
+import streamlit
 
 
 def test_a_tape_reading_leads_to_bicycles_and_nothing_leaves_the_machine(visit):
@@ -101,3 +104,19 @@ def test_the_links_and_buttons_of_the_footer_stand_on_one_line(visit):
         if not lines or middle - lines[-1] > 24:
             lines.append(middle)
         assert middle - lines[-1] < 1.5
+
+
+def test_streamlit_still_says_what_the_page_replaces():
+    folder = Path(streamlit.__file__).parent / "static" / "static" / "js"
+    assert any("Connection error" in script.read_text("utf-8") for script in folder.glob("*.js"))
+
+
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
+def test_a_lost_connection_is_told_in_the_visitors_words(visit):
+    visit.tab.evaluate(
+        """() => document.body.insertAdjacentHTML('beforeend',
+          '<section role="dialog"><h2>Connection error</h2><div>Streamlit server …</div></section>')"""
+    )
+    dialog = visit.tab.locator("section[role=dialog]")
+    dialog.get_by_text("goes on by itself").wait_for(timeout=5_000)
+    assert "Streamlit" not in dialog.inner_text()

@@ -73,7 +73,7 @@ def test_it_waits_is_asked_and_is_answered(book, case):
 
 def test_a_wrong_code_tells_nothing(case):
     page = look_up("AAAA-AAAA")
-    assert "no case has this reply code" in page.text
+    assert "No case has this reply code" in page.text
     assert "Waiting" not in page.text
 
 

@@ -130,3 +130,21 @@ def test_a_spanish_browser_reads_spanish(chromium, address):
         tab.wait_for_selector("h1:has-text('Which bicycle fits?')", timeout=60_000)
     finally:
         context.close()
+
+
+@pytest.mark.parametrize("visit", ["phone"], indirect=True)
+def test_a_file_that_no_picture_can_be_is_refused_in_view(visit, tmp_path):
+    letter = tmp_path / "letter.pdf"
+    letter.write_bytes(b"%PDF-1.4")
+    choose(visit, letter)
+    told = visit.tab.locator("[data-testid=stFileChip] [role=alert]")
+    told.wait_for()
+    words, width = told.evaluate(
+        "part => [getComputedStyle(part, '::after').content, part.getBoundingClientRect().width]"
+    )
+    assert "short clips" in words
+    assert width > 200
+    # The button keeps its words, and the cross its own name.
+    buttons = visit.tab.locator("[data-testid=stFileUploader] button")
+    names = [button.get_attribute("aria-label") for button in buttons.all()]
+    assert names == ["× letter.pdf", "Take or choose pictures"]

@@ -5,6 +5,13 @@ import re
 
 import pytest
 
+from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
+from pose_fit.card.from_fit import fit_card
+from pose_fit.fit.choice import choose
+from pose_fit.fit.judge import judge
+
+DAY = dt.date.today() + dt.timedelta(days=60)
+
 
 @pytest.fixture
 def page(open_page):
@@ -111,9 +118,31 @@ def test_clues_that_do_not_go_together_are_told_below_the_answer_and_once_more_w
     page.enter("text_input", "Marking on the tyre", "47-406")
     page.enter("text_input", "Standover", "500 mm")
     page.enter("text_input", "Lift until", "60 mm")
-    assert "How sure? <strong>Sure" not in page.text
+    assert "How sure that it fits? <strong>Sure" not in page.text
     assert page.text.count('pf-notes"><li>') == 1
     assert sum("apart" in told.value for told in page.app.info) == 1
+
+
+def test_answer_table_and_card_of_a_present_name_the_same_bicycle_first(page, monkeypatch):
+    cards = []
+
+    def kept(*given, **named):
+        cards.append(fit_card(*given, **named))
+        return cards[-1]
+
+    monkeypatch.setattr("pose_fit.app.views.card_view.fit_card", kept)
+    clues(page, "bicycle")
+    page.enter("text_input", "Marking on the tyre", "47-406")
+    page.enter("text_input", "Standover", "500 mm")
+    page.enter("text_input", "Lift until", "60 mm")
+    page.enter("date_input", "Day of the present", DAY)
+    first_row = re.search(r'<tbody><tr><th scope="row">([^<]*)<', page.text).group(1)
+    assert answer(page) == first_row == cards[-1].bicycles[0].name
+    # The card says for which day its inseam is.
+    assert cards[-1].inseam_on == DAY
+    # A child who can try them would be told of another one first.
+    fits = judge(cards[-1].inseam, read_catalogue(DEMO_CATALOGUE))
+    assert choose(fits).best.bicycle.name != answer(page)
 
 
 def test_a_vague_clue_alone_buys_nothing_unsafe(page):

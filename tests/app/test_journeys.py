@@ -27,7 +27,7 @@ def test_parent_from_upload_to_fit_card(visit):
     assert visit.overflow_px() <= 0
     visit.open("How long it will last")
     visit.see("img[alt^='Growth chart']")
-    visit.open("Does the bicycle the child has still fit?")
+    visit.open("Does the child’s own bicycle still fit?")
     visit.enter("Marking on the tyre", "47-406")
     visit.enter("Standover", "500 mm")
     visit.see_text("The present bicycle")

@@ -5,12 +5,14 @@ import math
 import pytest
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.app.texts.fit_texts import FIT
 from pose_fit.app.views.bicycle_words import how_long
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
 from pose_fit.bicycle.tyre import read_marking
 from pose_fit.drawing.growth_drawing import growth_drawing
 from pose_fit.fit.judge import judge
+from pose_fit.fit.shown import UNSETTLED
 from pose_fit.growth.lasting import forecast_of, lasting
 from pose_fit.inseam.inseam import Inseam
 
@@ -51,16 +53,28 @@ def test_legs_of_a_six_year_old_pass_a_limit_when_yearly_growth_says_so():
 def test_the_words_say_now_later_or_too_late(inseam_mm, said):
     inseam = Inseam.stated(inseam_mm, 4)
     one = bicycle("Larkum 20", 500, 700)
-    (line,) = lasting(judge(inseam, [one]), forecast_of(inseam, Child(age_y=6.0, sex="m")))
-    assert said in how_long(line)
+    (fit,) = judge(inseam, [one])
+    (line,) = lasting([fit], forecast_of(inseam, Child(age_y=6.0, sex="m")))
+    assert said in how_long(fit, line)
 
 
 def test_an_outgrown_bicycle_never_fits_now():
     inseam = Inseam.stated(800, 4)
-    lines = lasting(judge(inseam, DEMO), forecast_of(inseam, Child()))
-    small = [line for line in lines if line.until_mm < 700]
+    fits = judge(inseam, DEMO)
+    lines = lasting(fits, forecast_of(inseam, Child()))
+    small = [(fit, line) for fit, line in zip(fits, lines, strict=True) if line.until_mm < 700]
     assert small
-    assert all("outgrown" in how_long(line) for line in small)
+    assert all("outgrown" in how_long(fit, line) for fit, line in small)
+
+
+def test_only_what_is_surely_outgrown_is_called_so():
+    """A word that says “measure again” stands beside no month that says “too late”."""
+    for inseam_mm in range(380, 800, 20):
+        inseam = Inseam.stated(inseam_mm, 25)
+        fits = judge(inseam, DEMO)
+        for fit, line in zip(fits, lasting(fits, forecast_of(inseam, Child())), strict=True):
+            if fit.shown in UNSETTLED:
+                assert how_long(fit, line) != FIT["en"].outgrown
 
 
 def test_names_of_close_limits_do_not_cover_each_other():

@@ -112,7 +112,7 @@ def test_what_changes_nothing_is_not_asked_and_what_turns_the_bicycle_is(monkeyp
 
         def asked(advice, outcome=outcome, inseam=inseam):
             weighing = Weighing(lambda outcomes: outcomes[0].result.inseam, advice)
-            return next_question(inseam, [outcome], weighing, has_tape=False)
+            return next_question(inseam, [outcome], weighing, tape_readings=0)
 
         idle.append(asked(same))
         needed.append(asked(lambda each, edge_mm=inseam.mean_mm + 4: each.mean_mm > edge_mm))

@@ -40,7 +40,7 @@ def test_a_tape_reading_alone_leads_to_the_answer(page):
     tape(page, "23 1/2")
     assert value_in(page) == [23.5]
     assert "Try this one first" in page.text
-    assert "How sure?" in page.text
+    assert "How sure that it fits?" in page.text
     assert "Next size up" in page.text
     assert "with an adult holding it" in page.text
 
@@ -56,9 +56,9 @@ def test_a_number_follows_the_unit_chosen_and_a_unit_behind_it_counts(page):
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
-        ("tall", "is no length"),
+        ("tall", "is not a length"),
         ("300", "a tape reading of an inseam lies between"),
-        ("-4", "is no length"),
+        ("-4", "is not a length"),
     ],
 )
 def test_a_slip_in_one_field_is_said_and_the_others_are_kept(page, typed, said):
@@ -144,7 +144,7 @@ def test_an_own_list_with_a_fault_names_line_and_column_then_a_good_one_is_judge
     assert "Larkum &lt;b&gt;20&lt;/b&gt;" in page.text
     assert "<b>20</b>" not in page.text.replace("Larkum &lt;", "")
     page.upload("List of bicycles", ("shop.csv", b"\xff\xfe\x00", CSV))
-    assert "no UTF-8" in page.text
+    assert "not UTF-8" in page.text
 
 
 def test_every_bicycle_of_the_list_is_in_the_table(page):
@@ -171,6 +171,9 @@ def test_no_reassuring_word_stands_on_a_bicycle_that_is_not_recommended(page):
 def test_a_file_that_is_no_picture_is_said_by_its_name(page):
     page.upload("Take or choose pictures", ("notes.jpg", b"not a picture", JPEG))
     assert "notes.jpg: not a picture" in page.text.replace("\\", "")
+    # Nothing lies over the words: the first screen is there again.
+    assert 'class="pf-measuring' not in page.text
+    assert 'class="pf-opening"' in page.text
     assert "/proc" not in page.text
     assert TITLE in page.text
 
@@ -217,3 +220,37 @@ def test_everything_is_said_in_spanish_when_it_is_chosen(page):
     assert "Entrepierna" in page.text
     page.press("English")
     assert "Try this one first" in page.text
+
+
+def test_after_one_reading_the_tape_is_asked_for_again_and_after_three_no_more(page):
+    page.press("Use a tape instead")
+    page.enter("text_input", "Reading 1", "23.5 in")
+    assert "Measure again with the tape" in page.text
+    page.enter("text_input", "Reading 2", "23.6 in")
+    page.enter("text_input", "Reading 3", "23.4 in")
+    assert "Measure again with the tape" not in page.text
+    assert "Nothing more to measure" in page.text
+
+
+def test_the_inseam_says_how_far_off_it_may_be(page):
+    """The word beside it is for the bicycle: it is not how well the legs are known."""
+    page.press("Use a tape instead")
+    page.enter("text_input", "Reading 1", "23.5 in")
+    low, high = map(
+        float, re.search(r"between ([\d.]+) in .*? and ([\d.]+) in", page.text).groups()
+    )
+    half = float(re.search(r"give or take ([\d.]+) in", page.text).group(1))
+    assert half == pytest.approx((high - low) / 2, abs=0.11)
+
+
+def test_each_source_of_doubt_is_listed_once_and_what_is_small_together(page):
+    page.enter("selectbox", "Sample picture", "a4_1")
+    page.press("Measure this sample")
+    numbers = next(part for part in page.app.expander if part.label == "Numbers for the curious")
+    told = "".join(element.proto.body for element in numbers.get("html"))
+    rows = re.findall(r'<th scope="row">([^<]*)</th><td>([\d.]+) mm</td><td>(\d+)%', told)
+    names = [name for name, _, _ in rows]
+    assert len(names) == len(set(names))
+    assert "everything else" in names
+    assert min(int(share) for name, _, share in rows if name != "everything else") >= 1
+    assert sum(int(share) for _, _, share in rows) == pytest.approx(100, abs=5)

@@ -317,3 +317,18 @@ def test_a_door_is_marked_by_typing(page):
     value, low, high = interval_in(page)
     assert value == pytest.approx(SAMPLES["door_1"].truth["inseam_mm"] / 25.4, abs=2)
     assert low < high
+
+
+def test_a_picture_that_lies_on_its_side_is_turned_by_a_press(page):
+    """Messengers lose which way up a picture is."""
+    own(page, "a4_1")
+    upright = interval_in(page)
+    page.press("Start again")
+    with Image.open(SAMPLES["a4_1"].path) as picture:
+        lying = io.BytesIO()
+        picture.transpose(Image.Transpose.ROTATE_90).save(lying, "JPEG", quality=95)
+    page.upload("Take or choose pictures", ("lying.jpg", lying.getvalue(), JPEG))
+    assert "does not stand upright" in page.text
+    page.press("Turn it to the right")
+    heels_down(page)
+    assert interval_in(page) == pytest.approx(upright, abs=0.4)

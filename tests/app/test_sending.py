@@ -157,7 +157,7 @@ def test_another_picture_follows_by_its_code(page, book):
     page.press("Start again")
     pick(page, "a4_1")
     send(page, code="XXXX-XXXX")
-    assert "no case has this reply code" in page.text
+    assert "No case has this reply code" in page.text
 
 
 def test_sent_pictures_make_room_for_another_one_and_unsent_ones_stay(page, book):

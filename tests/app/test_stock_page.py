@@ -31,7 +31,7 @@ def test_the_list_is_uploaded_measured_and_seen_by_families(book, open_page, pag
     assert "families see a demo shop’s" in staff.text
     staff.upload("List of your bicycles", ("list.csv", LIST, "text/csv"))
     staff.press("Use this list")
-    assert "**2 bicycles.**" in staff.text
+    assert "**Bicycles: 2.**" in staff.text
     staff.enter("selectbox", "Bicycle measured", "Birch 20")
     staff.enter("text_input", "Standover", "53 cm")
     staff.press("Keep the measurement")
@@ -122,5 +122,39 @@ def test_a_corrected_standover_is_questioned_too(book, open_page):
     staff.press("Change it")
     assert "Is 25.4 in (64.5 cm) right?" in staff.text
     assert book.stock.state().bicycles[0].standover_mm == 445
+    staff.press("It is right: keep it")
+    assert book.stock.state().bicycles[0].standover_mm == 645
+
+
+def add(staff, name: str, tyre: str, standover: str):
+    staff.widget("text_input", "Name, with its size").set_value(name)
+    staff.widget("text_input", "Marking on the tyre").set_value(tyre)
+    staff.enter("text_input", "Standover, measured", standover)
+    return staff.press("Add it")
+
+
+def test_bicycles_are_added_one_by_one_without_a_file_and_taken_out_again(book, open_page):
+    staff = stock_page(open_page)
+    add(staff, "Alder 16", "47-305", "44.5 cm")
+    assert staff.widget("text_input", "Name, with its size").value == ""
+    add(staff, "Birch 20", "47-406", "21 in")
+    assert [bicycle.name for bicycle in book.stock.state().bicycles] == ["Alder 16", "Birch 20"]
+    assert book.stock.state().bicycles[1].standover_mm == pytest.approx(533.4)
+    assert book.stock.state().bicycles[1].standover_source == "measured"
+    # The same name again is told, and nothing typed is lost.
+    add(staff, "alder 16", "47-305", "44 cm")
+    assert "There is a bicycle 'alder 16' already" in staff.text
+    assert staff.widget("text_input", "Name, with its size").value == "alder 16"
+    staff.enter("selectbox", "Bicycle to take out", "Alder 16")
+    staff.press("Take it out")
+    assert [bicycle.name for bicycle in book.stock.state().bicycles] == ["Birch 20"]
+    assert "1 gone: Alder 16" in staff.text
+
+
+def test_a_standover_that_cannot_well_be_is_questioned_before_a_bicycle_is_added(book, open_page):
+    staff = stock_page(open_page)
+    add(staff, "Alder 16", "47-305", "64.5 cm")
+    assert "Is 25.4 in (64.5 cm) right?" in staff.text
+    assert book.stock.state() is None
     staff.press("It is right: keep it")
     assert book.stock.state().bicycles[0].standover_mm == 645

@@ -10,7 +10,13 @@ from string import Formatter
 import pytest
 
 import pose_fit.app.texts
-from pose_fit.app.texts.language import LANGUAGES, language_of, paper_of, unit_of
+from pose_fit.app.texts.language import (
+    LANGUAGES,
+    date_format_of,
+    language_of,
+    paper_of,
+    unit_of,
+)
 from pose_fit.app.texts.notice_texts import NOTICES_ES, SOURCES_ES
 from pose_fit.budget_sources import BUDGET_SOURCES
 from pose_fit.notice_codes import NOTICE_CODES
@@ -113,3 +119,11 @@ def test_spanish_sentences_end_as_sentences_and_hold_no_measurement():
 )
 def test_language_unit_and_paper_follow_the_browser(locale, language, unit, paper):
     assert (language_of(locale), unit_of(locale), paper_of(locale)) == (language, unit, paper)
+
+
+@pytest.mark.parametrize(
+    ("locale", "month_first"),
+    [("en-US", True), ("es-US", True), ("en", True), (None, True), ("en-GB", False), ("es", False)],
+)
+def test_a_day_is_written_as_in_the_visitors_country(locale, month_first):
+    assert date_format_of(locale).startswith("MM") == month_first

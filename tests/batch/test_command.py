@@ -36,7 +36,7 @@ def rows_of(table: Path) -> dict[str, dict[str, str]]:
 
 
 def photos_in(folder: Path) -> Path:
-    """Three photos of a sheet, one of nobody, one that is no picture."""
+    """Three photos of a sheet, one of nobody, one that is not a picture."""
     folder.mkdir()
     for name in ("sheet_1.jpg", "sheet_2.jpg", "sheet_3.jpg"):
         shutil.copy(SAMPLES / name, folder / name)

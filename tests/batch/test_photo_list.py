@@ -29,9 +29,9 @@ def test_a_folder_gives_its_pictures_and_those_of_its_folders_in_order(tmp_path:
         path.write_bytes(b"x")
     jobs = read_jobs(tmp_path, SHEET, Stock())
     assert [job.name for job in jobs] == ["a é.heic", "b.JPG", "more/z.png"]
-    assert all(job.path.is_file() for job in jobs)
-    assert {job.task.reference.ruler_mm for job in jobs} == {179.0}
-    assert {job.task.child for job in jobs} == {Child(age_y=7.0)}
+    assert all(job.photos[0].path.is_file() for job in jobs)
+    assert {job.photos[0].task.reference.ruler_mm for job in jobs} == {179.0}
+    assert {job.photos[0].task.child for job in jobs} == {Child(age_y=7.0)}
 
 
 def test_a_cell_goes_before_the_default_and_an_empty_one_leaves_it(tmp_path: Path) -> None:
@@ -39,18 +39,27 @@ def test_a_cell_goes_before_the_default_and_an_empty_one_leaves_it(tmp_path: Pat
         tmp_path,
         "photo,age,sex,soles_mm,ruler_mm,heels_down\none.jpg,9,F,12,,Yes\ntwo.jpg,,,,178,\n",
     )
-    assert first.task.child == Child(age_y=9.0, sex="f")
-    assert (first.task.stated.soles_mm, first.task.reference.ruler_mm) == (12.0, 179.0)
-    assert second.task.child == Child(age_y=7.0)
-    assert (second.task.stated.soles_mm, second.task.reference.ruler_mm) == (None, 178.0)
-    assert (first.task.stated.heels_down, second.task.stated.heels_down) == (True, False)
-    assert first.path == tmp_path / "one.jpg"
+    assert first.photos[0].task.child == Child(age_y=9.0, sex="f")
+    assert (first.photos[0].task.stated.soles_mm, first.photos[0].task.reference.ruler_mm) == (
+        12.0,
+        179.0,
+    )
+    assert second.photos[0].task.child == Child(age_y=7.0)
+    assert (second.photos[0].task.stated.soles_mm, second.photos[0].task.reference.ruler_mm) == (
+        None,
+        178.0,
+    )
+    assert (first.photos[0].task.stated.heels_down, second.photos[0].task.stated.heels_down) == (
+        True,
+        False,
+    )
+    assert first.photos[0].path == tmp_path / "one.jpg"
 
 
 def test_a_row_may_take_back_what_is_said_of_all_heels(tmp_path: Path) -> None:
     said_of_all = {**SHEET, "heels_down": "yes"}
     jobs = jobs_of(tmp_path, "photo,heels_down\none.jpg,no\ntwo.jpg,\n", said_of_all)
-    assert [job.task.stated.heels_down for job in jobs] == [False, True]
+    assert [job.photos[0].task.stated.heels_down for job in jobs] == [False, True]
 
 
 def test_another_reference_keeps_nothing_of_the_common_one(tmp_path: Path) -> None:
@@ -59,29 +68,35 @@ def test_another_reference_keeps_nothing_of_the_common_one(tmp_path: Path) -> No
         "photo;reference;size;points;crotch;person\n"
         "a.jpg;door;80in;1,1 9,1 9,20 1,20;5,12;6,9\nb.jpg;wheel;47-406;;;\nc.jpg;;;;;\n",
     )
-    assert (door.task.reference.kind, door.task.reference.size_mm) == ("door", 2032.0)
-    assert door.task.reference.ruler_mm is None
-    assert door.task.reference.points_px is not None
-    assert door.task.reference.points_px == ((1, 1), (9, 1), (9, 20), (1, 20))
-    assert door.task.stated == Stated(crotch_px=(5.0, 12.0), person_px=(6.0, 9.0))
+    assert (door.photos[0].task.reference.kind, door.photos[0].task.reference.size_mm) == (
+        "door",
+        2032.0,
+    )
+    assert door.photos[0].task.reference.ruler_mm is None
+    assert door.photos[0].task.reference.points_px is not None
+    assert door.photos[0].task.reference.points_px == ((1, 1), (9, 1), (9, 20), (1, 20))
+    assert door.photos[0].task.stated == Stated(crotch_px=(5.0, 12.0), person_px=(6.0, 9.0))
     # ISO 5775: 406 mm rim, 47 mm tyre.
-    assert wheel.task.reference.size_mm == pytest.approx(406 + 2 * 47, abs=2)
-    assert wheel.task.reference.placement == "beside"
-    assert (sheet.task.reference.kind, sheet.task.reference.ruler_mm) == ("sheet", 179.0)
+    assert wheel.photos[0].task.reference.size_mm == pytest.approx(406 + 2 * 47, abs=2)
+    assert wheel.photos[0].task.reference.placement == "beside"
+    assert (sheet.photos[0].task.reference.kind, sheet.photos[0].task.reference.ruler_mm) == (
+        "sheet",
+        179.0,
+    )
 
 
 def test_lists_come_as_spreadsheets_write_them(tmp_path: Path) -> None:
     text = "\ufeffPhoto;Age;Stature_in;Soles_cm\r\nfoto ä.jpg;6,5;48;1,2\r\n\r\n"
     (job,) = jobs_of(tmp_path, text)
     assert job.name == "foto ä.jpg"
-    assert job.task.child.age_y == 6.5
-    assert job.task.child.stature_mm == pytest.approx(48 * 25.4)
-    assert job.task.stated.soles_mm == pytest.approx(12.0)
+    assert job.photos[0].task.child.age_y == 6.5
+    assert job.photos[0].task.child.stature_mm == pytest.approx(48 * 25.4)
+    assert job.photos[0].task.stated.soles_mm == pytest.approx(12.0)
 
 
 def test_a_missing_photo_is_a_job_like_any_other(tmp_path: Path) -> None:
     (job,) = jobs_of(tmp_path, "photo\nno such.jpg\n")
-    assert not job.path.exists()
+    assert not job.photos[0].path.exists()
 
 
 @pytest.mark.parametrize(
@@ -112,7 +127,7 @@ def test_a_missing_photo_is_a_job_like_any_other(tmp_path: Path) -> None:
         ("photo,crotch\na.jpg,middle\n", "line 2, column crotch: wanted"),
         ("photo,points\na.jpg,1,1\n", "line 2: wanted 2 cells as in the header, found 3"),
         ("photo,age\n,7\n", "line 2, column photo: wanted a file"),
-        ('photo\n"a.jpg\n', "line 2: is no CSV"),
+        ('photo\n"a.jpg\n', "line 2: is not CSV"),
     ],
 )
 def test_a_fault_names_line_and_column(tmp_path: Path, text: str, told: str) -> None:
@@ -132,10 +147,10 @@ def test_several_faults_are_told_at_once_but_not_all_of_very_many(tmp_path: Path
 
 def test_where_nobody_names_the_object_it_is_looked_for(tmp_path: Path) -> None:
     (job,) = jobs_of(tmp_path, "photo\na.jpg\n", {})
-    assert job.task.reference.kind == "auto"
+    assert job.photos[0].task.reference.kind == "auto"
     (tmp_path / "a.jpg").write_bytes(b"x")
     (job,) = read_jobs(tmp_path, {}, Stock())
-    assert job.task.reference.kind == "auto"
+    assert job.photos[0].task.reference.kind == "auto"
     with pytest.raises(FactError, match="wheel: wanted its size"):
         read_jobs(tmp_path, {"reference": "wheel"}, Stock())
 
@@ -146,5 +161,42 @@ def test_a_source_without_photos_is_told(tmp_path: Path) -> None:
     with pytest.raises(BatchError, match="no such file"):
         read_jobs(tmp_path / "nowhere", SHEET, Stock())
     (tmp_path / "bytes.csv").write_bytes(b"photo\n\xff\xfe\n")
-    with pytest.raises(BatchError, match="no UTF-8"):
+    with pytest.raises(BatchError, match="not UTF-8"):
         read_jobs(tmp_path / "bytes.csv", SHEET, Stock())
+
+
+def test_lines_of_one_child_are_one_job_with_its_tape(tmp_path: Path) -> None:
+    jobs = jobs_of(
+        tmp_path,
+        "photo,child,age,tape_1_in,tape_2,taped,skill\n"
+        "a.jpg,Ann,7,22.5,57cm,2026-03-02,\n"
+        "b.jpg,Ben,8,,,,\n"
+        "c.jpg,ann,7.5,,,,first_pedals\n"
+        "d.jpg,,6,,,,\n"
+        "e.jpg,,6,,,,\n",
+    )
+    assert [job.name for job in jobs] == ["a.jpg; c.jpg", "b.jpg", "d.jpg", "e.jpg"]
+    ann = jobs[0]
+    assert ann.child == "Ann"
+    assert ann.tape_mm == pytest.approx((571.5, 570.0))
+    assert str(ann.taped_on) == "2026-03-02"
+    assert [photo.task.child.age_y for photo in ann.photos] == [7.0, 7.5]
+    assert ann.rider.skill == "first_pedals"
+    assert (jobs[1].tape_mm, jobs[1].taped_on, jobs[1].rider.skill) == ((), None, "sure")
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        ("a.jpg,Ann,sure,,\nb.jpg,Ann,off_road,,\n", "line 3, column skill: wanted the same"),
+        ("a.jpg,Ann,,5in,\n", "line 2, column tape: a tape reading of an inseam lies between"),
+        ("a.jpg,Ann,,tall,\n", "line 2, column tape: 'tall' is no length"),
+        ("a.jpg,Ann,,,May\n", "line 2, column taped: wanted a day such as 2025-05-10"),
+        ("a.jpg,Ann,fast,,\n", "line 2, column skill: wanted first_pedals, sure or off_road"),
+    ],
+)
+def test_a_fault_of_what_belongs_to_the_child_names_line_and_column(
+    tmp_path: Path, lines: str, told: str
+) -> None:
+    with pytest.raises(BatchError, match=told):
+        jobs_of(tmp_path, f"photo,child,skill,tape,taped\n{lines}")

@@ -23,6 +23,7 @@ from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.stock import Stock
 from pose_fit.growth.dated_readings import Dated
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
 from tests.batch.workmates import TODAY, Counted, Here, Stopping, by_name, folder_of
 
@@ -31,6 +32,10 @@ NAMES = ("a.jpg", "b refuse.jpg", "c.jpg", "d raise.jpg", "é.jpg", "f fail.jpg"
 
 def rows_of(table: Path) -> list[dict[str, str]]:
     return list(csv.DictReader(io.StringIO(table.read_text("utf-8-sig"), newline="")))
+
+
+def with_task(job: Job, task: PhotoTask) -> Job:
+    return replace(job, photos=(replace(job.photos[0], task=task),))
 
 
 def test_a_row_says_what_became_of_each_photo(tmp_path: Path) -> None:
@@ -104,14 +109,14 @@ def test_a_changed_photo_and_other_arguments_are_measured_anew(tmp_path: Path) -
     assert measured_anew(jobs) == ["b.jpg"]
     os.utime(tmp_path / "in" / "c.jpg", ns=(1, 1))
     assert measured_anew(jobs) == ["c.jpg"]
-    task = replace(jobs[0].task, child=Child(age_y=7.0))
-    aged = (replace(jobs[0], task=task), *jobs[1:])
+    task = replace(jobs[0].photos[0].task, child=Child(age_y=7.0))
+    aged = (with_task(jobs[0], task), *jobs[1:])
     assert measured_anew(aged) == ["a.jpg"]
     task = replace(task, stated=Stated(soles_mm=0.0))
-    soled = (replace(aged[0], task=task), *jobs[1:])
+    soled = (with_task(aged[0], task), *jobs[1:])
     assert measured_anew(soled) == ["a.jpg"]
     task = replace(task, reference=replace(task.reference, ruler_mm=178.0))
-    assert measured_anew((replace(soled[0], task=task), *jobs[1:])) == ["a.jpg"]
+    assert measured_anew((with_task(soled[0], task), *jobs[1:])) == ["a.jpg"]
     stock = Stock(read_catalogue(DEMO_CATALOGUE))
     assert measured_anew(tuple(replace(job, stock=stock) for job in jobs)) == [
         "a.jpg",
@@ -178,10 +183,10 @@ def test_photos_listed_twice_are_measured_once(tmp_path: Path) -> None:
 
 def test_a_missing_photo_fails_and_is_measured_once_it_is_there(tmp_path: Path) -> None:
     jobs = folder_of(tmp_path / "in", ("a.jpg", "b fail.jpg"))
-    jobs[1].path.unlink()
+    jobs[1].photos[0].path.unlink()
     out = tmp_path / "table.csv"
     assert run_batch(jobs, out, workers=Here(), work=by_name).failed == 1
-    there = replace(jobs[1], path=jobs[0].path)
+    there = replace(jobs[1], photos=(replace(jobs[1].photos[0], path=jobs[0].photos[0].path),))
     assert run_batch((jobs[0], there), out, workers=Here(), work=by_name).measured == 2
 
 
@@ -211,7 +216,7 @@ def test_a_file_that_is_no_such_table_is_kept_as_it_is(tmp_path: Path, content: 
         run_batch(jobs, out, workers=Here(), work=by_name)
         assert len(rows_of(out)) == 1
         return
-    with pytest.raises(BatchError, match="no table of this program"):
+    with pytest.raises(BatchError, match="not a table of this program"):
         run_batch(jobs, out, workers=Here(), work=by_name)
     assert out.read_bytes() == content.encode()
     assert not journal_path(out).exists()

@@ -65,7 +65,7 @@ class Stopping:
 
 def by_name(job: Job, fingerprint: str) -> Row:
     """Measured, refused, failed, crashed or raised, as the photo's name says."""
-    name = job.path.name
+    name = job.photos[0].path.name
     if "crash" in name:
         os.kill(os.getpid(), signal.SIGKILL)
     if "raise" in name:
@@ -85,7 +85,7 @@ def process_of(job: Job, fingerprint: str) -> Row:
 
 def crash_once(job: Job, fingerprint: str) -> Row:
     """Die over each photo the first time."""
-    mark = job.path.with_suffix(".tried")
+    mark = job.photos[0].path.with_suffix(".tried")
     if not mark.exists():
         mark.touch()
         os.kill(os.getpid(), signal.SIGKILL)

@@ -31,7 +31,8 @@ def test_the_demo_stock_is_complete():
 
 
 def test_columns_fill_fields_of_a_bicycle():
-    assert {column.field for column in COLUMNS} == set(Bicycle.__slots__)
+    # The kind is told by the pedals.
+    assert {column.field for column in COLUMNS} == {*Bicycle.__slots__, "kind"}
     assert len({header for column in COLUMNS for header in column.headers}) == sum(
         len(column.headers) for column in COLUMNS
     )
@@ -78,11 +79,26 @@ def test_units_round_trip(standover_mm):
         assert bicycle.standover_mm == pytest.approx(standover_mm, rel=1e-12)
 
 
+@pytest.mark.parametrize(
+    ("kind", "pedals"), [("bicycle", True), ("Balance bike", False), ("city", True), ("", True)]
+)
+def test_the_kind_says_whether_there_are_pedals(kind, pedals):
+    """A shop's own word is no fault."""
+    (bicycle,) = parse(f"name,tyre,standover_mm,kind\nPipwren,12 x 2,270,{kind}\n")
+    assert bicycle.pedals is pedals
+
+
 HEAD = "name,tyre,standover_mm,saddle_max_mm,seat_tube_angle_deg,frame,in_stock\n"
 GOOD = "Pipwren,47-406,500,700,71,level,yes\n"
 
 
 FAULTY = [
+    # The inseam sizes none of these, and as bicycles they would be judged wrongly.
+    (
+        "name,tyre,standover_mm,kind\nA,12 x 2,270,Tricycle\nB,20 x 2,480,BMX\n",
+        "line 2, column kind: .*'tricycle'.*\n.*line 3, column kind: .*'bmx'",
+    ),
+    ("name,tyre,standover_mm,kind,pedals\nA,12,270,balance,yes\n", "column pedals: wanted no"),
     ("", "is empty"),
     ("\n\n", "is empty"),
     (HEAD, "holds no bicycle"),
@@ -92,7 +108,7 @@ FAULTY = [
     ("name,tyre,standover_mm,standover_in\n", "'standover_mm' and 'standover_in'"),
     (HEAD + GOOD + ",47-406,500,,,,\n", "line 3, column name: wanted a value"),
     (HEAD + "Pipwren,,500,,,,\n", "line 2, column tyre: wanted a value, found an empty cell"),
-    (HEAD + "Pipwren,huge,500,,,,\n", "line 2, column tyre: 'huge' is no tyre size"),
+    (HEAD + "Pipwren,huge,500,,,,\n", "line 2, column tyre: 'huge' is not a tyre size"),
     (HEAD + "Pipwren,47-406,tall,,,,\n", "line 2, column standover_mm: .* found 'tall'"),
     (
         HEAD + "Pipwren,47-406,nan,,,,\n",
@@ -116,7 +132,7 @@ FAULTY = [
         HEAD + "Pipwren,47-406,500,70,5,71,level,yes\n",
         "wanted 7 cells .* found 8; a decimal comma",
     ),
-    (HEAD + 'Pipwren,"47-406,500\n', "line 2: is no CSV"),
+    (HEAD + 'Pipwren,"47-406,500\n', "line 2: is not CSV"),
     (
         "name,tyre,standover_in\nPipwren,47-406,500\n",
         r"column standover_in: wanted 150 to 1000 mm, found 12700 mm, typed '500'",

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from pose_fit.body.body import LANDMARKS, LEG_LANDMARKS, Body
+from pose_fit.body.mediapipe_people import Outline
 from pose_fit.body.mediapipe_pose import MediaPipePose, pose_model
-from pose_fit.body.people_seen import Outline
 from pose_fit.photo.photo import Photo, read_photo
 
 SAMPLE = Path(__file__).parents[2] / "sample_images" / "sheet_1.jpg"

@@ -34,7 +34,9 @@ def test_a_part_of_a_large_picture_keeps_its_scale() -> None:
 
 def _seen(error: float | None, apart: float = 0.0) -> SeenSights:
     errors = {} if error is None else {"crotch: line by rule": error}
-    return SeenSights("one", 300.0, errors, {"crotch": apart, "toes": 0.0}, frozenset({"crotch"}))
+    return SeenSights(
+        "one", 300.0, errors, {"crotch": apart, "toes": 0.0}, frozenset({"crotch"}), 0.2
+    )
 
 
 def test_the_report_counts_what_is_found_and_how_far_off_it_is() -> None:
@@ -51,3 +53,8 @@ def test_two_clicks_differ_by_more_than_one_click_is_off() -> None:
     told = report([_seen(0.0, float(one)) for one in apart])
     line = next(line for line in told.splitlines() if "scatter, crotch" in line)
     assert float(line.split(": ")[1].split(" %")[0]) == pytest.approx(1.0, abs=0.06)
+
+
+def test_where_the_pose_model_puts_the_hips_is_told_beside_rendered_children() -> None:
+    line = next(line for line in report([_seen(0.0)] * 3).splitlines() if "puts the hips" in line)
+    assert "20.0 % of the leg" in line

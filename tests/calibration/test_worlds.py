@@ -1,19 +1,24 @@
 """Worlds that differ in kind: proportions reach the mesh, cloth is where it is said to be."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
 from calibration.scenes.body import SKIN_VERTICES, Body, Parts
+from calibration.scenes.dress import marks_of
 from calibration.scenes.posing import heel_gap_mm, inseam_mm
 from calibration.scenes.references import Book
 from calibration.worlds.bodies import heights_mm, proportioned
 from calibration.worlds.draw import PHOTOS_A_CHILD, WORLDS, draw_world_scene, legwear_group
+from calibration.worlds.hips import measured_hip_mm, with_measured_hips
 from calibration.worlds.people import Proportions, draw_proportions
+from calibration.worlds.plain import draw_plain_scene, plain_person
 from calibration.worlds.rooms import Thing, thing_pieces
 from calibration.worlds.stances import draw_stance, rear_mm, stand
 from calibration.worlds.tubes import AROUND, girths_of, trousers, tube
+from pose_fit.anthropometry.people import people
 from tests.calibration.test_scenes_posing import BONES, POINTS
 
 CHILD = Proportions(
@@ -63,12 +68,64 @@ def test_drawn_proportions_reach_the_mesh() -> None:
     for name, wanted in (
         ("ankle", CHILD.ankle_mm),
         ("knee", CHILD.knee_mm),
-        ("hip", CHILD.hip_mm),
         ("crown", CHILD.stature_mm),
     ):
         assert found[name] == pytest.approx(wanted, abs=0.1)
     foot = body.vertices_mm[:2, 2]
     assert np.ptp(foot) == pytest.approx(CHILD.foot_length_mm, abs=0.1)
+
+
+def test_hip_joints_are_told_where_measured_children_have_them() -> None:
+    # Straight thighs of 300 mm under a joint 90 mm over the crotch, the knee 310 mm high.
+    truth = {
+        "inseam_mm": 560.0,
+        "erect_joint_heights_mm": {"hip": 650.0, "knee": 310.0, "ankle": 60.0},
+        "landmarks_mm": {
+            f"{joint}_{side}": [x, y, -90.0]
+            for side, x in (("left", 60.0), ("right", -60.0))
+            for joint, y in (("hip", -650.0), ("knee", -310.0))
+        },
+        "landmarks_px": {},
+    }
+    camera = SimpleNamespace(project=lambda points_mm: points_mm[:, :2])
+    window = SimpleNamespace(apply=lambda points_px: points_px)
+    told = with_measured_hips(truth, camera=camera, window=window)
+    wanted_mm = measured_hip_mm(560.0)
+    assert people().inseam_from_hip_height.mean_mm(wanted_mm) == pytest.approx(560.0)
+    for side in ("left", "right"):
+        assert -told["landmarks_mm"][f"hip_{side}"][1] == pytest.approx(wanted_mm, abs=0.01)
+        assert told["landmarks_px"][f"hip_{side}"][1] == pytest.approx(-wanted_mm, abs=0.01)
+        assert told["landmarks_mm"][f"knee_{side}"] == truth["landmarks_mm"][f"knee_{side}"]
+    assert told["erect_joint_heights_mm"]["hip"] == pytest.approx(wanted_mm, abs=0.01)
+
+
+def test_the_hip_joint_goes_with_the_skin_around_it() -> None:
+    body = _stick_body()
+
+    def over_crotch_mm(one: Body) -> float:
+        return marks_of(one).crotch_y_mm - float(one.joint_mm("upperleg01.L")[1])
+
+    def trunk_mm(one: Body) -> float:
+        found = heights_mm(one)
+        return found["neck"] - found["crotch"]
+
+    after = proportioned(body, CHILD)
+    kept = over_crotch_mm(after) / over_crotch_mm(body)
+    assert kept == pytest.approx(trunk_mm(after) / trunk_mm(body), rel=0.25)
+    # The height drawn for the joint moves nothing.
+    other = proportioned(body, replace(CHILD, hip_mm=CHILD.hip_mm + 30.0))
+    np.testing.assert_array_equal(other.vertices_mm, after.vertices_mm)
+
+
+def test_a_plain_child_keeps_the_bodys_own_heights() -> None:
+    scenes = [
+        draw_plain_scene(index=3, photo=photo, child=CHILD, width_px=900, height_px=1200)
+        for photo in range(PHOTOS_A_CHILD)
+    ]
+    assert [scene.stance_group for scene in scenes] == ["asked", "free"] * 2
+    assert len({scene.scene.dress for scene in scenes}) == 1
+    assert all(scene.outfit.style == "own" and scene.has_reference for scene in scenes)
+    assert plain_person(3) == scenes[0].scene.person
 
 
 def test_the_head_keeps_its_shape() -> None:

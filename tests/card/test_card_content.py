@@ -37,6 +37,7 @@ def test_a_card_has_no_place_for_what_identifies_a_child():
     assert {field.name for field in fields(FitCard)} == {
         "made_on",
         "inseam",
+        "inseam_on",
         "measured",
         "bicycles",
         "label",

@@ -15,6 +15,7 @@ from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
 from pose_fit.fit.words import HEADLINES, reasons
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.refusal import Notice
 
 DAY = dt.date(2026, 3, 2)
 
@@ -136,3 +137,37 @@ def test_a_spanish_pdf_speaks_spanish_and_says_how_long_a_bicycle_lasts(demo):
     assert "56.0 cm" in text
     for word in ("Inseam", "bicycles", "Caution", "measured"):
         assert word not in text
+
+
+def test_the_card_of_a_present_says_for_which_day_its_inseam_is(demo):
+    inseam = Inseam.stated(560.0, 8.0)
+    day = dt.date(2026, 5, 1)
+    for language, told in (("en", "expected on 1 May 2026"), ("es", "para el 1 de mayo de 2026")):
+        card = fit_card(inseam, judge(inseam, demo), made_on=DAY, language=language, inseam_on=day)
+        (page,) = pypdf.PdfReader(io.BytesIO(card_pdf(card))).pages
+        assert told in " ".join(page.extract_text().split())
+
+
+def test_what_another_note_tells_of_is_not_told_twice():
+    notes = (
+        Notice("print_scale_unknown", "Nobody measured the ruler."),
+        Notice("size_on_trust", "Measure the ruler."),
+        Notice("view_oblique", "Oblique."),
+    )
+    inseam = Inseam.stated(560.0, 8.0)
+    both = fit_card(inseam.with_warnings(*notes), (), made_on=DAY)
+    assert both.warnings == ("Measure the ruler.", "Oblique.")
+    alone = fit_card(inseam.with_warnings(notes[0]), (), made_on=DAY)
+    assert alone.warnings == ("Nobody measured the ruler.",)
+
+
+def test_feet_flat_is_said_in_spanish_where_there_is_a_bar_to_stand_over(demo):
+    told = {True: set(), False: set()}
+    for inseam_mm in range(300, 860, 20):
+        for fit in judge(Inseam.stated(float(inseam_mm), 5.0), demo):
+            if fit.shown == "try with an adult holding it":
+                told[fit.bicycle.has_top_tube].add(card_bicycle(fit, language="es").to_do)
+    assert all("los dos pies planos" in to_do for to_do in told[True])
+    assert all("se siente" in to_do for to_do in told[False])
+    assert told[True]
+    assert told[False]

@@ -80,23 +80,37 @@ def test_a_lift_that_may_be_the_front_wheels_is_told_as_it_was_taken() -> None:
     assert "--lifted" in told
 
 
+def test_readings_that_nearly_agree_are_averaged() -> None:
+    told = json.loads(run("--inseam", "23.5in", "--inseam", "23.4in", "--json").stdout)
+    assert told["how_sure"] in ("sure", "fairly sure")
+    assert not told["warnings"]
+
+
 @pytest.mark.parametrize(
-    ("words", "how_sure"),
+    ("readings", "code"),
     [
-        (("--inseam", "23.5in", "--inseam", "23.4in"), ("sure", "fairly sure")),
-        (("--inseam", "25in", "--inseam", "22in"), ("unsure",)),
-        (("--inseam", "60cm", "--inseam", "60cm", "--inseam", "60.5cm", "--inseam", "56cm"), ("unsure",)),
-        (("--inseam", "60cm", "--trousers", "48.5cm"), ("unsure",)),
+        (("25in", "22in"), "tape_readings_disagree"),
+        # Two of three say 25.4 in: were it 22, the 24 in frames of the demo would touch.
+        (("25.5in", "25.4in", "22in"), "tape_odd_reading"),
+        (("60cm", "60cm", "60.5cm", "56cm"), "tape_odd_reading"),
     ],
-)  # fmt: skip
-def test_readings_that_disagree_make_no_sure_answer(
-    words: tuple[str, ...], how_sure: tuple[str, ...]
+)
+def test_readings_too_far_apart_are_a_question_and_no_average(
+    readings: tuple[str, ...], code: str
 ) -> None:
-    told = json.loads(run(*words, "--json").stdout)
-    assert told["how_sure"] in how_sure
-    assert any("disagree" in one["code"] or "odd" in one["code"] for one in told["warnings"]) == (
-        how_sure == ("unsure",)
-    )
+    words = [word for reading in readings for word in ("--inseam", reading)]
+    result = run(*words, "--json")
+    told = json.loads(result.stdout)
+    assert result.exit_code == EXIT_REFUSED
+    assert told["inseam_mm"] is None
+    assert [reason["code"] for reason in told["reasons"]] == [code]
+    assert "every reading but the slip" in run(*words).stdout
+
+
+def test_a_seam_that_disagrees_with_the_tape_makes_it_unsure() -> None:
+    told = json.loads(run("--inseam", "60cm", "--trousers", "48.5cm", "--json").stdout)
+    assert told["how_sure"] == "unsure"
+    assert "readings_disagree" in [one["code"] for one in told["warnings"]]
 
 
 @pytest.mark.parametrize("lifted", ["whole", "front_wheel"])

@@ -152,6 +152,10 @@ def test_bicycles_are_judged_once_for_several_photos_of_a_child(tmp_path: Path) 
     assert result.stdout.count("What to do") == 1
     told = lines_of(run("measure", SAMPLE, darker, *words, "--json"))
     assert ["fits" in line for line in told] == [False, False, True]
+    # Nobody who gives several photos need know the option.
+    apart = run("measure", SAMPLE, darker, *SHEET)
+    assert "if all show one child, add --same-child" in apart.stderr
+    assert "--same-child" not in result.stderr
 
 
 def clip_of(path: Path, *, size: tuple[int, int] = (900, 1200)) -> Path:

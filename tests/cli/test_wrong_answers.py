@@ -155,6 +155,47 @@ def test_words_are_read_in_any_case(sex: str) -> None:
             ("advise", "--lift", "10in", "--lift-bike", "Brambit 20", *BIKES),
             "--lift: 10.0 in (25.4 cm) is much for both wheels together; add --lifted whole or",
         ),
+        # What is wrong of the object names its option, though it shows with the photo alone.
+        (
+            (
+                *("measure", SAMPLES / "sheet_2.jpg", "--reference", "door", "--size", "80in"),
+                *("--points", "0,0 100,0 100,100"),
+            ),
+            "--points: door: wanted 4 points, found 3",
+        ),
+        (
+            (
+                *("measure", SAMPLES / "sheet_2.jpg", "--reference", "length", "--size", "1m"),
+                *("--points", "5,5 5,5"),
+            ),
+            "--points: length: wanted points apart from each other",
+        ),
+        (
+            ("measure", SAMPLES / "sheet_2.jpg", "--reference", "height"),
+            "--stature: height: wanted the child’s height, found none",
+        ),
+        # A small number without a unit is as likely inches or centimetres: 6 mm of lift would be
+        # the legs of a child six inches shorter.
+        (
+            ("advise", "--lift", "6", "--lift-bike", "Brambit 20", *BIKES),
+            "--lift: wanted the unit of 6; write 6in, 6cm or 6mm",
+        ),
+        (
+            ("advise", "--trousers", "24in", "--hem", "2", *BIKES),
+            "--hem: wanted the unit of 2; write 2in, 2cm or 2mm",
+        ),
+        (
+            ("measure", SAMPLES / "sheet_2.jpg", "--soles", "1"),
+            "--soles: wanted the unit of 1; write 1in, 1cm or 1mm",
+        ),
+        (
+            ("advise", "--inseam", "25in", "--riding-soles", "1.5", *BIKES),
+            "--riding-soles: wanted the unit of 1.5; write 1.5in, 1.5cm or 1.5mm",
+        ),
+        (
+            ("advise", "--inseam", "25in", "--sd", "0.1mm", *BIKES),
+            "--sd: wanted a standard uncertainty of 1 mm to 10 cm, found '0.1mm'",
+        ),
         (
             ("advise", "--inseam", "25in", "--lifted", "whole", *BIKES),
             "--lifted belongs to --lift",

@@ -13,12 +13,12 @@ from calibration.doubtful.cases import (
     Case,
     look_at,
 )
-from calibration.doubtful.look_alike import LookAlike
-from calibration.doubtful.look_alike_report import told_of
-from calibration.doubtful.look_alikes import LOOK_ALIKES
+from calibration.doubtful.look_alikes.garments import GARMENTS
+from calibration.doubtful.look_alikes.look_alike import LookAlike
+from calibration.doubtful.look_alikes.report import told_of
 from pose_fit.body.mediapipe_pose import pose_model
 
-PRINTS = [case for case in LOOK_ALIKES if "dress" in case.name]
+PRINTS = [case for case in GARMENTS if "dress" in case.name]
 
 
 @pytest.mark.parametrize("case", [*CASES, *FRESH, *HEELS, *BODIES], ids=lambda case: case.name)

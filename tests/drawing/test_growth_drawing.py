@@ -58,3 +58,10 @@ def test_a_long_name_in_the_legend_stays_inside_the_drawing():
     x, length = (float(re.search(rf'{key}="([\d.]+)"', long)[1]) for key in ("x", "textLength"))
     assert x + length <= width
     assert "textLength" not in short
+
+
+@pytest.mark.parametrize(("unit", "other"), [("in", "cm"), ("cm", "in")])
+def test_the_readers_unit_is_the_large_one_beside_the_chart(unit, other):
+    svg = growth_drawing(FORECAST, (), unit=unit)
+    assert re.search(rf'text-anchor="end">\d+ {unit}</text>', svg)
+    assert not re.search(rf'text-anchor="end">\d+ {other}</text>', svg)

@@ -14,12 +14,12 @@ from pose_fit.cli.main import app
 from pose_fit.cli.options import EXIT_REFUSED
 from pose_fit.drawing.legend import Entry, draw_legend
 from pose_fit.drawing.marks import SCALE_MM, picture_marks
-from pose_fit.drawing.overlay import found_picture, overlay_picture
-from pose_fit.drawing.refused import refused_picture
+from pose_fit.drawing.overlay import overlay_picture, refused_picture
 from pose_fit.measure import PhotoMeasurement, measure_photo
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.projection import project
 from pose_fit.reference.request import ReferenceRequest
+from pose_fit.scene import PhotoRefusal
 from pose_fit.sights.clicked import clicked_toes
 from pose_fit.task.photo_task import PhotoTask
 from pose_fit.task.stated import Stated
@@ -40,6 +40,17 @@ def measured(**stated) -> PhotoMeasurement:
     task = PhotoTask(ReferenceRequest("sheet"), Stated(soles_mm=0.0, heels_down=True, **stated))
     result = measure_photo(photo(), task, pose=known())
     assert isinstance(result, PhotoMeasurement), result
+    return result
+
+
+def with_a_leg_raised() -> PoseModel:
+    seen = samples.body("sheet_3")
+    return samples.KnownBody(seen.with_points({"left_ankle": seen.point_px("left_knee")}))
+
+
+def refused(task, pose=None) -> PhotoRefusal:
+    result = measure_photo(photo(), task, pose=pose or known())
+    assert isinstance(result, PhotoRefusal), result
     return result
 
 
@@ -132,23 +143,32 @@ def test_the_picture_keeps_its_size_and_hides_the_face():
 
 @pytest.mark.parametrize("kind", ["sheet", "auto"])
 def test_a_refused_photo_shows_what_was_found(kind):
-    task = PhotoTask(ReferenceRequest(kind))
-    picture = refused_picture(photo(), task, pose=known())
-    body = known().find(photo())
-    with_sheet = found_picture(photo(), body, untouched().sights.reference)
-    assert np.array_equal(np.asarray(picture), np.asarray(with_sheet))
-    without = found_picture(photo(), body, None)
-    assert not np.array_equal(np.asarray(picture), np.asarray(without))
+    refusal = refused(PhotoTask(ReferenceRequest(kind)), pose=with_a_leg_raised())
+    assert np.array_equal(refusal.reference.image_px, untouched().sights.reference.image_px)
+    alone = replace(refusal, reference=None)
+    lacking = replace(alone, has_no_object=True)
+    shown = [refused_picture(photo(), told) for told in (refusal, alone, lacking)]
+    assert len({picture.tobytes() for picture in shown}) == 3
 
 
-def test_points_that_cannot_be_used_still_show_the_person():
+def test_an_object_that_is_not_there_is_said_to_be_missing():
+    refusal = refused(PhotoTask(ReferenceRequest("book")))
+    assert refusal.body is not None
+    assert refusal.reference is None
+    assert refusal.has_no_object
+
+
+def test_points_that_cannot_be_used_still_show_a_person_who_cannot_be_measured():
+    """What is wrong with the person is said first, so the points take no part."""
     task = PhotoTask(ReferenceRequest("door", size_mm=2032.0, points_px=((1.0, 1.0),) * 4))
-    assert refused_picture(photo(), task, pose=known()) is not None
+    refusal = refused(task, pose=with_a_leg_raised())
+    assert (refusal.reference, refusal.has_no_object) == (None, False)
+    assert refused_picture(photo(), refusal) is not None
 
 
 def test_a_photo_of_nobody_has_no_picture():
-    task = PhotoTask(ReferenceRequest("sheet"))
-    assert refused_picture(photo(), task, pose=samples.KnownBody(None)) is None
+    refusal = refused(PhotoTask(ReferenceRequest("sheet")), pose=samples.KnownBody(None))
+    assert refused_picture(photo(), refusal) is None
 
 
 @pytest.mark.parametrize("busy", [(0.2, 0.2), (0.8, 0.2), (0.2, 0.8), (0.8, 0.8)])

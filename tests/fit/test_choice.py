@@ -3,7 +3,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pose_fit.bicycle.tyre import read_marking
-from pose_fit.fit.choice import Choice, NoneFits, choose, rank
+from pose_fit.fit.choice import Choice, NoneFits, choose, rank, wanted_standover_mm
 from pose_fit.fit.choice_words import choice_text
 from pose_fit.fit.judge import judge
 from pose_fit.fit.policy import Policy, Rider
@@ -173,3 +173,23 @@ def test_pedals_come_before_a_balance_bicycle():
     pedals = [fit.bicycle.pedals for fit in ranked]
     assert pedals == sorted(pedals, reverse=True)
     assert set(pedals) == {True, False}
+
+
+def test_the_next_size_is_larger_than_the_one_to_settle_first():
+    """Not another bicycle of the same wheels, which would be no size up."""
+    choice = choose(judge(Inseam.stated(600, 41.0), DEMO))
+    assert isinstance(choice, NoneFits)
+    first, following = choice.settle_first.bicycle, choice.next_size.fit.bicycle
+    assert following.tyre.wheel_class_in > first.tyre.wheel_class_in
+
+
+@given(st.floats(400, 850), st.floats(2, 40), st.booleans())
+def test_the_standover_to_look_for_needs_no_catalogue(mean_mm, sd_mm, stretch):
+    inseam, policy = Inseam.stated(mean_mm, sd_mm), Policy(stretch=stretch)
+    low_mm, high_mm = wanted_standover_mm(inseam, policy=policy)
+    assert 0 < high_mm - low_mm < 60
+    (highest,) = judge(inseam, (bare(high_mm - 0.5),), policy=policy)
+    (above,) = judge(inseam, (bare(high_mm + 0.5),), policy=policy)
+    assert above.probabilities["contact"] > 0.025 or above.fitting < 0.5
+    assert highest.probabilities["contact"] <= 0.025
+    assert highest.fitting >= 0.5

@@ -2,8 +2,9 @@
 
 import pytest
 
+from pose_fit.fit.choice import choose, rank
 from pose_fit.fit.judge import judge
-from pose_fit.fit.robust import first_kind, most_robust, robust_of_each_kind
+from pose_fit.fit.robust import first_kind, most_robust, rank_presents, robust_of_each_kind
 from pose_fit.inseam.inseam import Inseam
 
 from .bikes import DEMO, full
@@ -43,6 +44,26 @@ def test_nothing_unsafe_is_ever_the_most_robust():
             if robust is not None:
                 assert robust.fit.recommended
                 assert robust.fit.probabilities["contact"] <= 0.025
+
+
+@pytest.mark.parametrize("kind", ["pedals", "balance"])
+def test_presents_have_one_order_that_begins_with_the_most_robust(kind):
+    """So that the answer, the table and the card name the same bicycle."""
+    for mean_mm in range(350, 850, 25):
+        for sd_mm in (10, 30):
+            fits = judge(Inseam.stated(mean_mm, sd_mm), DEMO)
+            ranked = rank_presents(fits, kind=kind)
+            assert set(map(id, ranked)) == set(map(id, fits))
+            robust = robust_of_each_kind(fits)[kind]
+            if robust is not None:
+                assert ranked[0] is robust.fit
+                assert choose(fits, order=lambda fits: rank_presents(fits, kind=kind)).best is (
+                    robust.fit
+                )
+            # What may not be given stands as everywhere else.
+            given = sum(fit.recommended and fit.bicycle.in_stock is not False for fit in fits)
+            left = [fit for fit in rank(fits) if all(fit is not one for one in ranked[:given])]
+            assert all(a is b for a, b in zip(ranked[given:], left, strict=True))
 
 
 def balance(name="Push"):

@@ -148,8 +148,11 @@ def test_the_record_is_plain_json(mean_mm, sd_mm):
         assert record["shown"] in SHOWN
         assert tuple(record["probabilities"]) == VERDICTS
         assert sum(record["probabilities"].values()) == pytest.approx(1, abs=1e-5)
-        low_mm, high_mm = record["clearance_interval95_mm"]
-        assert low_mm < record["clearance_mm"] < high_mm
+        if fit.bicycle.has_top_tube:
+            low_mm, high_mm = record["clearance_interval95_mm"]
+            assert low_mm < record["clearance_mm"] < high_mm
+        else:
+            assert record["clearance_mm"] is record["clearance_interval95_mm"] is None
         assert (record["settle_by"] is not None) == record["unsure"]
 
 

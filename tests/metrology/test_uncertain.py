@@ -45,7 +45,7 @@ def test_the_end_gauge_of_the_guide() -> None:
 
     l = l_S + d - l_S (da * th + a_S * dth), with u(l_S) = 25 nm, u(d) = 9.7 nm,
     u(da) = 0.58e-6 / K, u(th) = 0.41 K at th = -0.1 K, u(dth) = 0.029 K,
-    a_S = 11.5e-6 / K, l_S = 50.000623 mm (figures from memory of the example).
+    a_S = 11.5e-6 / K, l_S = 50.000623 mm.
     """
     quantities = [
         independent("standard", [50.000623e6], [25.0], shared=False),

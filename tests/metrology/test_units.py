@@ -66,7 +66,7 @@ def test_what_people_write(text, expected_mm):
     ],
 )
 def test_what_is_no_length(text):
-    with pytest.raises(LengthError, match=r"is no length|has no unit"):
+    with pytest.raises(LengthError, match=r"is not a length|has no unit"):
         parse_length_mm(text)
 
 

@@ -9,7 +9,7 @@ from calibration.trials.simulated_shops import RESULT, SCENARIOS, after_each, re
 from pose_fit.inseam.error_model import WORLD_SOURCE
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
-from pose_fit.pairs import offset_model
+from pose_fit.pairs import offset_model, range_check
 from pose_fit.pairs.correction import (
     NO_CORRECTION,
     Correction,
@@ -184,6 +184,22 @@ def test_new_pairs_like_the_old_ones_raise_no_alarm():
         alarms += bool(codes(pairs))
     # Two tests at one in a hundred each, 40 times.
     assert alarms <= 3
+
+
+def test_pairs_unequally_sure_raise_no_alarm_of_their_spread(monkeypatch):
+    """Half of the new photos are much surer than the rest, and all scatter as they say."""
+    before = Correction(pairs=30, offset_mm=5.0, offset_sd_mm=4.0)
+    monkeypatch.setattr(range_check, "correction_from", lambda *_, **__: before)
+    stated_mm = [5.0, 30.0] * 5
+    table = differences_of([pair(0.0, sd_mm=sd_mm) for sd_mm in stated_mm])
+    own_mm = np.hypot(table.photo_sd_mm, table.tape_sd_mm)
+    rng, earlier, alarms = np.random.default_rng(5), later(drawn(5, 5.0), 0), 0
+    for _ in range(400):
+        drawn_mm = rng.normal(5.0, own_mm)
+        latest = [pair(d, sd_mm=sd) for d, sd in zip(drawn_mm, stated_mm, strict=True)]
+        alarms += "pairs_spread" in codes(earlier + later(latest, 100))
+    # One look in a hundred; more than 10 of 400 come of chance once in 350.
+    assert alarms <= 10
 
 
 @pytest.mark.parametrize(

@@ -65,7 +65,7 @@ def test_a_crop_of_a_4_to_3_sensor_holds_both_ways_in_which_exif_may_mean_it(siz
 
 @pytest.mark.parametrize("size_px", [(4000, 3000), (6000, 4000), (4000, 2667)])
 def test_a_whole_sensor_is_no_crop(size_px):
-    """4:3 of phones and 3:2 of other cameras; without EXIF there is no lens to correct."""
+    """4:3 of phones and 3:2 of other cameras; without EXIF there is not a lens to correct."""
     camera = camera_prior(photo(size_px=size_px))
     assert camera.focal_px == pytest.approx(26 / 43.2666 * np.hypot(*size_px), rel=1e-5)
     assert camera.log_focal_sd == camera_prior(photo()).log_focal_sd

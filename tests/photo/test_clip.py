@@ -100,11 +100,11 @@ def test_the_day_of_the_film_is_read(tmp_path):
 @pytest.mark.parametrize(
     ("content", "told"),
     [
-        (SAMPLE.read_bytes(), "is no clip"),
+        (SAMPLE.read_bytes(), "is not a clip"),
         (b"\x1a\x45\xdf\xa3" + b"\0" * 5000, "damaged"),
         (struct.pack(">I4s4sI", 24, b"ftyp", b"isom", 512) + b"\0" * 5000, "damaged"),
-        (struct.pack(">I4s4sI", 24, b"ftyp", b"heic", 0) + b"\0" * 100, "is no clip"),
-        (b"#EXTM3U\n/etc/hostname\n" * 50, "is no clip"),
+        (struct.pack(">I4s4sI", 24, b"ftyp", b"heic", 0) + b"\0" * 100, "is not a clip"),
+        (b"#EXTM3U\n/etc/hostname\n" * 50, "is not a clip"),
         (b"", "empty"),
     ],
 )

@@ -154,3 +154,15 @@ def test_bytes_give_the_photo_that_their_file_gives_and_nothing_is_written(
 def test_bytes_that_are_no_picture_are_told_by_their_name(data):
     with pytest.raises(PhotoFileError, match=r"^Robin\.jpg: "):
         read_photo(data, name="Robin.jpg")
+
+
+def test_a_picture_is_turned_to_the_left_and_back():
+    pixels = np.random.default_rng(1).integers(0, 255, (60, 40, 3), dtype=np.uint8)
+    photo = Photo("one", pixels, 80, 120, None, False, None)
+    left = photo.turned(1)
+    assert (left.width_px, left.height_px) == (photo.height_px, photo.width_px)
+    # What was at the right is on top.
+    assert (left.pixels[0, :] == photo.pixels[:, -1]).all()
+    back = left.turned(-1)
+    assert (back.pixels == photo.pixels).all()
+    assert (back.width_px, back.height_px) == (photo.width_px, photo.height_px)

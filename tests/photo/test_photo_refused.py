@@ -194,7 +194,7 @@ def test_a_folder_is_no_picture(tmp_path):
 
 def test_a_pipe_is_no_picture_and_nobody_waits_for_it(tmp_path):
     os.mkfifo(tmp_path / "pipe.jpg")
-    assert "no file" in refused(tmp_path / "pipe.jpg")
+    assert "not a file" in refused(tmp_path / "pipe.jpg")
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may read everything")

@@ -26,7 +26,8 @@ def photo_records(outcomes: Sequence[Outcome]) -> list[tuple[Outcome, PhotoRecor
             reshaped=photo.reshaped,
             taken_on=photo.taken_on,
             task=outcome.task,
-            result=result if isinstance(result, Refusal) else result.inseam,
+            # What was found in the picture stays with the visitor.
+            result=result.plain if isinstance(result, Refusal) else result.inseam,
             reference=None if isinstance(result, Refusal) else result.observed.reference.kind,
             points=() if isinstance(result, Refusal) else found_points(result),
         )

@@ -15,7 +15,7 @@ from pose_fit.app.style import raw
 from pose_fit.app.texts.language import day_text, in_language
 from pose_fit.app.texts.my_case_texts import MY_CASE, MyCaseTexts
 from pose_fit.app.views.estimate_view import show_value
-from pose_fit.app.views.messages import fault_text, plain, show_notices
+from pose_fit.app.views.messages import fault_text, plain, show_notes
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case
 from pose_fit.casebook.codes import new_code, shown_code
@@ -23,6 +23,7 @@ from pose_fit.casebook.conflict import CaseConflict
 from pose_fit.casebook.decision import PhotoAsked
 from pose_fit.casebook.events import Action, ChildJoined, PictureRemoved
 from pose_fit.errors import CaseBookError
+from pose_fit.refusal import told_once
 
 __all__ = ["GO_MEASURE", "PAGE", "SENDING_PAGES", "case_status_page"]
 
@@ -79,7 +80,7 @@ def _show(book: CaseBook, case: Case) -> None:
     answer = case.content.answer
     if answer is not None:
         show_value(answer)
-        show_notices(answer.warnings)
+        show_notes(told_once(answer.warnings))
         with fold(in_language(MY_CASE).card, f"{PAGE}.card"):
             show_case_card(book, case, by="family")
     with st.container(border=True):

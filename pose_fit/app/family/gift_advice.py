@@ -21,10 +21,24 @@ from pose_fit.growth.inseam_on_day import months_between
 from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam
 
-__all__ = ["show_chances", "show_robust"]
-
+__all__ = ["kind_shown", "show_chances", "show_robust"]
 
 _OTHER: Final[Mapping[Kind, Kind]] = {"pedals": "balance", "balance": "pedals"}
+
+
+def kind_shown(
+    fits: Sequence[Fit], *, page: str, age_y: float | None, today: dt.date, on: dt.date
+) -> Kind:
+    """With or without pedals: as the visitor chose, else by the age on the day.
+
+    ``age_y`` is today's.
+    """
+    on_day_y = None if age_y is None else age_y + max((on - today).days, 0) / 365.25
+    return _fields(page).value("asked", first_kind(robust_of_each_kind(fits), age_y=on_day_y))
+
+
+def _fields(page: str) -> Fields:
+    return Fields(f"{page}.kind")
 
 
 def show_robust(
@@ -33,21 +47,17 @@ def show_robust(
     lines: Mapping[str, Lasting],
     *,
     page: str,
-    age_y: float | None,
+    kind: Kind,
     today: dt.date,
     on: dt.date,
     grown_mm: float | None,
 ) -> Robust | None:
     """The bicycle for the day, how long it lasts from then on, and the exchange.
 
-    ``age_y`` is today's; it says whether pedals are named first, unless the visitor chose. The
-    choice that is shown comes back.
+    The choice that is shown comes back.
     """
     say = in_language(GIFT)
     found = robust_of_each_kind(fits)
-    on_day_y = None if age_y is None else age_y + max((on - today).days, 0) / 365.25
-    fields = Fields(f"{page}.kind")
-    kind: Kind = fields.value("asked", first_kind(found, age_y=on_day_y))
     robust, other = found[kind], found[_OTHER[kind]]
     when = _when(say, today, on)
     grown = [] if not grown_mm else [say.grown.format(length=length_text(grown_mm))]
@@ -57,12 +67,12 @@ def show_robust(
         show_no_bicycle(title, words, inseam_words(inseam, say.in_months))
     else:
         line = lines.get(robust.fit.bicycle.name)
-        last = [] if line is None else [say.lasts.format(lasts=how_long(line))]
+        last = [] if line is None else [say.lasts.format(lasts=how_long(robust.fit, line))]
         show_bicycle_answer(
             robust.fit, eyebrow=when, inseam_label=say.in_months, more=[*grown, *last]
         )
     if other is not None:
-        _offer_other(other, _OTHER[kind], fields, say)
+        _offer_other(other, _OTHER[kind], _fields(page), say)
     show_notes([one for one in inseam.warnings if one.code == "readings_disagree"])
     if robust is not None:
         items = "".join(f"<li>{raw(told)}</li>" for told in _exchange(robust, say))

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Final
 
 import streamlit as st
@@ -10,7 +11,7 @@ import streamlit as st
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.family.case_content import estimate_of
 from pose_fit.app.family.closer_look import show_closer_look
-from pose_fit.app.family.gift_advice import show_chances, show_robust
+from pose_fit.app.family.gift_advice import kind_shown, show_chances, show_robust
 from pose_fit.app.family.refused_pictures import show_refused
 from pose_fit.app.family.sending import is_sent, offer_sending
 from pose_fit.app.folds import fold
@@ -35,7 +36,7 @@ from pose_fit.app.session import Fields, Shot, said_of, shots
 from pose_fit.app.style import raw, table
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.gift_texts import GIFT, ClueKind, GiftTexts
-from pose_fit.app.texts.language import in_language, language
+from pose_fit.app.texts.language import date_format, in_language, language
 from pose_fit.app.texts.notice_texts import notice_text
 from pose_fit.app.views.answer_view import show_no_bicycle
 from pose_fit.app.views.bicycles_view import show_cautions, show_table
@@ -52,7 +53,7 @@ from pose_fit.app.views.progress_view import Progress
 from pose_fit.casebook.clue import Clue
 from pose_fit.errors import PersonError
 from pose_fit.fit.judge import judge
-from pose_fit.fit.robust import Robust
+from pose_fit.fit.robust import Robust, rank_presents
 from pose_fit.growth.age import age_range, shifted_age
 from pose_fit.growth.inseam_on_day import inseam_on
 from pose_fit.growth.lasting import forecast_of, lasting
@@ -94,6 +95,7 @@ def gift_page() -> None:
         say.gift_day,
         min_value=today,
         key=fields.key("gift_on"),
+        format=date_format(),
         help=say.gift_day_help,
     )
     kinds = st.pills(
@@ -214,6 +216,7 @@ def _ask_taken_on(pictures: Sequence[Shot], today: dt.date) -> None:
         max_value=today,
         min_value=dt.date(today.year - 16, 1, 1),
         key=key,
+        format=date_format(),
     )
     for each in pictures:
         said_of(each).stated = replace(said_of(each).stated, taken_on=day)
@@ -259,19 +262,22 @@ def _show_answer(
         lines = {}
     grown_mm = None if now is None or on <= today else inseam.mean_mm - now.mean_mm
     robust: Robust | None = None
+    kind = kind_shown(fits, page=PAGE, age_y=child.age_y, today=today, on=on)
+    # One order for the answer, the table and the card.
+    order = partial(rank_presents, kind=kind)
     if fits:
         robust = show_robust(
             inseam,
             fits,
             lines,
             page=PAGE,
-            age_y=child.age_y,
+            kind=kind,
             today=today,
             on=on,
             grown_mm=grown_mm,
         )
     with fold(say.all_bicycles, f"{PAGE}.bicycles"):
-        show_table(fits, lines)
+        show_table(fits, lines, order=order)
         ask_catalogue(PAGE)
     with fold(family.numbers, f"{PAGE}.numbers"):
         if robust is not None:
@@ -279,7 +285,14 @@ def _show_answer(
         _show_numbers(on_day, together, inseam, say)
     with fold(family.card, f"{PAGE}.card"):
         if fits:
-            offer_card(inseam, fits, page=PAGE)
+            offer_card(
+                inseam,
+                fits,
+                page=PAGE,
+                lines=tuple(lines.values()),
+                order=order,
+                inseam_on=on if on > today else None,
+            )
     with fold(family.send, f"{PAGE}.send", opened=is_sent(PAGE)):
         offer_sending(found.outcomes, found.clues, child, estimate=now, page=PAGE, needed_on=on)
 

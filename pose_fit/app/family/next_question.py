@@ -21,12 +21,24 @@ from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 
-__all__ = ["LEAST_WORTH", "WANTED_PICTURES", "NextQuestion", "Weighing", "next_question", "worth"]
+__all__ = [
+    "LEAST_WORTH",
+    "WANTED_PICTURES",
+    "WANTED_READINGS",
+    "NextQuestion",
+    "Weighing",
+    "next_question",
+    "worth",
+]
 
-NextQuestion = Literal["heels", "feet", "legs", "ruler", "pictures", "tape", "nothing"]
+NextQuestion = Literal[
+    "heels", "feet", "legs", "ruler", "pictures", "tape", "tape_again", "nothing"
+]
 
 #: From where one stands, a step to the left, a step to the right.
 WANTED_PICTURES: Final = 3
+#: Each with the book put in anew.
+WANTED_READINGS: Final = 3
 #: A question worth less than this is not asked: one part in twenty of the uncertainty, or one
 #: other bicycle in twenty answers (judgement).
 LEAST_WORTH: Final = 0.05
@@ -55,9 +67,12 @@ class Weighing:
 
 
 def next_question(
-    inseam: Inseam, outcomes: Sequence[Outcome], weighing: Weighing, *, has_tape: bool
+    inseam: Inseam, outcomes: Sequence[Outcome], weighing: Weighing, *, tape_readings: int
 ) -> NextQuestion:
-    """What one press answers, where it is worth it; then ruler or pictures; then the tape."""
+    """What one press answers, where it is worth it; then ruler or pictures; then the tape.
+
+    ``tape_readings`` says how often the tape was read so far.
+    """
     measured = [one for one in outcomes if isinstance(one.result, PhotoMeasurement)]
     if measured:
         if any(one.heels_open for one in measured):
@@ -70,7 +85,9 @@ def next_question(
             best = max(worths, key=worths.__getitem__, default=None)
             if best is not None and worths[best] >= LEAST_WORTH:
                 return best
-    return "nothing" if has_tape else "tape"
+    if tape_readings == 0:
+        return "tape"
+    return "tape_again" if tape_readings < WANTED_READINGS else "nothing"
 
 
 def worth(

@@ -1,4 +1,4 @@
-"""Does the bicycle the child has still fit?"""
+"""Does the child’s own bicycle still fit?"""
 
 import streamlit as st
 

@@ -58,7 +58,7 @@ from pose_fit.app.views.how_to import show_tape_drawing
 from pose_fit.app.views.messages import plain, show_notes
 from pose_fit.app.views.photo_view import show_pictures
 from pose_fit.app.views.progress_view import Progress
-from pose_fit.casebook.clue import Clue
+from pose_fit.casebook.clue import Clue, TapeClue
 from pose_fit.errors import PersonError
 from pose_fit.fit.choice import Choice, choose
 from pose_fit.fit.judge import Fit, judge
@@ -71,7 +71,7 @@ from pose_fit.inseam.from_stature import inseam_from_stature
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.odd_one import odd_one_out
 from pose_fit.measure import PhotoMeasurement
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Notice, Refusal, told_once
 from pose_fit.report.answer import how_sure_of
 
 __all__ = ["parent_page"]
@@ -106,6 +106,7 @@ def parent_page() -> None:
     take_uploads(PAGE, progress=progress)
     pictures = list(shots(PAGE).values())
     if not pictures and not wants_tape(PAGE):
+        progress.clear()
         show_opening(PAGE)
         return
     found = _found(pictures, progress)
@@ -228,27 +229,27 @@ def _show_against(found: _Found) -> None:
 
 
 def _show_answer(found: _Found, inseam: Inseam) -> None:
-    say = in_language(FAMILY)
     fits = judge(inseam, catalogue_of(PAGE), rider=rider_of(PAGE), policy=policy_of(PAGE))
     forecast, lines = _ahead(inseam, found.child, fits)
     asked = next_question(
         inseam,
         found.outcomes,
         Weighing(lambda outcomes: _weighed(tuple(outcomes), found.child).inseam, _advice_and_word),
-        has_tape=say.tape_title in found.readings,
+        tape_readings=sum(
+            len(clue.readings_mm) for clue in found.clues if isinstance(clue, TapeClue)
+        ),
     )
     with st.container(key="answer"):
-        if fits:
-            choice = choose(fits)
+        choice = choose(fits) if fits else None
+        if choice is not None:
             show_answer(choice, inseam)
-            _ask_next(asked, [outcome.shot for outcome in found.outcomes], inseam)
+        _ask_next(asked, [outcome.shot for outcome in found.outcomes], inseam)
+        if wants_tape(PAGE):
+            # Opened until a reading is there; then the answer stands above it.
+            with fold(in_language(TAPE).title, f"{PAGE}.tape", opened=tape_of(PAGE) is None):
+                _show_tape(found.child)
+        if choice is not None:
             show_next_to_it(choice, lines)
-        else:
-            _ask_next(asked, [outcome.shot for outcome in found.outcomes], inseam)
-    if wants_tape(PAGE):
-        # Opened until a reading is there; then the answer stands above it.
-        with fold(in_language(TAPE).title, f"{PAGE}.tape", opened=tape_of(PAGE) is None):
-            _show_tape(found.child)
     if found.outcomes:
         _show_pictures(found.outcomes, asked)
     _say_agreement(found)
@@ -258,10 +259,9 @@ def _show_answer(found: _Found, inseam: Inseam) -> None:
 
 
 def _notes(inseam: Inseam) -> list[Notice]:
-    """What to know of it, said once: which size it may be also tells of a print nobody checked."""
-    codes = {told.code for told in inseam.warnings}
-    said = {"readings_disagree"} | ({"print_scale_unknown"} if "size_on_trust" in codes else set())
-    return [told for told in inseam.warnings if told.code not in said][:_NOTES]
+    """What to know of it; whether the readings agree is said above."""
+    told = told_once(inseam.warnings)
+    return [notice for notice in told if notice.code != "readings_disagree"][:_NOTES]
 
 
 def _ask_next(asked: NextQuestion, pictures: Sequence[Shot], inseam: Inseam) -> None:
@@ -288,6 +288,9 @@ def _ask_next(asked: NextQuestion, pictures: Sequence[Shot], inseam: Inseam) -> 
             case "tape" if not wants_tape(PAGE):
                 st.markdown(say.surer)
                 st.button(say.add_tape, on_click=take_tape, args=(PAGE,))
+            case "tape_again":
+                # The form is below, or one press away.
+                st.markdown(f"{say.surer} **{say.tape_again}**")
             case _:
                 st.markdown(say.by_stature if inseam.method == "stature" else say.nothing_more)
 

@@ -6,7 +6,7 @@ import streamlit as st
 
 from pose_fit.app.inputs.child_form import ask_child
 from pose_fit.app.inputs.correcting import moves_of, offer_correcting
-from pose_fit.app.inputs.photo_choice import remove_picture
+from pose_fit.app.inputs.photo_choice import remove_picture, turn_picture
 from pose_fit.app.inputs.reference_form import (
     ask_object,
     ask_points,
@@ -19,7 +19,7 @@ from pose_fit.app.inputs.reference_form import (
 from pose_fit.app.inputs.which_child import asks_which_child, child_pointed_at, point_at_child
 from pose_fit.app.inputs.worn import ask_heels
 from pose_fit.app.measuring import Outcome, asks_for_object
-from pose_fit.app.session import said_of
+from pose_fit.app.session import Shot, said_of
 from pose_fit.app.style import raw
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import in_language, language
@@ -121,10 +121,24 @@ def _show_one(page: str, outcome: Outcome) -> None:
     else:
         show_refusal(result)
         show_found([outcome])
+        if any(reason.code == "picture_rotated" for reason in result.reasons):
+            _offer_turning(page, shot)
         if moves_of(shot) or child_pointed_at(shot):
             # A click that led here can be taken back here.
             offer_correcting(shot, result)
     _offer_removing(page, outcome)
+
+
+def _offer_turning(page: str, shot: Shot) -> None:
+    say = in_language(FAMILY)
+    with st.container(horizontal=True):
+        for quarters, words in ((1, say.turn_left), (-1, say.turn_right)):
+            st.button(
+                words,
+                key=f"turn.{quarters}.{shot.key}",
+                on_click=turn_picture,
+                args=(page, shot, quarters),
+            )
 
 
 def _offer_removing(page: str, outcome: Outcome) -> None:

@@ -7,11 +7,13 @@ from typing import Final
 import streamlit as st
 
 from pose_fit.app.folds import fold
+from pose_fit.app.inputs.file_field import LISTS, file_field
 from pose_fit.app.session import Fields
 from pose_fit.app.shop.shop_book import shop_bicycles
 from pose_fit.app.texts.clue_texts import CATALOGUE, CatalogueTexts
 from pose_fit.app.texts.column_texts import COLUMN_MEANINGS
 from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.notice_texts import MESSAGES
 from pose_fit.app.views.messages import list_faults, plain
 from pose_fit.bicycle.bicycle import Bicycle
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, parse_catalogue, read_catalogue
@@ -56,7 +58,13 @@ def ask_catalogue(page: str) -> tuple[Bicycle, ...]:
 
 
 def _ask_own(page: str, say: CatalogueTexts) -> None:
-    uploaded = st.file_uploader(say.upload, type=["csv", "txt"], key=f"{page}.csv")
+    uploaded = file_field(
+        f"{page.replace('.', '_')}_list",
+        say.upload,
+        types=LISTS,
+        key=f"{page}.csv",
+        refused=in_language(MESSAGES).refused_list,
+    )
     if uploaded is not None:
         _keep(uploaded.name, uploaded.getvalue(), say)
     meanings = in_language(COLUMN_MEANINGS)

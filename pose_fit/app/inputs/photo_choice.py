@@ -2,6 +2,7 @@
 
 import hashlib
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any, Final
 
 import streamlit as st
@@ -10,6 +11,7 @@ from streamlit.runtime.scriptrunner import get_script_run_ctx
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.inputs.child_form import child_of, uses_child
+from pose_fit.app.inputs.file_field import file_field
 from pose_fit.app.inputs.pointing import points_of
 from pose_fit.app.inputs.reference_form import forget_object, object_of
 from pose_fit.app.inputs.uploads import Sample
@@ -20,6 +22,8 @@ from pose_fit.app.question import Question
 from pose_fit.app.session import Shot, forget_shot, said_of, shots
 from pose_fit.app.session_pose import session_pose
 from pose_fit.app.settings import UPLOAD_LIMIT_MB
+from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.notice_texts import MESSAGES
 from pose_fit.app.turns import Turns
 from pose_fit.app.views.messages import fault_text
 from pose_fit.app.views.progress_view import Progress
@@ -39,6 +43,7 @@ __all__ = [
     "stop_pictures",
     "take_sample",
     "take_uploads",
+    "turn_picture",
 ]
 
 #: Any picture and any short film: so a phone offers its camera too.
@@ -76,17 +81,15 @@ def take_uploads(page: str, *, progress: Progress) -> None:
 
 def ask_pictures(page: str, label: str, *, note: str) -> None:
     """A button for pictures, which :func:`take_uploads` takes in the next run."""
-    # Streamlit's own words on its button are English alone.
-    st.html(f'<style>.st-key-{page}_pictures {{ --pf-label: "{label}"; }}</style>')
-    with st.container(key=f"{page}_pictures"):
-        st.file_uploader(
-            label,
-            type=list(PICTURES),
-            accept_multiple_files=True,
-            key=_upload_key(page),
-            label_visibility="collapsed",
-        )
-        st.caption(note.format(limit=UPLOAD_LIMIT_MB))
+    file_field(
+        page,
+        label,
+        types=PICTURES,
+        key=_upload_key(page),
+        refused=in_language(MESSAGES).refused_file.format(limit=UPLOAD_LIMIT_MB),
+        multiple=True,
+    )
+    st.caption(note.format(limit=UPLOAD_LIMIT_MB))
     for fault in st.session_state.get(f"{page}.faults", ()):
         st.error(fault, icon=":material/broken_image:")
 
@@ -146,10 +149,19 @@ def remove_picture(page: str, shot: Shot) -> None:
         forget_object(page)
 
 
+def turn_picture(page: str, shot: Shot, quarters: int) -> None:
+    """Turn a picture to the left by so many quarters; it is measured again, with what was said of it."""
+    session_pose().forget(shot.photo)
+    shots(page)[shot.key] = replace(shot, photo=shot.photo.turned(quarters))
+    said = said_of(shot)
+    said.answer = said.supposed = said.shown = said.faces = None
+
+
 def remove_all(page: str) -> None:
     """Let go of all pictures of the page."""
     for shot in list(shots(page).values()):
         remove_picture(page, shot)
+    st.session_state.pop(f"{page}.faults", None)
 
 
 def _own(page: str) -> list[Shot]:

@@ -16,7 +16,7 @@ from pose_fit.app.shop.case_words import half_text
 from pose_fit.app.shop.shop_book import branch
 from pose_fit.app.shop.tape_action import ask_shop_tape
 from pose_fit.app.texts.case_action_texts import ACTIONS, MORE, VERDICTS, Grade, More
-from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.language import date_format, in_language
 from pose_fit.app.views.messages import fault_text
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case
@@ -168,7 +168,7 @@ def _correct(book: CaseBook, case: Case, *, by: str) -> None:
     fill_child(page, content.child)
     with st.form("staff.correct", border=False):
         label = st.text_input(say.label, content.label, max_chars=200)
-        needed_on = st.date_input(say.wanted_for, content.needed_on)
+        needed_on = st.date_input(say.wanted_for, content.needed_on, format=date_format())
         ask_child(page)
         if st.form_submit_button(say.save, icon=":material/save:"):
             child = child_of(page, before=content.child)

@@ -29,7 +29,7 @@ from pose_fit.growth.age import ages_of
 from pose_fit.growth.inseam_on_day import inseam_on
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pairs.pair_texts import PAIR_TEXTS
-from pose_fit.refusal import Refusal
+from pose_fit.refusal import Refusal, told_once
 
 __all__ = ["show_answer"]
 
@@ -79,7 +79,7 @@ def _show_estimate(book: CaseBook, case: Case, sent_in: Inseam, *, by: str) -> I
 
 def _show_inseam(case: Case, inseam: Inseam) -> None:
     show_value(inseam)
-    show_notes(inseam.warnings)
+    show_notes(told_once(inseam.warnings))
     _show_choice(inseam)
     if case.content.needed_on is not None:
         _show_on_day(case, inseam, case.content.needed_on)

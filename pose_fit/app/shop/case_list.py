@@ -10,7 +10,7 @@ from pose_fit.app.local_time import midnight, moment_text, today
 from pose_fit.app.session import FIELD
 from pose_fit.app.shop.case_changes import go_to_case
 from pose_fit.app.shop.case_words import estimate_words, title
-from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.language import date_format, in_language
 from pose_fit.app.texts.staff_texts import LISTS
 from pose_fit.app.views.messages import plain
 from pose_fit.casebook.book import CaseBook
@@ -48,8 +48,8 @@ def show_find(book: CaseBook, *, by: str) -> None:
         key=f"{FIELD}staff.states",
     )
     left, right = st.columns(2)
-    since = left.date_input(say.since, value=None, key=f"{FIELD}staff.since")
-    until = right.date_input(say.until, value=None, key=f"{FIELD}staff.until")
+    since = left.date_input(say.since, value=None, key=f"{FIELD}staff.since", format=date_format())
+    until = right.date_input(say.until, value=None, key=f"{FIELD}staff.until", format=date_format())
     query = CaseQuery(
         text=text or "",
         states=tuple(states),

@@ -63,10 +63,14 @@ def show_case(book: CaseBook, case: Case, *, by: str) -> None:
     state = in_language(LISTS).states[case.state]
     st.markdown(say.standing.format(state=state, moment=moment_text(case.received_at)))
     left, right = st.columns(2, gap="medium")
-    with left, st.container(border=True):
-        shown = show_answer(book, case, by=by)
-        if case.state == "waiting":
-            show_verdict(book, case, by=by)
+    with left:
+        with st.container(border=True):
+            shown = show_answer(book, case, by=by)
+            if case.state == "waiting":
+                show_verdict(book, case, by=by)
+        # What comes next once the shop has answered.
+        with fold(say.card, "staff.card"):
+            show_case_card(book, case, by=by)
     with right, st.container(border=True):
         card_title(say.picture)
         show_case_picture(book, case, by=by)
@@ -78,8 +82,6 @@ def show_case(book: CaseBook, case: Case, *, by: str) -> None:
         card_title(in_language(ACTIONS).more)
         show_more(book, case, by=by)
     show_child_history(book, case)
-    with fold(say.card, "staff.card"):
-        show_case_card(book, case, by=by)
     if shown is not None:
         with fold(say.budget, "staff.budget"):
             show_budget(shown)

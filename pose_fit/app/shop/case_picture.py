@@ -20,7 +20,7 @@ from pose_fit.app.texts.case_texts import CASE
 from pose_fit.app.texts.language import day_text, in_language, language, unit
 from pose_fit.app.turns import in_turn
 from pose_fit.app.views.messages import fault_text, plain, show_refusal
-from pose_fit.app.views.photo_view import marks_in_words, show_legend
+from pose_fit.app.views.photo_view import marks_in_words
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case, PhotoRecord
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
@@ -84,7 +84,6 @@ def _show_picture(book: CaseBook, case: Case, place: int, jpeg: bytes, *, by: st
         draw = partial(overlay_picture, unit=unit(), texts=DRAWING_TEXTS[language()])
         marked = in_turn(draw, result)
         picture(marked, alt=marks_in_words(say.picture_alt, result))
-        show_legend()
     else:
         picture(Image.fromarray(shot.photo.pixels), alt=say.picture_plain)
         if isinstance(result, Refusal):

@@ -1,16 +1,19 @@
-"""The shop's bicycles: upload the list, correct one value, put in what was measured."""
+"""The shop's bicycles: measure one, add one, correct or take one out, or upload a whole list."""
 
 import math
 from collections.abc import Callable, Sequence
 
 import streamlit as st
 
+from pose_fit.app.inputs.file_field import LISTS, file_field
 from pose_fit.app.inputs.lengths import length_field, length_text
+from pose_fit.app.inputs.new_bicycle import ask_new_bicycle
 from pose_fit.app.local_time import moment_text
 from pose_fit.app.session import FIELD
 from pose_fit.app.shop.stock_words import change_words
 from pose_fit.app.style import table
 from pose_fit.app.texts.language import in_language
+from pose_fit.app.texts.notice_texts import MESSAGES
 from pose_fit.app.texts.stock_texts import STOCK
 from pose_fit.app.views.messages import fault_text, list_faults
 from pose_fit.bicycle.bicycle import Bicycle
@@ -24,21 +27,28 @@ from pose_fit.errors import CaseBookError, CatalogueError
 __all__ = ["show_stock"]
 
 _PAGE = "staff.stock"
+#: How many were added in this session: the next one gets fields of its own, which are empty.
+_ADDED = f"{_PAGE}.added_so_far"
 
 
 def show_stock(book: CaseBook, *, by: str) -> None:
-    """The list as it stands, its changes, and the three ways to change it."""
+    """The list as it stands, its changes, and the ways to change it."""
     say = in_language(STOCK)
     state = book.stock.state()
     if state is None:
         st.info(say.none, icon=":material/pedal_bike:")
     else:
         st.markdown(say.count.format(count=len(state.bicycles)))
-        with st.container(border=True):
-            _measure(book, state, by=by)
         _show_list(state)
         with st.container(border=True):
+            _measure(book, state, by=by)
+    with st.container(border=True):
+        _add(book, state, by=by)
+    if state is not None:
+        with st.container(border=True):
             _correct(book, state, by=by)
+        with st.container(border=True):
+            _take_out(book, state, by=by)
     with st.container(border=True):
         _upload(book, state, by=by)
     if state is not None:
@@ -64,9 +74,9 @@ def _measure(book: CaseBook, state: StockState, *, by: str) -> None:
     kept_mm = standover_mm
     _change_unless_doubted(
         lambda: book.stock.measured(state, name=name, standover_mm=kept_mm, by=by),
-        state,
-        name,
+        _bicycle(state.bicycles, name),
         standover_mm,
+        state.bicycles,
         pressed=pressed,
         key="measured",
     )
@@ -83,12 +93,38 @@ def _correct(book: CaseBook, state: StockState, *, by: str) -> None:
     pressed = st.button(say.change)
     _change_unless_doubted(
         lambda: book.stock.correct(state, name=name, header=header, value=value, by=by),
-        state,
-        name,
+        _bicycle(state.bicycles, name),
         _corrected_standover_mm(state, name, header, value),
+        state.bicycles,
         pressed=pressed,
         key="corrected",
     )
+
+
+def _add(book: CaseBook, state: StockState | None, *, by: str) -> None:
+    say = in_language(STOCK)
+    st.markdown(say.add if state is not None else say.add_first)
+    added: int = st.session_state.get(_ADDED, 0)
+    bicycle = ask_new_bicycle(f"{_PAGE}.new.{added}")
+    pressed = st.button(say.add_it, disabled=bicycle is None)
+    if bicycle is None:
+        return
+    new = bicycle
+
+    def add() -> None:
+        book.stock.add(state, new, by=by)
+        st.session_state[_ADDED] = added + 1
+
+    bicycles = () if state is None else state.bicycles
+    _change_unless_doubted(add, new, new.standover_mm, bicycles, pressed=pressed, key="added")
+
+
+def _take_out(book: CaseBook, state: StockState, *, by: str) -> None:
+    say = in_language(STOCK)
+    st.markdown(say.take_out)
+    name = st.selectbox(say.taken_out, _names(state), key=f"{FIELD}{_PAGE}.taken_out")
+    if st.button(say.take_it_out):
+        _change(lambda: book.stock.take_out(state, name=name, by=by))
 
 
 def _corrected_standover_mm(state: StockState, name: str, header: str, value: str) -> float | None:
@@ -104,25 +140,25 @@ def _corrected_standover_mm(state: StockState, name: str, header: str, value: st
 
 def _change_unless_doubted(
     change: Callable[[], object],
-    state: StockState,
-    name: str,
+    bicycle: Bicycle,
     standover_mm: float | None,
+    bicycles: Sequence[Bicycle],
     *,
     pressed: bool,
     key: str,
 ) -> None:
     """Do it once the button is pressed; a standover that cannot well be is asked about first."""
     say, asked = in_language(STOCK), f"{_PAGE}.{key}.asked"
-    bicycle = _bicycle(state.bicycles, name)
+    question = bicycle.name, standover_mm
     doubts: tuple[StandoverDoubt, ...] = ()
     if standover_mm is not None:
-        doubts = standover_doubts(bicycle, standover_mm, state.bicycles)
+        doubts = standover_doubts(bicycle, standover_mm, bicycles)
     if pressed and (standover_mm is None or not doubts):
         _change(change)
         return
     if pressed:
-        st.session_state[asked] = name, standover_mm
-    if not doubts or standover_mm is None or st.session_state.get(asked) != (name, standover_mm):
+        st.session_state[asked] = question
+    if not doubts or standover_mm is None or st.session_state.get(asked) != question:
         return
     lines = [
         say.doubts[doubt.kind].format(
@@ -132,8 +168,8 @@ def _change_unless_doubted(
         )
         for doubt in doubts
     ]
-    question = say.doubt.format(length=length_text(standover_mm))
-    st.warning("\n".join([question, "", *(f"- {line}" for line in lines)]), icon=":material/help:")
+    told = say.doubt.format(length=length_text(standover_mm))
+    st.warning("\n".join([told, "", *(f"- {line}" for line in lines)]), icon=":material/help:")
     if st.button(say.keep_anyway, key=f"{_PAGE}.{key}.sure"):
         _change(change)
 
@@ -154,7 +190,13 @@ def _change(change: Callable[[], object]) -> None:
 def _upload(book: CaseBook, state: StockState | None, *, by: str) -> None:
     say = in_language(STOCK)
     st.markdown(say.upload_new if state is None else say.upload)
-    uploaded = st.file_uploader(say.uploader, type=["csv", "txt"])
+    uploaded = file_field(
+        "stock_list",
+        say.uploader,
+        types=LISTS,
+        key=f"{_PAGE}.list",
+        refused=in_language(MESSAGES).refused_list,
+    )
     if uploaded is None or not st.button(say.put if state is None else say.replace):
         return
     try:

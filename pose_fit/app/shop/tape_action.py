@@ -11,7 +11,7 @@ from pose_fit.app.shop.case_words import give_or_take, half_text
 from pose_fit.app.shop.shop_book import branch
 from pose_fit.app.texts.case_action_texts import ACTIONS
 from pose_fit.app.texts.case_texts import CASE
-from pose_fit.app.texts.language import day_text, in_language
+from pose_fit.app.texts.language import date_format, day_text, in_language
 from pose_fit.app.views.messages import fault_text, plain
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case
@@ -34,7 +34,7 @@ def ask_shop_tape(book: CaseBook, case: Case, *, by: str) -> None:
     clue = ask_tape(page, case.content.child)
     left, right = st.columns(2)
     taken_by = left.text_input(say.tape_holder, by, key=f"{FIELD}{page}.who", max_chars=100)
-    day = right.date_input(say.tape_day, today(), key=f"{FIELD}{page}.day")
+    day = right.date_input(say.tape_day, today(), key=f"{FIELD}{page}.day", format=date_format())
     bicycle = left.text_input(say.tape_bicycle, key=f"{FIELD}{page}.bike", max_chars=200)
     tried = right.radio(
         say.tape_tried,

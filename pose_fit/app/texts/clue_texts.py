@@ -53,7 +53,7 @@ CATALOGUE: Final[Mapping[Language, CatalogueTexts]] = {
         either=" or ",
         fault="The list cannot be used yet.",
         read="{name}: {count} bicycles",
-        not_utf8="{name} is no UTF-8 text. Save the table as “CSV UTF-8”.",
+        not_utf8="{name} is not UTF-8 text. Save the table as “CSV UTF-8”.",
     ),
     "es": CatalogueTexts(
         which="Bicicletas",

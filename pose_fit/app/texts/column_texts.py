@@ -21,6 +21,8 @@ COLUMN_MEANINGS: Final[Mapping[Language, Mapping[str, str]]] = {
         " unknown (no se sabe).",
         "frame": "level (tubo horizontal), sloping (inclinado), step_through (cuadro bajo) o unknown.",
         "pedals": "yes, o no si es una bicicleta sin pedales, que el niño empuja con los pies.",
+        "kind": "bicycle, o balance si no tiene pedales. Un triciclo se sostiene solo y una BMX se monta"
+        " de pie: la entrepierna no da su talla, así que no los incluya.",
         "top_tube_slope": "Cuánto sube el tubo superior hacia delante.",
         "saddle_min": "Del suelo a lo alto del sillín en su punto más bajo.",
         "saddle_max": "Del suelo a lo alto del sillín con la tija en su marca de límite.",

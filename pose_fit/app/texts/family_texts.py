@@ -48,10 +48,12 @@ class FamilyTexts:
     how_sure: str
     sureness: Mapping[HowSure, str]
     inseam: str
+    give_or_take: str
     surer: str
     add_pictures: str
     add_picture: str
     add_tape: str
+    tape_again: str
     nothing_more: str
     next_title: str
     runner_up: str
@@ -65,6 +67,8 @@ class FamilyTexts:
     pictures_agree: str
     pictures_disagree: str
     pictures_large: str
+    turn_left: str
+    turn_right: str
     remove: str
     wrong_object: str
     other_person: str
@@ -90,6 +94,7 @@ class FamilyTexts:
     between: str
     weights: str
     unsure_table: tuple[str, str, str]
+    unsure_rest: str
     unsure_note: str
     for_surer: str
     by_stature: str
@@ -139,13 +144,15 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         one_child="Yes, all show the same child",
         no_picture_title="No answer yet",
         question_title="One question first",
-        how_sure="How sure?",
+        how_sure="How sure that it fits?",
         sureness={"sure": "Sure", "fairly sure": "Fairly sure", "unsure": "Not sure yet"},
         inseam="Inseam",
+        give_or_take="give or take {half}",
         surer="To be surer:",
         add_pictures="Add two more pictures: a step to the left, a step to the right",
         add_picture="Add one more picture",
         add_tape="Add a tape reading",
+        tape_again="Measure again with the tape, three times in all, taking the book out in between.",
         nothing_more="Nothing more to measure. Try it with an adult holding the bicycle.",
         next_title="Next to it",
         runner_up="Runner-up",
@@ -159,6 +166,8 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         pictures_agree="The pictures agree.",
         pictures_disagree="The pictures do not agree. Take the odd one again, or remove it.",
         pictures_large="Look closer, or put something right",
+        turn_left="Turn it to the left",
+        turn_right="Turn it to the right",
         remove="Remove {name}",
         wrong_object="Something else is beside the child",
         other_person="Measure another person",
@@ -182,11 +191,12 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         assumed="What was said or assumed",
         card="Fit card to keep or print",
         send="Let the shop check it",
-        own_bicycle="Does the bicycle the child has still fit?",
+        own_bicycle="Does the child’s own bicycle still fit?",
         catalogue="Which bicycles",
         between="19 times in 20 between {low} and {high}.",
         weights="Weights: {weights}.",
         unsure_table=("What is unsure", "±", "Part of it"),
+        unsure_rest="everything else",
         unsure_note="± is one standard uncertainty. Parts are shares of the variance.",
         for_surer="For a surer value",
         by_stature="From the body height alone. A picture or a tape is much surer.",
@@ -235,13 +245,15 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         one_child="Sí, es el mismo niño en todas",
         no_picture_title="Todavía sin respuesta",
         question_title="Antes, una pregunta",
-        how_sure="Certeza:",
+        how_sure="Certeza de que le queda bien:",
         sureness={"sure": "alta", "fairly sure": "media", "unsure": "todavía baja"},
         inseam="Entrepierna",
+        give_or_take="más o menos {half}",
         surer="Para tener más certeza:",
         add_pictures="Añada dos fotos: un paso a la izquierda y un paso a la derecha",
         add_picture="Añada otra foto",
         add_tape="Añadir una medida con cinta",
+        tape_again="Mida otra vez con la cinta, tres veces en total, sacando el libro entre medias.",
         nothing_more="No hay más que medir. Pruébela con un adulto que sujete la bicicleta.",
         next_title="Cerca de esta",
         runner_up="La segunda",
@@ -255,6 +267,8 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         pictures_agree="Las fotos coinciden.",
         pictures_disagree="Las fotos no coinciden. Repita o quite la que es distinta.",
         pictures_large="Mirar de cerca o corregir algo",
+        turn_left="Girarla a la izquierda",
+        turn_right="Girarla a la derecha",
         remove="Quitar {name}",
         wrong_object="Hay otra cosa junto al niño",
         other_person="Medir a otra persona",
@@ -283,6 +297,7 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         between="19 de cada 20 veces entre {low} y {high}.",
         weights="Pesos: {weights}.",
         unsure_table=("Qué es inseguro", "±", "Parte"),
+        unsure_rest="todo lo demás",
         unsure_note="± es una incertidumbre típica. Las partes lo son de la varianza.",
         for_surer="Para un valor más seguro",
         by_stature="Solo por la estatura. Una foto o una cinta es mucho más segura.",

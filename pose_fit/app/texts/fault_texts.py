@@ -1,4 +1,4 @@
-"""Faults of a list of bicycles and of a tyre's marking in Spanish, by the library's sentence.
+"""Faults of files, lists of bicycles, markings and codes in Spanish, by the library's sentence.
 
 Each sentence is written as the library has it, with a name for each thing that it fills in. A test
 holds the table to the faults that the library finds.
@@ -26,7 +26,7 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     " una línea de encabezado y una línea por bicicleta",
     "{place}: holds no {what}; wanted one line for each below the header": "{place}: no tiene ninguna"
     " bicicleta; ponga una por línea debajo del encabezado",
-    "is no CSV ({reason})": "no es un archivo CSV",
+    "is not CSV ({reason})": "no es un archivo CSV",
     "wanted {count} cells as in the header, found {found}; {reason}": "el encabezado tiene {count} celdas"
     " y esta línea {found}; con coma decimal, separe las celdas con punto y coma",
     "found column {found}; did you mean {wanted}?": "hay una columna {found}; ¿quiso decir {wanted}?",
@@ -49,8 +49,8 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     "wanted {low} to {high}, found {found}": "debe estar entre {low} y {high}, y pone {found}",
     "wanted a bicycle of the catalogue, found {found}": "en la lista no hay ninguna bicicleta {found}",
     # A tyre's marking
-    f"{{found}} is no tyre size; {_SIZES}": f"{{found}} no es una medida de neumático; {_SIZES_ES}",
-    f"{{found}} is no tyre size in the tables; {_SIZES}": "{found} no está en las tablas de neumáticos;"
+    f"{{found}} is not a tyre size; {_SIZES}": f"{{found}} no es una medida de neumático; {_SIZES_ES}",
+    f"{{found}} is not a tyre size in the tables; {_SIZES}": "{found} no está en las tablas de neumáticos;"
     f" {_SIZES_ES}",
     f"{{found}} names no width; {_SIZES}": f"a {{found}} le falta la anchura; {_SIZES_ES}",
     "{found}: a tyre is between 15 and 130 mm wide, found {low} to {high} mm": "{found}: un neumático"
@@ -59,6 +59,38 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     " {seat} mm no se conoce; hay {known}",
     "{found} contradicts itself: the code says bead seat {code} mm, the name {name} mm": "{found} se"
     " contradice: el código dice una llanta de {code} mm y el nombre de {name} mm",
+    "There is a bicycle {name} already.": "Ya hay una bicicleta {name}.",
+    # A picture or a clip
+    "{file}: wanted a picture, found an empty file": "{file}: el archivo está vacío",
+    "{file}: not a picture this program reads; {wanted}": "{file}: no es una foto que se pueda leer;"
+    " envíela como JPEG, PNG o HEIC",
+    "{file}: the picture is damaged ({reason})": "{file}: la foto está dañada; elíjala o envíela otra vez",
+    "{file}: the clip is damaged, no picture in it can be read": "{file}: el vídeo está dañado",
+    "{file}: is no clip; wanted MP4, MOV or WebM": "{file}: no es un vídeo; envíelo como MP4, MOV o WebM",
+    "{file}: wanted a clip of at most {most} seconds, found {found}": "{file}: el vídeo dura {found}"
+    " segundos y puede durar {most} como mucho",
+    "{file}: wanted at most {most} megapixels a frame": "{file}: el vídeo es demasiado grande",
+    "{file}: wanted at most {most} megapixels, found {found}": "{file}: la foto es demasiado grande;"
+    " puede tener {most} megapíxeles como mucho",
+    "{file}: wanted at most {most} megabytes, found {found}": "{file}: el archivo ocupa {found} MB y puede"
+    " ocupar {most} como mucho",
+    "{file}: wanted at least {least} pixels a side, found {found}": "{file}: la foto es demasiado pequeña",
+    "{file}: wanted a picture at most {most} times as long as wide, found {found}": "{file}: la foto es"
+    " demasiado larga y estrecha",
+    # Codes of cases
+    "No case has this reply code. Check its letters and digits.": "Ningún caso tiene este código. Compruebe"
+    " sus letras y cifras.",
+    "code: wanted {count} letters and digits, found {found}": "El código tiene {count} letras y cifras;"
+    " usted escribió {found}.",
+    "there is no case {number}, or it was deleted": "No hay ningún caso {number}, o se borró.",
+    # What staff type
+    "{what}: wanted some text, found none": "Falta un texto.",
+    "{what}: wanted at most {most} characters, found {found}": "El texto puede tener {most} caracteres"
+    " como mucho, y tiene {found}.",
+    "passphrase: wanted {least} to {most} characters, found {found}": "La contraseña debe tener de {least}"
+    " a {most} caracteres, y tiene {found}.",
+    "passphrase: wanted something else than the name": "La contraseña no puede ser el nombre.",
+    "staff: there is an account {name} already": "Ya hay una cuenta {name}.",
 }
 
 

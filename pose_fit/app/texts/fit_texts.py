@@ -27,6 +27,7 @@ class FitTexts:
     ready_in: str
     ready_never: str
     outgrown: str
+    perhaps_outgrown: str
     unknown: str
     out_of_stock: str
     cautions: tuple[str, ...]
@@ -72,6 +73,7 @@ FIT: Final[Mapping[Language, FitTexts]] = {
         ready_in="right in about {months} months",
         ready_never="not within three years",
         outgrown="outgrown",
+        perhaps_outgrown="perhaps outgrown",
         unknown="not known",
         out_of_stock="not in stock",
         cautions=(
@@ -121,6 +123,7 @@ FIT: Final[Mapping[Language, FitTexts]] = {
         ready_in="le irá en unos {months} meses",
         ready_never="no antes de tres años",
         outgrown="ya es pequeña",
+        perhaps_outgrown="quizá ya es pequeña",
         unknown="no se sabe",
         out_of_stock="agotada",
         cautions=(

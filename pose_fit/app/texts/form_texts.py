@@ -219,7 +219,7 @@ class LengthTexts:
 LENGTHS: Final[Mapping[Language, LengthTexts]] = {
     "en": LengthTexts(
         example="for example {number}",
-        unread="“{text}” is no length. Write for example 25.5 in or 64.8 cm.",
+        unread="“{text}” is not a length. Write for example 25.5 in or 64.8 cm.",
     ),
     "es": LengthTexts(
         example="por ejemplo {number}",

@@ -12,10 +12,13 @@ from pose_fit.card.card_words import date_text
 __all__ = [
     "LANGUAGES",
     "LANGUAGE_NAMES",
+    "DateFormat",
     "Language",
     "LengthUnit",
     "choose_language",
     "choose_unit",
+    "date_format",
+    "date_format_of",
     "day_text",
     "in_language",
     "language",
@@ -27,6 +30,7 @@ __all__ = [
 
 Language = Literal["en", "es"]
 LengthUnit = Literal["in", "cm"]
+DateFormat = Literal["MM/DD/YYYY", "DD/MM/YYYY"]
 
 LANGUAGES: Final[tuple[Language, ...]] = get_args(Language)
 #: Each in its own words, for those who read no other.
@@ -84,6 +88,18 @@ def paper_of(locale: str | None) -> Literal["letter", "a4"]:
 def day_text(day: dt.date) -> str:
     """A day written out, in the visitor's language."""
     return date_text(day, language())
+
+
+def date_format() -> DateFormat:
+    """How a field writes a day: as the visitor's country does."""
+    return date_format_of(st.context.locale)
+
+
+def date_format_of(locale: str | None) -> DateFormat:
+    """The month first in the United States, and where a browser speaks English of no country."""
+    spoken, region = _parts(locale)
+    is_american = region == "US" or (not region and spoken in ("en", ""))
+    return "MM/DD/YYYY" if is_american else "DD/MM/YYYY"
 
 
 def in_language(texts: Mapping[Language, T]) -> T:

@@ -43,6 +43,8 @@ class MessageTexts:
 
     not_measured: str
     helps: str
+    refused_file: str
+    refused_list: str
     asks: Mapping[Ask, str]
 
 
@@ -50,6 +52,8 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
     "en": MessageTexts(
         not_measured="This picture cannot be measured.",
         helps="What helps:",
+        refused_file="Not taken. Choose pictures or short clips, up to {limit} MB each.",
+        refused_list="Not taken. Save the table as CSV, and choose that file.",
         asks={
             "age": "Fill in the age.",
             "crotch": "Click where the legs part.",
@@ -67,6 +71,8 @@ MESSAGES: Final[Mapping[Language, MessageTexts]] = {
     "es": MessageTexts(
         not_measured="Esta foto no se puede medir.",
         helps="Qué ayuda:",
+        refused_file="No se puede usar. Elija fotos o vídeos cortos, hasta {limit} MB cada uno.",
+        refused_list="No se puede usar. Guarde la tabla como CSV y elija ese archivo.",
         asks={
             "age": "Escriba la edad.",
             "crotch": "Pulse donde se separan las piernas.",
@@ -205,6 +211,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "no_top_tube": "Este cuadro no tiene tubo superior que salvar. Decide su sillín.",
     "no_pedals": "No tiene pedales y a menudo tampoco freno. Lejos de cuestas y del tráfico.",
     "rules": "Así resulta según su geometría.",
+    "same_file": "Es el mismo archivo que otro. Cuenta una sola vez.",
     "seat": "Así queda sentado el niño.",
     "hopeless": "Demasiado grande o pequeña para sentarse.",
     "standover_not_measured": "Su altura no se midió en la tienda. Mídala antes de decidir.",

@@ -23,6 +23,7 @@ class SiteTexts:
     privacy: str
     forget: str
     lost: str
+    no_connection: tuple[str, str]
 
 
 SITE: Final[Mapping[Language, SiteTexts]] = {
@@ -34,12 +35,16 @@ SITE: Final[Mapping[Language, SiteTexts]] = {
         shop="For the shop",
         inches="inches first",
         centimetres="centimetres first",
-        privacy="Pictures and entries stay in this machine’s memory for half an hour, for this browser"
+        privacy="Pictures and entries stay in the program’s memory for half an hour, for this browser"
         " alone. They go nowhere else unless you send them to the shop.",
         forget="Forget my pictures and entries now",
         lost="Anything you entered here before is no longer kept: half an hour has passed, the program"
         " was started anew, or this is another browser. What was sent to the shop is safe. Please"
         " choose your pictures again.",
+        no_connection=(
+            "No connection",
+            "The program cannot be reached. The page goes on by itself once the connection is back.",
+        ),
     ),
     "es": SiteTexts(
         title="¿Qué bicicleta le queda bien?",
@@ -49,11 +54,15 @@ SITE: Final[Mapping[Language, SiteTexts]] = {
         shop="Para la tienda",
         inches="primero pulgadas",
         centimetres="primero centímetros",
-        privacy="Las fotos y los datos quedan media hora en la memoria de este equipo, solo para este"
+        privacy="Las fotos y los datos quedan media hora en la memoria del programa, solo para este"
         " navegador. No van a ningún otro sitio, salvo que usted los envíe a la tienda.",
         forget="Olvidar ahora mis fotos y datos",
         lost="Lo que usted introdujo antes aquí ya no se guarda: ha pasado media hora, el programa se"
         " ha reiniciado o este es otro navegador. Lo que envió a la tienda sigue a salvo. Elija sus"
         " fotos otra vez, por favor.",
+        no_connection=(
+            "Sin conexión",
+            "No se llega al programa. La página sigue sola cuando vuelva la conexión.",
+        ),
     ),
 }

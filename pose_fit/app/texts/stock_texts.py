@@ -25,6 +25,21 @@ class StockTexts:
     doubt: str
     doubts: Mapping[DoubtKind, str]
     keep_anyway: str
+    add: str
+    add_first: str
+    name: str
+    tyre: str
+    tyre_example: str
+    frame: str
+    pedals: str
+    standover_measured: str
+    saddle_lowest: str
+    saddle_highest: str
+    saddle_note: str
+    add_it: str
+    take_out: str
+    taken_out: str
+    take_it_out: str
     correct: str
     bicycle: str
     column: str
@@ -60,7 +75,7 @@ class StockTexts:
 STOCK: Final[Mapping[Language, StockTexts]] = {
     "en": StockTexts(
         none="There is no list of your bicycles yet. Until there is, families see a demo shop’s.",
-        count="**{count} bicycles.** Families see them as the shop’s.",
+        count="**Bicycles: {count}.** Families see them as the shop’s.",
         measure="**A bicycle was measured here**",
         measure_how="With a tape, from the floor to the top of the top tube just ahead of the"
         " saddle, tyres inflated. A measured standover is surer than a published one.",
@@ -76,6 +91,21 @@ STOCK: Final[Mapping[Language, StockTexts]] = {
             "neighbours": "With the other bicycles of this wheel size, {low} to {high} is usual.",
         },
         keep_anyway="It is right: keep it",
+        add="**Add a bicycle**",
+        add_first="**Add your first bicycle**",
+        name="Name, with its size",
+        tyre="Marking on the tyre",
+        tyre_example="for example 47-406 or 20 x 1.75",
+        frame="Frame",
+        pedals="It has pedals",
+        standover_measured="Standover, measured",
+        saddle_lowest="Saddle at its lowest",
+        saddle_highest="Saddle at its limit mark",
+        saddle_note="With both saddle heights the bicycle can be judged too small as well.",
+        add_it="Add it",
+        take_out="**Take a bicycle out**",
+        taken_out="Bicycle to take out",
+        take_it_out="Take it out",
         correct="**Correct one value**",
         bicycle="Bicycle",
         column="Column",
@@ -86,7 +116,7 @@ STOCK: Final[Mapping[Language, StockTexts]] = {
         uploader="List of your bicycles (CSV)",
         put="Use this list",
         replace="Put it in place of the present list",
-        not_utf8="The file is no UTF-8 text. Save the table as “CSV UTF-8”.",
+        not_utf8="The file is not UTF-8 text. Save the table as “CSV UTF-8”.",
         fault="**The list cannot be used yet.**",
         list_title="The list",
         table=("Bicycle", "Standover", "How it is known", "In stock"),
@@ -139,7 +169,7 @@ STOCK: Final[Mapping[Language, StockTexts]] = {
     "es": StockTexts(
         none="Todavía no hay una lista de sus bicicletas. Mientras tanto las familias ven las de una"
         " tienda de muestra.",
-        count="**{count} bicicletas.** Las familias las ven como las de la tienda.",
+        count="**Bicicletas: {count}.** Las familias las ven como las de la tienda.",
         measure="**Aquí se midió una bicicleta**",
         measure_how="Con cinta, del suelo a la parte alta del tubo superior, justo delante del"
         " sillín, con los neumáticos inflados. Una altura medida es más segura que una publicada.",
@@ -156,6 +186,21 @@ STOCK: Final[Mapping[Language, StockTexts]] = {
             "neighbours": "Por las otras bicicletas de esta rueda, lo usual es de {low} a {high}.",
         },
         keep_anyway="Es correcto: guardarlo",
+        add="**Añadir una bicicleta**",
+        add_first="**Añadir su primera bicicleta**",
+        name="Nombre, con su talla",
+        tyre="Marca del neumático",
+        tyre_example="por ejemplo 47-406 o 20 x 1.75",
+        frame="Cuadro",
+        pedals="Tiene pedales",
+        standover_measured="Altura del tubo, medida",
+        saddle_lowest="Sillín en lo más bajo",
+        saddle_highest="Sillín en su marca de límite",
+        saddle_note="Con las dos alturas del sillín se ve también si la bicicleta es pequeña.",
+        add_it="Añadirla",
+        take_out="**Quitar una bicicleta**",
+        taken_out="Bicicleta que se quita",
+        take_it_out="Quitarla",
         correct="**Corregir un valor**",
         bicycle="Bicicleta",
         column="Columna",

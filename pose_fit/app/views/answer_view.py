@@ -16,6 +16,7 @@ from pose_fit.fit.choice import Choice, NoneFits
 from pose_fit.fit.judge import Fit
 from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam
+from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 from pose_fit.refusal import Refusal
 from pose_fit.report.answer import how_sure_of
 
@@ -100,11 +101,13 @@ def badge_of(fit: Fit) -> str:
 
 
 def inseam_words(inseam: Inseam, label: str) -> str:
-    """HTML of the inseam, the visitor’s unit first."""
+    """HTML of the inseam, the visitor’s unit first, and how far off it may be."""
     first, second = length_parts(inseam.mean_mm)
+    half, _ = length_parts(COVERAGE_FACTOR_95 * inseam.sd_mm)
+    apart = in_language(FAMILY).give_or_take.format(half=half)
     return (
         f'<p class="pf-inseam"><span>{raw(label)}</span> <strong class="pf-value">{raw(first)}'
-        f"</strong> <small>{raw(second)}</small></p>"
+        f"</strong> <small>{raw(second)}, {raw(apart)}</small></p>"
     )
 
 
@@ -125,7 +128,7 @@ def _drawn(fit: Fit) -> str:
 def _small(title: str, fit: Fit, line: Lasting | None) -> str:
     facts = [room(fit)]
     if line is not None:
-        facts.append(how_long(line))
+        facts.append(how_long(fit, line))
     if fit.bicycle.in_stock is False:
         facts.append(in_language(FIT).out_of_stock)
     return (

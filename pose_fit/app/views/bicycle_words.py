@@ -8,6 +8,7 @@ from pose_fit.app.texts.language import in_language
 from pose_fit.drawing.colours import SHOWN_COLOUR, SHOWN_SIGN
 from pose_fit.fit.feet import feet_on_ground
 from pose_fit.fit.judge import Fit
+from pose_fit.fit.shown import UNSETTLED
 from pose_fit.growth.lasting import Lasting
 
 __all__ = ["feet", "how_long", "mark_of", "room", "short_room", "word"]
@@ -46,7 +47,7 @@ def short_room(fit: Fit) -> str:
     return length_parts(fit.clearance_mm)[0].replace("-", "−")
 
 
-def how_long(line: Lasting, say: FitTexts | None = None) -> str:
+def how_long(fit: Fit, line: Lasting, say: FitTexts | None = None) -> str:
     """Months until it is outgrown, or until it is right; in the visitor's language or these texts."""
     say = say or in_language(FIT)
     if line.ready_months > 0:
@@ -58,5 +59,7 @@ def how_long(line: Lasting, say: FitTexts | None = None) -> str:
     if math.isinf(line.outgrown_months):
         return say.months_long
     if line.outgrown_months < 1:
-        return say.months_soon if line.recommended else say.outgrown
+        if fit.recommended:
+            return say.months_soon
+        return say.perhaps_outgrown if fit.shown in UNSETTLED else say.outgrown
     return say.months.format(months=f"{line.outgrown_months:.0f}")

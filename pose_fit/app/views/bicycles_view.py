@@ -16,7 +16,7 @@ from pose_fit.app.views.bicycle_words import how_long, room, short_room
 from pose_fit.app.views.messages import plain
 from pose_fit.drawing.colours import SHOWN_SIGN
 from pose_fit.fit.cautions import cautions
-from pose_fit.fit.choice import rank
+from pose_fit.fit.choice import Order, rank
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import SHOWN
 from pose_fit.growth.lasting import Lasting
@@ -29,10 +29,10 @@ _FIRST: Final = 6
 _MOST: Final = 60
 
 
-def show_table(fits: Sequence[Fit], lines: Mapping[str, Lasting]) -> None:
+def show_table(fits: Sequence[Fit], lines: Mapping[str, Lasting], *, order: Order = rank) -> None:
     """One row for each bicycle, best first, and what the words mean."""
     say, fit_say = in_language(FAMILY), in_language(FIT)
-    ranked = rank(fits)[:_MOST]
+    ranked = order(fits)[:_MOST]
     rows = []
     for fit in ranked:
         name = fit.bicycle.name
@@ -40,7 +40,7 @@ def show_table(fits: Sequence[Fit], lines: Mapping[str, Lasting]) -> None:
         if fit.bicycle.in_stock is False:
             named += f'<br><span class="pf-quiet">{raw(fit_say.out_of_stock)}</span>'
         line = lines.get(name)
-        last = raw(how_long(line)) if line is not None else "–"
+        last = raw(how_long(fit, line)) if line is not None else "–"
         rows.append((f"{named}<br>{badge_of(fit)}", raw(short_room(fit)), last))
     html_table(say.table, rows)
     if len(ranked) < len(fits):

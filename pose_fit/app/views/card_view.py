@@ -1,8 +1,8 @@
 """The fit card for the family, to download."""
 
+import datetime as dt
 from collections.abc import Callable, Sequence
 from functools import partial
-from typing import Literal
 
 import streamlit as st
 
@@ -13,9 +13,11 @@ from pose_fit.app.texts.language import Language, in_language, language, unit
 from pose_fit.app.texts.notice_texts import notice_text
 from pose_fit.app.views.bicycle_words import how_long
 from pose_fit.app.views.messages import fault_text
+from pose_fit.card.card import FitCard
 from pose_fit.card.from_fit import fit_card
 from pose_fit.card.pdf import CardPaper, card_pdf
 from pose_fit.errors import InputError
+from pose_fit.fit.choice import Order, rank
 from pose_fit.fit.judge import Fit
 from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam
@@ -34,13 +36,16 @@ def offer_card(
     shop: str = "",
     speaks: Language | None = None,
     on_given: Callable[[], None] | None = None,
+    order: Order = rank,
+    inseam_on: dt.date | None = None,
 ) -> None:
     """PDF on either paper, each made when it is asked for.
 
     ``lines`` say how long each bicycle lasts. The card speaks the visitor's language, or the one
-    that is named.
+    that is named. ``order`` and ``inseam_on`` are as for :func:`fit_card`.
     """
     say, spoken = in_language(CARD), speaks or language()
+    fit_of = {fit.bicycle.name: fit for fit in fits}
     st.caption(say.note)
     typed = st.text_input(say.label, label, max_chars=120, key=f"{page}.card.label")
     try:
@@ -54,34 +59,36 @@ def offer_card(
             unit=unit(),
             language=spoken,
             say_notice=partial(notice_text, language=spoken),
-            lasts={line.name: _sentence(how_long(line, FIT[spoken])) for line in lines},
+            lasts={
+                line.name: _sentence(how_long(fit_of[line.name], line, FIT[spoken]))
+                for line in lines
+            },
+            order=order,
+            inseam_on=inseam_on,
         )
     except InputError as error:
         st.error(fault_text(error), icon=":material/edit:")
         return
+    _offer_pdf(card, page=page, on_given=on_given)
+
+
+def _offer_pdf(card: FitCard, *, page: str, on_given: Callable[[], None] | None) -> None:
+    """A button for each paper."""
 
     def pdf(paper: CardPaper) -> Callable[[], bytes]:
         return lambda: card_pdf(card, paper=paper)
 
-    given: Callable[[], None] | Literal["ignore"] = on_given or "ignore"
-    name = f"fit-card-{card.made_on:%Y-%m-%d}"
+    papers: tuple[tuple[CardPaper, str], ...] = (("letter", "Letter"), ("a4", "A4"))
     with st.container(horizontal=True):
-        st.download_button(
-            say.pdf.format(paper="Letter"),
-            pdf("letter"),
-            file_name=f"{name}.pdf",
-            mime="application/pdf",
-            key=f"{page}.card.letter",
-            on_click=given,
-        )
-        st.download_button(
-            say.pdf.format(paper="A4"),
-            pdf("a4"),
-            file_name=f"{name}.pdf",
-            mime="application/pdf",
-            key=f"{page}.card.a4",
-            on_click=given,
-        )
+        for paper, name in papers:
+            st.download_button(
+                in_language(CARD).pdf.format(paper=name),
+                pdf(paper),
+                file_name=f"fit-card-{card.made_on:%Y-%m-%d}.pdf",
+                mime="application/pdf",
+                key=f"{page}.card.{paper}",
+                on_click=on_given or "ignore",
+            )
 
 
 def _sentence(words: str) -> str:

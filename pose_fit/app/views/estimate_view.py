@@ -1,6 +1,9 @@
 """One inseam as people read it: value, interval, budget, what would make it better."""
 
+import math
+from collections import defaultdict
 from collections.abc import Sequence
+from typing import Final
 
 import streamlit as st
 
@@ -16,6 +19,9 @@ from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
 
 __all__ = ["half_width_text", "interval_words", "show_budget", "show_intervals", "show_value"]
+
+#: A source with a smaller part of the variance is not told by itself.
+_SMALL: Final = 0.01
 
 
 def show_value(inseam: Inseam) -> None:
@@ -49,20 +55,27 @@ def show_intervals(readings: Sequence[tuple[str, Inseam]]) -> None:
     drawing(interval_drawing(rows, texts=DRAWING_TEXTS[language()]), alt=alt)
 
 
+def _variances(inseam: Inseam, rest: str) -> list[tuple[str, float]]:
+    """Each source once, the largest first, square millimetres; the small ones together."""
+    variances: defaultdict[str, float] = defaultdict(float)
+    for line in inseam.length.budget:
+        variances[source_text(line.source, language())] += line.sd_mm**2
+    least = _SMALL * inseam.sd_mm**2
+    shown = [(name, each) for name, each in variances.items() if each >= least]
+    shown.sort(key=lambda found: -found[1])
+    left = sum(each for each in variances.values() if each < least)
+    return [*shown, (rest, left)] if left else shown
+
+
 def show_budget(inseam: Inseam) -> None:
     """What the uncertainty is made of, largest first, notes and advice."""
     say = in_language(FAMILY)
-    lines = sorted(inseam.length.budget, key=lambda line: -line.sd_mm)
-    total = sum(line.sd_mm**2 for line in lines)
+    total = inseam.sd_mm**2
     table(
         say.unsure_table,
         (
-            (
-                source_text(line.source, language()),
-                f"{line.sd_mm:.1f} mm",
-                f"{line.sd_mm**2 / total:.0%}",
-            )
-            for line in lines
+            (name, f"{math.sqrt(variance):.1f} mm", f"{variance / total:.0%}")
+            for name, variance in _variances(inseam, say.unsure_rest)
         ),
     )
     st.caption(say.unsure_note)

@@ -40,9 +40,10 @@ def show_growth(
     kept = [name for name in st.session_state.get(key, names[:2]) if name in names]
     st.session_state[key] = kept or names[:1]
     chosen = st.multiselect(say.choose, names, key=key, max_selections=_MOST)
-    lines = lasting([fit for fit in ranked if fit.bicycle.name in chosen], forecast)
+    shown = [fit for fit in ranked if fit.bicycle.name in chosen]
+    lines = lasting(shown, forecast)
     low_mm, high_mm = forecast.interval95_mm
-    told = [f"{line.name}: {how_long(line)}." for line in lines]
+    told = [f"{line.name}: {how_long(fit, line)}." for fit, line in zip(shown, lines, strict=True)]
     alt = say.chart_alt.format(
         now=length_text(float(forecast.mean_mm[0])),
         months=round(float(forecast.months[-1])),

@@ -12,10 +12,9 @@ from pose_fit.app.measuring import Outcome
 from pose_fit.app.picture_source import jpeg_source
 from pose_fit.app.session import said_of
 from pose_fit.app.session_pose import looked_at
-from pose_fit.app.style import inline_svg, raw
+from pose_fit.app.style import raw
 from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.language import in_language, language, unit
-from pose_fit.app.texts.legend_texts import LEGEND
 from pose_fit.app.turns import Turns
 from pose_fit.app.worker_jobs import Drawn, draw
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
@@ -25,16 +24,10 @@ from pose_fit.privacy.shown_faces import SHOWN_SIDE_PX
 from pose_fit.refusal import Refusal
 from pose_fit.workers.worker_pool import Job
 
-__all__ = ["marks_in_words", "show_found", "show_legend", "show_pictures"]
+__all__ = ["marks_in_words", "show_found", "show_pictures"]
 
 #: Stands where the program that hides the face stopped.
 _NO_PICTURE: Final = Image.new("RGB", (3, 4), (200, 200, 200))
-_COLOURS: Final = (
-    ("#ffc400", "circle"),
-    ("#00c8ff", "cross"),
-    ("#3cdc78", "line"),
-    ("#ff5aa0", "band"),
-)
 
 
 def show_pictures(outcomes: Sequence[Outcome], *, odd: int | None) -> None:
@@ -47,7 +40,8 @@ def show_pictures(outcomes: Sequence[Outcome], *, odd: int | None) -> None:
             length = length_text(result.inseam.mean_mm)
             words = say.picture_odd if place == odd else say.picture_says
             shown.append(outcome)
-            captions.append(words.format(number=place + 1, length=length))
+            told = words.format(number=place + 1, length=length)
+            captions.append(told if len(outcomes) > 1 else length)
             alts.append(marks_in_words(outcome.shot.name, result))
             if place == odd:
                 odd_shown = len(shown) - 1
@@ -64,16 +58,6 @@ def marks_in_words(name: str, result: PhotoMeasurement) -> str:
     """The marks for those who do not see them."""
     length = length_text(result.inseam.mean_mm)
     return in_language(FAMILY).marked.format(name=name, length=length)
-
-
-def show_legend() -> None:
-    """What each mark is."""
-    words = LEGEND[language()]
-    items = "".join(
-        f"<li>{inline_svg(_sign(shape, colour))}{raw(told)}</li>"
-        for (colour, shape), told in zip(_COLOURS, words, strict=True)
-    )
-    st.html(f'<ul class="pf-legend">{items}</ul>')
 
 
 def _side_by_side(
@@ -142,27 +126,4 @@ def _drawing(outcome: Outcome, turns: Turns) -> Job[Drawn] | None:
         return None
     looked = looked_at(outcome.shot.photo)
     faces = said_of(outcome.shot).faces
-    return turns.submit(draw, looked, outcome.task, result, unit(), texts, faces)
-
-
-def _sign(shape: str, colour: str) -> str:
-    size = 'xmlns="http://www.w3.org/2000/svg" width="20" height="14"'
-    return f"<svg {size}>{_shape(shape, colour)}</svg>"
-
-
-def _shape(shape: str, colour: str) -> str:
-    edge = 'stroke="#17252b" stroke-width=".8"'
-    match shape:
-        case "circle":
-            return f'<circle cx="10" cy="7" r="5" fill="{colour}" {edge}/>'
-        case "cross":
-            return (
-                '<path d="M4 7H16M10 1V13" stroke="#17252b" stroke-width="4"/>'
-                f'<path d="M4 7H16M10 1V13" stroke="{colour}" stroke-width="2.4"/>'
-            )
-        case "line":
-            return f'<rect x="1" y="5" width="18" height="4" fill="{colour}" {edge}/>'
-    return (
-        f'<rect x="1" y="1" width="18" height="12" fill="{colour}" fill-opacity=".4" {edge}/>'
-        f'<rect x="1" y="5.5" width="18" height="3" fill="{colour}"/>'
-    )
+    return turns.submit(draw, looked, result, unit(), texts, faces)

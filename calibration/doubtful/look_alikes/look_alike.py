@@ -18,12 +18,15 @@ from pose_fit.reference.request import ReferenceRequest
 __all__ = [
     "Box",
     "Change",
+    "MaySay",
     "LookAlike",
+    "ScoreSet",
     "as_it_is",
     "box_px",
     "lamp",
     "on_shirt",
     "rectangle",
+    "said",
     "soft",
     "window",
 ]
@@ -31,6 +34,11 @@ __all__ = [
 _Pixels = NDArray[np.uint8]
 Box = tuple[float, float, float, float]
 Change = Callable[[_Pixels, Body], _Pixels]
+#: When a picture was looked at: while the rules were made, or first scored after they were fixed.
+#: By the first trial some rules were put right; the second was made without knowing any rule.
+ScoreSet = Literal["rules", "first trial", "second trial"]
+#: The most an honest answer may say: a refusal is always right, a number only with a warning.
+MaySay = Literal["no number", "number with a word"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +52,13 @@ class LookAlike:
     paper
         What somebody calls the bright thing; None: as the base says.
     request
-        What somebody says and clicks instead; it needs the photo and the body.
+        What somebody says and clicks instead; it needs the base's photo and body.
+    score_set
+        When it was looked at.
+    may_say
+        The most that may be said of it; None: nobody wrote it down.
+    shows_child
+        Whether the base's child is there to be measured, with the base's true inseam.
     """
 
     name: str
@@ -52,6 +66,9 @@ class LookAlike:
     change: Change
     paper: Literal["letter", "a4"] | None = None
     request: Callable[[Photo, Body], ReferenceRequest] | None = None
+    score_set: ScoreSet = "rules"
+    may_say: MaySay | None = None
+    shows_child: bool = True
 
 
 def rectangle(box: Box, level: int, *, fade: bool = False, angle_deg: float = 0.0) -> Change:
@@ -131,6 +148,11 @@ def soft(before: _Pixels, after: _Pixels) -> _Pixels:
 def as_it_is(pixels: _Pixels, _: Body) -> _Pixels:
     """Nothing done to the picture: what is asked of it is what is doubtful."""
     return pixels
+
+
+def said(request: ReferenceRequest) -> Callable[[Photo, Body], ReferenceRequest]:
+    """What somebody says, whatever the base."""
+    return lambda _photo, _body: request
 
 
 def box_px(pixels: _Pixels, box: Box) -> tuple[int, int, int, int]:

@@ -24,7 +24,7 @@ __all__ = ["Outline", "PeopleDetector"]
 _SIDE_PX: Final = 448
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Outline:
     """Somebody in the picture, working pixels.
 

@@ -1,4 +1,4 @@
-"""Look-alikes of the same families, looked at while the rules were drawn up anew.
+"""Look-alikes of all families, looked at while the rules were drawn up anew.
 
 Of the object: papers of all usual sizes, round things and tall things that are no wheel and no
 door, points where nothing is. Of the person: a picture of somebody, a doll, a child that leans,
@@ -13,14 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.doubtful.cases import base_of
-from calibration.doubtful.look_alike import Change, LookAlike, as_it_is, soft
-from calibration.doubtful.untouched_look_alikes import plain_sheet
+from calibration.doubtful.look_alikes.look_alike import Change, LookAlike, as_it_is, soft
+from calibration.doubtful.look_alikes.papers import plain_sheet
 from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
 
-__all__ = ["FAMILY_LOOK_ALIKES"]
+__all__ = ["FAMILIES"]
 
 _Pixels = NDArray[np.uint8]
 _Asks = Callable[[Photo, Body], ReferenceRequest]
@@ -157,7 +157,7 @@ def _length(place: tuple[float, float, float], size_mm: float) -> _Asks:
 
 def _cut_out(pixels: _Pixels) -> tuple[_Pixels, NDArray[np.float32]]:
     """The room without the child, and (H, W, 1) how much of each pixel is the child."""
-    from pose_fit.body.people_mask import people_mask
+    from pose_fit.body.mediapipe_mask import people_mask
 
     found = np.asarray(people_mask().find(pixels), np.float32)
     share = np.asarray(cv2.GaussianBlur(found, (0, 0), 1.5), np.float32)
@@ -269,7 +269,7 @@ _TALL_FRIDGE: Final = (0.75, 1.65, 2.75, 0.10)
 _CUPBOARD: Final = (0.70, 1.60, 1.35, 0.10)
 _TWO_DOORS: Final = (0.65, 2.35, 2.9, 0.10)
 
-FAMILY_LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
+FAMILIES: Final[tuple[LookAlike, ...]] = (
     *(
         LookAlike(
             f"{name} as {said} {number}", f"flat_{number}", plain_sheet(f"flat_{number}", *mm), said

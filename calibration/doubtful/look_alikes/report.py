@@ -1,0 +1,180 @@
+"""A report on what the program says of each look-alike."""
+
+import json
+from functools import cache
+from pathlib import Path
+from typing import Final
+
+import cv2
+import numpy as np
+
+from calibration.doubtful import changes as c
+from calibration.doubtful.cases import SAMPLES, base_of
+from calibration.doubtful.look_alikes.every import LOOK_ALIKES
+from calibration.doubtful.look_alikes.look_alike import Box, LookAlike, ScoreSet
+from pose_fit.body.body import Body, PoseModel
+from pose_fit.inseam.inseam import Inseam
+from pose_fit.measure import measure_photo
+from pose_fit.photo.photo import Photo
+from pose_fit.reference.find_sheet import find_sheet
+from pose_fit.reference.reference import PointReference
+from pose_fit.reference.request import ReferenceRequest
+from pose_fit.refusal import Refusal
+from pose_fit.task.photo_task import PhotoTask
+from pose_fit.task.stated import Stated
+
+__all__ = ["look_alike_report", "picture_of", "told_of", "write_pictures"]
+
+#: Words that say nothing of a wrong object or of a body that is not one standing child.
+_ABOUT_SIZE: Final = frozenset({"print_scale_unknown", "size_on_trust", "view_oblique"})
+#: Where the object of each sample hangs.
+_HANGS: Final[dict[str, Box]] = {
+    "sheet_1": (0.590, 0.535, 0.735, 0.670),
+    "sheet_2": (0.600, 0.510, 0.727, 0.637),
+    "sheet_3": (0.265, 0.465, 0.435, 0.630),
+    "letter_1": (0.588, 0.476, 0.708, 0.596),
+    "letter_2": (0.688, 0.460, 0.788, 0.556),
+    "a4_1": (0.570, 0.482, 0.706, 0.618),
+}
+_TITLES: Final[dict[ScoreSet, str]] = {
+    "rules": "Looked at while the rules were made",
+    "first trial": "First trial: made after the rules were fixed; some were put right by it",
+    "second trial": "Second trial: made without knowing any rule, scored once",
+}
+#: What was found when those of the first trial were first looked at, and what was put right by it.
+_FIRST_TRIAL: Final = (
+    "When these were scored for the first time, 5 of the 30 went out unflagged: a5 as a4, a3"
+    " as a4, door more loosely, a foot off the floor 5 and both feet on a box 2. Since then A3 and A5"
+    " are weighed beside A4, and a door behind the child has to meet the floor above the child’s"
+    " toes. Nothing was done about the two others: in one only the heel of one foot is raised, its toes"
+    " down, and in the other both feet stand on one level 6 cm above the floor. Their numbers, 549 and"
+    " 603 mm, hold the truth, 528 and 603 mm, in their intervals."
+)
+
+
+def look_alike_report(pose: PoseModel) -> str:
+    """What the program said of each, as a table for each time of looking."""
+    lines = [
+        "# Look-alikes",
+        "",
+        "Made by `python -m calibration look-alikes`: bright things in place of the paper, points on"
+        " something else, and bodies that are not one child on two straight legs. A number is"
+        " *unflagged* where no code is told but those about the object’s size. *May say* is the most"
+        " that an honest answer may say: a refusal is always right. The truth is given where the"
+        " child of a sample is there to be measured. Nobody states the legwear; the heels are said"
+        " to be down.",
+    ]
+    for score_set, title in _TITLES.items():
+        cases = tuple(case for case in LOOK_ALIKES if case.score_set == score_set)
+        lines += ["", f"## {title}", "", *_table(cases, pose)]
+        if score_set == "first trial":
+            lines += ["", _FIRST_TRIAL]
+    return "\n".join([*lines, ""])
+
+
+def _table(cases: tuple[LookAlike, ...], pose: PoseModel) -> list[str]:
+    told = [(case, *told_of(case, pose)) for case in cases]
+    numbers = [(case, codes, inseam) for case, codes, inseam in told if inseam is not None]
+    unflagged = [case.name for case, codes, _ in numbers if not set(codes) - _ABOUT_SIZE]
+    unwanted = [case.name for case, _, _ in numbers if case.may_say == "no number"]
+    known = [(case, inseam) for case, _, inseam in numbers if _true_mm(case) is not None]
+    missed = [case.name for case, inseam in known if not _holds(inseam, _true_mm(case))]
+    return [
+        f"{len(cases)} pictures, {len(numbers)} with a number, {len(unflagged)} of them unflagged:"
+        f" {', '.join(unflagged) or 'none'}. With a number though none may be given:"
+        f" {', '.join(unwanted) or 'none'}. The truth is known of {len(known)} numbers and outside"
+        f" the 95 % interval of {len(missed)}: {', '.join(missed) or 'none'}.",
+        "",
+        "| picture | made of | may say | told | number, mm | truth, mm |",
+        "|---|---|---|---|---|---|",
+        *(_row(case, codes, inseam) for case, codes, inseam in told),
+    ]
+
+
+def _holds(inseam: Inseam, truth_mm: float | None) -> bool:
+    low_mm, high_mm = inseam.interval95_mm
+    return truth_mm is not None and low_mm <= truth_mm <= high_mm
+
+
+def _row(case: LookAlike, codes: tuple[str, ...], inseam: Inseam | None) -> str:
+    number, truth_mm = "none", _true_mm(case)
+    if inseam is not None:
+        low_mm, high_mm = inseam.interval95_mm
+        number = f"{inseam.mean_mm:.0f} ({low_mm:.0f} to {high_mm:.0f})"
+    cells = (
+        case.name,
+        case.base,
+        case.may_say or "",
+        ", ".join(codes) or "nothing",
+        number,
+        "" if truth_mm is None else f"{truth_mm:.0f}",
+    )
+    return f"| {' | '.join(cells)} |"
+
+
+def _true_mm(case: LookAlike) -> float | None:
+    """True inseam of a sample's child; nobody knows that of the other pictures."""
+    truth = SAMPLES / f"{case.base}.json"
+    if not (case.shows_child and truth.exists()):
+        return None
+    return float(json.loads(truth.read_text("utf-8"))["inseam_mm"])
+
+
+def write_pictures(folder: Path, pose: PoseModel) -> None:
+    """Every look-alike as a picture to look at, with a ring round each point that is clicked."""
+    folder.mkdir(parents=True, exist_ok=True)
+    for case in LOOK_ALIKES:
+        photo, request = picture_of(case, pose)
+        marked = np.ascontiguousarray(photo.pixels[..., ::-1])
+        for x_px, y_px in request.points_px or ():
+            cv2.circle(marked, (round(x_px), round(y_px)), 6, (0, 0, 255), 2, cv2.LINE_AA)
+        name = "".join(letter if letter.isalnum() else "_" for letter in case.name)
+        cv2.imwrite(str(folder / f"{case.score_set.replace(' ', '_')}_{name}.jpg"), marked)
+
+
+def told_of(case: LookAlike, pose: PoseModel) -> tuple[tuple[str, ...], Inseam | None]:
+    """The codes told, and the inseam given, or None."""
+    _, question = base_of(case.base)
+    photo, request = picture_of(case, pose)
+    stated = Stated(soles_mm=question.said.soles_mm, heels_down=True)
+    told = measure_photo(photo, PhotoTask(request, stated, question.child), pose=pose)
+    if isinstance(told, Refusal):
+        return tuple(reason.code for reason in told.reasons), None
+    return tuple(warning.code for warning in told.inseam.warnings), told.inseam
+
+
+def picture_of(case: LookAlike, pose: PoseModel) -> tuple[Photo, ReferenceRequest]:
+    """The look-alike itself, and what is said of the object in it."""
+    # A model is hashed by its identity, which its protocol does not say.
+    photo, body = _seen(case.base, pose)  # type: ignore[arg-type]
+    request = base_of(case.base)[1].request
+    if case.paper is not None:
+        request = ReferenceRequest(case.paper)
+        photo = c.covered_at(*_object_box(case.base, photo))(photo)
+    if case.request is not None:
+        request = case.request(photo, body)
+    return c.with_pixels(photo, case.change(photo.pixels, body)), request
+
+
+@cache
+def _seen(base: str, pose: PoseModel) -> tuple[Photo, Body]:
+    photo, _ = base_of(base)
+    body = pose.find(photo)
+    assert body is not None
+    return photo, body
+
+
+def _object_box(base: str, photo: Photo) -> Box:
+    """Where the base's object hangs, with the paper around a sheet's marks."""
+    if base in _HANGS:
+        return _HANGS[base]
+    sheet = find_sheet(photo, placement="wall", ruler_mm=None)
+    assert isinstance(sheet, PointReference)
+    low, high = sheet.image_px.min(axis=0), sheet.image_px.max(axis=0)
+    x, y = np.stack([low - 0.4 * (high - low), high + 0.4 * (high - low)]).T
+    return (
+        float(x[0] / photo.width_px),
+        float(y[0] / photo.height_px),
+        float(x[1] / photo.width_px),
+        float(y[1] / photo.height_px),
+    )
