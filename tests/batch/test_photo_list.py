@@ -190,7 +190,7 @@ def test_lines_of_one_child_are_one_job_with_its_tape(tmp_path: Path) -> None:
     [
         ("a.jpg,Ann,sure,,\nb.jpg,Ann,off_road,,\n", "line 3, column skill: wanted the same"),
         ("a.jpg,Ann,,5in,\n", "line 2, column tape: a tape reading of an inseam lies between"),
-        ("a.jpg,Ann,,tall,\n", "line 2, column tape: 'tall' is no length"),
+        ("a.jpg,Ann,,tall,\n", "line 2, column tape: 'tall' is not a length"),
         ("a.jpg,Ann,,,May\n", "line 2, column taped: wanted a day such as 2025-05-10"),
         ("a.jpg,Ann,fast,,\n", "line 2, column skill: wanted first_pedals, sure or off_road"),
     ],
