@@ -42,6 +42,8 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     " {line}",
     "wanted one of {wanted}, found {found}": "debe ser uno de {wanted}, y pone {found}",
     "wanted a name, found none": "falta el nombre",
+    "wanted a name without control characters, found {found}": "el nombre {found} lleva caracteres de"
+    " control; escríbalo sin ellos",
     "wanted none on a bicycle without pedals, found {found}": "una bicicleta sin pedales no tiene"
     " biela, y pone {found}",
     "wanted at most {name}, {limit}, found {found}": "no puede ser más que {name}, {limit}, y pone"
