@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.anthropometry.person_likelihood import SeenPerson
 from pose_fit.anthropometry.plausibility import (
     Plausibility,
     implausible_notices,
@@ -14,12 +15,14 @@ from pose_fit.body.body import PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.checks.book_seen import book_crotch, check_book
 from pose_fit.checks.feet_level import feet_level_warnings
+from pose_fit.checks.feet_on_floor import feet_on_floor_warnings
+from pose_fit.checks.leaning import leaning_warnings
 from pose_fit.checks.other_legs import other_legs_warnings
 from pose_fit.checks.posture import posture_warnings
 from pose_fit.checks.reading import CHECK_WHO, check_reading, reading_warnings
 from pose_fit.checks.reference_seen import reference_warnings
 from pose_fit.checks.retake import retake_advice
-from pose_fit.checks.scale import check_person, check_scale
+from pose_fit.checks.scale import check_person, check_scale, person_warnings
 from pose_fit.checks.seen_person import seen_person
 from pose_fit.checks.stance import (
     HEELS_UNSEEN,
@@ -151,6 +154,7 @@ class _Seen:
     observed: PhotoSights
     reading: PhotoReading
     sizes: tuple[SizeWeight, ...]
+    somebody: SeenPerson
 
 
 def _told(found: Found, result: PhotoMeasurement | Refusal) -> PhotoMeasurement | PhotoRefusal:
@@ -173,8 +177,13 @@ def _seen(found: Found, task: PhotoTask) -> _Seen | Refusal:
     )
     if refusal is not None:
         return refusal
-    sizes = _sizes(scene, legs, reading, task.child)
-    return sizes if isinstance(sizes, Refusal) else _Seen(scene, legs, observed, reading, sizes)
+    somebody = seen_person(
+        scene.photo, scene.body, scene.plane, scene.reference, legs, reading.length
+    )
+    sizes = _sizes(scene, legs, reading, somebody, task.child)
+    if isinstance(sizes, Refusal):
+        return sizes
+    return _Seen(scene, legs, observed, reading, sizes, somebody)
 
 
 def _judged(seen: _Seen, task: PhotoTask) -> PhotoMeasurement | Refusal:
@@ -188,11 +197,15 @@ def _judged(seen: _Seen, task: PhotoTask) -> PhotoMeasurement | Refusal:
             scene.body, scene.plane, legs, reading, heels_down=task.stated.heels_down
         ),
         # A stance that is not the usual one is as a rule why the picture gives two answers.
-        lambda: check_one_answer(observed, reading, also=stance_warnings(legs, reading)),
+        lambda: check_one_answer(
+            observed,
+            reading,
+            also=(*stance_warnings(legs, reading), *posture_warnings(scene.body, legs)),
+        ),
     )
     if refusal is not None:
         return refusal
-    warnings = _warnings(scene, observed, legs, reading, sizes, length)
+    warnings = _warnings(seen, length)
     known = known_of(task.child) if task.use_child else None
     if known is not None:
         reading = read_inseam(observed, model=error_model(), known=known)
@@ -230,12 +243,9 @@ def _observed(scene: Scene, legs: LegGeometry, stated: Stated) -> PhotoSights | 
 
 
 def _sizes(
-    scene: Scene, legs: LegGeometry, reading: PhotoReading, child: Child
+    scene: Scene, legs: LegGeometry, reading: PhotoReading, somebody: SeenPerson, child: Child
 ) -> tuple[SizeWeight, ...] | Refusal:
     """Every size the object may have, weighed; a refusal where another is as likely."""
-    somebody = seen_person(
-        scene.photo, scene.body, scene.plane, scene.reference, legs, reading.length
-    )
     sizes = weigh_sizes(
         scene.seen,
         somebody,
@@ -249,23 +259,21 @@ def _sizes(
     return sizes if refusal is None else refusal
 
 
-def _warnings(
-    scene: Scene,
-    observed: PhotoSights,
-    legs: LegGeometry,
-    reading: PhotoReading,
-    sizes: tuple[SizeWeight, ...],
-    length: UncertainLength,
-) -> tuple[Notice, ...]:
+def _warnings(seen: _Seen, length: UncertainLength) -> tuple[Notice, ...]:
+    scene, legs, observed, reading = seen.scene, seen.legs, seen.observed, seen.reading
+    photo, body, plane, reference = scene.photo, scene.body, scene.plane, scene.reference
     return (
         *scene.notices,
         *stance_warnings(legs, reading),
-        *posture_warnings(scene.body),
-        *feet_level_warnings(scene.body, scene.plane, legs, observed.toes),
-        *two_legs_warnings(scene.photo, scene.body),
-        *other_legs_warnings(scene.photo, scene.body, scene.reference),
-        *reference_warnings(scene.reference, scene.plane, scene.thing.request),
-        *size_warnings(sizes, length),
+        *posture_warnings(body, legs),
+        *leaning_warnings(body, plane, legs, reference),
+        *feet_level_warnings(body, plane, legs, observed.toes),
+        *feet_on_floor_warnings(body, plane, legs, observed.wall_bases),
+        *two_legs_warnings(photo, body),
+        *other_legs_warnings(photo, body, reference),
+        *reference_warnings(reference, plane, scene.thing.request),
+        *person_warnings(seen.somebody, reference),
+        *size_warnings(seen.sizes, length),
         *reading_warnings(observed, reading),
         *second_answer(reading),
     )

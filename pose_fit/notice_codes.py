@@ -28,6 +28,7 @@ NoticeCode = Literal[
     "crowded",
     "crown_hidden",
     "door_height_assumed",
+    "feet_off_floor",
     "feet_out_of_frame",
     "feet_staggered",
     "feet_uneven",

@@ -7,14 +7,14 @@ from dataclasses import dataclass, replace
 from pose_fit.body.body import Body, PoseModel
 from pose_fit.body.body_once import BodyOnce
 from pose_fit.body.moved_joints import MovedJoints
-from pose_fit.checks.covered_legs import check_legs_seen
+from pose_fit.checks.covered_legs import check_legs_seen, feet_seen_warnings
 from pose_fit.checks.find_person import Person, find_person
 from pose_fit.checks.picture_origin import check_seams, origin_of
 from pose_fit.checks.picture_quality import quality_of, refusal_for
 from pose_fit.checks.posture import check_posture
 from pose_fit.checks.reference_points import check_places, check_points
 from pose_fit.checks.reference_seen import check_reference
-from pose_fit.checks.second_head import check_one_head
+from pose_fit.checks.second_head import check_one_head, other_heads, smaller_heads_warnings
 from pose_fit.errors import ReferenceObjectError
 from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.photo_equation import LegGeometry
@@ -134,14 +134,17 @@ def find_in(photo: Photo, task: PhotoTask, pose: PoseModel) -> Found:
             find_object, photo, body, task.reference, child=task.child, soles_mm=stated.soles_mm
         )
         quality = quality_of(photo, body)
+        heads = other_heads(photo, body)
         refusal = first_refusal(
             lambda: check_posture(photo, body),
             lambda: quality.refusal,
-            lambda: check_one_head(photo, body),
+            lambda: check_one_head(heads),
             lambda: check_legs_seen(photo, body),
             lambda: check_clicks(photo, body, crotch_px=stated.crotch_px, floor_px=stated.floor_px),
         )
     if refusal is None:
+        also = (*smaller_heads_warnings(heads), *feet_seen_warnings(photo, body))
+        person = replace(person, notices=(*person.notices, *also))
         return Found(photo, body, person, looking.result(), quality.doubts)
     try:
         return Found(photo, body, refusal, looking.result())

@@ -463,7 +463,7 @@ BODIES: Final[tuple[Case, ...]] = (
     _hopeless("behind a grown person", "legs_of_two_1", "several_people"),
     _doubtful("before a grown person", "legs_of_two_2", "several_people others_in_picture"),
     _doubtful("a foot lifted a little", "lifted_1", _UNEVEN),
-    _doubtful("a foot lifted, in shorts", "lifted_2", _UNEVEN),
+    _doubtful("a foot lifted, in shorts", "lifted_2", f"{_UNEVEN} on_tiptoe"),
     _doubtful("a foot lifted more, in trousers", "lifted_3", _UNEVEN),
     _doubtful("a foot on a low step, in shorts", "step_1", _UNEVEN),
     _doubtful("a foot on a step", "step_2", _UNEVEN),

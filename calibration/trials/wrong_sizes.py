@@ -5,6 +5,7 @@ python -m calibration.trials.wrong_sizes --bench DIR [--bench DIR ...]
 Each photo is measured with its right size and with each neighbour stated instead; of every
 second child the age and sex are stated as well. A number that misses the truth without a word
 about size or child is a silent miss. Nothing of the program was fitted on these counts.
+``--note`` says in the report which photos these are, and whether a rule was ever drawn from them.
 """
 
 import json
@@ -158,8 +159,8 @@ def _chosen(folder: Path, count: int, kinds: Sequence[str]) -> list[dict[str, An
     return truths[::step][:count]
 
 
-def report(outcomes: Sequence[Outcome], shop: Shop) -> str:
-    """The figures as a page of Markdown."""
+def report(outcomes: Sequence[Outcome], shop: Shop, *, note: str = "") -> str:
+    """The figures as a page of Markdown, with ``note`` on the photos they are of."""
     wrong = [one for one in outcomes if not one.is_right]
     right = [one for one in outcomes if one.is_right]
     lines = [
@@ -169,6 +170,7 @@ def report(outcomes: Sequence[Outcome], shop: Shop) -> str:
         " interval misses the truth without a word about size or child. Every second child’s age"
         " and sex were stated.",
         "",
+        *((note, "") if note else ()),
         "| object | stated | cases | no number | told of | silent misses | advised onto a bar it touches |",
         "|---|---|--:|--:|--:|--:|--:|",
     ]
@@ -186,6 +188,10 @@ def report(outcomes: Sequence[Outcome], shop: Shop) -> str:
         "",
         "Silent misses: "
         + ("; ".join(_told(one) for one in wrong if one.missed_in_silence) or "none")
+        + ".",
+        "",
+        "Advised onto a bar it touches: "
+        + ("; ".join(_told(one) for one in wrong if _touching([one], shop)) or "none")
         + ".",
     ]
     return "\n".join(lines) + "\n"
@@ -234,6 +240,7 @@ def main(
     out: Annotated[Path, typer.Option(help="The report.")] = Path(
         "calibration/results/wrong_sizes.md"
     ),
+    note: Annotated[str, typer.Option(help="A line on the photos, for the report.")] = "",
 ) -> None:
     """Measure the photos under right and wrong sizes, and write the report."""
     jobs = [
@@ -245,7 +252,7 @@ def main(
     out.with_suffix(".json").write_text(
         json.dumps([asdict(one) for one in outcomes], indent=0), "utf-8"
     )
-    text = report(outcomes, shop_of(read_catalogue(DEMO_CATALOGUE)))
+    text = report(outcomes, shop_of(read_catalogue(DEMO_CATALOGUE)), note=note)
     out.write_text(text, "utf-8")
     typer.echo(text)
 

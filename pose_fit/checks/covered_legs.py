@@ -1,4 +1,8 @@
-"""Legs under a blanket, a long skirt or a table: where shanks should part, one thing is seen."""
+"""Legs under a blanket, a long skirt or a table: where shanks should part, one thing is seen.
+
+A crate or a bench before the legs cuts the person's outline in two instead, and hides joints that the
+pose model then guesses.
+"""
 
 from typing import Final
 
@@ -6,12 +10,12 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.body import Body
+from pose_fit.body.body import LEFT_LEG, RIGHT_LEG, Body, Landmark
 from pose_fit.photo.photo import Photo
 from pose_fit.photo.window import window_around
-from pose_fit.refusal import Refusal
+from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["check_legs_seen", "parting_part"]
+__all__ = ["check_legs_seen", "feet_seen_warnings", "parting_part"]
 
 #: From knee to ankle, the rows that are looked at, and how many.
 _ROWS: Final = np.linspace(0.15, 0.9, 24)
@@ -23,10 +27,24 @@ _GAP: Final = 0.5
 _DIFFERS: Final = 6.0
 #: With fewer such rows than this share the shanks are not two.
 LEAST_PARTING: Final = 0.25
+#: From a sixth of the thigh to the ankle, in so many rows and this far to each side, in legs, the
+#: mask shows the leg. In none of 214 rendered children is a row without it.
+_LEG_ROWS: Final = np.linspace(1 / 12, 1.0, 44)
+_LEG_ASIDE: Final = 0.04
+MOST_WITHOUT: Final = 1
+#: Around heels, toes and ankles, this far in legs, the mask is at least this sure in 99 of a hundred.
+_FOOT_AROUND: Final = 0.03
+LEAST_FOOT: Final = 0.74
 
 
 def check_legs_seen(photo: Photo, body: Body) -> Refusal | None:
     """A refusal where something hides both shanks, else None."""
+    if _rows_without(photo, body) > MOST_WITHOUT:
+        return Refusal.because(
+            "legs_hidden",
+            "Something stands before the legs and hides a part of them.",
+            "Take the picture with nothing before the legs, from the hips to the floor.",
+        )
     if parting_part(photo, body) >= LEAST_PARTING:
         return None
     return Refusal.because(
@@ -35,6 +53,50 @@ def check_legs_seen(photo: Photo, body: Body) -> Refusal | None:
         " in front hides them.",
         "Take the picture in close-fitting legwear, feet a hand apart, nothing before the legs.",
     )
+
+
+def feet_seen_warnings(photo: Photo, body: Body) -> tuple[Notice, ...]:
+    """What is told where a foot is hidden, by something before it or in the picture's shadows."""
+    reach_px = max(round(_FOOT_AROUND * body.leg_px / photo.working_scale), 1)
+    height, width = body.mask.shape
+    for x, y in np.round(photo.working_px(body.points_px(_FEET))).astype(int):
+        rows = slice(max(y - reach_px, 0), min(y + reach_px, height - 1) + 1)
+        columns = slice(max(x - reach_px, 0), min(x + reach_px, width - 1) + 1)
+        if body.mask[rows, columns].max(initial=0.0) < LEAST_FOOT:
+            return (Notice("legs_hidden", "A foot is not seen well: is something before it?"),)
+    return ()
+
+
+_FEET: Final[tuple[Landmark, ...]] = (
+    "left_ankle",
+    "left_heel",
+    "left_toe",
+    "right_ankle",
+    "right_heel",
+    "right_toe",
+)
+
+
+def _rows_without(photo: Photo, body: Body) -> int:
+    """Most rows on end in which the mask shows no leg where one leg runs."""
+    aside_px = _LEG_ASIDE * body.leg_px / photo.working_scale
+    height, width = body.mask.shape
+    most = 0
+    for side in (LEFT_LEG, RIGHT_LEG):
+        hip, knee, ankle = photo.working_px(body.points_px(side))
+        parts = _LEG_ROWS[:, None] * 2
+        places = np.where(
+            parts < 1, hip + (knee - hip) * parts, knee + (ankle - knee) * (parts - 1)
+        )
+        count = 0
+        for x, y in places:
+            row = body.mask[
+                int(np.clip(y, 0, height - 1)),
+                max(int(x - aside_px), 0) : min(int(x + aside_px), width - 1) + 1,
+            ]
+            count = count + 1 if row.max(initial=0.0) < _GAP else 0
+            most = max(most, count)
+    return most
 
 
 def parting_part(photo: Photo, body: Body) -> float:

@@ -5,13 +5,14 @@ from typing import Final
 import cv2
 import numpy as np
 
-from pose_fit.anthropometry.known_ranges import STATURE_RANGE_MM
 from pose_fit.body.body import Body
+from pose_fit.checks.door_points import check_door
+from pose_fit.checks.outline_seen import is_empty_inside, rim_seen, sides_seen
+from pose_fit.checks.reference_seen import MIN_REFERENCE_PX
 from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.plane import PlaneScale, camera_height_mm
 from pose_fit.photogrammetry.plane_evidence import Stance
-from pose_fit.reference.edges import edge_between, linear_light
-from pose_fit.reference.reference import PointReference, Reference
+from pose_fit.reference.reference import CircleReference, PointReference, Reference
 from pose_fit.refusal import Refusal
 
 __all__ = ["check_places", "check_points"]
@@ -20,16 +21,13 @@ __all__ = ["check_places", "check_points"]
 AT_BORDER: Final = 0.005
 #: A point this far inside the person's outline, in legs, lies on the person: the mask is coarse.
 ON_PERSON: Final = 0.05
-#: The crown is sought this far to either side of the nose, in legs: narrower than a head.
-HEAD_REACH: Final = 0.1
-#: A door's leaf shows at its left, right and top side a straight edge this near to where it was
-#: clicked, in parts of its height and in standard uncertainties of a click, over at least this part
-#: of the side and of this contrast in linear light; two sides of three do in all of 47 rendered doors.
-EDGE_REACH: Final = 0.012
-EDGE_REACH_CLICKS: Final = 3.0
-EDGE_SEEN: Final = 0.88
-EDGE_CONTRAST: Final = 0.005
-LEAST_EDGES: Final = 2
+#: So many of a sheet's four sides show an edge.
+LEAST_PAPER_EDGES: Final = 3
+#: A wheel's lowest point lies this near the line of the soles, in legs, and nearer to the side by this
+#: part of its distance, since cameras roll; on this share of the rays something ends at its rim.
+WHEEL_OFF_FLOOR: Final = 0.35
+WHEEL_FLOOR_SLOPE: Final = 0.3
+LEAST_RIM: Final = 0.6
 #: The camera's height above the child's ankles, and its distance from the object: from a phone
 #: on the floor to a raised arm, from arm's length to the end of a hall.
 CAMERA_RANGE_MM: Final = (-100.0, 2300.0)
@@ -55,106 +53,50 @@ def check_points(photo: Photo, body: Body, reference: Reference) -> Refusal | No
             f"A point of the {kind} lies on the child, but the {kind} is said to be on the wall.",
             f"Mark the {kind} on the wall beside the child, with no part of it covered.",
         )
-    if isinstance(reference, PointReference) and kind == "door":
-        return _check_door(photo, body, reference)
+    match reference:
+        case PointReference(kind="door"):
+            return check_door(photo, body, reference)
+        case PointReference(kind="letter" | "a4"):
+            return _check_paper(photo, reference)
+        case CircleReference():
+            return _check_wheel(photo, body, reference)
     return None
 
 
-def _check_door(photo: Photo, body: Body, door: PointReference) -> Refusal | None:
-    """A refusal where the corners outline the child, closely or loosely, and no door, else None."""
-    crown_mm = _crown_by_door_mm(photo, body, door)
-    if crown_mm is not None and crown_mm > STATURE_RANGE_MM[1]:
-        return _no_door(
-            f"By these corners the child’s head would be {crown_mm / 1000:.2f} m above the"
-            " door’s bottom edge, where no child’s is"
-        )
-    if not _surrounds(door, body):
+def _check_paper(photo: Photo, paper: PointReference) -> Refusal | None:
+    """A refusal where the corners of a sheet lie where no sheet ends, else None."""
+    # On a paper too small to be measured by, no edges are looked for.
+    is_small = float(np.ptp(paper.image_px, axis=0).max()) < MIN_REFERENCE_PX
+    if is_small or sum(sides_seen(photo, paper)) >= LEAST_PAPER_EDGES:
         return None
-    if _is_before_toes(door, body):
-        return _no_door(
-            "The bottom corners lie lower than the child’s toes, but a door behind the child meets the"
-            " floor behind its feet"
-        )
-    if _edges_seen(photo, door) < LEAST_EDGES:
-        return _no_door("The picture shows no straight edges along the sides of this door")
-    return None
-
-
-def _no_door(found: str) -> Refusal:
     return Refusal.because(
-        "points_on_person",
-        f"{found}: the corners may outline the child, not the door.",
-        "Mark the four corners of the door itself: its top is far above the child, and its"
-        " bottom corners stand on the floor.",
+        "reference_mismatch",
+        f"The picture shows no straight edges along the sides of this {paper.kind} sheet.",
+        "Mark the four corners of the sheet itself, and hang it on a wall of another colour.",
     )
 
 
-def _surrounds(door: PointReference, body: Body) -> bool:
-    """Whether head and hips of the child are within the corners."""
-    corners_px = door.image_px.astype(np.float32)
-    places = (body.point_px("nose"), body.hips_px)
-    return all(
-        cv2.pointPolygonTest(corners_px, (float(place[0]), float(place[1])), False) > 0
-        for place in places
+def _check_wheel(photo: Photo, body: Body, wheel: CircleReference) -> Refusal | None:
+    """A refusal where nothing round stands on the child's floor at these points, else None."""
+    soles_px = body.points_px(("left_heel", "right_heel", "left_toe", "right_toe")).mean(axis=0)
+    lowest_px = wheel.image_px[:, 1].max()
+    aside_px = abs(float(wheel.image_px[:, 0].mean() - soles_px[0]))
+    off_px = abs(float(lowest_px - soles_px[1]))
+    if off_px > WHEEL_OFF_FLOOR * body.leg_px + WHEEL_FLOOR_SLOPE * aside_px:
+        return _no_wheel("This wheel does not stand on the floor on which the child stands")
+    if rim_seen(photo, wheel) < LEAST_RIM:
+        return _no_wheel("The picture shows no round edge at these points")
+    if is_empty_inside(photo, wheel):
+        return _no_wheel("Neither spokes nor a hub are seen in this wheel")
+    return None
+
+
+def _no_wheel(found: str) -> Refusal:
+    return Refusal.because(
+        "reference_mismatch",
+        f"{found}: it is another object, or the points lie elsewhere.",
+        "Stand the wheel upright on the floor beside the child, and mark its tyre’s outer edge.",
     )
-
-
-def _is_before_toes(door: PointReference, body: Body) -> bool:
-    """Whether the door's bottom edge runs below the tips of both feet in the picture.
-
-    In 48 rendered pictures of a door behind a child it runs 0.07 to 0.38 of a leg above them.
-    """
-    right_px, left_px = door.image_px[2:]
-    slope = (right_px[1] - left_px[1]) / (right_px[0] - left_px[0])
-    toes_px = body.points_px(("left_toe", "right_toe"))
-    bottom_px = left_px[1] + slope * (toes_px[:, 0] - left_px[0])
-    return bool((bottom_px > toes_px[:, 1]).all())
-
-
-def _edges_seen(photo: Photo, door: PointReference) -> int:
-    """How many of the left, right and top side are straight edges, from dark to bright or back."""
-    light = linear_light(photo.grey)
-    corners_px = photo.working_px(door.image_px)
-    height_px = float(np.ptp(corners_px[:, 1]))
-    clicks_px = EDGE_REACH_CLICKS * door.point_sd_px / photo.working_scale
-    reach_px = max(EDGE_REACH * height_px, clicks_px)
-
-    def is_seen(start: int, end: int) -> bool:
-        edges = (
-            edge_between(
-                shade,
-                corners_px[start],
-                corners_px[end],
-                inside_px=corners_px.mean(axis=0),
-                reach_px=reach_px,
-            )
-            for shade in (light, 1 - light)
-        )
-        return any(
-            edge is not None and edge.seen >= EDGE_SEEN and abs(edge.contrast) >= EDGE_CONTRAST
-            for edge in edges
-        )
-
-    return sum(is_seen(*side) for side in ((0, 1), (1, 2), (3, 0)))
-
-
-def _crown_by_door_mm(photo: Photo, body: Body, door: PointReference) -> float | None:
-    """The crown's height over the door's bottom edge, in the door's plane; None where none is seen.
-
-    A door stands on the floor on which the child stands, so this is about the child's height; a
-    little more where the child stands nearer to the camera.
-    """
-    nose_px = photo.working_px(body.point_px("nose"))
-    reach_px = HEAD_REACH * body.leg_px / photo.working_scale
-    left, right = max(round(nose_px[0] - reach_px), 0), round(nose_px[0] + reach_px) + 1
-    rows = np.flatnonzero((body.mask[:, left:right] > 0.5).any(axis=1))
-    if not rows.size:
-        return None
-    to_door = cv2.getPerspectiveTransform(
-        photo.working_px(door.image_px).astype(np.float32), door.object_mm.astype(np.float32)
-    )
-    crown = cv2.perspectiveTransform(np.array([[[nose_px[0], rows[0]]]], np.float64), to_door)
-    return float(door.object_mm[:, 1].max() - crown[0, 0, 1])
 
 
 def _are_on_person(photo: Photo, body: Body, reference: Reference) -> bool:

@@ -60,7 +60,6 @@ RAISED_HEELS_SD: Final = 0.06
 SURE_ENOUGH: Final = 0.06
 #: Thigh over shank: 0.85 to 1.2 standing; knees that come forward look lower, so that it grows.
 USUAL_THIGHS: Final = 1.12
-KNEES_FORWARD: Final = 1.13
 
 _WERE_THEY: Final = "Were both heels on it? On tiptoe the inseam comes out too long."
 _STAND: Final = (
@@ -104,8 +103,6 @@ def stance_warnings(legs: LegGeometry, reading: PhotoReading) -> tuple[Notice, .
     """What makes a measurable stance less sure."""
     if _are_heels_doubtful(reading):
         return (Notice("on_tiptoe", _looks_high(legs, reading)),)
-    if legs.thigh_mm > KNEES_FORWARD * legs.shank_mm:
-        return (Notice("knees_bent", "The knees look slightly bent."),)
     if _uneven_mm(legs) > MAX_ANKLES_UNEVEN * legs.straight_mm:
         return (
             Notice(

@@ -23,21 +23,27 @@ __all__ = ["BEAD_SEATS_MM", "SizeHypothesis", "size_hypotheses"]
 
 #: Odds of a neighbour where the stated size has 1.
 PAPER_ODDS: Final = 0.05
-#: A3 and A5 in place of A4: their shape is the same, so only the person tells them apart.
-PAPER_SERIES_ODDS: Final = 0.01
 DOOR_ODDS: Final = 0.05
 WHEEL_CLASS_ODDS: Final = 0.05
 WHEEL_WIDTH_ODDS: Final = 0.03
 #: Pages "fitted" by a printer, where neither ruler nor paper edges tell: scale and odds.
 PRINT_ODDS: Final = ((0.97, 0.12), (0.94, 0.08))
-_PAPER_NAMES: Final[dict[Paper, str]] = {"letter": "Letter", "a4": "A4"}
-#: What hangs there where nobody said: the two that everybody has, and now and then another.
-_FORMATS: Final[tuple[tuple[Paper, tuple[float, float], str, float], ...]] = (
+_Format = tuple[Paper, tuple[float, float], str, float]
+#: The two papers that everybody has.
+_USUAL: Final[tuple[_Format, ...]] = (
     ("letter", PAPER_SIZE_MM["letter"], "Letter", 1.0),
     ("a4", PAPER_SIZE_MM["a4"], "A4", 1.0),
+)
+#: Other papers that are called by those names or hang in their place. Some have the very shape of
+#: Letter or A4, so that only the person tells them apart.
+_RARER: Final[tuple[_Format, ...]] = (
     ("letter", (215.9, 355.6), "Legal", 0.03),
-    ("a4", (297.0, 420.0), "A3", 0.03),
-    ("a4", (148.5, 210.0), "A5", 0.03),
+    ("letter", (139.7, 215.9), "half Letter", 0.03),
+    ("letter", (279.4, 431.8), "Tabloid", 0.03),
+    ("a4", (297.0, 420.0), "A3", 0.05),
+    ("a4", (148.5, 210.0), "A5", 0.05),
+    ("a4", (105.0, 148.5), "A6", 0.01),
+    ("a4", (176.0, 250.0), "B5", 0.02),
 )
 #: Papers of one series differ in shape by rounding alone.
 _SAME_SHAPE: Final = 0.005
@@ -103,18 +109,15 @@ def size_hypotheses(
 
 
 def _papers(stated: PointReference) -> Iterator[SizeHypothesis]:
-    papers: tuple[Paper, Paper] = ("letter", "a4")
-    for paper in sorted(papers, key=lambda one: one != stated.kind):
+    for paper, size_mm, name, _ in sorted(_USUAL, key=lambda one: one[0] != stated.kind):
         odds = 1.0 if paper == stated.kind else PAPER_ODDS
-        yield _paper(stated, paper, PAPER_SIZE_MM[paper], _PAPER_NAMES[paper], odds)
-    if stated.kind == "a4":
-        for paper, size_mm, name, _ in _FORMATS:
-            if name in ("A3", "A5"):
-                yield _paper(stated, paper, size_mm, name, PAPER_SERIES_ODDS)
+        yield _paper(stated, paper, size_mm, name, odds)
+    for paper, size_mm, name, odds in _RARER:
+        yield _paper(stated, paper, size_mm, name, odds)
 
 
 def _any_papers(found: PointReference) -> Iterator[SizeHypothesis]:
-    for paper, size_mm, name, odds in _FORMATS:
+    for paper, size_mm, name, odds in (*_USUAL, *_RARER):
         yield _paper(found, paper, size_mm, name, odds)
 
 

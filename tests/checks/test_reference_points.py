@@ -8,7 +8,12 @@ from pose_fit.checks.reference_points import check_places, check_points
 from pose_fit.photo.camera_prior import camera_prior
 from pose_fit.photogrammetry.plane import solve_plane
 from pose_fit.photogrammetry.plane_evidence import Stance
-from pose_fit.reference.from_points import door_reference, length_reference, paper_reference
+from pose_fit.reference.from_points import (
+    door_reference,
+    length_reference,
+    paper_reference,
+    wheel_reference,
+)
 
 WIDTH_PX, HEIGHT_PX = 900, 1200
 
@@ -38,8 +43,11 @@ def corners(left, top, right, bottom):
     ],
     ids=["beside", "the picture itself", "cut above", "cut aside", "on the shirt", "one corner"],
 )
-def test_points_are_where_such_an_object_can_be(seen, place, code):
-    photo, body = seen
+def test_points_are_where_such_an_object_can_be(photo_of, seen, place, code):
+    _, body = seen
+    drawn = np.full((HEIGHT_PX, WIDTH_PX), 150, np.uint8)
+    cv2.fillConvexPoly(drawn, place.astype(np.int32), (120,))
+    photo = photo_of(drawn)
     door = door_reference(photo, place, height_mm=None, placement="wall")
     refusal = check_points(photo, body, door)
     assert [one.code for one in refusal.reasons] == [code] if code else refusal is None
@@ -126,3 +134,75 @@ def test_the_camera_is_where_somebody_can_hold_it(seen, place, is_refused):
     plane = solve_plane(paper, camera_prior(photo), stance=stance)
     refusal = check_places(paper, plane, stance)
     assert (refusal is not None) == is_refused
+
+
+def drawn_at(photo_of, place):
+    drawn = np.full((HEIGHT_PX, WIDTH_PX), 150, np.uint8)
+    cv2.fillConvexPoly(drawn, place.astype(np.int32), (120,))
+    return photo_of(drawn)
+
+
+@pytest.mark.parametrize(
+    ("place", "code"),
+    [
+        (corners(560, 40, 880, 1090), None),
+        (corners(600, 250, 800, 640), "reference_mismatch"),
+        (corners(560, 150, 880, 600), "reference_mismatch"),
+        (corners(560, 500, 885, 1090), "points_on_person"),
+    ],
+    ids=["door", "window", "wide window", "cupboard"],
+)
+def test_a_door_stands_on_the_floor_and_is_as_wide_as_doors_are(photo_of, seen, place, code):
+    door = door_reference(drawn_at(photo_of, place), place, height_mm=2032, placement="wall")
+    refusal = check_points(drawn_at(photo_of, place), seen[1], door)
+    assert [one.code for one in refusal.reasons] == [code] if code else refusal is None
+
+
+@pytest.mark.parametrize("kind", ["letter", "a4"])
+def test_a_sheet_that_somebody_clicked_ends_where_the_corners_are(photo_of, seen, kind):
+    place = corners(640, 400, 780, 600)
+    photo, body = drawn_at(photo_of, place), seen[1]
+
+    def refused(points_px):
+        paper = paper_reference(photo, points_px, paper=kind, placement="wall", found=False)
+        refusal = check_points(photo, body, paper)
+        return None if refusal is None else [one.code for one in refusal.reasons]
+
+    assert refused(place) is None
+    assert refused(place + np.array([0.0, 300.0])) == ["reference_mismatch"]
+
+
+@pytest.mark.parametrize(
+    ("middle_y", "drawn_as", "code"),
+    [
+        (960, "wheel", None),
+        (960, "nothing", "reference_mismatch"),
+        (960, "hoop", "reference_mismatch"),
+        (960, "ball", "reference_mismatch"),
+        (300, "wheel", "reference_mismatch"),
+    ],
+    ids=["on the floor", "bare wall", "a hoop", "a ball", "on the wall"],
+)
+def test_a_wheel_stands_on_the_floor_and_is_one(photo_of, seen, middle_y, drawn_as, code):
+    drawn = np.full((HEIGHT_PX, WIDTH_PX), 150, np.uint8)
+    if drawn_as != "nothing":
+        cv2.circle(drawn, (720, middle_y), 115, (40,), -1 if drawn_as == "ball" else 12)
+    angles = np.linspace(0, 2 * np.pi, 9, endpoint=False)
+    if drawn_as == "wheel":
+        for angle in np.linspace(0, 2 * np.pi, 24, endpoint=False):
+            end = (720 + 110 * np.cos(angle), middle_y + 110 * np.sin(angle))
+            cv2.line(drawn, (720, middle_y), (round(end[0]), round(end[1])), (190,), 1)
+        cv2.circle(drawn, (720, middle_y), 8, (60,), -1)
+    photo = photo_of(drawn)
+    rim_px = np.array([720, middle_y]) + 121 * np.column_stack([np.cos(angles), np.sin(angles)])
+    wheel = wheel_reference(
+        photo,
+        rim_px,
+        diameter_mm=500,
+        width_mm=47,
+        diameter_sd_mm=4,
+        placement="beside",
+        found=False,
+    )
+    refusal = check_points(photo, seen[1], wheel)
+    assert [one.code for one in refusal.reasons] == [code] if code else refusal is None

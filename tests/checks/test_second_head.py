@@ -6,7 +6,11 @@ import cv2
 import numpy as np
 import pytest
 
-from pose_fit.checks.second_head import check_one_head
+from pose_fit.checks.second_head import (
+    check_one_head,
+    other_heads,
+    smaller_heads_warnings,
+)
 from tests import samples
 
 
@@ -31,23 +35,32 @@ def with_second_head(photo, body, *, aside, size):
 
 
 def test_a_child_alone_has_one_head(child):
-    assert check_one_head(*child) is None
+    heads = other_heads(*child)
+    assert check_one_head(heads) is None
+    assert smaller_heads_warnings(heads) == ()
 
 
 def test_a_second_head_beside_the_first_is_somebody_elses(child):
     photo, body = child
-    refusal = check_one_head(with_second_head(photo, body, aside=0.42, size=1.0), body)
+    refusal = check_one_head(other_heads(with_second_head(photo, body, aside=0.42, size=1.0), body))
     assert refusal is not None
     assert refusal.reasons[0].code == "several_people"
     assert refusal.remedies
 
 
-@pytest.mark.parametrize(("aside", "size"), [(0.42, 0.4), (0.95, 1.0)], ids=["small", "far aside"])
-def test_a_picture_on_the_wall_is_no_second_head(child, aside, size):
+@pytest.mark.parametrize(
+    ("aside", "size", "told"),
+    [(0.42, 0.5, ["others_in_picture"]), (0.42, 0.2, []), (0.95, 1.0, [])],
+    ids=["small", "tiny", "far aside"],
+)
+def test_a_picture_on_the_wall_is_no_second_child(child, aside, size, told):
     photo, body = child
-    assert check_one_head(with_second_head(photo, body, aside=aside, size=size), body) is None
+    heads = other_heads(with_second_head(photo, body, aside=aside, size=size), body)
+    assert check_one_head(heads) is None
+    assert [notice.code for notice in smaller_heads_warnings(heads)] == told
 
 
 def test_without_a_body_to_speak_of_nothing_is_said(photo_of, standing):
     photo = photo_of(np.full((600, 400), 120, np.uint8))
-    assert check_one_head(photo, standing(photo, hips_px=(200.0, 300.0), leg_px=150.0)) is None
+    heads = other_heads(photo, standing(photo, hips_px=(200.0, 300.0), leg_px=150.0))
+    assert check_one_head(heads) is None

@@ -35,13 +35,25 @@ def test_a_paper_may_be_the_other_one_lying_the_same_way(photo):
     assert 0 < other.odds < stated.odds == 1
 
 
-def test_an_a4_may_be_a_larger_or_smaller_sheet_of_its_shape(photo):
-    paper = paper_reference(photo, CORNERS_PX, paper="a4", placement="wall", found=False)
-    stated, _, *series = size_hypotheses(paper, ReferenceRequest("a4"))
-    assert [one.name for one in series] == ["A3", "A5"]
-    # Of one shape, so that no plane has to be solved for them.
-    assert [one.times(stated) for one in series] == pytest.approx([2**0.5, 0.5**0.5], rel=2e-3)
-    assert all(0 < one.odds < 0.05 for one in series)
+@pytest.mark.parametrize("kind", ["a4", "letter"])
+def test_a_paper_may_be_any_other_that_people_have(photo, kind):
+    paper = paper_reference(photo, CORNERS_PX, paper=kind, placement="wall", found=False)
+    stated, _, *rarer = size_hypotheses(paper, ReferenceRequest(kind))
+    assert {"A3", "A5", "A6", "B5", "Legal", "Tabloid", "half Letter"} == {
+        one.name for one in rarer
+    }
+    assert all(0 < one.odds <= 0.05 for one in rarer)
+    series = {one.name: one for one in rarer if one.name in ("A3", "A5")}
+    if kind == "a4":
+        # Of one shape, so that no plane has to be solved for them.
+        times = [series[name].times(stated) for name in ("A3", "A5")]
+        assert times == pytest.approx([2**0.5, 0.5**0.5], rel=3e-3)
+    # Half Letter and Tabloid are of one shape too: few shapes are solved, whatever their number.
+    shapes: list = []
+    for one in (stated, *rarer):
+        if all(one.times(other) is None for other in shapes):
+            shapes.append(one)
+    assert len(shapes) <= 4
 
 
 @pytest.mark.parametrize(

@@ -24,13 +24,13 @@ from pose_fit.reference.find_sheet import find_sheet
 from pose_fit.reference.reference import PointReference
 from pose_fit.reference.request import ReferenceRequest
 
-__all__ = ["PAPERS"]
+__all__ = ["PAPERS", "plain_sheet"]
 
 _Pixels = NDArray[np.uint8]
 _WHITE: Final = (228, 226, 221)
 
 
-def _plain_sheet(base: str, width_mm: float, height_mm: float) -> Change:
+def plain_sheet(base: str, width_mm: float, height_mm: float) -> Change:
     """A plain sheet of this size where the printed one hung, in its perspective."""
 
     def change(pixels: _Pixels, _: Body) -> _Pixels:
@@ -179,30 +179,26 @@ def _held_before_the_camera(pixels: _Pixels, child: Body) -> _Pixels:
 
 
 PAPERS: Final[tuple[LookAlike, ...]] = (
-    LookAlike(
-        "a5 as a4", "flat_2", _plain_sheet("flat_2", 148, 210), "a4", score_set="first trial"
-    ),
-    LookAlike(
-        "a3 as a4", "flat_5", _plain_sheet("flat_5", 297, 420), "a4", score_set="first trial"
-    ),
+    LookAlike("a5 as a4", "flat_2", plain_sheet("flat_2", 148, 210), "a4", score_set="first trial"),
+    LookAlike("a3 as a4", "flat_5", plain_sheet("flat_5", 297, 420), "a4", score_set="first trial"),
     LookAlike(
         "half a letter as letter",
         "flat_3",
-        _plain_sheet("flat_3", 140, 216),
+        plain_sheet("flat_3", 140, 216),
         "letter",
         score_set="first trial",
     ),
     LookAlike(
         "tabloid as letter",
         "flat_8",
-        _plain_sheet("flat_8", 279, 432),
+        plain_sheet("flat_8", 279, 432),
         "letter",
         score_set="first trial",
     ),
     LookAlike(
         "a square card as letter",
         "flat_6",
-        _plain_sheet("flat_6", 210, 210),
+        plain_sheet("flat_6", 210, 210),
         "letter",
         score_set="first trial",
     ),
