@@ -109,6 +109,8 @@ def _verdict(answer: Answer) -> str:
     choice = answer.choice
     if isinstance(choice, Choice):
         best = choice.best
+        if answer.is_disputed:
+            return f"{best.bicycle.name} probably fits, but the readings disagree: measure again first."
         if answer.inseam.method in GUIDES:
             return f"{best.bicycle.name} probably fits: measure the inseam first."
         return f"{best.bicycle.name} {_FITS[best.shown]}: {best.to_do}."

@@ -117,8 +117,11 @@ def test_readings_too_far_apart_are_a_question_and_no_average(
 
 
 def test_a_seam_that_disagrees_with_the_tape_makes_it_unsure() -> None:
-    told = json.loads(run("--inseam", "60cm", "--trousers", "48.5cm", "--json").stdout)
+    words = ("--inseam", "60cm", "--trousers", "48.5cm")
+    told = json.loads(run(*words, "--json").stdout)
     assert told["how_sure"] == "unsure"
+    first = run(*words).stdout.split("How sure")[0]
+    assert "the readings disagree: measure again first" in " ".join(first.split())
     assert "readings_disagree" in [one["code"] for one in told["warnings"]]
 
 
