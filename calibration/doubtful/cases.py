@@ -325,7 +325,7 @@ CASES: Final[tuple[Case, ...]] = (
     _hopeless(
         "a door said to be 2.8 m high",
         "door_1",
-        "reference_scale inseam_implausible implausible",
+        "reference_scale inseam_implausible implausible person_unlikely",
         None,
         lambda question: replace(question, request=replace(question.request, size_mm=2800.0)),
     ),

@@ -47,7 +47,8 @@ def check_ending(path: Path, ending: str) -> None:
     OutputError
         The name ends otherwise.
     """
-    if path.suffix.lower() != ending and (path.is_file() or not path.exists()):
+    # A name too long for the system is no pipe, and writing to it says why it cannot be.
+    if path.suffix.lower() != ending and (os.path.isfile(path) or not os.path.exists(path)):
         found = repr(path.suffix) if path.suffix else "none"
         raise OutputError(f"{printable(path)}: wanted a name that ends in {ending}, found {found}")
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from pose_fit.errors import OutputError
-from pose_fit.files.whole_file import write_whole
+from pose_fit.files.whole_file import check_ending, write_whole
 
 from .commands import ROOT, SAMPLE, SAMPLE_WORDS, child, pose_fit, without_root_rights
 
@@ -214,3 +214,10 @@ def test_output_that_cannot_be_written_is_told(words):
         )
     assert run.returncode == 2
     assert run.stderr == "pose-fit: No space left on device\n"
+
+
+@pytest.mark.parametrize("name", ["plot.txt", "x" * 300])
+def test_a_name_with_another_ending_is_told(tmp_path, name):
+    """Also where it is too long for the system to look whether a file is there."""
+    with pytest.raises(OutputError, match=r"ends in \.svg"):
+        check_ending(tmp_path / name, ".svg")
