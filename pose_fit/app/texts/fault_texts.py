@@ -71,6 +71,7 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     " envíela como JPEG, PNG o HEIC",
     "{file}: the picture is damaged ({reason})": "{file}: la foto está dañada; elíjala o envíela otra vez",
     "{file}: the clip is damaged, no picture in it can be read": "{file}: el vídeo está dañado",
+    "{file}: the clip is damaged": "{file}: el vídeo está dañado",
     "{file}: is not a clip; wanted MP4, MOV or WebM": "{file}: no es un vídeo; envíelo como MP4, MOV o WebM",
     "{file}: wanted a clip of at most {most} seconds, found {found}": "{file}: el vídeo dura {found}"
     " segundos y puede durar {most} como mucho",
