@@ -145,7 +145,7 @@ def observe(
 @app.command()
 def fit(bench: _Bench) -> None:
     """Fit the error model on all worlds, the line between them on each left out; write the file."""
-    from calibration.fit import MODEL_FILE, fit_model, write_model
+    from calibration.fit.model import MODEL_FILE, fit_model, write_model
     from calibration.observe import observe_folder
     from calibration.score.between_worlds import world_sd_mm
 

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.fit import left_out_models
+from calibration.fit.model import left_out_models
 from calibration.observe import observe_folder, world_of
 from calibration.score.ablation import Ablation, ablations_on
 from calibration.score.baselines import Baseline, baselines_on

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from calibration.fit import left_out_models
+from calibration.fit.model import left_out_models
 from calibration.observe import Observation, world_of, worlds_of
 from calibration.scored import left_out_results, measured
 

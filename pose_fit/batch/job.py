@@ -11,6 +11,7 @@ from pathlib import Path
 
 from pose_fit.fit.policy import Rider
 from pose_fit.fit.stock import Stock
+from pose_fit.inseam.from_tape import Care
 from pose_fit.task.photo_task import PhotoTask
 
 __all__ = ["Job", "ListedPhoto"]
@@ -49,6 +50,8 @@ class Job:
         Readings of a tape.
     taped_on
         Day of the tape; None for the day of the advice.
+    tape_care
+        How the tape was held.
     rider, stock
         Who rides which bicycles; no bicycle where only the inseam is wanted.
     today
@@ -59,6 +62,7 @@ class Job:
     child: str = ""
     tape_mm: tuple[float, ...] = ()
     taped_on: dt.date | None = None
+    tape_care: Care = "careful"
     rider: Rider = field(default_factory=Rider)
     stock: Stock = field(default_factory=Stock)
     today: dt.date | None = None
@@ -77,7 +81,7 @@ class Job:
             "photos": [[photo.name, photo.task.record()] for photo in self.photos],
             "files": [_about(photo.path) for photo in self.photos],
             "child": self.child,
-            "tape": [self.tape_mm, str(self.taped_on)],
+            "tape": [self.tape_mm, str(self.taped_on), self.tape_care],
             "rider": asdict(self.rider),
             "stock": _stock_digest(self.stock),
             "today": str(self.today),

@@ -3,6 +3,7 @@
 import datetime as dt
 import os
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -11,7 +12,7 @@ from pose_fit.batch.job import Job, ListedPhoto
 from pose_fit.errors import BatchError, InputError
 from pose_fit.files.csv_table import LENGTH_UNITS, Column, Heading, Line, read_csv_text, read_table
 from pose_fit.fit.stock import Stock, rider_of
-from pose_fit.inseam.from_tape import inseam_from_tape
+from pose_fit.inseam.from_tape import TAPE_CARE, inseam_from_tape
 from pose_fit.task.facts import PHOTO, RIDER, FactError, read_day, read_length_mm
 from pose_fit.task.typed import overridden, task_of
 
@@ -39,6 +40,7 @@ COLUMNS: Final = (
         for name in _TAPE
     ),
     Column("taped", "text", False, "Day of the tape, as 2026-03-02; else the day of the advice."),
+    Column("care", "text", False, "How the tape was held: careful or hasty; else careful."),
     *(
         Column(
             fact.name,
@@ -54,12 +56,11 @@ COLUMNS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class _Listed:
-    """One line of a list; ``rides`` and ``taped`` are texts that belong to the child."""
+    """One line of a list; ``of_child`` holds its texts by column that belong to the child."""
 
     place: str
     photo: ListedPhoto
     child: str
-    tape_mm: tuple[float, ...]
     of_child: Mapping[str, str]
 
 
@@ -144,14 +145,11 @@ def _listed(line: Line, common: Mapping[str, str], folder: Path) -> _Listed:
     photo, child = own.pop("photo", None), own.pop("child", "")
     if photo is None:
         raise BatchError(f"{line.place}, column photo: wanted a file, found an empty cell")
-    tape_mm = tuple(
-        _tape_mm(own.pop(name), f"{line.place}, column {headers[name]}")
-        for name in _TAPE
-        if name in own
-    )
-    of_child = {name: own[name] for name in (*_RIDES, "taped") if name in own}
-    if "taped" in own:
-        _day(own.pop("taped"), f"{line.place}, column taped")
+    of_child = {name: own[name] for name in (*_RIDES, *_TAPED) if name in own}
+    for name in _TAPED:
+        if name in own:
+            with _told_at(f"{line.place}, column {headers[name]}"):
+                _read_taped(name, own.pop(name))
     stated = overridden(common, own)
     try:
         # Whether the rider is one is told here, where the line is known.
@@ -160,24 +158,30 @@ def _listed(line: Line, common: Mapping[str, str], folder: Path) -> _Listed:
     except FactError as fault:
         header = headers.get(fault.fact, fault.fact)
         raise BatchError(f"{line.place}, column {header}: {fault}") from fault
-    return _Listed(line.place, listed, child, tape_mm, of_child)
+    return _Listed(line.place, listed, child, of_child)
 
 
 _RIDES: Final = tuple(fact.name for fact in RIDER)
+_TAPED: Final = (*_TAPE, "taped", "care")
 
 
-def _tape_mm(text: str, place: str) -> float:
-    try:
-        reading_mm = read_length_mm(text)
-        inseam_from_tape([reading_mm])
-    except InputError as fault:
-        raise BatchError(f"{place}: {fault}") from fault
+def _read_taped(name: str, text: str) -> float | dt.date | str:
+    """A reading of the tape, its day or its care."""
+    if name == "taped":
+        return read_day(text)
+    if name == "care":
+        if text.lower() not in TAPE_CARE:
+            raise InputError(f"wanted {' or '.join(TAPE_CARE)}, found {text!r}")
+        return text.lower()
+    reading_mm = read_length_mm(text)
+    inseam_from_tape([reading_mm])
     return reading_mm
 
 
-def _day(text: str, place: str) -> dt.date:
+@contextmanager
+def _told_at(place: str) -> Iterator[None]:
     try:
-        return read_day(text)
+        yield
     except InputError as fault:
         raise BatchError(f"{place}: {fault}") from fault
 
@@ -201,12 +205,15 @@ def _job(
                     f"{line.place}, column {name}: wanted the same in every line of child"
                     f" {line.child!r}, found {of_child[name]!r} and {text!r}"
                 )
-    taped = of_child.pop("taped", None)
+    taped = {name: _read_taped(name, of_child.pop(name)) for name in _TAPED if name in of_child}
+    day = taped.get("taped")
     return Job(
         tuple(line.photo for line in lines),
         child=lines[0].child,
-        tape_mm=tuple(reading_mm for line in lines for reading_mm in line.tape_mm),
-        taped_on=None if taped is None else read_day(taped),
+        # A list that repeats a child's tape in each of its lines has one tape.
+        tape_mm=tuple(one for one in taped.values() if isinstance(one, float)),
+        taped_on=day if isinstance(day, dt.date) else None,
+        tape_care="hasty" if taped.get("care") == "hasty" else "careful",
         rider=rider_of(overridden(common, of_child)),
         stock=stock,
         today=today,

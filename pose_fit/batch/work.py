@@ -109,4 +109,4 @@ def _by_tape(job: Job, readings: list[Dated], *, today: dt.date) -> Dated:
     child = job.photos[-1].task.child
     if last is not None:
         child = child_on(last.child, stated_on=last.on, on=day)
-    return Dated(questioned_tape(job.tape_mm, child), day, child)
+    return Dated(questioned_tape(job.tape_mm, child, care=job.tape_care), day, child)

@@ -1,6 +1,7 @@
 """Read a shop's bicycles from a CSV file, and say exactly what is wrong with a bad one."""
 
 import functools
+import unicodedata
 from pathlib import Path
 from typing import Any, Final
 
@@ -125,7 +126,7 @@ def _value(cell: str, heading: Heading, place: str) -> str | float | bool | Tyre
         case "text" if heading.column.name == "tyre":
             return _tyre(cell, place)
         case "text" if heading.column.name == "name":
-            return cell
+            return _name(cell, place)
         case "text":
             return cell.lower().replace("-", "_").replace(" ", "_")
         case "length":
@@ -136,6 +137,15 @@ def _value(cell: str, heading: Heading, place: str) -> str | float | bool | Tyre
             return number_cell(cell, place, fault=CatalogueError)
         case "yes_no":
             return _yes_no(cell, place)
+
+
+def _name(cell: str, place: str) -> str:
+    """The name on one line."""
+    name = " ".join(cell.split())
+    # A terminal would obey them.
+    if any(unicodedata.category(letter) == "Cc" for letter in name):
+        raise CatalogueError(f"{place}: wanted a name without control characters, found {cell!r}")
+    return name
 
 
 def _tyre(cell: str, place: str) -> TyreReading:

@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 import typer
 
-from pose_fit.cli.options import EXIT_REFUSED, AsJson, Bikes, Details, Stretch, Today, Units
+from pose_fit.cli.options import EXIT_REFUSED, AsJson, Bikes, Care, Details, Stretch, Today, Units
 from pose_fit.cli.stated_options import with_facts
 from pose_fit.cli.wrong_calls import wrong_calls_explained
 from pose_fit.task.facts import CHILD, RIDER
@@ -31,6 +31,7 @@ def advise(
             metavar="LENGTH", help="Standard uncertainty of a single --inseam, such as 6mm."
         ),
     ] = None,
+    care: Care = "careful",
     trousers: Annotated[
         str | None,
         typer.Option(metavar="LENGTH", help="Inside leg seam of trousers that fit, crotch to hem."),
@@ -82,7 +83,7 @@ def advise(
         from pose_fit.task.typed import child_of
 
         stock, child, rider = stock_of(bikes, stretch=stretch), child_of(typed), rider_of(typed)
-        clues = Clues(tuple(inseam or ()), sd, trousers, hem, lift, lift_bike, lifted)
+        clues = Clues(tuple(inseam or ()), sd, trousers, hem, lift, lift_bike, lifted, care)
         day = day_of(today)
         inseams = known_inseams(clues, child, rider, stock.bicycles)
         known = [Dated(one, day, child) for one in inseams]

@@ -42,7 +42,8 @@ def batch(
             help="Folder of photos, or a CSV file with a column photo and, by row, any of"
             f" {', '.join(fact.name for fact in (*PHOTO, *RIDER))}. The photos of one child, by a"
             " column child, are combined in one row; its tape stands in the columns tape_1, tape_2"
-            " and tape_3, and the day of the tape in taped (else the day of the advice). A length"
+            " and tape_3, the day of the tape in taped (else the day of the advice), and in care how"
+            " it was held, careful or hasty. A length"
             " may have its unit in the cell, or in the header: soles_mm, soles_cm, soles_in.",
             show_default=False,
         ),
@@ -108,7 +109,10 @@ def batch(
 def _counted(jobs: "Sequence[Job]") -> str:
     """Photos, or rows where a child's photos share one."""
     photos = sum(len(job.photos) for job in jobs)
-    return f"{photos} photos" if photos == len(jobs) else f"{photos} photos in {len(jobs)} rows"
+    told = "1 photo" if photos == 1 else f"{photos} photos"
+    if photos == len(jobs):
+        return told
+    return f"{told} in 1 row" if len(jobs) == 1 else f"{told} in {len(jobs)} rows"
 
 
 @contextmanager

@@ -4,7 +4,7 @@ import datetime as dt
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Final
+from typing import TYPE_CHECKING, Annotated, Final, Literal
 
 import typer
 
@@ -13,6 +13,7 @@ from pose_fit.cli.options import (
     EXIT_WRONG_CALL,
     AsJson,
     Bikes,
+    Care,
     Details,
     Stretch,
     Today,
@@ -62,6 +63,7 @@ def measure(
             " give it again for each further reading.",
         ),
     ] = None,
+    care: Care = "careful",
     bikes: Bikes = None,
     stretch: Stretch = False,
     today: Today = None,
@@ -110,7 +112,7 @@ def measure(
             if read.dated is not None:
                 readings.append(read.dated)
         if by_tape_mm:
-            readings.append(_by_tape(by_tape_mm, task, readings, today=day))
+            readings.append(_by_tape(by_tape_mm, task, readings, care=care, today=day))
         if is_one_child and readings:
             refused |= not show.child(readings)
         elif len(readings) > 1:
@@ -122,7 +124,12 @@ def measure(
 
 
 def _by_tape(
-    readings_mm: Sequence[float], task: "PhotoTask", photos: Sequence["Dated"], *, today: dt.date
+    readings_mm: Sequence[float],
+    task: "PhotoTask",
+    photos: Sequence["Dated"],
+    *,
+    care: Literal["careful", "hasty"],
+    today: dt.date,
 ) -> "Dated":
     """The tape of today; what is stated of the child is of the day of the photo."""
     from pose_fit.growth.dated_readings import Dated, child_on
@@ -130,7 +137,7 @@ def _by_tape(
 
     stated_on = max((photo.on for photo in photos), default=task.stated.taken_on or today)
     child = child_on(task.child, stated_on=stated_on, on=today)
-    return Dated(questioned_tape(readings_mm, child), today, child)
+    return Dated(questioned_tape(readings_mm, child, care=care), today, child)
 
 
 def _write_marks(read: "FileRead", path: Path, *, unit: "Unit") -> None:

@@ -10,6 +10,7 @@ __all__ = [
     "EXIT_WRONG_CALL",
     "AsJson",
     "Bikes",
+    "Care",
     "Details",
     "Stretch",
     "Today",
@@ -22,6 +23,13 @@ EXIT_REFUSED = 3
 Bikes = Annotated[
     Path | None,
     typer.Option("--bikes", metavar="CSV", help="Catalogue of bicycles to judge."),
+]
+Care = Annotated[
+    Literal["careful", "hasty"],
+    typer.Option(
+        help="How the tape was held: careful is a book pressed up, barefoot, the back straight.",
+        case_sensitive=False,
+    ),
 ]
 Stretch = Annotated[
     bool,

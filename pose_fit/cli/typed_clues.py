@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from pose_fit.fit.lift import Lifted
     from pose_fit.fit.policy import Rider
     from pose_fit.fit.stock import Stock
+    from pose_fit.inseam.from_tape import Care
     from pose_fit.inseam.inseam import Inseam
     from pose_fit.refusal import Notice
 
@@ -91,6 +92,7 @@ class Clues:
     lift: str | None
     lift_bike: str | None
     lifted: "Lifted | None" = None
+    care: "Care" = "careful"
 
 
 def known_inseams(
@@ -139,13 +141,16 @@ def _measured_clues(
 
     if clues.sd is not None and len(clues.inseam) != 1:
         raise InputError(f"--sd belongs to one --inseam, found {len(clues.inseam)}")
+    if clues.care != "careful" and (clues.sd is not None or not clues.inseam):
+        raise InputError("--care belongs to --inseam without --sd, found another clue")
     with _told_as("--sd"):
         sd_mm = None if clues.sd is None else _sd_mm(clues.sd)
     with _told_as("--inseam", *clues.inseam):
         if sd_mm is not None:
             yield Inseam.stated(read_length_mm(clues.inseam[0]), sd_mm)
         elif clues.inseam:
-            yield questioned_tape([read_length_mm(reading) for reading in clues.inseam], child)
+            readings_mm = [read_length_mm(reading) for reading in clues.inseam]
+            yield questioned_tape(readings_mm, child, care=clues.care)
     if clues.hem is not None and clues.trousers is None:
         raise InputError("--hem belongs to --trousers, found no trousers")
     with _told_as("--hem"):

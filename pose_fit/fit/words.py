@@ -14,7 +14,7 @@ from pose_fit.fit.lift import expected_lift
 from pose_fit.fit.settle import Action, settle_by
 from pose_fit.fit.shown import Shown
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95, UncertainLength
-from pose_fit.metrology.units import Unit, both_units
+from pose_fit.metrology.units import Unit, both_units, length_text, small_text
 from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Notice, Refusal
 
@@ -83,7 +83,7 @@ def reasons(fit: Fit, *, audience: Audience = "parent", unit: Unit = "in") -> tu
     if not fit.bicycle.has_top_tube:
         notices = [_without_top_tube(fit, audience, unit)]
     elif fit.changes.good_from_mm > _clear_from_mm(fit) + 1:
-        notices.append(_low_saddle(fit, audience))
+        notices.append(_low_saddle(fit, audience, unit))
     if fit.verdict == "cramped" or fit.probabilities["cramped"] > fit.policy.max_outgrown_risk:
         notices.append(_outgrown(fit, seat, audience, unit))
     elif fit.recommended and fit.changes.cramped_by != "lift":
@@ -96,7 +96,7 @@ def reasons(fit: Fit, *, audience: Audience = "parent", unit: Unit = "in") -> tu
         notices.append(_lift_check(fit, audience, unit))
     if audience == "staff":
         if isinstance(seat, Cockpit):
-            notices.append(_seat(seat))
+            notices.append(_seat(seat, unit))
         notices += _rules(fit)
     return tuple(notices)
 
@@ -111,9 +111,9 @@ def _clearance(fit: Fit, audience: Audience, unit: Unit) -> Notice:
     if audience == "staff":
         text = (
             f"Clearance {both_units(spare_mm, unit)}, standard uncertainty"
-            f" {fit.clearance_sd_mm:.0f} mm: inseam {fit.inseam.mean_mm:.0f} + sole"
-            f" {fit.rider.soles_mm:.0f} - standover {fit.bicycle.standover_mm:.0f} mm"
-            f" ({fit.bicycle.standover_source})."
+            f" {small_text(fit.clearance_sd_mm, unit)}: inseam {length_text(fit.inseam.mean_mm, unit)}"
+            f" + sole {length_text(fit.rider.soles_mm, unit)} - standover"
+            f" {length_text(fit.bicycle.standover_mm, unit)} ({fit.bicycle.standover_source})."
         )
     elif spare_mm <= 0:
         text = (
@@ -134,16 +134,17 @@ def _without_top_tube(fit: Fit, audience: Audience, unit: Unit) -> Notice:
         return Notice(
             "lowest_saddle",
             f"{what}. Lowest saddle {both_units(lowest_mm, unit)}: {how} the ground from an inseam"
-            f" of {fit.changes.contact_below_mm:.0f} mm, standard uncertainty"
-            f" {fit.changes.contact_sd_mm:.0f} mm.",
+            f" of {both_units(fit.changes.contact_below_mm, unit)}, standard uncertainty"
+            f" {small_text(fit.changes.contact_sd_mm, unit)}.",
         )
     return Notice("lowest_saddle", f"{what}. {_FEET[feet]}")
 
 
-def _low_saddle(fit: Fit, audience: Audience) -> Notice:
+def _low_saddle(fit: Fit, audience: Audience, unit: Unit) -> Notice:
     how = "with both feet flat" if fit.rider.skill == "first_pedals" else "on tiptoe"
     if audience == "staff":
-        text = f"Lowest saddle asks for an inseam of {fit.changes.good_from_mm:.0f} mm {how}."
+        wanted = both_units(fit.changes.good_from_mm, unit)
+        text = f"Lowest saddle asks for an inseam of {wanted} {how}."
     else:
         text = feet_text(fit)
     return Notice("lowest_saddle", text)
@@ -169,21 +170,23 @@ def _outgrown(fit: Fit, seat: Cockpit | Refusal, audience: Audience, unit: Unit)
                 " heights to be sure."
             )
     if audience == "staff":
-        text += (
-            f" Outgrown from an inseam of {fit.changes.cramped_from_mm:.0f} mm, standard"
-            f" uncertainty {fit.changes.cramped_sd_mm:.0f} mm."
-        )
+        text += f" {_outgrown_from(fit, unit)}."
     return Notice(_CRAMPED_CODES[fit.changes.cramped_by], text)
 
 
 def _room(fit: Fit, audience: Audience, unit: Unit) -> Notice:
     text = f"It lasts until the legs are about {both_units(fit.room_to_grow_mm, unit)} longer."
     if audience == "staff":
-        text += (
-            f" Outgrown from an inseam of {fit.changes.cramped_from_mm:.0f} mm, standard"
-            f" uncertainty {fit.changes.cramped_sd_mm:.0f} mm ({fit.changes.cramped_by})."
-        )
+        text += f" {_outgrown_from(fit, unit)} ({fit.changes.cramped_by})."
     return Notice("room_to_grow", text)
+
+
+def _outgrown_from(fit: Fit, unit: Unit) -> str:
+    changes = fit.changes
+    return (
+        f"Outgrown from an inseam of {both_units(changes.cramped_from_mm, unit)}, standard"
+        f" uncertainty {small_text(changes.cramped_sd_mm, unit)}"
+    )
 
 
 def _lift_check(fit: Fit, audience: Audience, unit: Unit) -> Notice:
@@ -213,17 +216,26 @@ def _doubt(fit: Fit, audience: Audience) -> Notice:
     return Notice("contact_risk", fit.advice.why)
 
 
-def _seat(seat: Cockpit) -> Notice:
+def _seat(seat: Cockpit, unit: Unit) -> Notice:
     low_deg, high_deg = (math.degrees(angle) for angle in RECOMMENDED_FLEXION_RAD)
+    at, wanted, lowest, highest, to_pedal, to_bracket, gap = (
+        length_text(length_mm, unit)
+        for length_mm in (
+            seat.saddle_mm,
+            seat.saddle_wanted_mm,
+            *seat.saddle_range_mm,
+            seat.saddle_to_pedal_rule_mm,
+            seat.saddle_to_bottom_bracket_rule_mm,
+            seat.knee_gap_mm,
+        )
+    )
     return Notice(
         "seat",
-        f"Saddle {seat.saddle_mm:.0f} mm, wanted {seat.saddle_wanted_mm:.0f}, of"
-        f" {seat.saddle_range_mm[0]:.0f} to {seat.saddle_range_mm[1]:.0f}. For the full stretch of"
-        f" the leg {seat.saddle_to_pedal_rule_mm:.0f} (1.09 to the pedal) or"
-        f" {seat.saddle_to_bottom_bracket_rule_mm:.0f} (0.883 to the bottom bracket). Knee bent"
+        f"Saddle {at}, wanted {wanted}, of {lowest} to {highest}. For the full stretch of the leg"
+        f" {to_pedal} (1.09 to the pedal) or {to_bracket} (0.883 to the bottom bracket). Knee bent"
         f" {math.degrees(seat.knee_flexion_bottom_rad):.0f}° at the bottom (the rules aim at"
         f" {low_deg:.0f}-{high_deg:.0f}°), {math.degrees(seat.knee_flexion_top_rad):.0f}° at the"
-        f" top. Knee to grips {seat.knee_gap_mm:.0f} mm. Trunk to thigh"
+        f" top. Knee to grips {gap}. Trunk to thigh"
         f" {math.degrees(seat.hip_angle_rad):.0f}°, trunk over the ground"
         f" {math.degrees(seat.trunk_lean_rad):.0f}°.",
     )
@@ -241,11 +253,11 @@ def _rules(fit: Fit) -> list[Notice]:
     return [Notice("rules", f"By its geometry: {'; '.join(texts)}.")] if texts else []
 
 
-def settle_text(fit: Fit, *, audience: Audience = "parent") -> str:
+def settle_text(fit: Fit, *, audience: Audience = "parent", unit: Unit = "in") -> str:
     """What would settle this bicycle if it is unsure, one short sentence; staff read why."""
     settle = settle_by(fit)
     text = f"To be sure, {_SETTLING[settle.action]}."
     if audience == "staff":
         half_mm = COVERAGE_FACTOR_95 * settle.sd_mm
-        text += f" What matters most is the {settle.source} (± {half_mm:.0f} mm)."
+        text += f" What matters most is the {settle.source} (± {small_text(half_mm, unit)})."
     return text

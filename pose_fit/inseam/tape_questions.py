@@ -11,7 +11,7 @@ from pose_fit.anthropometry.plausibility import (
     plausibility_at_stature,
     stature_is_plausible,
 )
-from pose_fit.inseam.from_tape import TAPE_CARE, inseam_from_tape
+from pose_fit.inseam.from_tape import TAPE_CARE, Care, inseam_from_tape
 from pose_fit.inseam.from_trousers import inseam_from_trousers
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import both_units
@@ -26,7 +26,9 @@ CLOTHING_SIZES_MM: Final = tuple(range(920, 1761, 60))
 _SAME_STATURE_MM: Final = 20.0
 
 
-def questioned_tape(readings_mm: Sequence[float], child: Child) -> Inseam:
+def questioned_tape(
+    readings_mm: Sequence[float], child: Child, *, care: Care = "careful"
+) -> Inseam:
     """The inseam of the readings, with a question about each that looks like something else.
 
     Parameters
@@ -35,13 +37,16 @@ def questioned_tape(readings_mm: Sequence[float], child: Child) -> Inseam:
         One or more, in the order taken.
     child
         On the day of the tape.
+    care
+        How the tape was held.
 
     Raises
     ------
     PersonError
         As :func:`pose_fit.inseam.from_tape.inseam_from_tape`.
     """
-    return inseam_from_tape(readings_mm).with_warnings(*question_readings(readings_mm, child))
+    inseam = inseam_from_tape(readings_mm, care=care)
+    return inseam.with_warnings(*question_readings(readings_mm, child))
 
 
 def question_readings(readings_mm: Sequence[float], child: Child) -> tuple[Notice, ...]:

@@ -18,6 +18,7 @@ __all__ = [
     "both_units",
     "length_text",
     "parse_length_mm",
+    "small_text",
     "with_unit_first",
 ]
 
@@ -126,6 +127,11 @@ def _no_length(text: str) -> LengthError:
 def length_text(length_mm: float, unit: Unit) -> str:
     """A length to one decimal: ``25.5 in`` or ``64.8 cm``."""
     return f"{length_mm / _MM_PER_UNIT[unit]:.1f} {unit}"
+
+
+def small_text(length_mm: float, unit: Unit) -> str:
+    """An uncertainty: ``0.34 in``, or for who reads centimetres ``8.6 mm``."""
+    return f"{length_mm / MM_PER_INCH:.2f} in" if unit == "in" else f"{length_mm:.1f} mm"
 
 
 def both_units(length_mm: float, first: Unit = "in") -> str:

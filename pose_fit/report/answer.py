@@ -48,6 +48,11 @@ class Answer:
     with_stretch: tuple[Bicycle, ...]
 
     @property
+    def is_disputed(self) -> bool:
+        """Whether one of the readings is wrong, and nobody knows which."""
+        return any(warning.code in _DISAGREE for warning in self.inseam.warnings)
+
+    @property
     def wanted_standover_mm(self) -> tuple[float, float]:
         """Lowest and highest standover to look for elsewhere."""
         first = self.fits[0]

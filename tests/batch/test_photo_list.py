@@ -168,12 +168,12 @@ def test_a_source_without_photos_is_told(tmp_path: Path) -> None:
 def test_lines_of_one_child_are_one_job_with_its_tape(tmp_path: Path) -> None:
     jobs = jobs_of(
         tmp_path,
-        "photo,child,age,tape_1_in,tape_2,taped,skill\n"
-        "a.jpg,Ann,7,22.5,57cm,2026-03-02,\n"
-        "b.jpg,Ben,8,,,,\n"
-        "c.jpg,ann,7.5,,,,first_pedals\n"
-        "d.jpg,,6,,,,\n"
-        "e.jpg,,6,,,,\n",
+        "photo,child,age,tape_1_in,tape_2,taped,skill,care\n"
+        "a.jpg,Ann,7,22.5,57cm,2026-03-02,,Hasty\n"
+        "b.jpg,Ben,8,,,,,\n"
+        "c.jpg,ann,7.5,,,,first_pedals,\n"
+        "d.jpg,,6,,,,,\n"
+        "e.jpg,,6,,,,,\n",
     )
     assert [job.name for job in jobs] == ["a.jpg; c.jpg", "b.jpg", "d.jpg", "e.jpg"]
     ann = jobs[0]
@@ -181,8 +181,18 @@ def test_lines_of_one_child_are_one_job_with_its_tape(tmp_path: Path) -> None:
     assert ann.tape_mm == pytest.approx((571.5, 570.0))
     assert str(ann.taped_on) == "2026-03-02"
     assert [photo.task.child.age_y for photo in ann.photos] == [7.0, 7.5]
-    assert ann.rider.skill == "first_pedals"
+    assert (ann.rider.skill, ann.tape_care) == ("first_pedals", "hasty")
     assert (jobs[1].tape_mm, jobs[1].taped_on, jobs[1].rider.skill) == ((), None, "sure")
+
+
+def test_a_tape_repeated_in_each_line_of_a_child_is_one_tape(tmp_path: Path) -> None:
+    """Counted twice it would be surer than it is."""
+    lines = "a.jpg,Ann,57cm,57.5cm\nb.jpg,Ann,57cm,\nc.jpg,Ann,57cm,57.5cm\n"
+    (job,) = jobs_of(tmp_path, f"photo,child,tape_1,tape_2\n{lines}")
+    assert job.tape_mm == (570.0, 575.0)
+    assert len(job.photos) == 3
+    with pytest.raises(BatchError, match=r"line 3, column tape_1: wanted the same in every line"):
+        jobs_of(tmp_path, "photo,child,tape_1\na.jpg,Ann,57cm\nb.jpg,Ann,58cm\n")
 
 
 @pytest.mark.parametrize(
@@ -190,8 +200,9 @@ def test_lines_of_one_child_are_one_job_with_its_tape(tmp_path: Path) -> None:
     [
         ("a.jpg,Ann,sure,,\nb.jpg,Ann,off_road,,\n", "line 3, column skill: wanted the same"),
         ("a.jpg,Ann,,5in,\n", "line 2, column tape: a tape reading of an inseam lies between"),
-        ("a.jpg,Ann,,tall,\n", "line 2, column tape: 'tall' is no length"),
+        ("a.jpg,Ann,,tall,\n", "line 2, column tape: 'tall' is not a length"),
         ("a.jpg,Ann,,,May\n", "line 2, column taped: wanted a day such as 2025-05-10"),
+        ("a.jpg,Ann,,57cm,,sloppy\n", "line 2, column care: wanted careful or hasty, found 'slo"),
         ("a.jpg,Ann,fast,,\n", "line 2, column skill: wanted first_pedals, sure or off_road"),
     ],
 )
@@ -199,4 +210,4 @@ def test_a_fault_of_what_belongs_to_the_child_names_line_and_column(
     tmp_path: Path, lines: str, told: str
 ) -> None:
     with pytest.raises(BatchError, match=told):
-        jobs_of(tmp_path, f"photo,child,skill,tape,taped\n{lines}")
+        jobs_of(tmp_path, f"photo,child,skill,tape,taped,care\n{lines}")

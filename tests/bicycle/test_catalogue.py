@@ -92,7 +92,14 @@ HEAD = "name,tyre,standover_mm,saddle_max_mm,seat_tube_angle_deg,frame,in_stock\
 GOOD = "Pipwren,47-406,500,700,71,level,yes\n"
 
 
+def test_a_name_of_two_lines_is_one():
+    (bicycle,) = parse('name,tyre,standover_mm\n"Pipwren\n 20  Low",47-406,500\n')
+    assert bicycle.name == "Pipwren 20 Low"
+
+
 FAULTY = [
+    # A terminal would obey what such a name says.
+    ("name,tyre,standover_mm\n\x1b[31mPipwren,47-406,500\n", "column name: .*control characters"),
     # The inseam sizes none of these, and as bicycles they would be judged wrongly.
     (
         "name,tyre,standover_mm,kind\nA,12 x 2,270,Tricycle\nB,20 x 2,480,BMX\n",

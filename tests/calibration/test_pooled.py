@@ -6,8 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import isotonic_regression
 
-from calibration.pooled import core, pooled, rising, spread
-from calibration.true_errors import Seen
+from calibration.fit.pooled import core, pooled, rising, spread
+from calibration.fit.true_errors import Seen
 
 
 @given(

@@ -80,6 +80,15 @@ def test_a_lift_that_may_be_the_front_wheels_is_told_as_it_was_taken() -> None:
     assert "--lifted" in told
 
 
+def test_a_hasty_tape_is_less_sure() -> None:
+    words = ("--inseam", "25.5in", "--json")
+    careful, hasty = (json.loads(run(*words, *more).stdout) for more in ((), ("--care", "Hasty")))
+    assert hasty["inseam_mm"] == careful["inseam_mm"]
+    assert hasty["sd_mm"] > 2 * careful["sd_mm"]
+    for more in (("--trousers", "24in"), ("--inseam", "25in", "--sd", "6mm")):
+        assert run(*more, "--care", "hasty").exit_code == EXIT_WRONG_CALL
+
+
 def test_readings_that_nearly_agree_are_averaged() -> None:
     told = json.loads(run("--inseam", "23.5in", "--inseam", "23.4in", "--json").stdout)
     assert told["how_sure"] in ("sure", "fairly sure")
@@ -108,8 +117,11 @@ def test_readings_too_far_apart_are_a_question_and_no_average(
 
 
 def test_a_seam_that_disagrees_with_the_tape_makes_it_unsure() -> None:
-    told = json.loads(run("--inseam", "60cm", "--trousers", "48.5cm", "--json").stdout)
+    words = ("--inseam", "60cm", "--trousers", "48.5cm")
+    told = json.loads(run(*words, "--json").stdout)
     assert told["how_sure"] == "unsure"
+    first = run(*words).stdout.split("How sure")[0]
+    assert "the readings disagree: measure again first" in " ".join(first.split())
     assert "readings_disagree" in [one["code"] for one in told["warnings"]]
 
 

@@ -79,7 +79,7 @@ def test_a_tape_of_today_is_compared_with_the_child_of_today(tmp_path: Path) -> 
     photo = taken(tmp_path, "2025-05-26")
     words = (*SHEET, "--age", "6.4", "--sex", "m", *TODAY, "--json")
     (alone,) = lines_of(run("measure", photo, *words))
-    tape_mm = alone["today"]["inseam_mm"] + 25
+    tape_mm = alone["today"]["inseam_mm"] + 36
     assert plausibility_at_age(tape_mm, sd_mm=7, age_y=6.4, sex="m").notice
     assert not plausibility_at_age(tape_mm, sd_mm=7, age_y=7.9, sex="m").notice
     together = lines_of(run("measure", photo, *words, "--tape", f"{tape_mm:.0f}mm"))[-1]

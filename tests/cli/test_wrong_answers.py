@@ -249,4 +249,4 @@ def test_a_height_measured_on_a_day_to_come_is_a_wrong_call() -> None:
 def test_a_spreadsheets_own_words_for_yes_and_no(tmp_path: Path) -> None:
     (tmp_path / "list.csv").write_text("photo,heels_down,sex\nmissing.jpg,TRUE,M\n")
     result = run("batch", tmp_path / "list.csv", "--out", tmp_path / "out.csv", "--workers", "1")
-    assert "1 photos: 0 measured, 0 refused, 1 failed" in result.stdout, result.output
+    assert "1 photo: 0 measured, 0 refused, 1 failed" in result.stdout, result.output

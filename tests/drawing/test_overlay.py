@@ -127,7 +127,10 @@ def test_the_crotch_line_lies_near_where_the_legs_part():
         away_px = marks.seen_crotch_px[1] - middle_y(marks.crotch_px)
         return away_px * SCALE_MM / marks.scale_px
 
-    drawn_mm = [away_mm(drawn_measured(child.sights)) for child in drawn_children(60)]
+    measured = [drawn_measured(child.sights) for child in drawn_children(60)]
+    # Of a child or two the legs alone are believed.
+    drawn_mm = [away_mm(one) for one in measured if one.reading.likeliest.crotch is not None]
+    assert len(drawn_mm) >= 55
     assert 0 < np.median(drawn_mm) < 35
     assert all(-20 < each_mm < 60 for each_mm in drawn_mm)
     assert -20 < away_mm(untouched()) < 60

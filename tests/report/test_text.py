@@ -310,7 +310,7 @@ def test_without_a_catalogue_it_says_which_standover_to_look_for() -> None:
 
 def test_details_name_each_source_once_and_they_add_up() -> None:
     words = ("measure", SAMPLES / "letter_1.jpg", "--heels-down")
-    told = run(*words, "--details").stdout
+    told = run(*words, "--details", "--units", "cm").stdout
     sources = re.findall(r"^  (\S.*): (\d+\.\d) mm$", told, re.MULTILINE)
     names = [name for name, _ in sources]
     assert len(set(names)) == len(names) > 10
@@ -338,3 +338,16 @@ def test_the_answer_of_a_large_shop_fits_a_screen_too(tmp_path: Path, inseam: st
 def test_the_nearest_of_those_that_do_not_fit_are_named_first() -> None:
     told = " ".join(run("advise", "--inseam", "25.5in", "--bikes", DEMO_CATALOGUE).stdout.split())
     assert "Outgrown: Brambit 20," in told
+
+
+@pytest.mark.parametrize(
+    ("unit", "other"), [("in", r"\d (?:mm|cm)\b(?!\))"), ("cm", r"\d in\b(?!\))")]
+)
+def test_details_are_in_the_readers_unit(unit: str, other: str) -> None:
+    """What is in another unit stands in brackets behind the reader's; a tyre's marking has its own."""
+    words = ("--inseam", "25.5in", "--age", "8", "--units", unit, "--details")
+    told = " ".join(run("advise", *words, "--bikes", DEMO_CATALOGUE).stdout.split())
+    assert f"Outgrown from an inseam of {'30.8 in' if unit == 'in' else '78.1 cm'}" in told
+    # The bead seats of a tyre have a unit of their own.
+    told = re.sub(r"Tyre: .*?\.(?= )", "", told)
+    assert not re.search(other, told), re.search(other, told)

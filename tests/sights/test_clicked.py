@@ -97,7 +97,8 @@ def test_a_lower_crotch_is_a_shorter_inseam_and_a_lower_floor_a_longer_one() -> 
     higher, lower = (
         measured(floor_px=place(toes(), lower_px=by)).inseam.mean_mm for by in (-by_px, 2.0)
     )
-    assert lower > higher + 1
+    # Most of it is taken for a child nearer to the camera, whose toes look lower too.
+    assert lower > higher + 0.3
 
 
 def test_a_click_errs_by_its_part_of_a_leg_in_the_reading_that_it_ends() -> None:

@@ -1,47 +1,42 @@
 """The parent's page: one choice, then the answer; everything else folded below it."""
 
-import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 import streamlit as st
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.family.closer_look import show_closer_look
-from pose_fit.app.family.heels_matter import with_heels_where_they_matter
 from pose_fit.app.family.next_question import NextQuestion, Weighing, next_question
 from pose_fit.app.family.old_bicycle import show_old_bicycle
 from pose_fit.app.family.opening import leave_tape, show_opening, take_tape, wants_tape
 from pose_fit.app.family.refused_pictures import show_refused
 from pose_fit.app.family.sending import is_sent, offer_sending
 from pose_fit.app.family.shared_page import offer_share
+from pose_fit.app.family.what_is_known import Known, advice_and_word, know, weighed
 from pose_fit.app.folds import fold
 from pose_fit.app.inputs.catalogue_form import ask_catalogue, catalogue_of
 from pose_fit.app.inputs.child_form import (
     ask_child,
     ask_rider,
     ask_use,
-    child_of,
     forget_child,
     policy_of,
     rider_of,
-    uses_child,
 )
 from pose_fit.app.inputs.clues_form import ask_trousers, forget_trousers, trousers_of
 from pose_fit.app.inputs.lengths import length_text
-from pose_fit.app.inputs.one_child import ask_one_child, is_one_child
+from pose_fit.app.inputs.one_child import ask_one_child
 from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, stop_pictures, take_uploads
 from pose_fit.app.inputs.reference_form import (
     forget_object,
-    has_no_object,
-    object_of,
     offer_ruler,
 )
-from pose_fit.app.inputs.tape_form import ask_tape, tape_of, tape_questions_of
+from pose_fit.app.inputs.tape_form import ask_tape, tape_of
 from pose_fit.app.inputs.worn import ask_feet, ask_heels, ask_legs, ask_worn
-from pose_fit.app.measuring import Outcome, measure_shots, together
-from pose_fit.app.session import Shot, said_of, shots
+from pose_fit.app.measuring import Outcome
+from pose_fit.app.session import Shot, shots
 from pose_fit.app.shares import SharedAnswer
 from pose_fit.app.style import raw
 from pose_fit.app.texts.family_texts import FAMILY, FamilyTexts
@@ -58,21 +53,17 @@ from pose_fit.app.views.how_to import show_tape_drawing
 from pose_fit.app.views.messages import plain, show_notes
 from pose_fit.app.views.photo_view import show_pictures
 from pose_fit.app.views.progress_view import Progress
-from pose_fit.casebook.clue import Clue, TapeClue
+from pose_fit.casebook.clue import TapeClue
 from pose_fit.errors import PersonError
-from pose_fit.fit.choice import Choice, choose
+from pose_fit.fit.choice import choose
 from pose_fit.fit.judge import Fit, judge
-from pose_fit.growth.dated_readings import Dated
 from pose_fit.growth.forecast import GrowthForecast
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
-from pose_fit.inseam.against_child import against_child
-from pose_fit.inseam.combine import Combination, combine_inseams
-from pose_fit.inseam.from_stature import inseam_from_stature
+from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.odd_one import odd_one_out
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.refusal import Notice, Refusal, told_once
-from pose_fit.report.answer import how_sure_of
 
 __all__ = ["parent_page"]
 
@@ -81,20 +72,6 @@ PAGE: Final = "parent"
 _AGREE_P: Final = 0.05
 #: Notes below the answer; all of them stand among the numbers.
 _NOTES: Final = 2
-
-
-@dataclass(frozen=True, slots=True)
-class _Found:
-    """Everything the page knows: what the pictures gave, further clues, and all of it together."""
-
-    outcomes: tuple[Outcome, ...]
-    child: Child
-    clues: tuple[Clue, ...]
-    contradiction: Refusal | None
-    readings: Mapping[str, Inseam]
-    all_ways: Combination | None
-    inseam: Inseam | None
-    against: tuple[Notice, ...]
 
 
 def parent_page() -> None:
@@ -109,7 +86,7 @@ def parent_page() -> None:
         progress.clear()
         show_opening(PAGE)
         return
-    found = _found(pictures, progress)
+    found = know(PAGE, pictures, progress)
     progress.clear()
     if found.contradiction is not None:
         _show_contradiction(found.outcomes, found.contradiction)
@@ -122,62 +99,6 @@ def parent_page() -> None:
     st.button(in_language(FAMILY).start_again, key=f"{PAGE}.again", on_click=_start_again)
 
 
-def _found(pictures: Sequence[Shot], progress: Progress) -> _Found:
-    child = next((told for shot in pictures if (told := said_of(shot).child)), child_of(PAGE))
-    outcomes = measure_shots(
-        pictures,
-        object_of(PAGE),
-        child,
-        progress=progress,
-        use_child=uses_child(PAGE),
-    )
-    return _weighed(with_heels_where_they_matter(outcomes, _advice), child)
-
-
-def _weighed(outcomes: tuple[Outcome, ...], child: Child) -> _Found:
-    """Pictures and clues together."""
-    say = in_language(FAMILY)
-    readings: dict[str, Inseam] = {}
-    by_photo = together(outcomes, is_one_child=is_one_child(PAGE, outcomes))
-    if isinstance(by_photo, Dated):
-        by_photo = by_photo.carried_to(dt.date.today())
-    contradiction = by_photo if isinstance(by_photo, Refusal) else None
-    if isinstance(by_photo, Dated):
-        readings[say.picture] = by_photo.inseam
-    clues: list[Clue] = []
-    for name, clue in ((say.tape_title, tape_of(PAGE)), (say.trousers, trousers_of(PAGE))):
-        if clue is not None:
-            readings[name] = clue.inseam
-            clues.append(clue)
-    if not readings and has_no_object(PAGE) and child.stature_mm is not None:
-        readings[say.stature] = inseam_from_stature(child.stature_mm, sex=child.sex)
-    all_ways = combine_inseams(list(readings.values())) if len(readings) > 1 else None
-    inseam = all_ways.inseam if all_ways is not None else next(iter(readings.values()), None)
-    against: tuple[Notice, ...] = ()
-    if inseam is not None:
-        against = against_child(inseam.with_warnings(*tape_questions_of(PAGE, child)), child)
-    return _Found(outcomes, child, tuple(clues), contradiction, readings, all_ways, inseam, against)
-
-
-def _chosen(inseam: Inseam) -> Fit | None:
-    """The bicycle that the page would name; None where none fits."""
-    fits = judge(inseam, catalogue_of(PAGE), rider=rider_of(PAGE), policy=policy_of(PAGE))
-    choice = choose(fits) if fits else None
-    return choice.best if isinstance(choice, Choice) else None
-
-
-def _advice(inseam: Inseam) -> object:
-    """The bicycle and the word that stands on it, to be compared; None where none fits."""
-    best = _chosen(inseam)
-    return None if best is None else (best.bicycle.name, best.shown)
-
-
-def _advice_and_word(inseam: Inseam) -> object:
-    """The same with how sure it is: what would change that word is worth a question."""
-    best = _chosen(inseam)
-    return None if best is None else (best.bicycle.name, best.shown, how_sure_of(best))
-
-
 def _show_contradiction(outcomes: Sequence[Outcome], why: Refusal) -> None:
     """The pictures do not give one answer: what each says, and what to take away."""
     say = in_language(FAMILY)
@@ -188,7 +109,7 @@ def _show_contradiction(outcomes: Sequence[Outcome], why: Refusal) -> None:
     ask_pictures(PAGE, say.add_picture, note=say.upload_help)
 
 
-def _show_no_answer(found: _Found) -> None:
+def _show_no_answer(found: Known) -> None:
     """The question that stands before the answer, or the tape's form."""
     say = in_language(FAMILY)
     if found.outcomes:
@@ -207,7 +128,7 @@ def _show_no_answer(found: _Found) -> None:
             offer_sending(found.outcomes, (), found.child, estimate=None, page=PAGE)
 
 
-def _show_against(found: _Found) -> None:
+def _show_against(found: Known) -> None:
     """No child like this has such legs: what to check, with everything that was entered."""
     say = in_language(FAMILY)
     is_far_off = any(one.code == "inseam_implausible" for one in found.against)
@@ -228,13 +149,16 @@ def _show_against(found: _Found) -> None:
         _show_pictures(found.outcomes, "pictures")
 
 
-def _show_answer(found: _Found, inseam: Inseam) -> None:
+def _show_answer(found: Known, inseam: Inseam) -> None:
     fits = judge(inseam, catalogue_of(PAGE), rider=rider_of(PAGE), policy=policy_of(PAGE))
     forecast, lines = _ahead(inseam, found.child, fits)
     asked = next_question(
         inseam,
         found.outcomes,
-        Weighing(lambda outcomes: _weighed(tuple(outcomes), found.child).inseam, _advice_and_word),
+        Weighing(
+            lambda outcomes: weighed(PAGE, tuple(outcomes), found.child).inseam,
+            partial(advice_and_word, PAGE),
+        ),
         tape_readings=sum(
             len(clue.readings_mm) for clue in found.clues if isinstance(clue, TapeClue)
         ),
@@ -327,7 +251,7 @@ def _show_pictures(outcomes: Sequence[Outcome], asked: NextQuestion) -> None:
             st.button(say.add_tape, on_click=take_tape, args=(PAGE,))
 
 
-def _say_agreement(found: _Found) -> None:
+def _say_agreement(found: Known) -> None:
     """Whether picture and tape agree."""
     if found.all_ways is None:
         return
@@ -352,7 +276,7 @@ def _ahead(
 
 
 def _show_folds(
-    found: _Found,
+    found: Known,
     inseam: Inseam,
     fits: Sequence[Fit],
     forecast: GrowthForecast | None,
@@ -387,7 +311,7 @@ def _show_folds(
         offer_sending(found.outcomes, found.clues, child, estimate=inseam, page=PAGE)
 
 
-def _show_numbers(found: _Found, inseam: Inseam, say: FamilyTexts) -> None:
+def _show_numbers(found: Known, inseam: Inseam, say: FamilyTexts) -> None:
     st.markdown(plain(interval_words(inseam)))
     if found.all_ways is not None:
         show_intervals(list(found.readings.items()))

@@ -42,12 +42,17 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     " {line}",
     "wanted one of {wanted}, found {found}": "debe ser uno de {wanted}, y pone {found}",
     "wanted a name, found none": "falta el nombre",
+    "wanted a name without control characters, found {found}": "el nombre {found} lleva caracteres de"
+    " control; escríbalo sin ellos",
     "wanted none on a bicycle without pedals, found {found}": "una bicicleta sin pedales no tiene"
     " biela, y pone {found}",
     "wanted at most {name}, {limit}, found {found}": "no puede ser más que {name}, {limit}, y pone"
     " {found}",
     "wanted {low} to {high}, found {found}": "debe estar entre {low} y {high}, y pone {found}",
     "wanted a bicycle of the catalogue, found {found}": "en la lista no hay ninguna bicicleta {found}",
+    "wanted a bicycle, found {found}, which the inseam does not size; leave it out of this list": "pone"
+    " {found}, cuya talla no depende de la entrepierna; quítelo de esta lista",
+    "wanted no on a balance bicycle, found yes": "una bicicleta sin pedales lleva no, y pone yes",
     # A tyre's marking
     f"{{found}} is not a tyre size; {_SIZES}": f"{{found}} no es una medida de neumático; {_SIZES_ES}",
     f"{{found}} is not a tyre size in the tables; {_SIZES}": "{found} no está en las tablas de neumáticos;"
@@ -66,7 +71,8 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     " envíela como JPEG, PNG o HEIC",
     "{file}: the picture is damaged ({reason})": "{file}: la foto está dañada; elíjala o envíela otra vez",
     "{file}: the clip is damaged, no picture in it can be read": "{file}: el vídeo está dañado",
-    "{file}: is no clip; wanted MP4, MOV or WebM": "{file}: no es un vídeo; envíelo como MP4, MOV o WebM",
+    "{file}: the clip is damaged": "{file}: el vídeo está dañado",
+    "{file}: is not a clip; wanted MP4, MOV or WebM": "{file}: no es un vídeo; envíelo como MP4, MOV o WebM",
     "{file}: wanted a clip of at most {most} seconds, found {found}": "{file}: el vídeo dura {found}"
     " segundos y puede durar {most} como mucho",
     "{file}: wanted at most {most} megapixels a frame": "{file}: el vídeo es demasiado grande",

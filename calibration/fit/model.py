@@ -18,11 +18,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.crotch_errors import LEAST_SKIN_CROTCH_SD, hang_model, skin_model
-from calibration.observe import Observation, world_of, worlds_of
-from calibration.pooled import pooled
-from calibration.scored import Scored, result_of
-from calibration.true_errors import (
+from calibration.fit.crotch_errors import LEAST_SKIN_CROTCH_SD, hang_model, skin_model
+from calibration.fit.pooled import pooled
+from calibration.fit.true_errors import (
     Seen,
     depth_steps,
     hip_before_wall,
@@ -32,6 +30,8 @@ from calibration.true_errors import (
     straight_mm,
     wall_base_error,
 )
+from calibration.observe import Observation, world_of, worlds_of
+from calibration.scored import Scored, result_of
 from pose_fit.inseam import error_model
 from pose_fit.inseam.error_model import ErrorModel
 from pose_fit.inseam.photo_reading import read_inseam

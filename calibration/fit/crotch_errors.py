@@ -8,9 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
+from calibration.fit.pooled import core, rising, spread
+from calibration.fit.true_errors import Seen, hang_mm, look_down, shows_line, skin_error
 from calibration.observe import stated_legwear, world_of
-from calibration.pooled import core, rising, spread
-from calibration.true_errors import Seen, hang_mm, look_down, shows_line, skin_error
 from pose_fit.task.legwear import LEGWEAR
 
 __all__ = ["LEAST_SKIN_CROTCH_SD", "Hang", "Skin", "hang_model", "skin_model"]

@@ -7,8 +7,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from calibration.fit.true_errors import Seen
 from calibration.observe import world_of
-from calibration.true_errors import Seen
 
 __all__ = ["Pooled", "core", "pooled", "rising", "spread"]
 
