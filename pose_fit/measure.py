@@ -18,6 +18,7 @@ from pose_fit.checks.feet_level import feet_level_warnings
 from pose_fit.checks.feet_on_floor import feet_on_floor_warnings
 from pose_fit.checks.leaning import leaning_warnings
 from pose_fit.checks.other_legs import other_legs_warnings
+from pose_fit.checks.paper_hangs import check_paper_hangs
 from pose_fit.checks.posture import posture_warnings
 from pose_fit.checks.reading import CHECK_WHO, check_reading, reading_warnings
 from pose_fit.checks.reference_seen import reference_warnings
@@ -169,6 +170,9 @@ def _seen(found: Found, task: PhotoTask) -> _Seen | Refusal:
     observed = _observed(scene, legs, task.stated)
     if isinstance(observed, Refusal):
         return observed
+    refusal = check_paper_hangs(scene.reference, scene.thing.request, observed.wall_bases)
+    if refusal is not None:
+        return refusal
     # Checks and plausibility judge the picture alone; what is known of the child joins last.
     reading = read_inseam(observed, model=error_model())
     refusal = first_refusal(

@@ -44,3 +44,16 @@ def test_a_crate_before_the_feet_is_told_of(seen):
     photo, body = seen
     hidden = without(body, 0.04, -0.3)
     assert [one.code for one in feet_seen_warnings(photo, hidden)] == ["legs_hidden"]
+
+
+@pytest.mark.parametrize(("wider", "codes"), [(0.1, []), (0.2, ["legs_hidden"])])
+def test_hems_on_the_floor_hide_the_feet(seen, wider, codes):
+    photo, body = seen
+    marks = ("left_ankle", "left_heel", "left_toe", "right_ankle", "right_heel", "right_toe")
+    columns = body.points_px(marks)[:, 0]
+    mask = body.mask.copy()
+    mask[800:] = 0
+    first, last = columns.min() - wider * LEG_PX, columns.max() + wider * LEG_PX
+    mask[800:1080, round(first) : round(last)] = 1
+    told = feet_seen_warnings(photo, replace(body, mask=mask))
+    assert [one.code for one in told] == codes

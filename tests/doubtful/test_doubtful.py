@@ -15,6 +15,7 @@ from calibration.doubtful.cases import (
 )
 from calibration.doubtful.look_alikes.garments import GARMENTS
 from calibration.doubtful.look_alikes.look_alike import LookAlike
+from calibration.doubtful.look_alikes.papers import PAPERS
 from calibration.doubtful.look_alikes.report import told_of
 from pose_fit.body.mediapipe_pose import pose_model
 
@@ -39,6 +40,16 @@ def test_a_good_picture_is_measured(case: Case) -> None:
 def test_a_print_on_a_dress_is_no_line_between_the_legs(case: LookAlike) -> None:
     codes, _ = told_of(case, pose_model())
     assert {"crotch_hidden", "two_answers"} & set(codes)
+
+
+@pytest.mark.parametrize(
+    ("name", "code"),
+    [("trousers that hide the shoes", "legs_hidden"), ("letter on a stool", "paper_unsure")],
+)
+def test_hidden_feet_and_a_stool_s_legs_are_told_of(name: str, code: str) -> None:
+    case = next(case for case in (*GARMENTS, *PAPERS) if case.name == name)
+    codes, _ = told_of(case, pose_model())
+    assert code in codes
 
 
 def test_there_are_as_many_as_promised() -> None:
