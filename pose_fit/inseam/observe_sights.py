@@ -15,7 +15,7 @@ from pose_fit.photogrammetry.projection import cast
 from pose_fit.reference.reference import Reference
 from pose_fit.sights.candidates import ToesCandidate, WallBaseCandidate
 from pose_fit.sights.clicked import clicked_crotch, clicked_toes
-from pose_fit.sights.cloth_print import is_one_of_many
+from pose_fit.sights.cloth_print import may_be_of_cloth
 from pose_fit.sights.crotch import find_crotch
 from pose_fit.sights.learned import (
     find_learned,
@@ -47,7 +47,7 @@ def observe_sights(
     ``network`` is the shipped one where none is given.
     """
     crotches = find_crotch(photo, body) if stated.legwear != "hidden" else ()
-    if crotches and stated.legwear is None and is_one_of_many(photo, body, crotches[0].point_px):
+    if stated.legwear is None and may_be_of_cloth(photo, body, crotches):
         crotches = ()
     learned = find_learned(photo, body, network=network)
     # Without a line between the legs it may be a skirt, through which the network sees nothing.

@@ -2,7 +2,9 @@
 
 Where the legs part there is one line: the cloth beside it is plain, or its pattern fainter than the
 gap. So lines of the same kind are looked for a little to the left and to the right. Where both sides
-show one as strong, and no wall is seen through the gap, the line says nothing of the legs.
+show one as strong, and no wall is seen through the gap, the line says nothing of the legs. Nor does a
+line that ends only at a hem, where the person is one shape from thigh to shank: a blanket held before
+both legs may bear it.
 """
 
 from typing import Final
@@ -10,11 +12,12 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from pose_fit.body.body import Body
+from pose_fit.body.body import LEFT_LEG, RIGHT_LEG, Body
 from pose_fit.photo.photo import Photo
+from pose_fit.sights.candidates import CrotchCandidate
 from pose_fit.sights.leg_patch import LegPatch, bone_columns, leg_patch, patch_colours
 
-__all__ = ["is_one_of_many"]
+__all__ = ["is_one_of_many", "may_be_before_both_legs", "may_be_of_cloth"]
 
 # Parts of the leg, hip to ankle.
 #: The upper thighs, where the line between legs is strong and a skirt has not ended.
@@ -33,6 +36,19 @@ _CAP: Final = 30.0
 _AS_STRONG: Final = 0.75
 #: Through a gap the person's mask leaves open for this share of the rows, the wall is seen.
 _OPEN: Final = 0.30
+#: From the thighs to the upper shanks, hip to ankle, and across from one leg to the other: so many rows
+#: of the mask are closed where legs are one shape.
+_DOWN_THE_LEGS: Final = np.linspace(0.30, 0.62, 17)
+_ACROSS: Final = np.linspace(0.1, 0.9, 17)
+_CLOSED: Final = 0.9
+
+
+def may_be_of_cloth(photo: Photo, body: Body, crotches: tuple[CrotchCandidate, ...]) -> bool:
+    """Whether the line that gave these candidates may be a cloth's and not the one between the legs."""
+    return bool(crotches) and (
+        may_be_before_both_legs(photo, body, crotches)
+        or is_one_of_many(photo, body, crotches[0].point_px)
+    )
 
 
 def is_one_of_many(photo: Photo, body: Body, line_px: NDArray[np.float64]) -> bool:
@@ -58,6 +74,27 @@ def is_one_of_many(photo: Photo, body: Body, line_px: NDArray[np.float64]) -> bo
         for contrast, by in ((near, -aside), (wide, 0.0), (near, aside))
     )
     return min(left, right) > _AS_STRONG * line
+
+
+def may_be_before_both_legs(
+    photo: Photo, body: Body, crotches: tuple[CrotchCandidate, ...]
+) -> bool:
+    """Whether every line ends at a hem and the mask shows no gap between the legs down to the shanks."""
+    if not crotches or any(one.kind != "hem" for one in crotches):
+        return False
+    below_knees = 2 * np.clip(_DOWN_THE_LEGS - 0.5, 0.0, None)[:, None]
+    above_knees = 2 * np.clip(_DOWN_THE_LEGS, 0.0, 0.5)[:, None]
+    left, right = (
+        hip + above_knees * (knee - hip) + below_knees * (ankle - knee)
+        for hip, knee, ankle in (
+            photo.working_px(body.points_px(leg)) for leg in (LEFT_LEG, RIGHT_LEG)
+        )
+    )
+    spots = left[:, None] + (right - left)[:, None] * _ACROSS[:, None]
+    rows, columns = np.clip(
+        np.round(spots).astype(int)[..., ::-1], 0, np.array(body.mask.shape) - 1
+    ).transpose(2, 0, 1)
+    return float((body.mask[rows, columns].min(axis=1) >= 0.5).mean()) >= _CLOSED
 
 
 def _is_open(

@@ -44,9 +44,13 @@ def test_a_print_on_a_dress_is_no_line_between_the_legs(case: LookAlike) -> None
 
 @pytest.mark.parametrize(
     ("name", "code"),
-    [("trousers that hide the shoes", "legs_hidden"), ("letter on a stool", "paper_unsure")],
+    [
+        ("trousers that hide the shoes", "legs_hidden"),
+        ("blanket held before the legs", "crotch_hidden"),
+        ("letter on a stool", "paper_unsure"),
+    ],
 )
-def test_hidden_feet_and_a_stool_s_legs_are_told_of(name: str, code: str) -> None:
+def test_hidden_feet_hidden_legs_and_a_stool_s_legs_are_told_of(name: str, code: str) -> None:
     case = next(case for case in (*GARMENTS, *PAPERS) if case.name == name)
     codes, _ = told_of(case, pose_model())
     assert code in codes

@@ -4,7 +4,8 @@ import cv2
 import numpy as np
 import pytest
 
-from pose_fit.sights.cloth_print import is_one_of_many
+from pose_fit.sights.candidates import CrotchCandidate
+from pose_fit.sights.cloth_print import is_one_of_many, may_be_before_both_legs
 
 HIPS_PX, LEG_PX = (450.0, 400.0), 500.0
 
@@ -55,3 +56,25 @@ def test_a_gap_through_which_the_wall_is_seen_is_a_line(photo_of, standing):
     body.mask[:] = 1
     body.mask[:, 440:460] = 0
     assert not is_one_of_many(photo, body, np.array([450.0, 440.0]))
+
+
+@pytest.mark.parametrize(
+    ("kinds", "gap_from_px", "hides"),
+    [
+        (("hem",), None, True),
+        (("hem",), 560.0, False),
+        (("hem", "line"), None, False),
+        ((), None, False),
+    ],
+    ids=["one shape to the shanks", "a gap from the thighs down", "a line ends below", "no line"],
+)
+def test_a_line_up_to_a_hem_says_nothing_where_legs_are_one_shape(
+    photo_of, standing, kinds, gap_from_px, hides
+):
+    photo = photo_of(trousers(np.random.default_rng(1)))
+    body = standing(photo, hips_px=HIPS_PX, leg_px=LEG_PX)
+    body.mask[:] = 1
+    if gap_from_px is not None:
+        body.mask[round(gap_from_px) :, 440:460] = 0
+    ends = tuple(CrotchCandidate(np.array([450.0, 440.0]), 3.0, 0.5, kind) for kind in kinds)
+    assert may_be_before_both_legs(photo, body, ends) == hides
