@@ -166,9 +166,9 @@ def size_warnings(sizes: Sequence[SizeWeight], length: UncertainLength) -> tuple
     return (
         Notice(
             "size_on_trust",
-            f"The picture alone does not show that it is {sizes[0].hypothesis.name}. Were it"
-            f" {rival.hypothesis.name}, the inseam would be {both_units(rival.inseam_mm)}. Please"
-            f" check: {sizes[0].hypothesis.tell}.",
+            f"The inseam would be {both_units(rival.inseam_mm)} with {rival.hypothesis.name}, and the"
+            f" picture alone does not show that it is {sizes[0].hypothesis.name}. Please check:"
+            f" {sizes[0].hypothesis.tell}.",
         ),
     )
 

@@ -5,7 +5,6 @@ from typing import Final
 
 from pose_fit.anthropometry.soles import SOLES_BY_RULER_SD_MM, UNKNOWN_SOLES_MM
 from pose_fit.budget_sources import BudgetSource
-from pose_fit.inseam.error_model import error_model
 from pose_fit.inseam.inseam import INSEAM_RANGE_MM, Inseam
 from pose_fit.metrology.uncertain import UncertainLength
 
@@ -19,21 +18,20 @@ _SOLES_THERE_ARE_MM: Final = (0.0, 30.0)
 def with_other_soles(inseam: Inseam) -> tuple[Inseam, ...]:
     """The inseam if its photo showed bare feet, and if it showed thick soles.
 
-    Empty where the soles are known, or weigh no more than soles measured with a ruler: the budget
+    All of the difference counts, though a reading may see the floor by other things than the feet:
+    other soles also change which of the readings is believed. Empty where the soles are known, or weigh no more than soles measured with a ruler: the budget
     tells both.
     """
     sd_mm = sum(line.sd_mm for line in inseam.length.budget if line.source == _SOLES)
     if sd_mm <= SOLES_BY_RULER_SD_MM:
         return ()
     supposed_mm, unknown_sd_mm = UNKNOWN_SOLES_MM
-    # A reading may see the floor by other things than the feet; then soles count in part.
-    share = sd_mm / (unknown_sd_mm * error_model().interval_factor)
     budget = tuple(
         line.times(SOLES_BY_RULER_SD_MM / unknown_sd_mm) if line.source == _SOLES else line
         for line in inseam.length.budget
     )
     low_mm, high_mm = INSEAM_RANGE_MM
-    means_mm = (inseam.mean_mm - share * (mm - supposed_mm) for mm in _SOLES_THERE_ARE_MM)
+    means_mm = (inseam.mean_mm - (mm - supposed_mm) for mm in _SOLES_THERE_ARE_MM)
     return tuple(
         replace(inseam, length=UncertainLength(min(max(mean_mm, low_mm), high_mm), budget))
         for mean_mm in means_mm

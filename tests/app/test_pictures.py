@@ -147,8 +147,7 @@ def test_what_is_called_sure_is_never_unsure_with_thick_soles_that_nobody_stated
     page.enter("selectbox", "What is on the feet", "shoes")
     page.enter("text_input", "Their soles", "30 mm")
     heels_down(page)
-    # What thick soles would give is supposed to first order, so at the edge the word may fall by one.
-    assert how_sure(page) in ("sure", "fairly sure")
+    assert how_sure(page) == "sure"
 
 
 def how_sure(page: Page) -> str:
