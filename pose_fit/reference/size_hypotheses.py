@@ -181,7 +181,11 @@ def _prints(stated: PointReference) -> Iterator[SizeHypothesis]:
     if stated.log_size_sd >= LOG_SCALE_SD_UNMEASURED:
         scales += PRINT_ODDS
     for scale, odds in scales:
-        name = "the sheet at full size" if scale == 1.0 else f"the sheet printed at {100 * scale:.0f} %"
+        name = (
+            "the sheet at full size"
+            if scale == 1.0
+            else f"the sheet printed at {100 * scale:.0f} %"
+        )
         yield _resized(
             stated, scale, odds, name, f"the sheet’s ruler measures {RULER_MM * scale:.0f} mm"
         )
