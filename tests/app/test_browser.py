@@ -90,6 +90,8 @@ def test_landmarks_and_one_heading_on_every_screen(visit):
 
 def test_the_links_and_buttons_of_the_footer_stand_on_one_line(visit):
     """Middles of what stands side by side; on a phone they may take several lines."""
+    visit.see(".st-key-footer .stButton button")
+    visit.settle()
     middles = visit.tab.evaluate(
         """() => [...document.querySelectorAll(
             '.st-key-footer [data-testid=stHorizontalBlock] a,'

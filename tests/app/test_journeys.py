@@ -80,8 +80,8 @@ def test_parent_clicks_the_crotch(visit):
     before = visit.tab.locator(".pf-value").first.inner_text()
     visit.tab.wait_for_timeout(500)
     width, height = image.evaluate("image => [image.width, image.height]")
-    # A little above the middle of a crop from above the hips to below the feet.
-    image.click(position={"x": width / 2, "y": height * 0.26})
+    # Well below the crotch, in a crop from above the hips to below the feet.
+    image.click(position={"x": width / 2, "y": height * 0.38})
     visit.tab.locator("button:enabled", has_text="Take this one back").wait_for()
     visit.settle()
     visit.picture("correcting")
