@@ -81,11 +81,17 @@ def _told(unsure_mm: float) -> str:
     return both_units(unsure_mm) if unsure_mm < 1000 else "more than its own length"
 
 
+def _shows_hem_alone(sights: PhotoSights) -> bool:
+    """A hem across both legs and no line above it: what the network sees there is a guess."""
+    kinds = {one.kind for one in sights.crotches}
+    return "hem" in kinds and not kinds & {"line", "click", "guess"}
+
+
 def reading_warnings(sights: PhotoSights, reading: PhotoReading) -> tuple[Notice, ...]:
     """What makes the reading less sure."""
     is_unfamiliar = sights.is_unfamiliar and sights.book is None
     unfamiliar = (_LEGS_UNFAMILIAR,) if is_unfamiliar else ()
-    if sights.book is None and (not sights.crotches or reading.crotch_weight < 0.5):
+    if sights.book is None and (reading.crotch_weight < 0.5 or _shows_hem_alone(sights)):
         return (*unfamiliar, _CROTCH_HIDDEN)
     is_guess = sights.book is None and sights.crotches[0].kind == "guess"
     notices = (*unfamiliar, *((_CROTCH_GUESSED,) if is_guess else ()))

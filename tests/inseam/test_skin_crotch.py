@@ -100,6 +100,18 @@ def test_unfamiliar_legs_are_told() -> None:
         assert ("legs_unfamiliar" in codes) == unfamiliar
 
 
+def test_a_hem_with_nothing_but_the_networks_guess_above_it_shows_no_crotch() -> None:
+    """A dress: the network is sure of a crotch that nobody sees."""
+    for kinds, hidden in (
+        (("learned", "hem"), True),
+        (("learned", "line"), False),
+        (("learned",), False),
+    ):
+        seen = with_kinds(child(), *kinds)
+        codes = {one.code for one in reading_warnings(seen, read_inseam(seen, model=MODEL))}
+        assert ("crotch_hidden" in codes) == hidden
+
+
 def test_cloth_seen_to_hang_and_loose_legwear_widen_the_interval_and_move_nothing() -> None:
     sights = replace(with_kinds(child(), "learned"), legwear="fitted")
     hanging = replace(sights, crotches=(replace(sights.crotches[0], hang_part=0.08),))
