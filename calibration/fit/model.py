@@ -58,7 +58,7 @@ LEAST_REACH_SD_MM: Final = 22.0
 LEAST_WORLD_SD_MM: Final = 8.0
 #: Least standard uncertainty of the hips' shift, in straight legs. In 21 real pictures the pose model
 #: puts them 0.195 of a leg above the end of the line between the legs; in rendered children it is
-#: 0.13 to 0.16 (calibration/results/real_sights.md), so that renders do not know it better than this.
+#: 0.14 to 0.15 (calibration/results/real_sights.md), so that renders do not know it better than this.
 LEAST_HIP_SHIFT_SD: Final = 0.035
 #: Intervals are not made narrower than this part of what their sources say.
 LEAST_FACTOR: Final = 0.80

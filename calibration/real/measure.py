@@ -35,10 +35,12 @@ _SPAN_MM: Final = 1330.0
 LOOKED_AT: Final = (
     "Each picture with a number was looked at. The one that is not flagged is a man in shorts who"
     " stands straight with his arms stretched out, the crotch found where the legs part. The others"
-    " are flagged for what is wrong: a skirt and a long jacket hide the crotch, a suit of plush has"
-    " none, one woman walks on a line and one stands with a foot before the other, and a tennis"
-    " player bends his knees. Of the tennis player it is also told that somebody else’s legs seem to"
-    " be in the picture, which is wrong."
+    " are flagged for what is wrong: dresses and a long jacket hide the crotch, a suit of plush has"
+    " none, women walk on a line, men put one foot before the other, and a tennis player bends his"
+    " knees. The woman in the printed dress went without a word in the first count of this program:"
+    " the network is sure of a crotch in the print, and only a hem is seen. A hem alone is told of"
+    " since then. Of the tennis player it is also told that somebody else’s legs seem to be in the"
+    " picture, which is wrong."
 )
 
 

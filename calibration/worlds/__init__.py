@@ -6,6 +6,8 @@ never saw, so a figure says what to expect where nothing was fitted.
 
     people      measured children, drawn whole           -> Proportions
     bodies      body model, stretched along the body     -> Body (true inseam as drawn)
+    hips        where the truth has the hip joints
+    plain       the bench's own scenes, nothing stretched -> WorldScene
     stances     asked-for pose and free ones             -> Posed
     tubes       cloth as tubes around the body           -> Sheet of cloth (trousers, skirt, top)
     drape       the same cloth let fall (simulation)

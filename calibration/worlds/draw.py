@@ -1,4 +1,4 @@
-"""Six worlds and one that mixes them, and how the photos of each are drawn.
+"""Six worlds and one that mixes them, and how the photos of each are drawn (a seventh: `plain`).
 
 A world draws from generators of its own: photo, child and world decide, nothing else. Bodies
 and who is photographed differ between worlds too: no child stands in two of them. Shares and
