@@ -8,10 +8,10 @@ from pose_fit.inseam.inseam import Inseam
 from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Refusal
 
-__all__ = ["contradiction"]
+__all__ = ["TAPE_DISAGREES", "contradiction"]
 
 #: Readings of one tape that are too far apart to be averaged: nobody knows which is wrong.
-_TAPE_DISAGREES: Final[frozenset[NoticeCode]] = frozenset(
+TAPE_DISAGREES: Final[frozenset[NoticeCode]] = frozenset(
     {"tape_odd_reading", "tape_readings_disagree"}
 )
 _GIVE_ALL: Final = "Measure once more, and give every reading but the slip."
@@ -32,7 +32,7 @@ def contradiction(inseam: Inseam, child: Child) -> Refusal | None:
     child
         On the day of the inseam.
     """
-    apart = tuple(one for one in inseam.warnings if one.code in _TAPE_DISAGREES)
+    apart = tuple(one for one in inseam.warnings if one.code in TAPE_DISAGREES)
     if apart:
         return Refusal(apart, (_GIVE_ALL,))
     reasons = against_child(inseam, child)

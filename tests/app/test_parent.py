@@ -232,6 +232,18 @@ def test_after_one_reading_the_tape_is_asked_for_again_and_after_three_no_more(p
     assert "Nothing more to measure" in page.text
 
 
+def test_readings_too_far_apart_are_a_question_and_no_average(page):
+    """At 22 in the bar of what their average would fit touches."""
+    page.press("Use a tape instead")
+    for number, typed in enumerate(("25.5 in", "25.4 in", "22 in"), start=1):
+        page.enter("text_input", f"Reading {number}", typed)
+    assert "Reading 3" in page.text
+    assert "measure again" in page.text
+    assert "Try this one first" not in page.text
+    page.enter("text_input", "Reading 3", "25.3 in")
+    assert "Try this one first" in page.text
+
+
 def test_the_inseam_says_how_far_off_it_may_be(page):
     """The word beside it is for the bicycle: it is not how well the legs are known."""
     page.press("Use a tape instead")

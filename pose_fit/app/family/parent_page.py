@@ -64,6 +64,7 @@ from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.odd_one import odd_one_out
 from pose_fit.measure import PhotoMeasurement
 from pose_fit.refusal import Notice, Refusal, told_once
+from pose_fit.report.contradiction import TAPE_DISAGREES
 
 __all__ = ["parent_page"]
 
@@ -129,15 +130,17 @@ def _show_no_answer(found: Known) -> None:
 
 
 def _show_against(found: Known) -> None:
-    """No child like this has such legs: what to check, with everything that was entered."""
+    """The readings are no answer yet: what to check, with everything that was entered."""
     say = in_language(FAMILY)
-    is_far_off = any(one.code == "inseam_implausible" for one in found.against)
-    more = say.check_entries if is_far_off else say.say_age
-    show_no_bicycle(
-        say.check_title, notice_text(found.against[0], language()), f"<p>{raw(more)}</p>"
-    )
-    with st.container(border=True, key="check_child"):
-        ask_child(PAGE)
+    codes = {one.code for one in found.against}
+    words = notice_text(found.against[0], language())
+    if codes & TAPE_DISAGREES:
+        show_no_bicycle(say.check_title, words)
+    else:
+        more = say.check_entries if "inseam_implausible" in codes else say.say_age
+        show_no_bicycle(say.check_title, words, f"<p>{raw(more)}</p>")
+        with st.container(border=True, key="check_child"):
+            ask_child(PAGE)
     if trousers_of(PAGE) is not None:
         with st.container(border=True, key="check_trousers"):
             ask_trousers(PAGE)

@@ -30,12 +30,12 @@ from pose_fit.casebook.clue import Clue
 from pose_fit.fit.choice import Choice, choose
 from pose_fit.fit.judge import Fit, judge
 from pose_fit.growth.dated_readings import Dated
-from pose_fit.inseam.against_child import against_child
 from pose_fit.inseam.combine import Combination, combine_inseams
 from pose_fit.inseam.from_stature import inseam_from_stature
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
 from pose_fit.report.answer import how_sure_of
+from pose_fit.report.contradiction import contradiction as contradicted
 
 __all__ = ["Known", "advice_and_word", "know", "weighed"]
 
@@ -89,7 +89,8 @@ def weighed(page: str, outcomes: tuple[Outcome, ...], child: Child) -> Known:
     inseam = all_ways.inseam if all_ways is not None else next(iter(readings.values()), None)
     against: tuple[Notice, ...] = ()
     if inseam is not None:
-        against = against_child(inseam.with_warnings(*tape_questions_of(page, child)), child)
+        why = contradicted(inseam.with_warnings(*tape_questions_of(page, child)), child)
+        against = why.reasons if why is not None else ()
     return Known(outcomes, child, tuple(clues), contradiction, readings, all_ways, inseam, against)
 
 
