@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any, Final
 
 import numpy as np
+from numpy.typing import NDArray
 from rich.progress import track
 
 from pose_fit.bicycle.tyre import Tyre, read_marking
@@ -48,6 +49,7 @@ __all__ = [
     "stated_legwear",
     "stated_of",
     "task_of",
+    "wheel_request",
     "world_of",
     "worlds_of",
 ]
@@ -97,11 +99,7 @@ def request_for(truth: Mapping[str, Any], photo: Photo) -> ReferenceRequest:
                 "door", size_mm=reference["height_mm"], points_px=clicked("corners")
             )
         case "wheel":
-            tyre = read_marking(reference["code"])
-            assert isinstance(tyre, Tyre)
-            return ReferenceRequest(
-                "wheel", size_mm=tyre.outside_diameter_mm, width_mm=tyre.width_mm
-            )
+            return wheel_request(reference["code"])
         case "length":
             return ReferenceRequest(
                 "length",
@@ -110,6 +108,18 @@ def request_for(truth: Mapping[str, Any], photo: Photo) -> ReferenceRequest:
                 placement=reference["plane"],
             )
     raise ValueError(f"unknown reference {kind!r}")
+
+
+def wheel_request(marking: str, rim_px: NDArray[np.float64] | None = None) -> ReferenceRequest:
+    """A wheel told by its tyre's marking, clicked at (N, 2) places or looked for."""
+    tyre = read_marking(marking)
+    assert isinstance(tyre, Tyre)
+    return ReferenceRequest(
+        "wheel",
+        size_mm=tyre.outside_diameter_mm,
+        width_mm=tyre.width_mm,
+        points_px=None if rim_px is None else rim_px.tolist(),
+    )
 
 
 def read_photos(folder: Path) -> list[tuple[Path, Mapping[str, Any]]]:

@@ -13,8 +13,8 @@ from typing import Any, Final
 import numpy as np
 
 from calibration.doubtful import changes as c
+from calibration.observe import wheel_request
 from pose_fit.anthropometry.child import Child
-from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.body.body import PoseModel
 from pose_fit.measure import measure_photo
 from pose_fit.photo.photo import Photo, read_photo
@@ -176,9 +176,7 @@ def _points(*places: tuple[float, float], **said: Any) -> Callable[[Question], Q
 
 
 def _tyre(code: str) -> Callable[[Question], Question]:
-    tyre = read_marking(code)
-    assert isinstance(tyre, Tyre)
-    return _reference(kind="wheel", size_mm=tyre.outside_diameter_mm, width_mm=tyre.width_mm)
+    return lambda question: replace(question, request=wheel_request(code))
 
 
 def _person(x_px: float, y_px: float) -> Callable[[Question], Question]:

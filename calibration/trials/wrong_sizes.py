@@ -18,12 +18,11 @@ from typing import Annotated, Any, Final
 import numpy as np
 import typer
 
-from calibration.observe import request_for, stated_of
+from calibration.observe import request_for, stated_of, wheel_request
 from calibration.scenes.truth import read_truths
 from calibration.score.population import NO_BICYCLE, Shop, shop_of
 from pose_fit.anthropometry.child import Child
 from pose_fit.bicycle.catalogue import DEMO_CATALOGUE, read_catalogue
-from pose_fit.bicycle.tyre import Tyre, read_marking
 from pose_fit.body.body_once import BodyOnce
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.measure import measure_photo
@@ -112,14 +111,7 @@ def neighbours(right: ReferenceRequest) -> Iterator[tuple[str, ReferenceRequest]
             codes = [f"{width}-{other:.0f}" for other in smaller + larger]
             codes += [f"{other}-{seat}" for other in (width - 10, width + 10) if other >= 20]
             for code in codes:
-                tyre = read_marking(code)
-                assert isinstance(tyre, Tyre)
-                yield (
-                    code,
-                    ReferenceRequest(
-                        "wheel", size_mm=tyre.outside_diameter_mm, width_mm=tyre.width_mm
-                    ),
-                )
+                yield code, wheel_request(code)
 
 
 def _outcomes(folder: Path, truth: Mapping[str, Any]) -> list[Outcome]:

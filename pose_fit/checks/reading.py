@@ -83,8 +83,8 @@ def _told(unsure_mm: float) -> str:
 
 def _shows_hem_alone(sights: PhotoSights) -> bool:
     """A hem across both legs and no line above it: what the network sees there is a guess."""
-    kinds = {one.kind for one in sights.crotches}
-    return "hem" in kinds and not kinds & {"line", "click", "guess"}
+    is_shown = any(one.kind == "line" or one.is_clicked for one in sights.crotches)
+    return not is_shown and any(one.kind == "hem" for one in sights.crotches)
 
 
 def reading_warnings(sights: PhotoSights, reading: PhotoReading) -> tuple[Notice, ...]:

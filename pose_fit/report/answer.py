@@ -14,6 +14,7 @@ from pose_fit.growth.lasting import Lasting, forecast_of, lasting
 from pose_fit.inseam.inseam import Inseam, Method
 from pose_fit.inseam.other_soles import with_other_soles
 from pose_fit.notice_codes import NoticeCode
+from pose_fit.report.contradiction import TAPE_DISAGREES
 
 __all__ = ["GUIDES", "Answer", "HowSure", "answer_of", "how_sure_of"]
 
@@ -24,9 +25,7 @@ _SURE: Final[Mapping[HowSure, float]] = {"sure": 0.95, "fairly sure": 0.8}
 #: Age and body height only guide, so no answer from them alone is called sure.
 GUIDES: Final[frozenset[Method]] = frozenset({"age", "stature"})
 #: One of the readings is wrong, and nobody knows which: a question, not an answer.
-_DISAGREE: Final[frozenset[NoticeCode]] = frozenset(
-    {"readings_disagree", "tape_odd_reading", "tape_readings_disagree"}
-)
+_DISAGREE: Final[frozenset[NoticeCode]] = TAPE_DISAGREES | {"readings_disagree"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from calibration.doubtful.cases import base_of
 from calibration.doubtful.look_alikes.look_alike import Change, LookAlike, as_it_is, soft
 from calibration.doubtful.look_alikes.papers import plain_sheet
-from pose_fit.bicycle.tyre import Tyre, read_marking
+from calibration.observe import wheel_request
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
@@ -84,24 +84,13 @@ def _ring_points(aside: float, above: float, radius: float, *, code: str = "47-4
         rim = np.array(_at(body, aside, above)) + radius * body.leg_px * np.stack(
             [np.cos(angles), np.sin(angles)], axis=1
         )
-        return _wheel(code, rim)
+        return wheel_request(code, rim)
 
     return asked
 
 
-def _wheel(code: str, points_px: NDArray[np.float64] | None) -> ReferenceRequest:
-    tyre = read_marking(code)
-    assert isinstance(tyre, Tyre)
-    return ReferenceRequest(
-        "wheel",
-        size_mm=tyre.outside_diameter_mm,
-        width_mm=tyre.width_mm,
-        points_px=None if points_px is None else points_px.tolist(),
-    )
-
-
 def _found_wheel(code: str) -> _Asks:
-    return lambda _photo, _body: _wheel(code, None)
+    return lambda _photo, _body: wheel_request(code)
 
 
 def _box(body: Body, box: tuple[float, float, float, float]) -> NDArray[np.float64]:

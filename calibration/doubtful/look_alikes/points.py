@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from calibration.doubtful.look_alikes.drawing import sheet_points_px
 from calibration.doubtful.look_alikes.look_alike import LookAlike, as_it_is
-from pose_fit.bicycle.tyre import Tyre, read_marking
+from calibration.observe import wheel_request
 from pose_fit.body.body import Body, Landmark
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
@@ -112,11 +112,7 @@ def _head_as_wheel(_: Photo, body: Body) -> ReferenceRequest:
     middle = body.point_px("nose") - [0.0, 0.05 * body.leg_px]
     angles = np.linspace(0, 2 * np.pi, 8, endpoint=False)
     rim = middle + 0.22 * body.leg_px * np.stack([np.cos(angles), np.sin(angles)], axis=1)
-    tyre = read_marking("47-203")
-    assert isinstance(tyre, Tyre)
-    return ReferenceRequest(
-        "wheel", size_mm=tyre.outside_diameter_mm, width_mm=tyre.width_mm, points_px=rim.tolist()
-    )
+    return wheel_request("47-203", rim)
 
 
 def _child_as_length(_: Photo, body: Body) -> ReferenceRequest:

@@ -14,7 +14,7 @@ from calibration.doubtful.look_alikes.drawing import (
     wall_plane,
 )
 from calibration.doubtful.look_alikes.look_alike import LookAlike, as_it_is
-from pose_fit.bicycle.tyre import Tyre, read_marking
+from calibration.observe import wheel_request
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
@@ -28,17 +28,6 @@ _SMALL_MM: Final = (-60.0, 352.0, 158.0)
 _HOOP_MM: Final = (215.0, 300.0, 350.0)
 #: The clock's, likewise.
 _CLOCK_MM: Final = (60.0, -700.0, 160.0)
-
-
-def _asked(marking: str, points_px: NDArray[np.float64]) -> ReferenceRequest:
-    tyre = read_marking(marking)
-    assert isinstance(tyre, Tyre)
-    return ReferenceRequest(
-        "wheel",
-        size_mm=tyre.outside_diameter_mm,
-        width_mm=tyre.width_mm,
-        points_px=points_px.tolist(),
-    )
 
 
 def _rim_px(base: str, circle_mm: tuple[float, float, float]) -> NDArray[np.float64]:
@@ -73,7 +62,7 @@ def _within_the_tyre(_photo: Photo, _: Body) -> ReferenceRequest:
     """Points where the rim meets the tyre, said to be the tyre's outside."""
     points = sheet_points_px("wheel_1")
     middle = points.mean(axis=0)
-    return _asked("50-559", middle + 0.865 * (points - middle))
+    return wheel_request("50-559", middle + 0.865 * (points - middle))
 
 
 def _hoop(pixels: _Pixels, child: Body) -> _Pixels:
@@ -127,7 +116,7 @@ WHEELS: Final[tuple[LookAlike, ...]] = (
         "balance bicycle’s wheel as 20-inch",
         "sheet_2",
         _small_wheel,
-        request=lambda _photo, _body: _asked("47-406", _rim_px("sheet_2", _SMALL_MM)),
+        request=lambda _photo, _body: wheel_request("47-406", _rim_px("sheet_2", _SMALL_MM)),
         score_set="second trial",
         may_say="no number",
     ),
@@ -143,7 +132,7 @@ WHEELS: Final[tuple[LookAlike, ...]] = (
         "toy hoop as a wheel",
         "flat_2",
         _hoop,
-        request=lambda _photo, _body: _asked("47-406", _rim_px("flat_2", _HOOP_MM)),
+        request=lambda _photo, _body: wheel_request("47-406", _rim_px("flat_2", _HOOP_MM)),
         score_set="second trial",
         may_say="no number",
     ),
@@ -151,7 +140,7 @@ WHEELS: Final[tuple[LookAlike, ...]] = (
         "clock as a wheel",
         "flat_6",
         _clock,
-        request=lambda _photo, _body: _asked("47-305", _rim_px("flat_6", _CLOCK_MM)),
+        request=lambda _photo, _body: wheel_request("47-305", _rim_px("flat_6", _CLOCK_MM)),
         score_set="second trial",
         may_say="no number",
     ),
