@@ -11,17 +11,18 @@ def test_a_part_pressed_while_the_page_answers_stays_as_it_was_left(visit):
     visit.open("What was said or assumed")
     for pressed in range(6):
         age = visit.tab.get_by_role("spinbutton", name="Age in years").first
+        visit.tab.evaluate(COUNT_MESSAGES)
         age.fill(f"{5 + pressed}")
         age.press("Enter")
         visit.tab.wait_for_timeout(60 * pressed)
-        visit.tab.evaluate(COUNT_MESSAGES)
         visit.tab.locator("summary", has_text="Numbers for the curious").click()
+        visit.settle()
+        visit.settle()
         sent.append(visit.tab.evaluate("window.messages"))
-        visit.settle()
-        visit.settle()
         assert is_open(visit, "Numbers for the curious") is (pressed % 2 == 0)
         assert is_open(visit, "What was said or assumed")
-    assert sent == [0] * 6
+    # The age's own message and no other: it may leave the browser before or after the press.
+    assert sent == [1] * 6
 
 
 #: How many messages the page sends to the server from now on: ``window.messages``.
