@@ -70,7 +70,7 @@ class Outfit:
     seed: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Dressed:
     """The garments, which body vertices they cover, and how low the legwear's crotch hangs."""
 

@@ -223,7 +223,7 @@ def clone(pixels: _Pixels, hole: _Pixels, by_px: tuple[float, float]) -> _Pixels
     return np.asarray(cloned, np.uint8)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Figure:
     """Somebody cut out of a picture: the texture, and where hips and ankles are in it."""
 
