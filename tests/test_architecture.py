@@ -40,7 +40,7 @@ LAYERS = {
         ("__main__",),
     ),
     "calibration": (
-        ("people", "scenes", "true_view", "fuzz", "speed"),
+        ("people", "scenes", "true_view", "along_leg", "fuzz", "speed"),
         ("worlds",),
         ("observe", "sights_net"),
         ("scored",),
