@@ -60,7 +60,7 @@ class SourceError:
     claimed_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class SourceErrors:
     """Errors of one source in N photos, (N,) arrays, millimetres of inseam.
 
@@ -97,7 +97,7 @@ class SourceErrors:
         return float((np.abs(self.errors_mm) <= COVERAGE_FACTOR_95 * self.sds_mm).mean())
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class _Inputs:
     """True values by the place of the input, and the places that make up each source."""
 
@@ -232,7 +232,7 @@ _JOINT_NAMES: Final = tuple(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class _DepthParts:
     """True depths, counted as the program does: from the heels, or beside a reference from its plane."""
 

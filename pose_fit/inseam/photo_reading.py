@@ -177,7 +177,7 @@ def _raised_odds(sights: PhotoSights, model: ErrorModel) -> float:
     return float(np.exp(up - down))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class _Batch:
     """The readings of H hypotheses: (H, R) values, (H, R, K) contributions of K named sources."""
 
