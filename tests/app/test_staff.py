@@ -186,6 +186,24 @@ def test_legs_that_no_such_child_has_are_not_kept_until_number_and_child_go_toge
     assert not page.widget("button", button).disabled
 
 
+@pytest.mark.parametrize(("more", "button"), [("clue", "Add it"), ("tape", "Keep the tape")])
+def test_readings_too_far_apart_are_not_kept_until_the_slip_is_mended(
+    book, open_page, more, button
+):
+    """Nobody knows which of them is wrong, so their average is no tape."""
+    take_in(book)
+    page = choose(open_first(sign_in(open_page("staff"))), more)
+    page.enter("text_input", "Reading 1", "24 in")
+    page.enter("text_input", "Reading 2", "21 in")
+    assert "take a third" in page.text
+    assert page.widget("button", button).disabled
+    page.enter("text_input", "Reading 3", "24 1/8 in")
+    assert "Reading 2" in page.text
+    assert page.widget("button", button).disabled
+    page.enter("text_input", "Reading 2", "23 7/8")
+    assert not page.widget("button", button).disabled
+
+
 def test_a_correction_that_leaves_the_child_alone_does_not_round_the_height(book, open_page):
     child = Child(age_y=6.3, sex="f", stature_mm=1161.7)
     content = CaseContent(estimate=Inseam.stated(520, 8), label="order 17", child=child)
