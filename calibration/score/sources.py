@@ -139,7 +139,8 @@ def errors_apart(item: Scored, *, model: ErrorModel) -> list[SourceError]:
     reading_weights = np.array([reading.weight for reading in item.reading.readings])
     weights = reading_weights @ forms.forms[0][there]
     constant_mm = float(reading_weights @ forms.constants_mm[0][there])
-    columns = weights @ propagate(equation, quantities).contributions * model.interval_factor
+    factor = model.factor(legs_only=item.sights.legs_only)
+    columns = weights @ propagate(equation, quantities).contributions * factor
     starts = np.cumsum([0] + [quantity.factor.shape[1] for quantity in quantities])
     means = [quantity.mean for quantity in quantities]
     if stand is not None:

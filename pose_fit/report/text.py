@@ -5,7 +5,8 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from pose_fit.fit.choice import Choice, NoneFits
+from pose_fit.fit.choice import Choice, NextSize, NoneFits
+from pose_fit.fit.choice_words import is_next_size
 from pose_fit.fit.feet import Feet
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import Shown
@@ -132,18 +133,30 @@ def _standover_text(wanted_mm: tuple[float, float]) -> str:
 
 
 def _others(choice: Choice | NoneFits) -> str:
-    parts = []
+    parts, following = [], choice.next_size
     if isinstance(choice, Choice) and choice.runner_up is not None:
-        runner_up = choice.runner_up
-        parts.append(f"Runner-up: {runner_up.bicycle.name} ({runner_up.shown}).")
+        second = choice.runner_up
+        is_larger = is_next_size(second, choice)
+        title = "Runner-up, and the next size up" if is_larger else "Runner-up"
+        parts.append(f"{title}: {second.bicycle.name} ({second.shown}).")
+        following = None if is_larger else following
     if isinstance(choice, NoneFits) and choice.settle_first and choice.not_in_stock:
         parts.append(f"{choice.not_in_stock.bicycle.name} would fit but is not in stock.")
-    if choice.next_size is not None:
-        parts.append(
-            f"Next size up: {choice.next_size.fit.bicycle.name}, from an inseam of"
-            f" {both_units(choice.next_size.wanted_inseam_mm)}."
-        )
+    if following is not None:
+        parts.append(_next_size(following, choice))
     return " ".join(parts)
+
+
+def _next_size(following: NextSize, choice: Choice | NoneFits) -> str:
+    fit = following.fit
+    is_first = isinstance(choice, NoneFits) and choice.settle_first is None
+    title = "The first to fit later" if is_first else "Next size up"
+    if fit.recommended:
+        when = f"which fits already ({fit.shown})"
+    else:
+        when = f"from an inseam of {both_units(following.wanted_inseam_mm)}"
+    absent = " (not in stock)" if fit.bicycle.in_stock is False else ""
+    return f"{title}: {fit.bicycle.name}{absent}, {when}."
 
 
 def _notes(warnings: Sequence[Notice], marked: Sequence[Notice], unit: Unit) -> Iterator[str]:

@@ -31,6 +31,8 @@ _TITLES: Final[dict[ScoreSet, str]] = {
     "rules": "Looked at while the rules were made",
     "first trial": "First trial: made after the rules were fixed; some were put right by it",
     "second trial": "Second trial: made without knowing any rule; some were put right by it",
+    "third trial, first half": "Third trial, first half: made without knowing any rule",
+    "third trial, second half": "Third trial, second half: made without knowing any rule",
 }
 #: What was found when those of the first trial were first looked at, and what was put right by it.
 _FIRST_TRIAL: Final = (

@@ -53,13 +53,13 @@ def show_table(fits: Sequence[Fit], lines: Mapping[str, Lasting], *, order: Orde
     )
 
 
-def show_bicycles(fits: Sequence[Fit], *, page: str) -> None:
+def show_bicycles(fits: Sequence[Fit], *, page: str, order: Order = rank) -> None:
     """The best ones with what to know of each, and all in a table."""
-    for fit in rank(fits)[:_FIRST]:
+    for fit in order(fits)[:_FIRST]:
         with st.container(border=True):
             show_bicycle(fit)
     with fold(in_language(FAMILY).others, f"{page}.table"):
-        show_table(fits, {})
+        show_table(fits, {}, order=order)
 
 
 def show_bicycle(fit: Fit) -> None:
