@@ -1,7 +1,7 @@
 """A doubtful picture: what it is made of, what is said beside it, and what the program tells of it."""
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
@@ -21,6 +21,7 @@ from pose_fit.task.stated import NOTHING_STATED, Stated
 from pose_fit.task.typed import task_of
 
 __all__ = [
+    "HANGS",
     "PICTURES",
     "SAMPLES",
     "SIZE",
@@ -37,6 +38,15 @@ SAMPLES: Final = _ROOT / "sample_images"
 PICTURES: Final = _ROOT / "tests" / "doubtful" / "pictures"
 #: The samples are used at this size, so that all cases are looked at in a minute.
 SIZE: Final = 0.75
+#: Where the object of each sample hangs: left, top, right and bottom, parts of the picture's sides.
+HANGS: Final[Mapping[str, tuple[float, float, float, float]]] = {
+    "sheet_1": (0.590, 0.535, 0.735, 0.670),
+    "sheet_2": (0.600, 0.510, 0.727, 0.637),
+    "sheet_3": (0.265, 0.465, 0.435, 0.630),
+    "letter_1": (0.588, 0.476, 0.708, 0.596),
+    "letter_2": (0.688, 0.460, 0.788, 0.556),
+    "a4_1": (0.570, 0.482, 0.706, 0.618),
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from typing import Any, Final
 import numpy as np
 
 from calibration.doubtful import changes as c
-from calibration.doubtful.cases import SAMPLES, SIZE, Case, Question, base_of
+from calibration.doubtful.cases import HANGS, SAMPLES, SIZE, Case, Question, base_of
 from calibration.observe import wheel_request
 from pose_fit.anthropometry.child import Child
 from pose_fit.photo.photo import Photo
@@ -65,13 +65,6 @@ def _of(name: str, change: Callable[[Photo], c.Change]) -> c.Change:
     """A change that needs another sample, read when it is needed."""
     return lambda photo: change(base_of(name)[0])(photo)
 
-
-_SHEET_1: Final = (0.590, 0.535, 0.735, 0.670)
-_SHEET_2: Final = (0.600, 0.510, 0.727, 0.637)
-_SHEET_3: Final = (0.265, 0.465, 0.435, 0.630)
-_LETTER_1: Final = (0.588, 0.476, 0.708, 0.596)
-_LETTER_2: Final = (0.688, 0.460, 0.788, 0.556)
-_A4_1: Final = (0.570, 0.482, 0.706, 0.618)
 
 _WALKS: Final = "walking leg_raised leg_bent"
 #: From the front heels are not always seen: asking is an answer too.
@@ -132,8 +125,8 @@ CASES: Final[tuple[Case, ...]] = (
     _hopeless("child far away", "sheet_1", "child_too_small nobody", c.shrunk(0.4)),
     _hopeless("child very far away", "door_2", "child_too_small nobody", c.shrunk(0.3)),
     # The reference.
-    _hopeless("no sheet", "sheet_1", "reference_missing", c.covered_at(*_SHEET_1)),
-    _hopeless("no paper", "letter_2", "reference_missing", c.covered_at(*_LETTER_2)),
+    _hopeless("no sheet", "sheet_1", "reference_missing", c.covered_at(*HANGS["sheet_1"])),
+    _hopeless("no paper", "letter_2", "reference_missing", c.covered_at(*HANGS["letter_2"])),
     _hopeless("no wheel", "sheet_3", "reference_missing", None, _tyre("47-406")),
     _hopeless(
         "three markers covered",
@@ -212,19 +205,23 @@ CASES: Final[tuple[Case, ...]] = (
         None,
         lambda question: replace(question, request=replace(question.request, size_mm=1200.0)),
     ),
-    _hopeless("two sheets", "sheet_1", "reference_ambiguous", c.pasted(_SHEET_1, (0.10, 0.52))),
-    _hopeless("two papers", "letter_1", "reference_ambiguous", c.pasted(_LETTER_1, (0.13, 0.47))),
+    _hopeless(
+        "two sheets", "sheet_1", "reference_ambiguous", c.pasted(HANGS["sheet_1"], (0.10, 0.52))
+    ),
+    _hopeless(
+        "two papers", "letter_1", "reference_ambiguous", c.pasted(HANGS["letter_1"], (0.13, 0.47))
+    ),
     _hopeless(
         "a sheet far behind the child",
         "sheet_2",
         "reference_scale",
-        c.enlarged_part(_SHEET_2, 0.62),
+        c.enlarged_part(HANGS["sheet_2"], 0.62),
     ),
     _hopeless(
         "a sheet held before the camera",
         "sheet_1",
         "reference_scale reference_hidden",
-        c.enlarged_part(_SHEET_1, 1.9),
+        c.enlarged_part(HANGS["sheet_1"], 1.9),
         lambda question: replace(question, child=Child()),
     ),
     # The picture.
@@ -257,7 +254,7 @@ CASES: Final[tuple[Case, ...]] = (
         "sheet_1",
         "picture_collage",
         c.then(
-            c.covered_at(*_SHEET_1),
+            c.covered_at(*HANGS["sheet_1"]),
             _of("sheet_2", lambda other: c.beside(c.cropped(0.55, 0, 0.95, 1)(other))),
         ),
     ),
