@@ -79,7 +79,7 @@ _NOT_MEASURED: Final = Notice(
 )
 _SLOPING: Final = Notice(
     "sloping_top_tube",
-    "The top tube rises towards the front. Stand over it just ahead of the saddle: a child who"
+    "Stand over it just ahead of the saddle: the top tube rises towards the front, and a child who"
     " slides forward has less room.",
 )
 _FRAME_UNKNOWN: Final = Notice(
@@ -88,8 +88,8 @@ _FRAME_UNKNOWN: Final = Notice(
 )
 _STEP_THROUGH: Final = Notice(
     "step_through",
-    "Without a top tube it is judged by its saddle. The federal rule (16 CFR 1512.19) asks for the"
-    " leg length of the same frame with a top tube.",
+    "It has no top tube, so its saddle decides. The United States rule (16 CFR 1512.19) measures such"
+    " a frame as if it had one.",
 )
 _NO_PEDALS: Final = Notice(
     "no_pedals",

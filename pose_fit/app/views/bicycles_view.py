@@ -73,7 +73,11 @@ def show_bicycle(fit: Fit) -> None:
         st.markdown("\n".join(f"- {plain(notice_text(caution, language()))}" for caution in told))
 
 
-def show_cautions() -> None:
-    """What every advice carries."""
-    lines = "".join(f"<li>{raw(line)}</li>" for line in in_language(FIT).cautions)
+def show_cautions(named: Fit | None = None) -> None:
+    """What every advice carries, and what to be careful about with the bicycle that is named."""
+    told = list(in_language(FIT).cautions)
+    if named is not None:
+        own = [notice_text(caution, language()) for caution in cautions(named)]
+        told += [f"{named.bicycle.name}: {words}" for words in own]
+    lines = "".join(f"<li>{raw(line)}</li>" for line in told)
     st.html(f'<ul class="pf-cautions">{lines}</ul>')
