@@ -5,6 +5,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
+from pose_fit.fit.cautions import told_cautions
 from pose_fit.fit.choice import Choice, NextSize, NoneFits
 from pose_fit.fit.choice_words import is_next_size
 from pose_fit.fit.feet import Feet
@@ -96,7 +97,7 @@ def _top(answer: Answer, unit: Unit) -> Iterator[str]:
     yield from _wrapped(f"How sure: {answer.how_sure}. {_inseam_text(inseam, unit)}", unit)
     if isinstance(choice, Choice):
         surer = settle_text(choice.best) if choice.best.unsure else None
-        marked = list(cautions(choice.best))
+        marked = list(told_cautions(choice.best))
     else:
         surer, marked = None, []
     if surer is not None:

@@ -214,6 +214,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "same_file": "Es el mismo archivo que otro. Cuenta una sola vez.",
     "seat": "Así queda sentado el niño.",
     "hopeless": "Demasiado grande o pequeña para sentarse.",
+    "bicycle_unmeasured": "Mida esta bicicleta antes de decidir: su altura no se midió en la tienda, o le faltan medidas.",
     "standover_not_measured": "Su altura no se midió en la tienda. Mídala antes de decidir.",
     "sloping_top_tube": "Debe ponerse sobre ella justo delante del sillín: el tubo superior sube hacia delante, y quien se desliza tiene menos espacio.",
     "frame_unknown": "No se conoce la forma del cuadro; se juzga como si tuviera tubo superior.",
