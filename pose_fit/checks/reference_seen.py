@@ -70,11 +70,15 @@ def reference_warnings(
         )
     if request.kind == "door" and request.size_mm is None:
         warnings.append(
-            Notice("door_height_assumed", "The door’s height was not given: 80 in was assumed.")
+            Notice("door_height_assumed", "Measure the door: 80 in was assumed for its height.")
         )
     if plane.obliquity_rad > TOLD_OF_RAD:
         warnings.append(
-            Notice("view_oblique", f"The view is {np.degrees(plane.obliquity_rad):.0f}° oblique.")
+            Notice(
+                "view_oblique",
+                "Take the picture from straight in front, the phone level at hip height: this one is"
+                f" {np.degrees(plane.obliquity_rad):.0f}° askew.",
+            )
         )
     return tuple(warnings)
 
@@ -85,8 +89,8 @@ def _print_scale_warnings(sheet: PointReference, *, ruler_mm: float | None) -> l
         return [
             Notice(
                 "print_scale_unknown",
-                "The printed sheet’s ruler was not measured, and the edges of its paper are not"
-                " seen well enough to do without: printers often shrink a page.",
+                "Measure the ruler on the printed sheet: printers often shrink a page, and the edges of"
+                " this one are not seen well enough to tell.",
             )
         ]
     if ruler_mm is not None and ruler_mm > MAX_ENLARGED * RULER_MM:

@@ -132,7 +132,7 @@ def _paper(
         replace(like, kind=paper, object_mm=rectangle_mm(*sides_mm)),
         odds,
         name,
-        f"{name}’s short side is {both_units(short_mm)}",
+        f"the paper’s short side is {both_units(short_mm)}, like {name}’s",
     )
 
 
@@ -150,7 +150,7 @@ def _doors(stated: PointReference, *, stated_mm: float | None) -> Iterator[SizeH
             one_mm / height_mm,
             odds,
             f"a door of {both_units(one_mm)}",
-            f"its leaf is {both_units(one_mm)} high",
+            f"the door’s leaf is {both_units(one_mm)} high",
         )
 
 
