@@ -25,17 +25,21 @@ __all__ = [
     "PICTURES",
     "SAMPLES",
     "SIZE",
+    "STAGED",
     "Case",
     "Question",
     "Told",
     "base_of",
     "look_at",
     "sample_question",
+    "true_inseam_mm",
 ]
 
 _ROOT: Final = Path(__file__).parents[2]
 SAMPLES: Final = _ROOT / "sample_images"
 PICTURES: Final = _ROOT / "tests" / "doubtful" / "pictures"
+#: Pictures whose truth is known too: rendered for the third trial of look-alikes.
+STAGED: Final = _ROOT / "tests" / "doubtful" / "staged"
 #: The samples are used at this size, so that all cases are looked at in a minute.
 SIZE: Final = 0.75
 #: Where the object of each sample hangs: left, top, right and bottom, parts of the picture's sides.
@@ -118,8 +122,30 @@ def base_of(name: str) -> tuple[Photo, Question]:
     """A sample at the size used here, or a rendered picture, and what is said of it."""
     if (SAMPLES / f"{name}.json").exists():
         return _sample(name), sample_question(name, scale=SIZE)
+    if (STAGED / f"{name}.jpg").exists():
+        return read_photo(STAGED / f"{name}.jpg"), _staged_question(name)
     question = Question(ReferenceRequest("sheet"), Child())
     return read_photo(PICTURES / f"{name}.jpg"), question
+
+
+def true_inseam_mm(name: str) -> float | None:
+    """The inseam of a base's child, or None where nobody kept it."""
+    sample = SAMPLES / f"{name}.json"
+    truth = json.loads(sample.read_text("utf-8")) if sample.exists() else _staged().get(name)
+    return None if truth is None else float(truth["inseam_mm"])
+
+
+@cache
+def _staged() -> dict[str, dict[str, Any]]:
+    """What is true of rendered pictures, by their names."""
+    kept = (STAGED / "truth.json", STAGED / "standing.json")
+    return {name: one for file in kept for name, one in json.loads(file.read_text("utf-8")).items()}
+
+
+def _staged_question(name: str) -> Question:
+    truth = _staged()[name]
+    child = Child(age_y=truth["said_age_years"], sex=truth["sex"])
+    return Question(ReferenceRequest(truth["reference"]), child, Stated(soles_mm=truth["soles_mm"]))
 
 
 @cache

@@ -1,6 +1,5 @@
 """A report on what the program says of each look-alike."""
 
-import json
 from functools import cache
 from pathlib import Path
 from typing import Final
@@ -9,9 +8,14 @@ import cv2
 import numpy as np
 
 from calibration.doubtful import changes as c
-from calibration.doubtful.cases import HANGS, SAMPLES, base_of
+from calibration.doubtful.cases import HANGS, base_of, true_inseam_mm
 from calibration.doubtful.look_alikes.every import LOOK_ALIKES
-from calibration.doubtful.look_alikes.look_alike import Box, LookAlike, ScoreSet
+from calibration.doubtful.look_alikes.look_alike import (
+    Box,
+    LookAlike,
+    ScoreSet,
+    as_it_is,
+)
 from pose_fit.body.body import Body, PoseModel
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import measure_photo
@@ -69,7 +73,7 @@ def look_alike_report(pose: PoseModel) -> str:
         " something else, and bodies that are not one child on two straight legs. A number is"
         " *unflagged* where no code is told but those about the object’s size. *May say* is the most"
         " that an honest answer may say: a refusal is always right. The truth is given where the"
-        " child of a sample is there to be measured. Nobody states the legwear; the heels are said"
+        " child is there to be measured and it is known. Nobody states the legwear; the heels are said"
         " to be down.",
     ]
     for score_set, title in _TITLES.items():
@@ -121,11 +125,8 @@ def _row(case: LookAlike, codes: tuple[str, ...], inseam: Inseam | None) -> str:
 
 
 def _true_mm(case: LookAlike) -> float | None:
-    """True inseam of a sample's child; nobody knows that of the other pictures."""
-    truth = SAMPLES / f"{case.base}.json"
-    if not (case.shows_child and truth.exists()):
-        return None
-    return float(json.loads(truth.read_text("utf-8"))["inseam_mm"])
+    """True inseam of the base's child, where it is there and the truth was kept."""
+    return true_inseam_mm(case.base) if case.shows_child else None
 
 
 def write_pictures(folder: Path, pose: PoseModel) -> None:
@@ -153,6 +154,10 @@ def told_of(case: LookAlike, pose: PoseModel) -> tuple[tuple[str, ...], Inseam |
 
 def picture_of(case: LookAlike, pose: PoseModel) -> tuple[Photo, ReferenceRequest]:
     """The look-alike itself, and what is said of the object in it."""
+    if (case.change, case.paper, case.request) == (as_it_is, None, None):
+        # Some of these show nobody, so that no body can be looked for.
+        photo, question = base_of(case.base)
+        return photo, question.request
     # A model is hashed by its identity, which its protocol does not say.
     photo, body = _seen(case.base, pose)  # type: ignore[arg-type]
     request = base_of(case.base)[1].request

@@ -14,7 +14,8 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.doubtful.postures import POSTURES, Limb, Posture, posture_of
+from calibration.doubtful.pictures import PICTURES, stage_picture
+from calibration.doubtful.postures import POSTURES, Posture, posture_of
 from calibration.scenes.body import body_of
 from calibration.scenes.draw import draw_scene
 from calibration.scenes.dress import Piece, clothes
@@ -24,7 +25,16 @@ from calibration.scenes.samples import Sample, sample_scene
 from calibration.scenes.scene import Legwear, ReferenceKind, Scene
 from calibration.scenes.skin import bare_parts
 
-__all__ = ["STANDS", "Props", "Staged", "another", "dressed", "render_staged", "stage_of"]
+__all__ = [
+    "STANDS",
+    "Props",
+    "Staged",
+    "another",
+    "hips_mm",
+    "keep_standing",
+    "render_staged",
+    "stage_of",
+]
 
 _SIZE_PX: Final = (720, 960)
 _QUALITY: Final = 70
@@ -40,6 +50,8 @@ class Staged:
 
     Attributes
     ----------
+    index
+        What the scene is drawn from; it is never used again.
     props
         What else stands or hangs there.
     worn
@@ -48,11 +60,14 @@ class Staged:
         What the child wears instead.
     lift_mm
         How far above the floor the child is.
-    turn_deg
-        How far the child is turned.
+    before_mm
+        How far before its place at the wall.
+    said_age_years
+        The age that somebody states where it is not the child's own.
     """
 
     name: str
+    index: int
     age_years: float
     legwear: Legwear
     posture: Posture = STANDS
@@ -61,16 +76,17 @@ class Staged:
     worn: Callable[[list[Piece]], list[Piece]] | None = None
     dress: Mapping[str, Any] | None = None
     lift_mm: float = 0.0
-    turn_deg: float = 0.0
+    before_mm: float = 0.0
+    said_age_years: float | None = None
 
 
-def stage_of(picture: Staged, index: int) -> Stage:
+def stage_of(picture: Staged) -> Stage:
     """The picture's scene with everything in its place."""
-    scene = _scene(picture, index)
+    scene = _scene(picture)
     posed = posture_of(
         body_of(scene.person), picture.posture, stance=scene.stance, dress=scene.dress
     )
-    posed = moved(before_wall(posed), (0.0, -picture.lift_mm, 0.0))
+    posed = moved(before_wall(posed), (0.0, -picture.lift_mm, -picture.before_mm))
     beside = [] if picture.props is None else picture.props(scene, posed)
     return stage(scene, posed=posed, beside=beside)
 
@@ -86,14 +102,12 @@ def _worn(picture: Staged, staged: Stage) -> Stage:
     return replace(staged, pieces=[*picture.worn(staged.pieces[:count]), *staged.pieces[count:]])
 
 
-def _scene(picture: Staged, index: int) -> Scene:
-    scene = _drawn(picture, index)
+def _scene(picture: Staged) -> Scene:
+    scene = _drawn(picture)
     width_px, height_px = _SIZE_PX
-    stance = replace(scene.stance, turn_deg=scene.stance.turn_deg + picture.turn_deg)
     return replace(
         scene,
-        dress=dressed(scene, picture.legwear, picture.dress or {}),
-        stance=stance,
+        dress=replace(scene.dress, legwear=picture.legwear, **(picture.dress or {})),
         view=replace(scene.view, least_fill=0.6),
         film=replace(scene.film, jpeg_quality=_QUALITY),
         width_px=width_px,
@@ -101,21 +115,16 @@ def _scene(picture: Staged, index: int) -> Scene:
     )
 
 
-def _drawn(picture: Staged, index: int) -> Scene:
+def _drawn(picture: Staged) -> Scene:
     """The first scene of the wanted kind; one run of indices may hold none."""
     legwear: Legwear = "regular" if picture.legwear == "hidden" else picture.legwear
     sample = Sample(picture.name, picture.kind, legwear, picture.age_years)
     for run in range(8):
         try:
-            return sample_scene(sample, index=_FIRST_INDEX + index + 40 * run)
+            return sample_scene(sample, index=_FIRST_INDEX + picture.index + 40 * run)
         except StopIteration:
             continue
     raise RuntimeError(f"{picture.name}: found no {picture.kind} with {legwear} legwear")
-
-
-def dressed(scene: Scene, legwear: Legwear, changed: Mapping[str, Any]) -> Any:
-    """The scene's clothes with some of their cut changed."""
-    return replace(scene.dress, legwear=legwear, **changed)
 
 
 def before_wall(posed: Posed) -> Posed:
@@ -135,12 +144,16 @@ def another(
     *,
     number: int,
     age_years: float,
-    aside_mm: float,
-    before_mm: float,
+    aside_mm: float = 0.0,
+    before_mm: float = 0.0,
     turn_deg: float = 0.0,
     posture: Posture = STANDS,
+    hips_at_mm: NDArray[np.float64] | None = None,
 ) -> list[Piece]:
-    """Another person's skin and clothes, drawn from an index of its own."""
+    """Another person's skin and clothes, drawn from an index of its own.
+
+    Where ``hips_at_mm`` is given the hips are there, whatever is said of the feet.
+    """
     drawn = draw_scene(seed=scene.seed, index=scene.index + number, width_px=720, height_px=960)
     stance = replace(
         drawn.stance,
@@ -151,12 +164,20 @@ def another(
     )
     own = replace(drawn, person=replace(drawn.person, age_years=age_years), stance=stance)
     posed = posture_of(body_of(own.person), posture, stance=stance, dress=own.dress)
-    garments, covered = clothes(own, before_wall(posed))
-    return bare_parts(own, before_wall(posed), covered=covered) + garments
+    posed = before_wall(posed)
+    if hips_at_mm is not None:
+        x_mm, y_mm, z_mm = hips_at_mm - hips_mm(posed)
+        posed = moved(posed, (x_mm, y_mm, z_mm))
+    garments, covered = clothes(own, posed)
+    return bare_parts(own, posed, covered=covered) + garments
 
 
-def limb(hip: float = 0.0, knee: float = 0.0, foot: float = 0.0, aside: float = 2.0) -> Limb:
-    return Limb(hip, knee, foot, aside)
+def hips_mm(posed: Posed) -> NDArray[np.float64]:
+    """(3,) between the hip joints."""
+    middle: NDArray[np.float64] = (
+        posed.joint_mm("upperleg01.L") + posed.joint_mm("upperleg01.R")
+    ) / 2
+    return middle
 
 
 def render_staged(pictures: tuple[Staged, ...], folder: Path, *, samples: int) -> None:
@@ -164,22 +185,37 @@ def render_staged(pictures: tuple[Staged, ...], folder: Path, *, samples: int) -
     kept = folder / "truth.json"
     folder.mkdir(parents=True, exist_ok=True)
     true: dict[str, Any] = json.loads(kept.read_text("utf-8")) if kept.exists() else {}
-    for index, picture in enumerate(pictures):
-        if (folder / f"{picture.name}.jpg").exists():
+    for picture in pictures:
+        is_there = (folder / f"{picture.name}.jpg").exists()
+        if is_there and picture.name in true:
             continue
-        staged = stage_of(picture, index)
-        render_stage(_worn(picture, staged), folder, name=picture.name, samples=samples)
-        true[picture.name] = _truth(truth_of_stage(staged))
-        ordered = dict(sorted(true.items()))
-        kept.write_text(json.dumps(ordered, indent=1) + "\n", encoding="utf-8")
+        staged = stage_of(picture)
+        if not is_there:
+            render_stage(_worn(picture, staged), folder, name=picture.name, samples=samples)
+        true[picture.name] = _truth(picture, staged)
+        _keep(true, kept)
         print(f"PICTURE {picture.name}", flush=True)
 
 
-def _truth(truth: Mapping[str, Any]) -> dict[str, Any]:
+def keep_standing(kept: Path) -> None:
+    """Keeps what is true of the older rendered pictures whose child stands as it should."""
+    standing = [one for one in PICTURES if one.name.startswith("flat_")]
+    true = {one.name: truth_of_stage(stage_picture(one)) for one in standing}
+    _keep({name: {"inseam_mm": round(one["inseam_mm"], 1)} for name, one in true.items()}, kept)
+
+
+def _keep(true: Mapping[str, Any], kept: Path) -> None:
+    ordered = dict(sorted(true.items()))
+    kept.write_text(json.dumps(ordered, indent=1) + "\n", encoding="utf-8")
+
+
+def _truth(picture: Staged, staged: Stage) -> dict[str, Any]:
     """What is asked of a picture, and its answer."""
+    truth = truth_of_stage(staged)
     return {
         "inseam_mm": round(truth["inseam_mm"], 1),
         "age_years": truth["age_years"],
+        "said_age_years": picture.said_age_years or truth["age_years"],
         "sex": truth["sex"],
         "soles_mm": truth["soles_mm"],
         "reference": truth["reference"]["kind"],
@@ -190,3 +226,4 @@ if __name__ == "__main__":
     from calibration.doubtful.look_alikes.staged_pictures import STAGED
 
     render_staged(STAGED, Path(sys.argv[1]), samples=5)
+    keep_standing(Path(sys.argv[1]) / "standing.json")

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.doubtful.look_alikes.solids import ball, box, path, ring, tube
-from calibration.doubtful.look_alikes.staged import Staged, another
+from calibration.doubtful.look_alikes.staged import Staged, another, hips_mm
 from calibration.doubtful.postures import Limb, Posture
 from calibration.scenes.dress import Piece
 from calibration.scenes.posing import Posed
@@ -24,10 +24,6 @@ _BLUE: Final[Rgb] = (0.05, 0.12, 0.35)
 _WOOD: Final[Rgb] = (0.35, 0.22, 0.10)
 _WHITE: Final[Rgb] = (0.75, 0.73, 0.70)
 _Place = NDArray[np.float64]
-
-
-def _hips_mm(posed: Posed) -> _Place:
-    return (posed.joint_mm("upperleg01.L") + posed.joint_mm("upperleg01.R")) / 2
 
 
 def _crotch_mm(posed: Posed) -> _Place:
@@ -72,7 +68,7 @@ def _balance_bike(_: Scene, posed: Posed) -> list[Piece]:
 
 def _wheelchair(_: Scene, posed: Posed) -> list[Piece]:
     """Seat, back, two large wheels and the footplates."""
-    x, y, z = _hips_mm(posed)
+    x, y, z = hips_mm(posed)
     feet = float(_foot_mm(posed, "L")[2])
     pieces = [
         box("seat", (x - 200, y + 78, z - 280), (x + 200, y + 108, z + 130), _RUBBER),
@@ -88,17 +84,6 @@ def _wheelchair(_: Scene, posed: Posed) -> list[Piece]:
             tube("arm rest", (at, y - 110, z - 180), (at, y - 110, z + 110), 18, _RUBBER),
         ]
     return pieces
-
-
-def _swing(_: Scene, posed: Posed) -> list[Piece]:
-    """A board on two ropes."""
-    x, y, z = _hips_mm(posed)
-    board = box("board", (x - 230, y + 74, z - 120), (x + 230, y + 98, z + 90), _WOOD)
-    ropes = [
-        tube("rope", (x + s * 205, y + 80, z - 20), (x + s * 205, y - 1150, z - 20), 9, _WHITE)
-        for s in (-1, 1)
-    ]
-    return [board, *ropes]
 
 
 def _crutches(_: Scene, posed: Posed) -> list[Piece]:
@@ -246,21 +231,24 @@ def _ball_before(_: Scene, posed: Posed) -> list[Piece]:
     return [ball("ball", (x, y + 10, z - 195), (125, 125, 125), (0.55, 0.42, 0.04), "eye")]
 
 
-def _carrier(scene: Scene, posed: Posed) -> list[Piece]:
-    """A grown person under the child."""
-    behind = float(_hips_mm(posed)[2])
-    return another(scene, number=11, age_years=13.9, aside_mm=0, before_mm=-behind - 130)
+def _rider(scene: Scene, posed: Posed) -> list[Piece]:
+    """A small child on this one’s shoulders."""
+    place = posed.joint_mm("neck01") + np.array([0.0, -70.0, 95.0])
+    return another(scene, number=11, age_years=3.6, posture=_ON_SHOULDERS, hips_at_mm=place)
 
 
 def _hugged(scene: Scene, posed: Posed) -> list[Piece]:
     """Another child face to face with this one."""
-    before = -float(_hips_mm(posed)[2]) + 190
+    before = -float(hips_mm(posed)[2]) + 190
     return another(scene, number=5, age_years=7.6, aside_mm=30, before_mm=before, turn_deg=174)
 
 
-def _both_sides(scene: Scene, _: Posed) -> list[Piece]:
-    left = another(scene, number=3, age_years=6.2, aside_mm=-330, before_mm=60, turn_deg=6)
-    return left + another(scene, number=9, age_years=9.4, aside_mm=350, before_mm=40, turn_deg=-9)
+def _two_more(scene: Scene, _: Posed) -> list[Piece]:
+    """Two others in a row with the child, on the side away from the sheet."""
+    side = -getattr(scene.reference, "side", 1)
+    near = another(scene, number=3, age_years=6.2, aside_mm=330 * side, before_mm=60, turn_deg=6)
+    far = another(scene, number=9, age_years=9.4, aside_mm=680 * side, before_mm=40, turn_deg=-9)
+    return near + far
 
 
 def _dog(_: Scene, posed: Posed) -> list[Piece]:
@@ -309,36 +297,33 @@ def _pram(_: Scene, posed: Posed) -> list[Piece]:
 
 _KNEELS: Final = Posture(Limb(0, 90, 150, 3), Limb(0, 90, 150, 3))
 _LEGS_OUT: Final = Posture(Limb(88, 2, -78, 6), Limb(88, 2, -78, 6), trunk=-4, arms=26)
-_ON_HEELS: Final = Posture(Limb(80, 168, 150, 4), Limb(80, 168, 150, 4), arms=14)
 _SITS: Final = Posture(Limb(86, 82, 0, 5), Limb(86, 82, 0, 5), arms=24)
-_DANGLES: Final = Posture(Limb(84, 62, -10, 4), Limb(84, 70, -6, 4), arms=32)
 _SCOOTS: Final = Posture(Limb(), Limb(26, 38, 0, 2), arms=22)
 _ASTRIDE: Final = Posture(Limb(4, 4, 0, 12), Limb(4, 4, 0, 12), trunk=6, arms=30)
 _ONE_LEG: Final = Posture(Limb(), Limb(14, 62, 30, 2), arms=14)
 _HANGS: Final = Posture(Limb(2, 4, 40, 2), Limb(4, 7, 44, 2), arms=166)
-_BOWS: Final = Posture(Limb(2, 2, 0, 4), Limb(2, 2, 0, 4), trunk=52, arms=16)
 _FEET_OUT: Final = Posture(Limb(22, 0, 0, 4), Limb(22, 0, 0, 4), arms=18)
 _ARMS_OUT: Final = Posture(Limb(), Limb(), arms=38)
 _ON_SHOULDERS: Final = Posture(Limb(80, 84, 0, 10), Limb(80, 84, 0, 10), arms=30)
 _BARE: Final = {"footwear": "bare", "soles_mm": 0.0}
 
 STAGED: Final = (
-    Staged("kneels", 7.2, "snug", _KNEELS, "letter"),
-    Staged("legs_out", 6.1, "shorts", _LEGS_OUT),
-    Staged("on_heels", 8.8, "regular", _ON_HEELS, "sheet"),
-    Staged("wheelchair", 9.6, "regular", _SITS, props=_wheelchair),
-    Staged("swing", 7.7, "snug", _DANGLES, "letter", props=_swing, lift_mm=190.0),
-    Staged("scooter", 6.8, "shorts", _SCOOTS, props=_scooter),
-    Staged("balance_bike", 4.2, "snug", _ASTRIDE, "sheet", props=_balance_bike),
-    Staged("crutches", 10.2, "regular", _ONE_LEG, "letter", props=_crutches),
-    Staged("hangs_from_bar", 8.3, "snug", _HANGS, props=_bar_above, lift_mm=240.0),
-    Staged("bows", 9.1, "snug", _BOWS, "letter"),
-    Staged("feet_out", 7.9, "regular", _FEET_OUT),
-    Staged("statue", 8.0, "shorts", props=_plinth, worn=_of_stone, lift_mm=345.0),
-    Staged("teddy", 6.0, "snug", props=_teddy, worn=_nobody),
-    Staged("clothes_alone", 7.0, "regular", _ARMS_OUT, "letter", _hanger, _only_clothes, None, 90),
+    Staged("kneels", 0, 7.2, "snug", _KNEELS, "letter"),
+    Staged("legs_out", 1, 6.1, "shorts", _LEGS_OUT),
+    Staged("wheelchair", 3, 9.6, "regular", _SITS, props=_wheelchair),
+    Staged("scooter", 5, 6.8, "shorts", _SCOOTS, props=_scooter),
+    Staged("balance_bike", 6, 4.2, "snug", _ASTRIDE, "sheet", props=_balance_bike),
+    Staged("crutches", 7, 10.2, "regular", _ONE_LEG, "letter", props=_crutches),
+    Staged("hangs_from_bar", 8, 8.3, "snug", _HANGS, props=_bar_above, lift_mm=240.0),
+    Staged("feet_out", 10, 7.9, "regular", _FEET_OUT),
+    Staged("statue", 11, 8.0, "shorts", props=_plinth, worn=_of_stone, lift_mm=345.0),
+    Staged("teddy", 12, 6.0, "snug", props=_teddy, worn=_nobody),
+    Staged(
+        "clothes_alone", 13, 7.0, "regular", _ARMS_OUT, "letter", _hanger, _only_clothes, None, 90
+    ),
     Staged(
         "ball_gown",
+        14,
         8.6,
         "hidden",
         kind="letter",
@@ -346,18 +331,14 @@ STAGED: Final = (
     ),
     Staged(
         "tutu",
+        15,
         6.4,
         "hidden",
         dress={"cover": "skirt", "cover_below_crotch_mm": 55.0, "cover_ease_mm": 110.0},
     ),
     Staged(
-        "culottes",
-        9.9,
-        "shorts",
-        dress={"leg_hem_fraction": 0.95, "leg_flare_mm": 75.0, "leg_ease_mm": 24.0},
-    ),
-    Staged(
         "bath_towel",
+        17,
         7.4,
         "shorts",
         kind="sheet",
@@ -366,18 +347,19 @@ STAGED: Final = (
     ),
     Staged(
         "swim_shorts",
+        18,
         8.1,
         "shorts",
         kind="letter",
         dress={"leg_hem_fraction": 0.16, "leg_ease_mm": 3.0, "leg_flare_mm": 1.0, **_BARE},
     ),
-    Staged("roller_skates", 9.3, "snug", props=_skates, lift_mm=63.0),
-    Staged("costume_tail", 6.6, "snug", kind="letter", props=_tail),
-    Staged("ball_before", 8.5, "regular", props=_ball_before),
-    Staged("on_shoulders", 4.4, "snug", _ON_SHOULDERS, props=_carrier, lift_mm=940.0),
-    Staged("face_to_face", 8.2, "snug", kind="letter", props=_hugged),
-    Staged("three_in_a_row", 7.6, "shorts", kind="sheet", props=_both_sides),
-    Staged("older_sister", 13.6, "snug"),
-    Staged("dog_before", 8.9, "regular", kind="letter", props=_dog),
-    Staged("pram_before", 5.8, "snug", props=_pram),
+    Staged("roller_skates", 19, 9.3, "snug", props=_skates, lift_mm=63.0),
+    Staged("costume_tail", 20, 6.6, "snug", kind="letter", props=_tail),
+    Staged("ball_before", 21, 8.5, "regular", props=_ball_before),
+    Staged("on_shoulders", 22, 13.8, "snug", props=_rider, before_mm=260.0, said_age_years=3.6),
+    Staged("face_to_face", 23, 8.2, "snug", kind="letter", props=_hugged),
+    Staged("three_in_a_row", 24, 7.6, "shorts", kind="sheet", props=_two_more),
+    Staged("older_sister", 25, 13.6, "snug", said_age_years=7.0),
+    Staged("dog_before", 26, 8.9, "regular", kind="letter", props=_dog),
+    Staged("pram_before", 27, 5.8, "snug", props=_pram),
 )

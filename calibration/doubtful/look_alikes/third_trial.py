@@ -14,6 +14,8 @@ from calibration.doubtful.look_alikes.look_alike import LookAlike, ScoreSet
 from calibration.doubtful.look_alikes.other_planes import OTHER_PLANES
 from calibration.doubtful.look_alikes.round_things import ROUND_THINGS
 from calibration.doubtful.look_alikes.sheets import SHEETS
+from calibration.doubtful.look_alikes.spoilt_photos import SPOILT_PHOTOS
+from calibration.doubtful.look_alikes.staged_cases import STAGED_CASES
 
 __all__ = ["THIRD_TRIAL"]
 
@@ -30,4 +32,5 @@ def _split(cases: tuple[LookAlike, ...], seed: int) -> tuple[LookAlike, ...]:
 
 THIRD_TRIAL: Final[tuple[LookAlike, ...]] = (
     *_split((*SHEETS, *FLAT_THINGS, *OTHER_PLANES, *ROUND_THINGS, *CLICKS), seed=20261127),
+    *_split((*STAGED_CASES, *SPOILT_PHOTOS), seed=20261128),
 )
