@@ -17,6 +17,7 @@ from calibration.doubtful.look_alikes.look_alike import (
     as_it_is,
 )
 from pose_fit.body.body import Body, PoseModel
+from pose_fit.errors import PoseFitError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import measure_photo
 from pose_fit.photo.photo import Photo
@@ -146,7 +147,10 @@ def told_of(case: LookAlike, pose: PoseModel) -> tuple[tuple[str, ...], Inseam |
     _, question = base_of(case.base)
     photo, request = picture_of(case, pose)
     stated = Stated(soles_mm=question.said.soles_mm, heels_down=True)
-    told = measure_photo(photo, PhotoTask(request, stated, question.child), pose=pose)
+    try:
+        told = measure_photo(photo, PhotoTask(request, stated, question.child), pose=pose)
+    except PoseFitError:
+        return ("arguments_unusable",), None
     if isinstance(told, Refusal):
         return tuple(reason.code for reason in told.reasons), None
     return tuple(warning.code for warning in told.inseam.warnings), told.inseam
