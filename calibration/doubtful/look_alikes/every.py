@@ -5,7 +5,6 @@ from typing import Final
 from calibration.doubtful.look_alikes.bright_things import BRIGHT_THINGS
 from calibration.doubtful.look_alikes.bystanders import BYSTANDERS
 from calibration.doubtful.look_alikes.doors import DOORS
-from calibration.doubtful.look_alikes.families import FAMILIES
 from calibration.doubtful.look_alikes.garments import GARMENTS
 from calibration.doubtful.look_alikes.look_alike import LookAlike
 from calibration.doubtful.look_alikes.papers import PAPERS
@@ -25,6 +24,5 @@ LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
     *GARMENTS,
     *BYSTANDERS,
     *STANCES,
-    *FAMILIES,
     *THIRD_TRIAL,
 )

@@ -8,7 +8,7 @@ import cv2
 import numpy as np
 
 from calibration.doubtful import changes as c
-from calibration.doubtful.cases import base_of, true_inseam_mm
+from calibration.doubtful.cases import HANGS, base_of, true_inseam_mm
 from calibration.doubtful.look_alikes.every import LOOK_ALIKES
 from calibration.doubtful.look_alikes.look_alike import (
     Box,
@@ -31,15 +31,6 @@ __all__ = ["look_alike_report", "picture_of", "told_of", "write_pictures"]
 
 #: Words that say nothing of a wrong object or of a body that is not one standing child.
 _ABOUT_SIZE: Final = frozenset({"print_scale_unknown", "size_on_trust", "view_oblique"})
-#: Where the object of each sample hangs.
-_HANGS: Final[dict[str, Box]] = {
-    "sheet_1": (0.590, 0.535, 0.735, 0.670),
-    "sheet_2": (0.600, 0.510, 0.727, 0.637),
-    "sheet_3": (0.265, 0.465, 0.435, 0.630),
-    "letter_1": (0.588, 0.476, 0.708, 0.596),
-    "letter_2": (0.688, 0.460, 0.788, 0.556),
-    "a4_1": (0.570, 0.482, 0.706, 0.618),
-}
 _TITLES: Final[dict[ScoreSet, str]] = {
     "rules": "Looked at while the rules were made",
     "first trial": "First trial: made after the rules were fixed; some were put right by it",
@@ -188,8 +179,8 @@ def _seen(base: str, pose: PoseModel) -> tuple[Photo, Body]:
 
 def _object_box(base: str, photo: Photo) -> Box:
     """Where the base's object hangs, with the paper around a sheet's marks."""
-    if base in _HANGS:
-        return _HANGS[base]
+    if base in HANGS:
+        return HANGS[base]
     sheet = find_sheet(photo, placement="wall", ruler_mm=None)
     assert isinstance(sheet, PointReference)
     low, high = sheet.image_px.min(axis=0), sheet.image_px.max(axis=0)
