@@ -14,10 +14,10 @@ from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["check_reference", "reference_warnings"]
 
-#: Above this the reference's points do not fit the object it is said to be.
-MAX_MISFIT: Final = 4.0
-#: Above this they fit badly, as on paper that bulges or was printed wider than tall. No reference of
-#: 1,770 rendered photos came above 1.5, a sheet printed 20 % too tall came to 2.3.
+#: Above the first the reference's points do not fit the object it is said to be, above the second
+#: they fit it badly, as on paper that bulges. No reference of 1,770 rendered photos came above 1.5;
+#: a sheet printed 20 % too tall, which turns the view by 21 degrees, came to 2.3.
+MAX_MISFIT: Final = 2.0
 UNEVEN_FROM: Final = 1.6
 #: A reference smaller than this in the picture is measured worse than the child.
 MIN_REFERENCE_PX: Final = 24.0
@@ -39,8 +39,8 @@ def check_reference(reference: Reference, plane: PlaneScale) -> Refusal | None:
         return Refusal.because(
             "reference_mismatch",
             f"The points do not have the shape of a {reference.kind}:"
-            " it is another object, or it is bent or covered.",
-            "Check which object it is, and mark its corners or ends exactly.",
+            " it is another object, or it is bent, covered or printed out of shape.",
+            "Check which object it is, press it flat, and mark its corners or ends exactly.",
         )
     if plane.obliquity_rad > TOO_OBLIQUE_RAD:
         return Refusal.because(
