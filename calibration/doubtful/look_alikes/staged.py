@@ -1,11 +1,9 @@
 """Pictures of the third trial that cannot be drawn into others: rendered, with the truth kept.
 
-``python -m calibration.doubtful.look_alikes.staged FOLDER`` renders those that are not there yet
-and writes what is true of them; it needs Blender and the body model.
+The pictures themselves are in `staged_pictures`.
 """
 
 import json
-import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -220,10 +218,3 @@ def _truth(picture: Staged, staged: Stage) -> dict[str, Any]:
         "soles_mm": truth["soles_mm"],
         "reference": truth["reference"]["kind"],
     }
-
-
-if __name__ == "__main__":
-    from calibration.doubtful.look_alikes.staged_pictures import STAGED
-
-    render_staged(STAGED, Path(sys.argv[1]), samples=5)
-    keep_standing(Path(sys.argv[1]) / "standing.json")

@@ -1,13 +1,25 @@
-"""The rendered pictures of the third trial: what the child does, wears or stands beside."""
+"""The rendered pictures of the third trial: what the child does, wears or stands beside.
 
+``python -m calibration.doubtful.look_alikes.staged_pictures FOLDER`` renders those that are not
+there yet and writes what is true of them; it needs Blender and the body model.
+"""
+
+import sys
 from dataclasses import replace
+from pathlib import Path
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calibration.doubtful.look_alikes.solids import ball, box, path, ring, tube
-from calibration.doubtful.look_alikes.staged import Staged, another, hips_mm
+from calibration.doubtful.look_alikes.staged import (
+    Staged,
+    another,
+    hips_mm,
+    keep_standing,
+    render_staged,
+)
 from calibration.doubtful.postures import Limb, Posture
 from calibration.scenes.dress import Piece
 from calibration.scenes.posing import Posed
@@ -363,3 +375,8 @@ STAGED: Final = (
     Staged("dog_before", 26, 8.9, "regular", kind="letter", props=_dog),
     Staged("pram_before", 27, 5.8, "snug", props=_pram),
 )
+
+if __name__ == "__main__":
+    folder = Path(sys.argv[1])
+    render_staged(STAGED, folder, samples=5)
+    keep_standing(folder / "standing.json")
