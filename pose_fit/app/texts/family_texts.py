@@ -69,6 +69,7 @@ class FamilyTexts:
     pictures_agree: str
     pictures_disagree: str
     pictures_large: str
+    turn: str
     turn_left: str
     turn_right: str
     remove: str
@@ -170,6 +171,7 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         pictures_agree="The pictures agree.",
         pictures_disagree="The pictures do not agree. Take the odd one again, or remove it.",
         pictures_large="Look closer, or put something right",
+        turn="Turn it with a button below until the child stands upright.",
         turn_left="Turn it to the left",
         turn_right="Turn it to the right",
         remove="Remove {name}",
@@ -273,6 +275,7 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         pictures_agree="Las fotos coinciden.",
         pictures_disagree="Las fotos no coinciden. Repita o quite la que es distinta.",
         pictures_large="Mirar de cerca o corregir algo",
+        turn="Gírela con un botón de abajo hasta que el niño esté de pie.",
         turn_left="Girarla a la izquierda",
         turn_right="Girarla a la derecha",
         remove="Quitar {name}",
