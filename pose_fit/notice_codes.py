@@ -105,6 +105,7 @@ NoticeCode = Literal[
     "reference_oblique",
     "reference_scale",
     "reference_small",
+    "reference_uneven",
     "room_to_grow",
     "rules",
     "same_file",

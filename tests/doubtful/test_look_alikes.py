@@ -10,20 +10,24 @@ from functools import cache
 import numpy as np
 import pytest
 
-from calibration.doubtful.cases import base_of
+from calibration.doubtful.cases import STAGED as STAGED_FOLDER
+from calibration.doubtful.cases import base_of, true_inseam_mm
 from calibration.doubtful.look_alikes.every import LOOK_ALIKES
 from calibration.doubtful.look_alikes.look_alike import LookAlike
 from calibration.doubtful.look_alikes.report import picture_of
+from calibration.doubtful.look_alikes.staged_pictures import STAGED
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
 
 SECOND_TRIAL = [case for case in LOOK_ALIKES if case.score_set == "second trial"]
+THIRD_TRIAL = [case for case in LOOK_ALIKES if case.score_set.startswith("third trial")]
+STAGED_CASES = [case for case in THIRD_TRIAL if case.base in {one.name for one in STAGED}]
 
 
 @cache
 def drawn(name: str) -> tuple[Photo, ReferenceRequest]:
-    return picture_of(next(case for case in SECOND_TRIAL if case.name == name), pose_model())
+    return picture_of(next(case for case in LOOK_ALIKES if case.name == name), pose_model())
 
 
 def test_every_look_alike_has_a_name_of_its_own() -> None:
@@ -36,22 +40,52 @@ def test_the_second_trial_is_as_large_as_promised_and_says_what_may_be_said() ->
     assert all(case.may_say is not None for case in SECOND_TRIAL)
 
 
-@pytest.mark.parametrize("case", SECOND_TRIAL, ids=lambda case: case.name)
+def test_the_third_trial_is_split_in_equal_halves_and_says_what_may_be_said() -> None:
+    halves = Counter(case.score_set for case in THIRD_TRIAL)
+    assert len(THIRD_TRIAL) == 64
+    assert set(halves.values()) == {32}
+    assert all(case.may_say is not None for case in THIRD_TRIAL)
+
+
+def test_every_rendered_picture_is_asked_about_and_its_truth_is_known() -> None:
+    names = {one.name for one in STAGED}
+    assert len({one.index for one in STAGED}) == len(names) == len(STAGED)
+    assert {file.stem for file in STAGED_FOLDER.glob("*.jpg")} == names
+    assert {case.base for case in STAGED_CASES} == names
+    for name in names:
+        true_mm = true_inseam_mm(name)
+        assert true_mm is not None
+        assert 250 < true_mm < 900
+
+
+def test_the_rendered_pictures_are_small_files() -> None:
+    assert sum(file.stat().st_size for file in STAGED_FOLDER.iterdir()) < 1.2e6
+
+
+@pytest.mark.parametrize("case", SECOND_TRIAL + THIRD_TRIAL, ids=lambda case: case.name)
 def test_a_look_alike_is_drawn(case: LookAlike) -> None:
     photo, request = drawn(case.name)
     before, question = base_of(case.base)
     assert photo.pixels.dtype == np.uint8
     assert photo.pixels.shape == (photo.height_px, photo.width_px, 3)
     changed = not np.array_equal(photo.pixels, before.pixels)
-    assert changed or request != question.request
+    # A rendered picture was made as it is.
+    assert changed or request != question.request or case in STAGED_CASES
     for x_px, y_px in request.points_px or ():
         assert 0 <= x_px < photo.width_px
         assert 0 <= y_px < photo.height_px
 
 
-def test_no_two_look_alikes_of_the_second_trial_are_the_same() -> None:
+def test_no_two_look_alikes_of_the_last_trials_are_the_same() -> None:
     seen = set[tuple[bytes, object]]()
-    for case in SECOND_TRIAL:
+    for case in SECOND_TRIAL + THIRD_TRIAL:
         photo, request = drawn(case.name)
         seen.add((photo.pixels.tobytes(), request))
-    assert len(seen) == len(SECOND_TRIAL)
+    assert len(seen) == len(SECOND_TRIAL) + len(THIRD_TRIAL)
+
+
+@pytest.mark.parametrize("case", THIRD_TRIAL, ids=lambda case: case.name)
+def test_a_look_alike_is_drawn_the_same_again(case: LookAlike) -> None:
+    photo, request = picture_of(case, pose_model())
+    assert np.array_equal(photo.pixels, drawn(case.name)[0].pixels)
+    assert request == drawn(case.name)[1]

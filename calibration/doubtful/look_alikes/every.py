@@ -10,6 +10,7 @@ from calibration.doubtful.look_alikes.look_alike import LookAlike
 from calibration.doubtful.look_alikes.papers import PAPERS
 from calibration.doubtful.look_alikes.points import POINTS
 from calibration.doubtful.look_alikes.stances import STANCES
+from calibration.doubtful.look_alikes.third_trial import THIRD_TRIAL
 from calibration.doubtful.look_alikes.wheels import WHEELS
 
 __all__ = ["LOOK_ALIKES"]
@@ -23,4 +24,5 @@ LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
     *GARMENTS,
     *BYSTANDERS,
     *STANCES,
+    *THIRD_TRIAL,
 )

@@ -42,10 +42,14 @@ Change = Callable[[_Pixels, Body], _Pixels]
 #: What somebody says and clicks, which needs the picture and its child.
 Asks = Callable[[Photo, Body], ReferenceRequest]
 #: When a picture was looked at: while the rules were made, or first scored after they were fixed.
-#: By the first trial some rules were put right; the second was made without knowing any rule.
-ScoreSet = Literal["rules", "first trial", "second trial"]
-#: The most an honest answer may say: a refusal is always right, a number only with a warning.
-MaySay = Literal["no number", "number with a word"]
+#: By the first trial some rules were put right; the second and the third were made without knowing
+#: any rule, and the third was split by chance before anybody scored it.
+ScoreSet = Literal[
+    "rules", "first trial", "second trial", "third trial, first half", "third trial, second half"
+]
+#: The most an honest answer may say. A refusal is always right; a number with a word has to hold
+#: the truth, and so has a right number, which needs no word.
+MaySay = Literal["no number", "number with a word", "a right number"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,5 @@
 """A report on what the program says of each look-alike."""
 
-import json
 from functools import cache
 from pathlib import Path
 from typing import Final
@@ -9,10 +8,16 @@ import cv2
 import numpy as np
 
 from calibration.doubtful import changes as c
-from calibration.doubtful.cases import SAMPLES, base_of
+from calibration.doubtful.cases import HANGS, base_of, true_inseam_mm
 from calibration.doubtful.look_alikes.every import LOOK_ALIKES
-from calibration.doubtful.look_alikes.look_alike import Box, LookAlike, ScoreSet
+from calibration.doubtful.look_alikes.look_alike import (
+    Box,
+    LookAlike,
+    ScoreSet,
+    as_it_is,
+)
 from pose_fit.body.body import Body, PoseModel
+from pose_fit.errors import PoseFitError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import measure_photo
 from pose_fit.photo.photo import Photo
@@ -27,19 +32,12 @@ __all__ = ["look_alike_report", "picture_of", "told_of", "write_pictures"]
 
 #: Words that say nothing of a wrong object or of a body that is not one standing child.
 _ABOUT_SIZE: Final = frozenset({"print_scale_unknown", "size_on_trust", "view_oblique"})
-#: Where the object of each sample hangs.
-_HANGS: Final[dict[str, Box]] = {
-    "sheet_1": (0.590, 0.535, 0.735, 0.670),
-    "sheet_2": (0.600, 0.510, 0.727, 0.637),
-    "sheet_3": (0.265, 0.465, 0.435, 0.630),
-    "letter_1": (0.588, 0.476, 0.708, 0.596),
-    "letter_2": (0.688, 0.460, 0.788, 0.556),
-    "a4_1": (0.570, 0.482, 0.706, 0.618),
-}
 _TITLES: Final[dict[ScoreSet, str]] = {
     "rules": "Looked at while the rules were made",
     "first trial": "First trial: made after the rules were fixed; some were put right by it",
     "second trial": "Second trial: made without knowing any rule; some were put right by it",
+    "third trial, first half": "Third trial, first half: made without knowing any rule",
+    "third trial, second half": "Third trial, second half: made without knowing any rule",
 }
 #: What was found when those of the first trial were first looked at, and what was put right by it.
 _FIRST_TRIAL: Final = (
@@ -76,7 +74,7 @@ def look_alike_report(pose: PoseModel) -> str:
         " something else, and bodies that are not one child on two straight legs. A number is"
         " *unflagged* where no code is told but those about the object’s size. *May say* is the most"
         " that an honest answer may say: a refusal is always right. The truth is given where the"
-        " child of a sample is there to be measured. Nobody states the legwear; the heels are said"
+        " child is there to be measured and it is known. Nobody states the legwear; the heels are said"
         " to be down.",
     ]
     for score_set, title in _TITLES.items():
@@ -128,11 +126,8 @@ def _row(case: LookAlike, codes: tuple[str, ...], inseam: Inseam | None) -> str:
 
 
 def _true_mm(case: LookAlike) -> float | None:
-    """True inseam of a sample's child; nobody knows that of the other pictures."""
-    truth = SAMPLES / f"{case.base}.json"
-    if not (case.shows_child and truth.exists()):
-        return None
-    return float(json.loads(truth.read_text("utf-8"))["inseam_mm"])
+    """True inseam of the base's child, where it is there and the truth was kept."""
+    return true_inseam_mm(case.base) if case.shows_child else None
 
 
 def write_pictures(folder: Path, pose: PoseModel) -> None:
@@ -152,7 +147,10 @@ def told_of(case: LookAlike, pose: PoseModel) -> tuple[tuple[str, ...], Inseam |
     _, question = base_of(case.base)
     photo, request = picture_of(case, pose)
     stated = Stated(soles_mm=question.said.soles_mm, heels_down=True)
-    told = measure_photo(photo, PhotoTask(request, stated, question.child), pose=pose)
+    try:
+        told = measure_photo(photo, PhotoTask(request, stated, question.child), pose=pose)
+    except PoseFitError:
+        return ("arguments_unusable",), None
     if isinstance(told, Refusal):
         return tuple(reason.code for reason in told.reasons), None
     return tuple(warning.code for warning in told.inseam.warnings), told.inseam
@@ -160,6 +158,10 @@ def told_of(case: LookAlike, pose: PoseModel) -> tuple[tuple[str, ...], Inseam |
 
 def picture_of(case: LookAlike, pose: PoseModel) -> tuple[Photo, ReferenceRequest]:
     """The look-alike itself, and what is said of the object in it."""
+    if (case.change, case.paper, case.request) == (as_it_is, None, None):
+        # Some of these show nobody, so that no body can be looked for.
+        photo, question = base_of(case.base)
+        return photo, question.request
     # A model is hashed by its identity, which its protocol does not say.
     photo, body = _seen(case.base, pose)  # type: ignore[arg-type]
     request = base_of(case.base)[1].request
@@ -181,8 +183,8 @@ def _seen(base: str, pose: PoseModel) -> tuple[Photo, Body]:
 
 def _object_box(base: str, photo: Photo) -> Box:
     """Where the base's object hangs, with the paper around a sheet's marks."""
-    if base in _HANGS:
-        return _HANGS[base]
+    if base in HANGS:
+        return HANGS[base]
     sheet = find_sheet(photo, placement="wall", ruler_mm=None)
     assert isinstance(sheet, PointReference)
     low, high = sheet.image_px.min(axis=0), sheet.image_px.max(axis=0)

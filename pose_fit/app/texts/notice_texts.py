@@ -149,6 +149,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "reference_small": "El objeto es pequeño en la foto. Acérquese un poco.",
     "reference_oblique": "El objeto se ve muy de lado. Haga la foto de frente.",
     "reference_mismatch": "La forma del objeto no es la que se indicó. Compruebe cuál es.",
+    "reference_uneven": "Las marcas del objeto no encajan entre sí: está doblado o se imprimió deformado.",
     "reference_scale": "El tamaño del objeto no encaja con el niño. Compruebe cuál es.",
     "view_oblique": "La foto está tomada muy de lado. Hágala de frente.",
     "door_height_assumed": "Se supuso una puerta de 203 cm (80 in). Mídala.",
