@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 from pose_fit.app.texts.language import Language
 from pose_fit.report.answer import HowSure
@@ -36,7 +36,8 @@ class FamilyTexts:
     progress: str
     start_again: str
     try_first: str
-    none_title: str
+    none_titles: Mapping[Literal["too big", "outgrown"] | None, str]
+    none_yet: str
     none_words: str
     not_one: str
     check_title: str
@@ -137,7 +138,12 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         progress="Measuring",
         start_again="Start again",
         try_first="Try this one first",
-        none_title="None of these fits",
+        none_titles={
+            "too big": "All of these are still too big",
+            "outgrown": "The child has outgrown all of these",
+            None: "None of these fits",
+        },
+        none_yet="None of these fits for sure yet",
         none_words="Look for a bicycle with the top tube {low} to {high} above the floor.",
         not_one="The pictures do not agree",
         check_title="Is this the inseam?",
@@ -241,7 +247,12 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         progress="Midiendo",
         start_again="Empezar de nuevo",
         try_first="Pruebe primero esta",
-        none_title="Ninguna le queda bien",
+        none_titles={
+            "too big": "Todas estas son todavía demasiado grandes",
+            "outgrown": "Todas estas ya son demasiado pequeñas",
+            None: "Ninguna le queda bien",
+        },
+        none_yet="Ninguna le queda bien con certeza todavía",
         none_words="Busque una bicicleta con el tubo superior entre {low} y {high} del suelo.",
         not_one="Las fotos no coinciden",
         check_title="¿Es esta la entrepierna?",
