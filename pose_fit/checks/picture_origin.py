@@ -68,16 +68,14 @@ class Origin:
             notices.append(
                 Notice(
                     "picture_screenshot",
-                    f"The picture has {seen}: it seems to be a screenshot or to be framed, which"
-                    f" hides what the lens was. {_ORIGINAL}",
+                    f"{_ORIGINAL} This one has {seen}, which hides what the lens was.",
                 )
             )
         elif self.seams:
             notices.append(
                 Notice(
                     "picture_collage",
-                    "A straight seam runs down the whole picture: it seems to be put together of"
-                    f" several. {_ORIGINAL}",
+                    f"{_ORIGINAL} In this one a straight seam runs from top to bottom.",
                 )
             )
         return tuple(notices)

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from pose_fit.bicycle.bicycle import MEASURED_STANDOVER_SD_MM
 from pose_fit.fit.judge import Fit
@@ -59,12 +60,15 @@ class NoneFits:
     next_size
         The next larger bicycle, as in :class:`Choice`; where there is nothing to settle, the first
         that will fit.
+    all_are
+        What all of them are, where it is the same: too big, or outgrown.
     """
 
     wanted_standover_mm: tuple[float, float]
     settle_first: Fit | None
     not_in_stock: Fit | None
     next_size: NextSize | None
+    all_are: Literal["too big", "outgrown"] | None = None
 
     def __bool__(self) -> bool:
         return False
@@ -115,7 +119,15 @@ def choose(fits: Sequence[Fit], *, order: Order = rank) -> Choice | NoneFits:
         not_in_stock=next((fit for fit in ranked if fit.recommended), None),
         # What is recommended is not in stock, and said to be so.
         next_size=_next_size([fit for fit in fits if not fit.recommended], after=settle_first),
+        all_are=_all_are(fits),
     )
+
+
+def _all_are(fits: Sequence[Fit]) -> Literal["too big", "outgrown"] | None:
+    shown = {fit.shown for fit in fits}
+    if shown <= {"touching", "too big"}:
+        return "too big"
+    return "outgrown" if shown == {"outgrown"} else None
 
 
 def _next_size(fits: Sequence[Fit], *, after: Fit | None) -> NextSize | None:

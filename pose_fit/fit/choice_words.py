@@ -22,6 +22,8 @@ class ChoiceTexts:
     may_fit: str
     not_in_stock: str
     none_fits: str
+    all_too_big: str
+    all_outgrown: str
     no_other_fits: str
     look_for: str
     next_size: str
@@ -39,6 +41,8 @@ CHOICE_IN_ENGLISH: Final = ChoiceTexts(
     may_fit="{name} may fit. First {to_do}.",
     not_in_stock="{name} would fit but is not in stock.",
     none_fits="None of these fits for sure.",
+    all_too_big="All of these are still too big.",
+    all_outgrown="The child has outgrown all of these.",
     no_other_fits="None of the others fits for sure.",
     look_for="Look for a standover height between {low} and {high}.",
     next_size="Next size up: {name}, from an inseam of {inseam}.",
@@ -84,7 +88,8 @@ def _none_fits(choice: NoneFits, unit: Unit, texts: ChoiceTexts) -> list[str]:
         sentences.append(texts.may_fit.format(name=first.bicycle.name, to_do=texts.to_do(first)))
     if absent is not None:
         sentences.append(texts.not_in_stock.format(name=absent.bicycle.name))
-    sentences.append(texts.no_other_fits if sentences else texts.none_fits)
+    none = {"too big": texts.all_too_big, "outgrown": texts.all_outgrown, None: texts.none_fits}
+    sentences.append(texts.no_other_fits if sentences else none[choice.all_are])
     low, high = (both_units(length_mm, unit) for length_mm in choice.wanted_standover_mm)
     return [*sentences, texts.look_for.format(low=low, high=high)]
 

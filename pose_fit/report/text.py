@@ -47,6 +47,11 @@ _BY: Final[dict[Method, str]] = {
     "combined": "from all that was given",
     "stated": "as stated",
 }
+_NONE_FITS: Final = {
+    "too big": "All of these are still too big.",
+    "outgrown": "The child has outgrown all of these.",
+    None: "None of these fits.",
+}
 _FITS: Final[dict[Shown, str]] = {
     "good": "fits",
     "roomy": "fits, with room to spare",
@@ -141,7 +146,7 @@ def _verdict(answer: Answer) -> str:
         return f"None of these is cleared yet. First {first.bicycle.name}: {first.to_do}."
     if absent is not None:
         return f"{absent.bicycle.name} would fit but is not in stock. {_look_for(choice)}"
-    return f"None of these fits. {_look_for(choice)}"
+    return f"{_NONE_FITS[choice.all_are]} {_look_for(choice)}"
 
 
 def _look_for(choice: NoneFits) -> str:

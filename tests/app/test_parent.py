@@ -65,11 +65,36 @@ def test_a_number_follows_the_unit_chosen_and_a_unit_behind_it_counts(page):
     assert 'pf-value">23.5 in' in page.text
 
 
+def test_a_number_in_the_other_unit_is_asked_about(page):
+    """The commonest slip: centimetres where inches stand, or the other way round."""
+    page.press("Use a tape instead")
+    page.enter("text_input", "Reading 1 (in)", "64,5")
+    assert "Did you mean 64,5 cm?" in page.text
+    assert "whole height" not in page.text
+    assert "Try this one first" not in page.text
+    page.enter("text_input", "Reading 1", "64,5 cm")
+    assert "Did you mean" not in page.text
+    assert "Try this one first" in page.text
+
+
+def test_inches_where_centimetres_stand_name_no_bicycle(page):
+    page.press("centimetres first")
+    page.press("Use a tape instead")
+    page.enter("text_input", "Reading 1 (cm)", "25.5")
+    assert "Did you mean 25.5 in?" in page.text
+    assert 'id="pf-answer"' not in page.text
+    # With its unit it counts as it stands.
+    page.enter("text_input", "Reading 1 (cm)", "29 cm")
+    assert "Did you mean" not in page.text
+    assert 'id="pf-answer"' in page.text
+
+
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
         ("tall", "is not a length"),
-        ("300", "a tape reading of an inseam lies between"),
+        ("300", "Did you mean 300 mm?"),
+        ("300 in", "A tape reading of an inseam lies between"),
         ("-4", "is not a length"),
     ],
 )

@@ -198,6 +198,14 @@ def test_three_children_are_not_one_and_get_no_bicycle(page):
     assert "The pictures do not agree" in page.text
     assert "Try this one first" not in page.text
     assert "None of these fits" not in page.text
+    # Said once, and what to do about it is one press, before anything is unfolded.
+    assert page.text.count("The pictures do not agree") == 1
+    first, *remove = [button.label for button in page.app.button][:4]
+    assert first == "Yes, all show the same child"
+    assert remove == [f"Remove sheet\\_{number}.jpg" for number in (1, 2, 3)]
+    page.press(remove[0])
+    page.press(remove[1])
+    assert "The pictures do not agree" not in page.text
 
 
 def test_a_crotch_and_a_floor_that_are_given_count_and_can_be_taken_back(page):
@@ -333,6 +341,9 @@ def test_a_picture_that_lies_on_its_side_is_turned_by_a_press(page):
         picture.transpose(Image.Transpose.ROTATE_90).save(lying, "JPEG", quality=95)
     page.upload("Take or choose pictures", ("lying.jpg", lying.getvalue(), JPEG))
     assert "does not stand upright" in page.text
+    # Nobody is sent away to turn it elsewhere while the buttons stand below.
+    assert "Turn it with a button below" in page.text
+    assert "send it again" not in page.text
     page.press("Turn it to the right")
     heels_down(page)
     assert interval_in(page) == pytest.approx(upright, abs=0.4)

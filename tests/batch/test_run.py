@@ -152,7 +152,7 @@ def test_no_bicycle_is_named_where_none_fits(tmp_path: Path) -> None:
     run_batch((replace(job, stock=Stock((tall,))),), out, workers=Here(), work=by_name)
     (row,) = rows_of(out)
     assert (row["bicycle"], row["verdict"]) == ("", "")
-    assert row["advice"].startswith("None of these fits")
+    assert row["advice"].startswith("All of these are still too big")
 
 
 def test_an_old_picture_is_told_as_of_then_and_judged_as_of_today(tmp_path: Path) -> None:

@@ -68,6 +68,19 @@ def test_a_child_too_small_for_all_hears_what_will_fit_first():
     assert choice.settle_first is None
     assert "The first to fit later: " in choice_text(choice)
     assert "Next size up" not in choice_text(choice)
+    assert "All of these are still too big." in choice_text(choice)
+
+
+def test_a_child_who_has_outgrown_all_hears_so():
+    choice = choose(judge(Inseam.stated(864, 5.0), DEMO))
+    assert isinstance(choice, NoneFits)
+    assert choice_text(choice).startswith("The child has outgrown all of these.")
+
+
+def test_where_something_may_fit_it_is_not_said_that_all_are_too_big():
+    choice = choose(judge(Inseam.stated(600, 41.0), DEMO))
+    assert choice.settle_first is not None
+    assert choice.all_are is None
 
 
 def test_after_a_bicycle_with_pedals_no_balance_bicycle_is_a_size_up():

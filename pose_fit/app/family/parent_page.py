@@ -28,7 +28,13 @@ from pose_fit.app.inputs.child_form import (
 from pose_fit.app.inputs.clues_form import ask_trousers, forget_trousers, trousers_of
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.inputs.one_child import ask_one_child
-from pose_fit.app.inputs.photo_choice import ask_pictures, remove_all, stop_pictures, take_uploads
+from pose_fit.app.inputs.photo_choice import (
+    ask_pictures,
+    remove_all,
+    remove_picture,
+    stop_pictures,
+    take_uploads,
+)
 from pose_fit.app.inputs.reference_form import (
     forget_object,
     offer_ruler,
@@ -109,7 +115,16 @@ def _show_contradiction(outcomes: Sequence[Outcome], why: Refusal) -> None:
     words = notice_text(why.reasons[0], language())
     show_no_bicycle(say.not_one, words)
     ask_one_child(PAGE, outcomes, why)
-    _show_pictures(outcomes, "pictures")
+    with st.container(horizontal=True, key="take_away"):
+        for outcome in outcomes:
+            if isinstance(outcome.result, PhotoMeasurement):
+                st.button(
+                    say.remove.format(name=plain(outcome.shot.name)),
+                    key=f"take_away.{outcome.shot.key}",
+                    on_click=remove_picture,
+                    args=(PAGE, outcome.shot),
+                )
+    _show_pictures(outcomes, "pictures", is_said=True)
     ask_pictures(PAGE, say.add_picture, note=say.upload_help)
 
 
@@ -234,15 +249,20 @@ def _show_tape(child: Child, *, said: Sequence[Notice] = ()) -> None:
         ask_tape(PAGE, child, with_button=True, said=said)
 
 
-def _show_pictures(outcomes: Sequence[Outcome], asked: NextQuestion) -> None:
-    """The pictures with their marks; folded below them what may be put right or added."""
+def _show_pictures(
+    outcomes: Sequence[Outcome], asked: NextQuestion, *, is_said: bool = False
+) -> None:
+    """The pictures with their marks; folded below them what may be put right or added.
+
+    ``is_said`` where the page has said already whether they agree.
+    """
     say = in_language(FAMILY)
     measured = [place for place, o in enumerate(outcomes) if isinstance(o.result, PhotoMeasurement)]
     inseams = [o.result.inseam for o in outcomes if isinstance(o.result, PhotoMeasurement)]
     odd = odd_one_out(inseams)
     st.html(f"<h2>{say.pictures_title}</h2>")
     show_pictures(outcomes, odd=None if odd is None else measured[odd])
-    if len(inseams) > 1:
+    if len(inseams) > 1 and not is_said:
         agree = combine_inseams(inseams).p_value >= _AGREE_P
         (st.success if agree else st.warning)(
             say.pictures_agree if agree else say.pictures_disagree

@@ -1,6 +1,7 @@
 """Pictures that gave no number: why, and the question that would change it."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import streamlit as st
 
@@ -119,9 +120,11 @@ def _show_one(page: str, outcome: Outcome) -> None:
         point_at_child(shot, say.point_child)
         st.caption(say.or_alone)
     else:
-        show_refusal(result)
+        is_turned = any(reason.code == "picture_rotated" for reason in result.reasons)
+        # The buttons turn it: nobody has to do so elsewhere and send it again.
+        show_refusal(replace(result.plain, remedies=(say.turn,)) if is_turned else result)
         show_found([outcome])
-        if any(reason.code == "picture_rotated" for reason in result.reasons):
+        if is_turned:
             _offer_turning(page, shot)
         if moves_of(shot) or child_pointed_at(shot):
             # A click that led here can be taken back here.

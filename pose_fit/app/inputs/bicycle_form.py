@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import streamlit as st
 
-from pose_fit.app.inputs.lengths import length_field
+from pose_fit.app.inputs.lengths import USUAL_STANDOVER_MM, length_field
 from pose_fit.app.session import Fields
 from pose_fit.app.texts.clue_texts import OWN_BICYCLE
 from pose_fit.app.texts.language import in_language
@@ -83,7 +83,11 @@ def ask_own_bicycle(page: str) -> OwnBicycle | None:
             key=fields.key("frame"),
         )
         standover_mm = length_field(
-            say.standover, f"{page}.own.standover", example_mm=500, note=say.standover_note
+            say.standover,
+            f"{page}.own.standover",
+            example_mm=500,
+            note=say.standover_note,
+            usual_mm=USUAL_STANDOVER_MM,
         )
     with right:
         lift_mm = length_field(say.lift, f"{page}.own.lift", example_mm=60, note=say.lift_note)

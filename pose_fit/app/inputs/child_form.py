@@ -7,7 +7,14 @@ import streamlit as st
 from pose_fit.anthropometry.child import Child
 from pose_fit.anthropometry.known_ranges import Sex
 from pose_fit.anthropometry.soles import RIDING_SOLES_MM
-from pose_fit.app.inputs.lengths import length_field, length_of, length_parts, length_text
+from pose_fit.app.inputs.lengths import (
+    USUAL_STATURE_MM,
+    length_field,
+    length_of,
+    length_parts,
+    length_text,
+    other_unit,
+)
 from pose_fit.app.session import Fields
 from pose_fit.app.texts.form_texts import CHILD
 from pose_fit.app.texts.language import in_language
@@ -80,11 +87,13 @@ def ask_child(page: str) -> None:
             say.sex, tuple(say.sexes), format_func=say.sexes.__getitem__, key=fields.key("sex")
         )
     with third:
-        stature_mm = length_field(say.stature, f"{page}.child.stature", example_mm=1200)
+        name = f"{page}.child.stature"
+        stature_mm = length_field(say.stature, name, example_mm=1200, usual_mm=USUAL_STATURE_MM)
     try:
         Child(stature_mm=stature_mm)
     except PersonError as error:
-        st.error(fault_text(error), icon=":material/edit:")
+        if other_unit(name, USUAL_STATURE_MM) is None:
+            st.error(fault_text(error), icon=":material/edit:")
 
 
 def uses_child(page: str) -> bool:

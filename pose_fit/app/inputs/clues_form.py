@@ -4,7 +4,7 @@ import streamlit as st
 
 from pose_fit.anthropometry.child import Child
 from pose_fit.app.inputs.bicycle_form import OwnBicycle
-from pose_fit.app.inputs.lengths import length_field, length_of
+from pose_fit.app.inputs.lengths import USUAL_SEAM_MM, length_field, length_of, other_unit
 from pose_fit.app.session import Fields
 from pose_fit.app.texts.clue_texts import TROUSERS
 from pose_fit.app.texts.language import in_language
@@ -37,14 +37,19 @@ def ask_trousers(page: str) -> TrousersClue | None:
     left, right = st.columns(2)
     with left:
         seam_mm = length_field(
-            say.seam, f"{page}.trousers.seam", example_mm=520, note=say.seam_note
+            say.seam,
+            f"{page}.trousers.seam",
+            example_mm=520,
+            note=say.seam_note,
+            usual_mm=USUAL_SEAM_MM,
         )
     with right:
         hem_mm = length_field(say.hem, f"{page}.trousers.hem", example_mm=30, note=say.hem_note)
     try:
         return None if seam_mm is None else _trousers(seam_mm, hem_mm)
     except InputError as error:
-        st.error(fault_text(error), icon=":material/edit:")
+        if other_unit(f"{page}.trousers.seam", USUAL_SEAM_MM) is None:
+            st.error(fault_text(error), icon=":material/edit:")
         return None
 
 

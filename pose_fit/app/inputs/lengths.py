@@ -1,5 +1,6 @@
 """A field for a length, in the visitor's unit or the one typed behind the number."""
 
+import re
 from collections.abc import Callable
 from typing import Final
 
@@ -11,9 +12,31 @@ from pose_fit.app.texts.language import in_language, unit
 from pose_fit.errors import LengthError
 from pose_fit.metrology.units import MM_PER_INCH, both_units, parse_length_mm
 
-__all__ = ["length_field", "length_of", "length_parts", "length_text"]
+__all__ = [
+    "USUAL_DOOR_MM",
+    "USUAL_INSEAM_MM",
+    "USUAL_SEAM_MM",
+    "USUAL_STANDOVER_MM",
+    "USUAL_STATURE_MM",
+    "length_field",
+    "length_of",
+    "length_parts",
+    "length_text",
+    "other_unit",
+]
 
 _MM_PER_CM: Final = 10.0
+_UNITS_MM: Final = {"in": MM_PER_INCH, "cm": _MM_PER_CM, "mm": 1.0}
+_NUMBER: Final = re.compile(r"\d+(?:[.,]\d+)?")
+
+#: Lowest and highest, millimetres.
+Range = tuple[float, float]
+#: Lengths that children and their bicycles have; a number outside is more likely in another unit.
+USUAL_INSEAM_MM: Final[Range] = (300.0, 1100.0)
+USUAL_SEAM_MM: Final[Range] = (230.0, 900.0)
+USUAL_STATURE_MM: Final[Range] = (750.0, 2000.0)
+USUAL_STANDOVER_MM: Final[Range] = (230.0, 900.0)
+USUAL_DOOR_MM: Final[Range] = (1700.0, 2500.0)
 
 
 def length_parts(length_mm: float) -> tuple[str, str]:
@@ -50,8 +73,12 @@ def length_field(
     example_mm: float,
     note: str | None = None,
     on_change: Callable[..., None] | None = None,
+    usual_mm: Range | None = None,
 ) -> float | None:
-    """A length in millimetres; None where it is empty or no length, which is said below it."""
+    """A length in millimetres; None where it is empty or no length, which is said below it.
+
+    A bare number that is a usual length in another unit alone is asked about, and stays as it is.
+    """
     say = in_language(LENGTHS)
     here = unit()
     number = f"{round(example_mm / (MM_PER_INCH if here == 'in' else _MM_PER_CM), 1):g}"
@@ -68,5 +95,23 @@ def length_field(
     if value_mm is None:
         st.error(say.unread.format(text=text), icon=":material/edit:")
         return None
-    st.caption(length_text(value_mm))
+    meant = None if usual_mm is None else other_unit(name, usual_mm)
+    if meant is None:
+        st.caption(length_text(value_mm))
+    else:
+        told = say.other_unit.format(
+            read=length_parts(value_mm)[0], number=text.strip(), unit=meant, here=here
+        )
+        st.warning(told, icon=":material/straighten:")
     return value_mm
+
+
+def other_unit(name: str, usual_mm: Range) -> str | None:
+    """The unit in which the bare number of a field is a usual length, where its own makes it none."""
+    value_mm, (low_mm, high_mm) = length_of(name), usual_mm
+    number = _NUMBER.fullmatch((st.session_state.get(f"{FIELD}{name}") or "").strip())
+    if value_mm is None or number is None or low_mm <= value_mm <= high_mm:
+        return None
+    bare = float(number[0].replace(",", "."))
+    found = (one for one, unit_mm in _UNITS_MM.items() if low_mm <= bare * unit_mm <= high_mm)
+    return next(found, None)

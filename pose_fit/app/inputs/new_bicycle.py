@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from pose_fit.app.inputs.lengths import length_field
+from pose_fit.app.inputs.lengths import USUAL_STANDOVER_MM, length_field
 from pose_fit.app.session import Fields
 from pose_fit.app.texts.language import in_language
 from pose_fit.app.texts.stock_texts import STOCK
@@ -30,7 +30,11 @@ def ask_new_bicycle(page: str) -> Bicycle | None:
         pedals = st.checkbox(say.pedals, value=True, key=fields.key("pedals"))
     with right:
         standover_mm = length_field(
-            say.standover_measured, f"{page}.standover", example_mm=560, note=say.measure_how
+            say.standover_measured,
+            f"{page}.standover",
+            example_mm=560,
+            note=say.measure_how,
+            usual_mm=USUAL_STANDOVER_MM,
         )
         lowest_mm = length_field(say.saddle_lowest, f"{page}.lowest", example_mm=560)
         highest_mm = length_field(

@@ -5,7 +5,7 @@ from typing import Final, Literal
 
 import streamlit as st
 
-from pose_fit.app.inputs.lengths import length_field, length_of, length_text
+from pose_fit.app.inputs.lengths import USUAL_DOOR_MM, length_field, length_of, length_text
 from pose_fit.app.inputs.pointing import PointPlaces, Spot, edit_places, points_of
 from pose_fit.app.known_object import FOUND_BY_ITSELF, LEAST_POINTS, ObjectOfKnownSize
 from pose_fit.app.session import Fields, Points, Shot
@@ -115,7 +115,13 @@ def ask_object(page: str) -> None:
         case "wheel":
             _ask_tyre(fields, say)
         case "door":
-            length_field(say.door, f"{page}.object.door", example_mm=2032, note=say.door_note)
+            length_field(
+                say.door,
+                f"{page}.object.door",
+                example_mm=2032,
+                note=say.door_note,
+                usual_mm=USUAL_DOOR_MM,
+            )
         case "length":
             length_field(say.length, f"{page}.object.length", example_mm=1000, note=say.length_note)
         case "sheet":

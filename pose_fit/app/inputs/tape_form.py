@@ -10,7 +10,7 @@ from typing import Final
 import streamlit as st
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.app.inputs.lengths import length_field, length_of
+from pose_fit.app.inputs.lengths import USUAL_INSEAM_MM, length_field, length_of, other_unit
 from pose_fit.app.session import Fields
 from pose_fit.app.texts.form_texts import TAPE, TapeTexts
 from pose_fit.app.texts.language import in_language, language
@@ -33,6 +33,8 @@ _USUAL: Final[Care] = "careful"
 def tape_of(page: str) -> TapeClue | None:
     """The readings entered so far and their inseam; None without a usable one."""
     care: Care = Fields(f"{page}.tape").value("care", _USUAL)
+    if _has_other_unit(page):
+        return None
     try:
         return _clue(_readings_mm(page), care)
     except PersonError:
@@ -63,7 +65,10 @@ def ask_tape(
     try:
         clue = _clue(_readings_mm(page), fields.value("care", _USUAL))
     except PersonError as error:
-        st.error(fault_text(error), icon=":material/edit:")
+        if not _has_other_unit(page):
+            st.error(fault_text(error), icon=":material/edit:")
+        return None
+    if _has_other_unit(page):
         return None
     if clue is not None and not said and is_against(clue.inseam.with_warnings(*questions), child):
         return None
@@ -91,7 +96,7 @@ def _ask_readings(page: str, fields: Fields, say: TapeTexts) -> None:
     for column, number in zip(st.columns(3), _NUMBERS, strict=True):
         with column:
             label = say.reading.format(number=number)
-            length_field(label, f"{page}.tape.{number}", example_mm=600)
+            length_field(label, f"{page}.tape.{number}", example_mm=600, usual_mm=USUAL_INSEAM_MM)
     st.radio(
         say.care,
         tuple(say.cares),
@@ -109,6 +114,12 @@ def forget_tape(page: str) -> None:
 def _readings_mm(page: str) -> tuple[float, ...]:
     readings = (length_of(f"{page}.tape.{number}") for number in _NUMBERS)
     return tuple(reading_mm for reading_mm in readings if reading_mm is not None)
+
+
+def _has_other_unit(page: str) -> bool:
+    """Whether a reading is an inseam in another unit than it was read in; its field asks then."""
+    names = (f"{page}.tape.{number}" for number in _NUMBERS)
+    return any(other_unit(name, USUAL_INSEAM_MM) for name in names)
 
 
 def _clue(readings_mm: tuple[float, ...], care: Care) -> TapeClue | None:

@@ -6,7 +6,7 @@ from typing import Final
 import streamlit as st
 
 from pose_fit.app.inputs.child_form import ask_child, child_of, fill_child
-from pose_fit.app.inputs.lengths import length_field
+from pose_fit.app.inputs.lengths import USUAL_INSEAM_MM, length_field
 from pose_fit.app.inputs.tape_form import ask_tape, is_against
 from pose_fit.app.session import Shot
 from pose_fit.app.session_pose import session_pose
@@ -108,7 +108,12 @@ def _ask(book: CaseBook, case: Case, *, by: str) -> None:
 
 def _override(book: CaseBook, case: Case, *, by: str) -> None:
     say = in_language(ACTIONS)
-    inseam_mm = length_field(say.inseam, f"staff.override.{case.case_id}", example_mm=600)
+    inseam_mm = length_field(
+        say.inseam,
+        f"staff.override.{case.case_id}",
+        example_mm=600,
+        usual_mm=USUAL_INSEAM_MM,
+    )
     grade: Grade = st.radio(
         say.sure,
         tuple(_GRADE_SD_MM),

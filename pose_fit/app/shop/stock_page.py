@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 import streamlit as st
 
 from pose_fit.app.inputs.file_field import LISTS, file_field
-from pose_fit.app.inputs.lengths import length_field, length_text
+from pose_fit.app.inputs.lengths import USUAL_STANDOVER_MM, length_field, length_text
 from pose_fit.app.inputs.new_bicycle import ask_new_bicycle
 from pose_fit.app.local_time import moment_text
 from pose_fit.app.session import FIELD
@@ -67,7 +67,9 @@ def _measure(book: CaseBook, state: StockState, *, by: str) -> None:
     st.markdown(say.measure)
     st.caption(say.measure_how)
     name = st.selectbox(say.measured, _names(state), key=f"{FIELD}{_PAGE}.measured")
-    standover_mm = length_field(say.standover, f"{_PAGE}.standover", example_mm=560)
+    standover_mm = length_field(
+        say.standover, f"{_PAGE}.standover", example_mm=560, usual_mm=USUAL_STANDOVER_MM
+    )
     pressed = st.button(say.keep, disabled=standover_mm is None)
     if standover_mm is None:
         return

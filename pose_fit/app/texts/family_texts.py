@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 from pose_fit.app.texts.language import Language
 from pose_fit.report.answer import HowSure
@@ -36,7 +36,8 @@ class FamilyTexts:
     progress: str
     start_again: str
     try_first: str
-    none_title: str
+    none_titles: Mapping[Literal["too big", "outgrown"] | None, str]
+    none_yet: str
     none_words: str
     not_one: str
     check_title: str
@@ -69,6 +70,7 @@ class FamilyTexts:
     pictures_agree: str
     pictures_disagree: str
     pictures_large: str
+    turn: str
     turn_left: str
     turn_right: str
     remove: str
@@ -136,7 +138,12 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         progress="Measuring",
         start_again="Start again",
         try_first="Try this one first",
-        none_title="None of these fits",
+        none_titles={
+            "too big": "All of these are still too big",
+            "outgrown": "The child has outgrown all of these",
+            None: "None of these fits",
+        },
+        none_yet="None of these fits for sure yet",
         none_words="Look for a bicycle with the top tube {low} to {high} above the floor.",
         not_one="The pictures do not agree",
         check_title="Is this the inseam?",
@@ -170,6 +177,7 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         pictures_agree="The pictures agree.",
         pictures_disagree="The pictures do not agree. Take the odd one again, or remove it.",
         pictures_large="Look closer, or put something right",
+        turn="Turn it with a button below until the child stands upright.",
         turn_left="Turn it to the left",
         turn_right="Turn it to the right",
         remove="Remove {name}",
@@ -239,7 +247,12 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         progress="Midiendo",
         start_again="Empezar de nuevo",
         try_first="Pruebe primero esta",
-        none_title="Ninguna le queda bien",
+        none_titles={
+            "too big": "Todas estas son todavía demasiado grandes",
+            "outgrown": "Todas estas ya son demasiado pequeñas",
+            None: "Ninguna le queda bien",
+        },
+        none_yet="Ninguna le queda bien con certeza todavía",
         none_words="Busque una bicicleta con el tubo superior entre {low} y {high} del suelo.",
         not_one="Las fotos no coinciden",
         check_title="¿Es esta la entrepierna?",
@@ -273,6 +286,7 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         pictures_agree="Las fotos coinciden.",
         pictures_disagree="Las fotos no coinciden. Repita o quite la que es distinta.",
         pictures_large="Mirar de cerca o corregir algo",
+        turn="Gírela con un botón de abajo hasta que el niño esté de pie.",
         turn_left="Girarla a la izquierda",
         turn_right="Girarla a la derecha",
         remove="Quitar {name}",

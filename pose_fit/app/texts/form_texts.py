@@ -214,16 +214,21 @@ class LengthTexts:
 
     example: str
     unread: str
+    other_unit: str
 
 
 LENGTHS: Final[Mapping[Language, LengthTexts]] = {
     "en": LengthTexts(
         example="for example {number}",
         unread="“{text}” is not a length. Write for example 25.5 in or 64.8 cm.",
+        other_unit="This was read as {read}. Did you mean {number} {unit}? Write the unit behind the number:"
+        " “{number} {unit}” or “{number} {here}”.",
     ),
     "es": LengthTexts(
         example="por ejemplo {number}",
         unread="«{text}» no es una longitud. Escriba por ejemplo 64.8 cm o 25.5 in.",
+        other_unit="Se leyó como {read}. ¿Quería decir {number} {unit}? Escriba la unidad detrás del número:"
+        " «{number} {unit}» o «{number} {here}».",
     ),
 }
 

@@ -96,7 +96,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "picture_dark": "La foto es demasiado oscura en las piernas. Repítala con más luz.",
     "picture_overexposed": "La foto está quemada de luz. Repítala sin el sol de frente.",
     "picture_blurred": "La foto está borrosa. Apoye el teléfono y repítala.",
-    "picture_rotated": "La foto parece girada. Gírela y envíela otra vez.",
+    "picture_rotated": "La foto parece girada. Gírela hasta que el niño esté de pie.",
     "picture_mirrored": "La foto parece reflejada, como en un espejo. Use la cámara trasera.",
     "picture_collage": "La imagen parece hecha de varias fotos. Envíe la foto original.",
     "picture_screenshot": "Parece una captura de pantalla. Envíe la foto original.",

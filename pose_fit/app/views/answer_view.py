@@ -39,7 +39,8 @@ def show_answer(choice: Choice | NoneFits, inseam: Inseam) -> None:
     else:
         low_mm, high_mm = choice.wanted_standover_mm
         words = say.none_words.format(low=length_text(low_mm), high=length_text(high_mm))
-        show_no_bicycle(say.none_title, words, inseam_words(inseam, say.inseam))
+        title = say.none_yet if choice.settle_first is not None else say.none_titles[choice.all_are]
+        show_no_bicycle(title, words, inseam_words(inseam, say.inseam))
 
 
 def show_bicycle_answer(

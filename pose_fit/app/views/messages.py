@@ -44,7 +44,8 @@ def show_notes(notices: Sequence[Notice]) -> None:
 def fault_text(error: PoseFitError) -> str:
     """What is wrong with an entry: in another language by its kind, where its sentence has no words."""
     if language() == "en":
-        return plain(str(error))
+        english = str(error)
+        return plain(f"A{english[1:]}" if english.startswith("a ") else english)
     by_kind = next(
         (text for kind, text in FAULTS_ES.items() if isinstance(error, kind)),
         FAULTS_ES[PoseFitError],
