@@ -7,6 +7,7 @@ __all__ = ["NOTICE_CODES", "NoticeCode"]
 NoticeCode = Literal[
     "arguments_unusable",
     "back_view",
+    "bicycle_unmeasured",
     "book_label_hidden",
     "book_slipped",
     "book_tilted",
@@ -104,6 +105,7 @@ NoticeCode = Literal[
     "reference_oblique",
     "reference_scale",
     "reference_small",
+    "reference_uneven",
     "room_to_grow",
     "rules",
     "same_file",

@@ -88,10 +88,12 @@ def postgres_server() -> Iterator[PostgresServer]:
         assert done.returncode == 0, done.stdout
 
     try:
-        run("initdb", "-D", str(data), "-U", "postgres", "-A", "trust", "-E", "UTF8", "--no-sync")
+        # Small segments of the write-ahead log, which tests of deletion search to the last byte.
+        given = ("-U", "postgres", "-A", "trust", "-E", "UTF8", "--no-sync", "--wal-segsize=1")
+        run("initdb", "-D", str(data), *given)
         options = f"-c listen_addresses= -c unix_socket_directories={folder} -c fsync=off"
         # Old segments of the write-ahead log are removed, not kept for being used again.
-        options += " -c wal_recycle=off -c min_wal_size=32MB"
+        options += " -c wal_recycle=off -c min_wal_size=2MB"
         log = str(folder / "log")
         run("pg_ctl", "-D", str(data), "-l", log, "-o", options, "-w", "-t", "60", "start")
         try:

@@ -40,7 +40,7 @@ LAYERS = {
         ("__main__",),
     ),
     "calibration": (
-        ("people", "scenes", "true_view", "fuzz", "speed"),
+        ("people", "scenes", "true_view", "along_leg", "fuzz", "speed"),
         ("worlds",),
         ("observe", "sights_net"),
         ("scored",),
@@ -157,3 +157,39 @@ def test_no_function_is_long() -> None:
         and (lines := (node.end_lineno or 0) - node.lineno + 1) > MOST_LINES
     ]
     assert long == []
+
+
+def _array_names(tree: ast.Module) -> set[str]:
+    """``NDArray`` and the module's own short names for arrays."""
+    return {"NDArray"} | {
+        target.id
+        for node in tree.body
+        if isinstance(node, ast.Assign) and ast.unparse(node.value).startswith("NDArray[")
+        for target in node.targets
+        if isinstance(target, ast.Name)
+    }
+
+
+def _holds_arrays(node: ast.ClassDef, arrays: set[str]) -> bool:
+    return any(
+        isinstance(part, ast.Name) and part.id in arrays
+        for field in node.body
+        if isinstance(field, ast.AnnAssign)
+        for part in ast.walk(field.annotation)
+    )
+
+
+@pytest.mark.parametrize("tree", TREES)
+def test_dataclasses_of_arrays_are_compared_by_identity(tree: str) -> None:
+    """The ``==`` that a dataclass writes for itself raises where a field is an array."""
+    ambiguous = [
+        f"{module}.{node.name}"
+        for module, path in modules(tree).items()
+        for parsed in [ast.parse(path.read_text("utf-8"))]
+        for node in ast.walk(parsed)
+        if isinstance(node, ast.ClassDef) and _holds_arrays(node, _array_names(parsed))
+        for decorator in node.decorator_list
+        if ast.unparse(decorator).startswith("dataclass")
+        and "eq=False" not in ast.unparse(decorator)
+    ]
+    assert ambiguous == []

@@ -7,17 +7,8 @@ from typing import Final
 
 from rich.progress import track
 
-from calibration.doubtful.cases import (
-    BODIES,
-    CASES,
-    CONTROLS,
-    FLAT,
-    FRESH,
-    HEELS,
-    Case,
-    Told,
-    look_at,
-)
+from calibration.doubtful.cases import Case, Told, look_at
+from calibration.doubtful.every_case import BODIES, CASES, CONTROLS, FLAT, FRESH, HEELS
 from calibration.observe import measure_as_told, read_photos
 from calibration.scored import in_scope
 from pose_fit.body.mediapipe_pose import pose_model

@@ -22,7 +22,7 @@ _Array = NDArray[np.float64]
 LEAST_SKIN_CROTCH_SD: Final = 0.020
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Hang:
     """Where the seen end of the line lies: (3,) below the crotch, by legwear, and before it."""
 
@@ -56,7 +56,7 @@ def hang_model(seen: Sequence[Seen]) -> Hang:
     return Hang(rising(means, counts), np.sqrt(rising(sds**2, counts)), float(before))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Skin:
     """Where the network puts the skin's crotch: (3,) below the true one, by legwear; its error."""
 

@@ -61,7 +61,7 @@ LEAST_WORLD_SD_MM: Final = 8.0
 #: 0.14 to 0.15 (calibration/results/real_sights.md), so that renders do not know it better than this.
 LEAST_HIP_SHIFT_SD: Final = 0.035
 #: Intervals are not made narrower than this part of what their sources say.
-LEAST_FACTOR: Final = 0.80
+LEAST_FACTOR: Final = 0.70
 
 _Array = NDArray[np.float64]
 
@@ -82,7 +82,7 @@ def fit_model(
     model = _with_honest_legs(seen, model)
     model = _with_joints_alone(seen, model)
     model = _with_right_crotches(seen, model)
-    return replace(model, interval_factor=_interval_factor(observations, model))
+    return _with_right_intervals(observations, model)
 
 
 def left_out_models(observations: Sequence[Observation]) -> dict[str, ErrorModel]:
@@ -109,7 +109,7 @@ def _single_errors(seen: Sequence[Seen]) -> ErrorModel:
     reach = pooled([item for item in seen if item.sights.toes], reach_mm)
     line = pooled([item for item in seen if item.sights.wall_bases], wall_base_error)
     return ErrorModel(
-        version="2.5",
+        version="2.6",
         date=dt.date.today().isoformat(),
         source=f"{len(seen)} rendered photos of {len({world_of(one.truth) for one in seen})}"
         " worlds, python -m calibration fit",
@@ -139,6 +139,7 @@ def _single_errors(seen: Sequence[Seen]) -> ErrorModel:
         skin_crotch_hang_share=_round(skin.hang_share),
         skin_crotch_sd_part=_round(max(skin.sd_part, LEAST_SKIN_CROTCH_SD)),
         interval_factor=1.0,
+        legs_only_factor=1.0,
         world_sd_mm=LEAST_WORLD_SD_MM,
     )
 
@@ -236,29 +237,39 @@ def _with_right_crotches(seen: Sequence[Seen], model: ErrorModel) -> ErrorModel:
     return replace(model, hang_means_mm=_three(means_mm))
 
 
-def _interval_factor(observations: Sequence[Observation], model: ErrorModel) -> float:
-    """What makes 95 % mean 95 %, each world counting alike; never below `LEAST_FACTOR`.
+def _with_right_intervals(observations: Sequence[Observation], model: ErrorModel) -> ErrorModel:
+    """Make 95 % mean 95 %, each world counting alike; no factor falls below `LEAST_FACTOR`.
 
-    Only of photos that the checks let pass: what is refused has no interval, and its error must
-    not widen the others'. What the mixture and the worlds add does not follow the factor, so it
-    is found in a few steps.
+    Photos that show a crotch and those that show legs only have a factor each. Only photos that
+    the checks let pass count: what is refused has no interval, and its error must not widen the
+    others'. What the mixture and the worlds add does not follow the factors, so they are found in
+    a few steps.
     """
-    factor = 1.0
     for _ in range(4):
-        tried = replace(model, interval_factor=factor)
-        passed = [
-            result
-            for result in (result_of(item, model=tried) for item in observations)
-            if isinstance(result, Scored)
-        ]
-        sizes = Counter(world_of(one.truth) for one in passed)
-        even = np.array([1 / sizes[world_of(one.truth)] for one in passed])
-        ratios = np.array([abs(one.error_mm) / one.sd_mm for one in passed])
-        order = np.argsort(ratios)
-        shares = np.cumsum(even[order]) / even.sum()
-        reached = float(ratios[order][np.searchsorted(shares, 0.95)])
-        factor = max(factor * reached / COVERAGE_FACTOR_95, LEAST_FACTOR)
-    return _round(factor, 3)
+        results = (result_of(item, model=model) for item in observations)
+        passed = [result for result in results if isinstance(result, Scored)]
+        shown, legs_only = (
+            [one for one in passed if one.sights.legs_only is hidden] for hidden in (False, True)
+        )
+        model = replace(
+            model,
+            interval_factor=_next_factor(model.interval_factor, shown),
+            legs_only_factor=_next_factor(model.legs_only_factor, legs_only),
+        )
+    return model
+
+
+def _next_factor(factor: float, passed: Sequence[Scored]) -> float:
+    """One step towards the factor by which 95 % of the errors lie within their intervals."""
+    if not passed:
+        return factor
+    sizes = Counter(world_of(one.truth) for one in passed)
+    even = np.array([1 / sizes[world_of(one.truth)] for one in passed])
+    ratios = np.array([abs(one.error_mm) / one.sd_mm for one in passed])
+    order = np.argsort(ratios)
+    shares = np.cumsum(even[order]) / even.sum()
+    reached = float(ratios[order][np.searchsorted(shares, 0.95)])
+    return _round(max(factor * reached / COVERAGE_FACTOR_95, LEAST_FACTOR), 3)
 
 
 def _round(value: float, digits: int = 4) -> float:

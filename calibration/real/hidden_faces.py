@@ -45,7 +45,7 @@ LOOKED_AT: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Hidden:
     """One picture, with what each judge finds in it before and after.
 

@@ -7,12 +7,14 @@ of a leg, as in `calibration.sights_net.score`.
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from calibration.along_leg import parts_of_leg
 from calibration.real.clicks import Clicked
 from pose_fit.body.body import Body, PoseModel
 from pose_fit.photo.photo import Photo, read_photo
@@ -76,11 +78,7 @@ def see_sights(person: Clicked, photos: Path, pose: PoseModel) -> SeenSights | N
     body = pose.find(photo)
     if body is None:
         return None
-    down = (body.ankles_px - body.hips_px) / body.leg_px
-
-    def along(away_px: NDArray[np.float64]) -> float:
-        return float(away_px @ down / body.leg_px)
-
+    along = partial(parts_of_leg, leg_px=body.ankles_px - body.hips_px)
     errors: dict[str, float] = {}
     clicks: dict[str, float] = {}
     possible: set[str] = set()

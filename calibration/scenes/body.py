@@ -38,7 +38,7 @@ _LOCAL_CHANGES: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Parts:
     """What does not depend on the person: topology and skinning.
 
@@ -58,7 +58,7 @@ class Parts:
         return total
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Body:
     """One person's rest shape: (V, 3) vertices and (B, 3) joint centres."""
 

@@ -29,7 +29,7 @@ __all__ = [
 _ARMS: Final = ("upperarm", "lowerarm", "wrist", "finger", "metacarpal")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Piece:
     """A mesh in the wall frame: (N, 3) points, faces of point indices, (N, 3) colours.
 

@@ -40,7 +40,7 @@ SHOE_MM: Final = 6.0
 MOST_LEAN_RAD: Final = np.deg2rad(4.0)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Posed:
     """A body in a stance: how rest points move, and where the joints went.
 

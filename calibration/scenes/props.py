@@ -7,6 +7,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from calibration.scenes.box import BOX_SIDES, box_corners
 from calibration.scenes.materials import image_material, plain_material
 from calibration.scenes.references import Book, Mounted
 from calibration.scenes.scene import Bar, Door, Paper, Place, Rgb, Wheel
@@ -59,23 +60,11 @@ def add_box(
             ((right, low_mm[1], low_mm[2]), high_mm),
             ((left, low_mm[1], low_mm[2]), (right, top, high_mm[2])),
         ]
-    points: list[NDArray[np.float64]] = []
-    faces: list[list[int]] = []
-    for low, high in boxes:
-        start = len(points)
-        for x in (low[0], high[0]):
-            for y in (low[1], high[1]):
-                points += [np.array([x, y, z]) for z in (low[2], high[2])]
-        for quad in (
-            (0, 1, 3, 2),
-            (4, 6, 7, 5),
-            (0, 4, 5, 1),
-            (2, 3, 7, 6),
-            (0, 2, 6, 4),
-            (1, 5, 7, 3),
-        ):
-            faces.append([start + corner for corner in quad])
-    return add_mesh(name, to_blender(np.array(points)), faces)
+    corners_mm = np.concatenate([box_corners(low, high) for low, high in boxes])
+    faces = [
+        [8 * box + corner for corner in side] for box in range(len(boxes)) for side in BOX_SIDES
+    ]
+    return add_mesh(name, to_blender(corners_mm), faces)
 
 
 def opening(mounted: Mounted) -> tuple[float, float, float] | None:

@@ -16,7 +16,7 @@ __all__ = ["WHEEL_POINTS", "Book", "Mounted", "mount", "plane_of"]
 WHEEL_POINTS: Final = 12
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Mounted:
     """A reference in the wall frame.
 
@@ -35,7 +35,7 @@ class Mounted:
         return placed
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Book:
     """A hardback pushed up between the legs, its spine up and level, an end to the camera.
 

@@ -38,7 +38,7 @@ _JOINTS: Final = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Landmarks:
     """Named points of the posed child in the wall frame."""
 

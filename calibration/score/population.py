@@ -18,7 +18,7 @@ __all__ = ["NO_BICYCLE", "Riders", "Shop", "chart_riders", "met_riders", "shop_o
 NO_BICYCLE = -1
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Riders:
     """N children, (N,) arrays; ``sex`` holds f and m. The inseam is derived, see calibration/data."""
 
@@ -52,7 +52,7 @@ def _riders(*, scored: bool) -> Riders:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Shop:
     """A catalogue of M bicycles with what it means for a rider.
 

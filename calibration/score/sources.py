@@ -60,7 +60,7 @@ class SourceError:
     claimed_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class SourceErrors:
     """Errors of one source in N photos, (N,) arrays, millimetres of inseam.
 
@@ -97,7 +97,7 @@ class SourceErrors:
         return float((np.abs(self.errors_mm) <= COVERAGE_FACTOR_95 * self.sds_mm).mean())
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class _Inputs:
     """True values by the place of the input, and the places that make up each source."""
 
@@ -139,7 +139,8 @@ def errors_apart(item: Scored, *, model: ErrorModel) -> list[SourceError]:
     reading_weights = np.array([reading.weight for reading in item.reading.readings])
     weights = reading_weights @ forms.forms[0][there]
     constant_mm = float(reading_weights @ forms.constants_mm[0][there])
-    columns = weights @ propagate(equation, quantities).contributions * model.interval_factor
+    factor = model.factor(legs_only=item.sights.legs_only)
+    columns = weights @ propagate(equation, quantities).contributions * factor
     starts = np.cumsum([0] + [quantity.factor.shape[1] for quantity in quantities])
     means = [quantity.mean for quantity in quantities]
     if stand is not None:
@@ -231,7 +232,7 @@ _JOINT_NAMES: Final = tuple(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class _DepthParts:
     """True depths, counted as the program does: from the heels, or beside a reference from its plane."""
 

@@ -21,6 +21,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageOps
 
+from calibration.along_leg import parts_of_leg
 from calibration.true_view import leg_down_px, true_px
 from pose_fit.body.body import LEFT_LEG, RIGHT_LEG, Body
 from pose_fit.sights.legs_network import LegsNetwork, NetworkSight, legs_network
@@ -70,9 +71,7 @@ def rows_of(data: Path, networks: Mapping[str, LegsNetwork]) -> Iterable[_Row]:
 def _errors(
     truth: Mapping[str, Any], sights: Any, net: Mapping[str, NetworkSight]
 ) -> dict[str, float]:
-    down = leg_down_px(truth)
-    leg_px = float(np.hypot(*down))
-    down = down / leg_px
+    leg_px = leg_down_px(truth)
     crotch = true_px(truth, "crotch")[0]
     cloth = truth["cloth_crotch_px"]
     toes = true_px(truth, "shod_toe_left", "shod_toe_right")
@@ -81,11 +80,11 @@ def _errors(
     base = base[np.argsort(base[:, 0])]
 
     def apart(point: NDArray[np.float64], true: NDArray[np.float64]) -> float:
-        return float((np.asarray(point) - true) @ down / leg_px)
+        return parts_of_leg(np.asarray(point) - true, leg_px)
 
     def off_base(point: NDArray[np.float64]) -> float:
         row = float(np.interp(point[0], base[:, 0], base[:, 1]))
-        return float((point[1] - row) * down[1] / leg_px)
+        return parts_of_leg(np.array([0.0, point[1] - row]), leg_px)
 
     errors = {
         "net crotch": apart(net["crotch"].point_px, crotch),
@@ -201,8 +200,8 @@ def hips_over_line(data: Path) -> str:
         lines = [] if item.sights is None else [c for c in item.sights.crotches if c.kind == "line"]
         if lines:
             body = _pose_alone(item.sights)
-            down = (body.ankles_px - body.hips_px) / body.leg_px
-            part = float((lines[0].point_px - body.hips_px) @ down / body.leg_px)
+            leg_px = body.ankles_px - body.hips_px
+            part = parts_of_leg(lines[0].point_px - body.hips_px, leg_px)
             parts.append((float(item.truth["age_years"]), part))
     ages, over = np.array(parts).T
 

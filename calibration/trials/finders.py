@@ -49,7 +49,7 @@ class Part(Enum):
         return self is Part.ALL or (index % 2 == 0) == (self is Part.EVEN)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Found:
     """One photo: the refusal's code, or how far the found points are from the true ones.
 

@@ -74,7 +74,7 @@ SCENARIOS: Final = (
 )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Track:
     """One shop after 0 to 200 pairs: coverage and width of the next child's interval."""
 

@@ -9,22 +9,17 @@ import json
 import time
 import traceback
 from dataclasses import asdict, replace
+from functools import cache
 from pathlib import Path
 
 import numpy as np
 
-from calibration.worlds.bodies import bake_stock, load_stock
-from calibration.worlds.draw import (
-    MIXED,
-    MIXED_SEED,
-    PHOTOS_A_CHILD,
-    WORLDS,
-    draw_world_scene,
-    mixed_world,
-)
+from calibration.worlds.bodies import Stock, bake_stock, load_stock
+from calibration.worlds.draw import PHOTOS_A_CHILD, draw_world_scene
 from calibration.worlds.people import Proportions, draw_proportions
 from calibration.worlds.plain import PLAIN, draw_plain_scene, plain_person, proportions_of
-from calibration.worlds.world_scene import WorldScene
+from calibration.worlds.world import MIXED, MIXED_SEED, WORLDS, mixed_world
+from calibration.worlds.world_scene import StockName, WorldScene
 
 _CHILDREN_A_WORLD = 120
 _MIXED_CHILDREN = (1200, 1000)
@@ -74,11 +69,13 @@ def render(args: argparse.Namespace) -> None:
     """Render this process's share of the photos; what fails is told and left out."""
     from calibration.worlds.make import render_world, stage_world
 
-    stock = load_stock(args.stock / "shapes.npz")
+    @cache
+    def stock(name: StockName) -> Stock:
+        return load_stock(args.stock / f"{name}.npz")
+
     drawn_children = json.loads((args.stock / "children.json").read_text(encoding="utf-8"))
     width_px, height_px = (int(part) for part in args.size.split("x"))
     names = args.worlds.split(",") if args.worlds else list(_NAMED)
-    plain = load_stock(args.stock / "plain_shapes.npz") if PLAIN in names else stock
     todo = [
         (index, name) for index in range(args.start, args.start + args.children) for name in names
     ]
@@ -87,22 +84,18 @@ def render(args: argparse.Namespace) -> None:
         body = None
         for photo in range(args.photos):
             began = time.monotonic()
+            drawn = _drawn(name, index, photo, child, width_px, height_px)
+            shapes = stock(drawn.stock)
             try:
-                drawn = _drawn(name, index, photo, child, width_px, height_px)
-                folder = args.out / name
-                if not drawn.has_reference:
-                    folder = folder / "no_object"
-                if args.book:
-                    if drawn.outfit.wear in ("skirt", "dress"):
-                        continue
-                    folder = args.out / "book" / name
+                folder = _folder(args.out, drawn, with_book=args.book)
+                if args.book and drawn.outfit.wear in ("skirt", "dress"):
+                    continue
                 file = f"{drawn.name}_book.json" if args.book else f"{drawn.name}.json"
                 if (folder / file).exists():
                     continue
                 if body is None:
-                    pick = drawn.shape_pick
-                    body = plain.body(pick) if name == PLAIN else stock.body_like(child, pick=pick)
-                made = stage_world(drawn, body=body, stock=stock, with_book=args.book)
+                    body = drawn.body(shapes)
+                made = stage_world(drawn, body=body, stock=stock("shapes"), with_book=args.book)
                 staged = time.monotonic()
                 lit, film = render_world(made, folder, samples=args.samples, on_gpu=args.gpu)
             except Exception:
@@ -113,6 +106,13 @@ def render(args: argparse.Namespace) -> None:
                 f" {staged - began:.1f} s, light {lit:.1f} s, film {film:.1f} s",
                 flush=True,
             )
+
+
+def _folder(out: Path, drawn: WorldScene, *, with_book: bool) -> Path:
+    """Where a photo of this kind lies."""
+    if with_book:
+        return out / "book" / drawn.world
+    return out / drawn.world if drawn.has_reference else out / drawn.world / "no_object"
 
 
 def _drawn(

@@ -27,7 +27,7 @@ _STEP_MM: Final = 0.05
 _TOLERANCE_MM: Final = 0.05
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Stock:
     """Baked rest shapes: (P, V, 3) vertices in steps, (P, B, 3) joints, and whose they are."""
 

@@ -20,8 +20,8 @@ from calibration.scenes.skin import bare_parts
 from calibration.scenes.truth import truth_of, write_truth
 from calibration.worlds.bodies import Stock
 from calibration.worlds.book import book_between
+from calibration.worlds.dressing import Dressed, dressed
 from calibration.worlds.hips import with_measured_hips
-from calibration.worlds.outfits import Dressed, dressed
 from calibration.worlds.people import Proportions
 from calibration.worlds.rooms import Thing, thing_pieces
 from calibration.worlds.stances import stand
@@ -50,7 +50,7 @@ def stage_world(
 ) -> WorldStage:
     """Stand, dress and surround the child; ``body`` is the child's own.
 
-    With a book it is between the legs, its end under the printed label.
+    Whoever else is in the room has a body of ``stock``. With a book it is between the legs, its end under the printed label.
     """
     scene = drawn.scene
     heel_mm = {"bare": 0.0, "socks": SOCK_MM, "shoes": SHOE_MM}[scene.dress.footwear]

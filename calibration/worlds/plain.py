@@ -86,6 +86,7 @@ def draw_plain_scene(
         outfit=_outfit(scene),
         clutter=(),
         has_reference=True,
+        stock="plain_shapes",
     )
 
 

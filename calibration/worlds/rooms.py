@@ -8,6 +8,7 @@ import numpy as np
 from numpy.random import Generator
 from numpy.typing import NDArray
 
+from calibration.scenes.box import BOX_SIDES, box_corners
 from calibration.scenes.dress import Piece
 from calibration.scenes.scene import Rgb
 
@@ -263,27 +264,13 @@ class _Boxes:
         about: tuple[float, float] = (0.0, 0.0),
     ) -> None:
         """A box, turned about the vertical through ``about`` (x, z) and moved to ``at``."""
-        corners = np.array(
-            [
-                [x, y, z]
-                for x in (low[0], high[0])
-                for y in (low[1], high[1])
-                for z in (low[2], high[2])
-            ]
-        )
+        corners = box_corners(low, high)
         c, s = cos(radians(turn_deg)), sin(radians(turn_deg))
         x, z = corners[:, 0] - about[0], corners[:, 2] - about[1]
         corners[:, 0] = about[0] + c * x + s * z + at[0] + self.x_mm
         corners[:, 2] = about[1] - s * x + c * z + at[1]
-        for quad in (
-            (0, 1, 3, 2),
-            (4, 6, 7, 5),
-            (0, 4, 5, 1),
-            (2, 3, 7, 6),
-            (0, 2, 6, 4),
-            (1, 5, 7, 3),
-        ):
-            self.points.append(corners[list(quad)])
+        for side in BOX_SIDES:
+            self.points.append(corners[list(side)])
             self.rgb.append(rgb)
 
     def piece(self, name: str) -> Piece:

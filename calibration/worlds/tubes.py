@@ -36,7 +36,7 @@ _BAND_MM: Final = 9.0
 _OTHER_LEG_MM: Final = 5000.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Girths:
     """Outlines at heights: (L,) y, (L, 2) centres (x, z), (L, AROUND) radii."""
 
@@ -65,7 +65,7 @@ class Girths:
         return out
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Cloth:
     """A mesh of cloth: (N, 3) points, quads, and what each point is.
 

@@ -13,6 +13,7 @@ from pose_fit.batch.row import Row, failed_row
 from pose_fit.batch.table import ResultTable, open_table
 from pose_fit.batch.work import measure_job
 from pose_fit.errors import BatchError
+from pose_fit.metrology.units import Unit
 from pose_fit.refusal import Notice
 
 if TYPE_CHECKING:
@@ -67,6 +68,7 @@ def run_batch(
     workers: "Workers",
     work: "Work" = measure_job,
     watcher: Watcher | None = None,
+    unit: Unit = "in",
 ) -> Tally:
     """Measure the photos that are not in the table yet, and write it in the order of the jobs.
 
@@ -78,6 +80,8 @@ def run_batch(
     ----------
     work
         What turns a job and its fingerprint into its row.
+    unit
+        Which comes first in the table's sentences.
 
     Raises
     ------
@@ -87,7 +91,7 @@ def run_batch(
         The table cannot be written.
     """
     watcher = watcher or _NobodyWatches()
-    with open_table(out) as table:
+    with open_table(out, unit=unit) as table:
         keys = [job.fingerprint() for job in jobs]
         todo = {key: job for key, job in zip(keys, jobs, strict=True) if key not in table.rows}
         kept = sum(key in table.rows for key in keys)

@@ -21,6 +21,7 @@ from pose_fit.errors import BatchError, OutputError
 from pose_fit.files.csv_table import read_csv_text
 from pose_fit.files.file_lock import lock_alone
 from pose_fit.files.whole_file import cannot_write, write_whole
+from pose_fit.metrology.units import Unit, with_unit_first
 
 __all__ = ["ResultTable", "journal_path", "open_table"]
 
@@ -38,8 +39,11 @@ def journal_path(table: Path) -> Path:
 class ResultTable:
     """Finished rows by fingerprint; made by :func:`open_table`."""
 
-    def __init__(self, path: Path, journal: BinaryIO, known: Mapping[str, Row]) -> None:
+    def __init__(
+        self, path: Path, journal: BinaryIO, known: Mapping[str, Row], *, unit: Unit
+    ) -> None:
         self._path = path
+        self._unit = unit
         self._journal = journal
         self._rows = dict(known)
         self._written_at_s = time.monotonic()
@@ -83,17 +87,20 @@ class ResultTable:
         text = io.StringIO(newline="")
         writer = csv.writer(text)
         writer.writerow(COLUMNS)
-        writer.writerows(self._rows[key].cells for key in order if key in self._rows)
+        for key in order:
+            if key in self._rows:
+                # Also in rows of an earlier run, which may have asked for the other unit.
+                writer.writerow(with_unit_first(cell, self._unit) for cell in self._rows[key].cells)
         write_whole(self._path, text.getvalue().encode("utf-8-sig"))
         self._written_at_s = time.monotonic()
         self._pause_s = max(_PAUSE_S, _PAUSE_RATIO * (self._written_at_s - start_s))
 
 
 @contextmanager
-def open_table(path: Path) -> Iterator[ResultTable]:
+def open_table(path: Path, *, unit: Unit = "in") -> Iterator[ResultTable]:
     """The table with all rows of earlier runs but the failed ones, for this run alone.
 
-    The journal stays where the block raises, and goes where it ends by itself.
+    ``unit`` comes first in its sentences; its columns of numbers have theirs in the name. The journal stays where the block raises, and goes where it ends by itself.
 
     Raises
     ------
@@ -115,7 +122,7 @@ def open_table(path: Path) -> Iterator[ResultTable]:
             raise BatchError(f"{path}: another run is writing this table") from fault
         rows |= _journal_rows(file)
         known = {key: row for key, row in rows.items() if row.status != "failed"}
-        yield ResultTable(path, file, known)
+        yield ResultTable(path, file, known, unit=unit)
         journal.unlink(missing_ok=True)
 
 

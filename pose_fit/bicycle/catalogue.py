@@ -1,16 +1,19 @@
 """Read a shop's bicycles from a CSV file, and say exactly what is wrong with a bad one."""
 
 import functools
+import math
+import re
 import unicodedata
 from pathlib import Path
 from typing import Any, Final
 
-from pose_fit.bicycle.bicycle import Bicycle
+from pose_fit.bicycle.bicycle import LENGTH_RANGES_MM, Bicycle
 from pose_fit.bicycle.columns import COLUMNS
 from pose_fit.bicycle.tyre import TyreReading, read_marking
 from pose_fit.errors import CatalogueError, InputError
 from pose_fit.files.csv_table import (
     ANGLE_UNITS,
+    LENGTH_UNITS,
     Heading,
     Line,
     length_cell_mm,
@@ -27,6 +30,8 @@ DEMO_CATALOGUE: Final = Path(__file__).parents[1] / "data" / "demo_bicycles.csv"
 #: Words of the column ``kind``; any other, such as a shop's own "city", is a bicycle with pedals.
 _WITHOUT_PEDALS: Final = frozenset({"balance", "balance_bicycle", "balance_bike"})
 _NOT_BY_INSEAM: Final = frozenset({"tricycle", "trike", "bmx", "scooter"})
+
+_WORD: Final = re.compile(r"[a-z]+")
 
 _YES_NO: Final = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
 
@@ -69,7 +74,7 @@ def parse_catalogue(text: str, *, source: str) -> tuple[Bicycle, ...]:
         if first_line != line.number:
             raise CatalogueError(
                 f"{line.place}, column name: wanted each name once, found {bicycle.name!r}"
-                f" also in line {first_line}"
+                f" also in line {first_line}; add the size or colour to one, or leave it out"
             )
         return bicycle
 
@@ -92,7 +97,10 @@ def _bicycle(line: Line) -> Bicycle:
         if cell:
             values[heading.column.field] = _value(cell, heading, column)
         elif heading.column.required:
-            raise CatalogueError(f"{column}: wanted a value, found an empty cell")
+            raise CatalogueError(
+                f"{column}: wanted a value, found an empty cell; fill it in, or leave the line out"
+            )
+    _check_name(line, values)
     _apply_kind(line, values)
     try:
         return Bicycle(**values)
@@ -104,7 +112,38 @@ def _bicycle(line: Line) -> Bicycle:
             column = found.header
             is_other_unit = found.column.kind == "length" and found.unit != "mm"
             typed = f", typed {line.cell(found)!r}" if is_other_unit else ""
+            typed += _unit_hint(line.cell(found), found)
         raise CatalogueError(f"{line.place}, column {column}: {problem}{typed}") from error
+
+
+def _unit_hint(cell: str, heading: Heading) -> str:
+    """The columns in whose unit a bare number would be a usual length, where it is none in its own."""
+    low_mm, high_mm = LENGTH_RANGES_MM.get(heading.column.field, (math.inf, -math.inf))
+    try:
+        number = float(cell.replace(",", "."))
+    except ValueError:
+        return ""
+    others = [
+        repr(f"{heading.column.name}_{unit}")
+        for unit, unit_mm in LENGTH_UNITS.items()
+        if unit != heading.unit and low_mm <= number * unit_mm <= high_mm
+    ]
+    if not others:
+        return ""
+    return f"; is it in another unit? Then call the column {' or '.join(others)}"
+
+
+def _check_name(line: Line, values: dict[str, Any]) -> None:
+    """A list without a column for the kind may hold what the inseam does not size all the same."""
+    if "kind" in values:
+        return
+    name = values.get("name", "")
+    found = next((one for one in _WORD.findall(name.lower()) if one in _NOT_BY_INSEAM), None)
+    if found is not None:
+        raise CatalogueError(
+            f"{line.place}, column name: wanted a bicycle, found {name!r}, and the inseam does not"
+            f" size a {found}; leave it out, or say bicycle in a column kind"
+        )
 
 
 def _apply_kind(line: Line, values: dict[str, Any]) -> None:

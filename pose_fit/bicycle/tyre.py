@@ -18,7 +18,14 @@ from typing import Final
 from pose_fit.errors import TyreMarkingError
 from pose_fit.metrology.units import MM_PER_INCH, VULGAR_FRACTIONS
 
-__all__ = ["OUTSIDE_DIAMETER_SD_MM", "AmbiguousMarking", "Tyre", "TyreReading", "read_marking"]
+__all__ = [
+    "OUTSIDE_DIAMETER_SD_MM",
+    "AmbiguousMarking",
+    "Tyre",
+    "TyreReading",
+    "class_of_bead_seat",
+    "read_marking",
+]
 
 #: Standard uncertainty of a section width against its nominal value, rims and pressures
 #: being what they are (common practice, no source).
@@ -241,6 +248,12 @@ def read_marking(text: str) -> TyreReading:
     if named is None:
         raise TyreMarkingError(f"{text!r} is not a tyre size; {_SIZES}")
     return named
+
+
+def class_of_bead_seat(bead_seat_mm: float) -> float:
+    """The trade's wheel size in inches of the known bead seat nearest to this one."""
+    nearest = min(_CLASS_OF_BEAD_SEAT, key=lambda seat: abs(seat - bead_seat_mm))
+    return _CLASS_OF_BEAD_SEAT[nearest]
 
 
 def _of_iso(text: str, code: re.Match[str]) -> Tyre:

@@ -23,11 +23,12 @@ from pose_fit.checks.retake_spanish import advice_es
 from pose_fit.drawing.bicycle_svg import bicycle_svg
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.errors import InputError
+from pose_fit.fit.cautions import told_cautions
 from pose_fit.fit.choice import Order, choose, rank
 from pose_fit.fit.choice_words import CHOICE_IN_ENGLISH, ChoiceTexts, choice_text
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import Shown
-from pose_fit.fit.words import cautions, reasons, settle_text
+from pose_fit.fit.words import reasons, settle_text
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.units import Unit, both_units
 from pose_fit.refusal import Notice, Refusal, told_once
@@ -63,7 +64,7 @@ def card_bicycle(
     say = CARD_TEXTS[language]
     sure = fit.recommended and not fit.unsure
     standing: Standing = "try" if sure else ("leave" if fit.shown in _LEAVE else "check")
-    shown_cautions = tuple(say_notice(notice) for notice in cautions(fit))
+    shown_cautions = tuple(say_notice(notice) for notice in told_cautions(fit))
     # Where there is no room for all, the last reasons go, never a caution.
     room = BICYCLE_LENGTH - sum(len(caution) for caution in shown_cautions) - len(lasts)
     word = DRAWING_TEXTS[language].headlines[fit.shown]

@@ -18,14 +18,14 @@ _RETAKE: Final[Mapping[BudgetSource, str]] = {
     "focal length": "Send the original picture file: messengers strip the lens data from it.",
     "lens": "Keep the child in the middle of the picture and do not use the widest lens.",
     "reference size": "Measure the reference with a tape (on the printed sheet, its ruler).",
-    WHICH_SIZE: "Check the object’s size (on a wheel the code on the tyre), and give the child’s age or"
-    " height: they tell which size it is.",
+    WHICH_SIZE: "Check the object’s size (on a wheel the code on the tyre). The child’s age or height"
+    " tells it too.",
     "reference shape": "Use the printed sheet, whose shape is known exactly.",
     "camera tilt": "Hold the phone level at hip height, and hang the reference beside the knees.",
     "distance from the wall": "Have both heels touch the wall that the reference hangs on.",
     "posture": "Have the child stand straight, heels to the wall, facing the camera.",
     RAISED_HEELS: "Have the child stand with both heels flat on the floor.",
-    "pose landmarks": "Take a second photo and give both: the scatter of the pose model averages out.",
+    "pose landmarks": "Take a second photo and give both: small errors even out.",
     "pose model": "Let the child wear close-fitting legwear in a colour unlike the wall.",
     "ankle height": "Measure with a tape too: ankles differ between children.",
     "hip to crotch": "Put the feet a hand apart in close-fitting legwear, so that the crotch shows.",
@@ -36,7 +36,7 @@ _RETAKE: Final[Mapping[BudgetSource, str]] = {
     "crotch edge": "Use more light, and legwear in a colour unlike the wall.",
     "crotch click": "Point at the crotch again, with the picture enlarged.",
     "floor click": "Point at the tip of the toes again, with the picture enlarged.",
-    "clothing": "Wear close-fitting legwear: loose cloth hides where the legs part.",
+    "clothing": "Have the child wear close-fitting legwear: loose cloth hides where the legs part.",
     BETWEEN_SOURCE: "Point at where the legs part and at where the toes meet the floor.",
 }
 #: Advice that who wears snug legwear has followed already.

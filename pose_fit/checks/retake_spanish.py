@@ -17,9 +17,9 @@ ADVICE_ES: Final[Mapping[str, str]] = {
     " centro de la foto y no use el gran angular.",
     "Measure the reference with a tape (on the printed sheet, its ruler).": "Mida con una cinta el objeto"
     " de medida (en la hoja impresa, su regla).",
-    "Check the object’s size (on a wheel the code on the tyre), and give the child’s age or height:"
-    " they tell which size it is.": "Compruebe el tamaño del objeto (en una rueda, el código del"
-    " neumático) y diga la edad o la estatura del niño: así se sabe cuál es.",
+    "Check the object’s size (on a wheel the code on the tyre). The child’s age or height tells it"
+    " too.": "Compruebe el tamaño del objeto (en una rueda, el código del neumático). La edad o la"
+    " estatura del niño también lo dice.",
     "Use the printed sheet, whose shape is known exactly.": "Use la hoja impresa, cuya forma se conoce"
     " con exactitud.",
     "Hold the phone level at hip height, and hang the reference beside the knees.": "Sostenga el teléfono"
@@ -30,7 +30,7 @@ ADVICE_ES: Final[Mapping[str, str]] = {
     " los talones en la pared, mirando a la cámara.",
     "Have the child stand with both heels flat on the floor.": "Que el niño apoye los dos talones en el"
     " suelo.",
-    "Take a second photo and give both: the scatter of the pose model averages out.": "Haga otra foto y dé"
+    "Take a second photo and give both: small errors even out.": "Haga otra foto y dé"
     " las dos: entre ambas el error es menor.",
     "Let the child wear close-fitting legwear in a colour unlike the wall.": "Que el niño lleve ropa"
     " ajustada en las piernas, de un color distinto del de la pared.",
@@ -52,7 +52,7 @@ ADVICE_ES: Final[Mapping[str, str]] = {
     " ampliada.",
     "Point at the tip of the toes again, with the picture enlarged.": "Señale otra vez la punta de los"
     " pies, con la foto ampliada.",
-    "Wear close-fitting legwear: loose cloth hides where the legs part.": "Use ropa ajustada: la tela"
+    "Have the child wear close-fitting legwear: loose cloth hides where the legs part.": "Que el niño lleve ropa ajustada: la tela"
     " suelta tapa dónde se separan las piernas.",
     "Point at where the legs part and at where the toes meet the floor.": "Señale dónde se separan las"
     " piernas y dónde tocan los pies el suelo.",

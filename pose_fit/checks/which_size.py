@@ -166,9 +166,8 @@ def size_warnings(sizes: Sequence[SizeWeight], length: UncertainLength) -> tuple
     return (
         Notice(
             "size_on_trust",
-            f"The inseam would be {both_units(rival.inseam_mm)} with {rival.hypothesis.name}, and the"
-            f" picture alone does not show that it is {sizes[0].hypothesis.name}. Please check:"
-            f" {sizes[0].hypothesis.tell}.",
+            f"Check that {sizes[0].hypothesis.tell}. With {rival.hypothesis.name} the inseam would be"
+            f" {both_units(rival.inseam_mm)}, and the picture alone does not tell.",
         ),
     )
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from pose_fit.cli.options import EXIT_REFUSED, Bikes, Stretch, Today
+from pose_fit.cli.options import EXIT_REFUSED, Bikes, Stretch, Today, Units
 from pose_fit.cli.stated_options import with_facts
 from pose_fit.cli.wrong_calls import wrong_calls_explained
 from pose_fit.task.facts import PHOTO, RIDER
@@ -60,6 +60,7 @@ def batch(
     bikes: Bikes = None,
     stretch: Stretch = False,
     today: Today = None,
+    units: Units = "in",
     workers: Annotated[
         int | None,
         typer.Option(
@@ -94,7 +95,8 @@ def batch(
             _workers(workers, dask, jobs=len(jobs)) as crew,
             _bar() as bar,
         ):
-            tally = run_batch(jobs, out, workers=crew, watcher=_Watcher(bar, interrupts))
+            watcher = _Watcher(bar, interrupts)
+            tally = run_batch(jobs, out, workers=crew, watcher=watcher, unit=units)
     kept = f" ({tally.kept} of them by an earlier run)" if tally.kept else ""
     print(
         f"{out}: {_counted(jobs)}{kept}: {tally.measured} measured, {tally.refused} refused,"

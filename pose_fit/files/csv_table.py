@@ -197,7 +197,8 @@ def _headings(
         if column.name in headings:
             raise fault(
                 f"{place}: wanted one column for {column.name}, found"
-                f" {headings[column.name].header!r} and {header!r}"
+                f" {headings[column.name].header!r} and {header!r}; keep one, where a cell may have a"
+                " unit of its own, such as 20.5 in"
             )
         unit = header.removeprefix(column.name).removeprefix("_")
         headings[column.name] = Heading(index, header, column, unit)

@@ -1,14 +1,16 @@
 """What to be careful about: with every advice, and with one bicycle."""
 
+from collections.abc import Mapping
 from typing import Final
 
 from pose_fit.bicycle.tyre import AmbiguousMarking
 from pose_fit.fit.cockpit import CROWDED_HIP_RAD, Cockpit, cockpit
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import UNSETTLED
+from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Notice, Refusal
 
-__all__ = ["GENERAL_CAUTIONS", "cautions", "seat_of"]
+__all__ = ["GENERAL_CAUTIONS", "cautions", "seat_of", "told_cautions"]
 
 #: What every advice carries, however sure it is.
 GENERAL_CAUTIONS: Final = (
@@ -54,6 +56,18 @@ def cautions(fit: Fit) -> tuple[Notice, ...]:
     return tuple(notices)
 
 
+def told_cautions(fit: Fit) -> tuple[Notice, ...]:
+    """The same for people: whatever asks for the bicycle's own measurements is one caution."""
+    found = cautions(fit)
+    missing = [_UNMEASURED[notice.code] for notice in found if notice.code in _UNMEASURED]
+    if len(missing) < 2:
+        return found
+    told = Notice(
+        "bicycle_unmeasured", f"Measure this bicycle before deciding: {'; '.join(missing)}."
+    )
+    return (told, *(notice for notice in found if notice.code not in _UNMEASURED))
+
+
 def _may_be_learned_on(fit: Fit) -> bool:
     """For a child who learns, or of the sizes on which children learn; of bicycles that may fit."""
     if not fit.bicycle.pedals or not (fit.recommended or fit.shown in UNSETTLED):
@@ -79,7 +93,7 @@ _NOT_MEASURED: Final = Notice(
 )
 _SLOPING: Final = Notice(
     "sloping_top_tube",
-    "The top tube rises towards the front. Stand over it just ahead of the saddle: a child who"
+    "Stand over it just ahead of the saddle: the top tube rises towards the front, and a child who"
     " slides forward has less room.",
 )
 _FRAME_UNKNOWN: Final = Notice(
@@ -88,8 +102,8 @@ _FRAME_UNKNOWN: Final = Notice(
 )
 _STEP_THROUGH: Final = Notice(
     "step_through",
-    "Without a top tube it is judged by its saddle. The federal rule (16 CFR 1512.19) asks for the"
-    " leg length of the same frame with a top tube.",
+    "It has no top tube, so its saddle decides. The United States rule (16 CFR 1512.19) measures such"
+    " a frame as if it had one.",
 )
 _NO_PEDALS: Final = Notice(
     "no_pedals",
@@ -112,3 +126,11 @@ _OVERREACH: Final = Notice(
     "overreach", "The grips are farther away than the child reaches comfortably."
 )
 _CROWDED: Final = Notice("crowded", "The thighs come up close to the body at each turn.")
+#: What is not known of a bicycle, by the caution that says so alone.
+_UNMEASURED: Final[Mapping[NoticeCode, str]] = {
+    "standover_not_measured": "its standover height was not measured in the shop and can be off by an"
+    " inch",
+    "frame_unknown": "the shape of its frame is not known, so it is judged with a top tube",
+    "geometry_missing": "without its saddle heights it is a guess when it is outgrown",
+    "tyre_ambiguous": "its tyre’s full marking is not known",
+}

@@ -18,14 +18,14 @@ Order = Callable[[Sequence[Fit]], tuple[Fit, ...]]
 
 @dataclass(frozen=True, slots=True)
 class NextSize:
-    """Buying one size up: the next bicycle of larger wheels that is not recommended yet.
+    """Buying one size up: the next bicycle of larger wheels, whether it fits already or not.
 
     Attributes
     ----------
     fit
         That bicycle.
     wanted_inseam_mm
-        Inseam from which it would be recommended, measured as well as today.
+        Inseam from which it is recommended, measured as well as today.
     """
 
     fit: Fit
@@ -57,7 +57,8 @@ class NoneFits:
     not_in_stock
         The best bicycle that would be recommended but is not in stock, or None.
     next_size
-        The next larger bicycle, as in :class:`Choice`.
+        The next larger bicycle, as in :class:`Choice`; where there is nothing to settle, the first
+        that will fit.
     """
 
     wanted_standover_mm: tuple[float, float]
@@ -112,19 +113,23 @@ def choose(fits: Sequence[Fit], *, order: Order = rank) -> Choice | NoneFits:
         wanted_standover_mm(first.inseam, rider=first.rider, policy=first.policy),
         settle_first=settle_first,
         not_in_stock=next((fit for fit in ranked if fit.recommended), None),
-        next_size=_next_size(fits, after=settle_first),
+        # What is recommended is not in stock, and said to be so.
+        next_size=_next_size([fit for fit in fits if not fit.recommended], after=settle_first),
     )
 
 
 def _next_size(fits: Sequence[Fit], *, after: Fit | None) -> NextSize | None:
+    """The first of larger wheels to be recommended; no balance bicycle after one with pedals."""
     wheels_in = after.bicycle.tyre.wheel_class_in if after else 0.0
+    has_pedals = after is not None and after.bicycle.pedals
     larger = [
         fit
         for fit in fits
-        if not fit.recommended
-        and fit.changes.judged
-        and fit.bicycle.tyre.wheel_class_in > wheels_in
-        and fit.recommended_from_mm > fit.inseam.mean_mm
+        if fit.bicycle.tyre.wheel_class_in > wheels_in
+        and (fit.bicycle.pedals or not has_pedals)
+        and (
+            fit.recommended or (fit.changes.judged and fit.recommended_from_mm > fit.inseam.mean_mm)
+        )
     ]
     if not larger:
         return None

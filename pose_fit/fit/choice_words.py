@@ -4,12 +4,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from pose_fit.fit.choice import Choice, NextSize, NoneFits
+from pose_fit.fit.choice import Choice, NoneFits
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.words import feet_text
 from pose_fit.metrology.units import Unit, both_units
 
-__all__ = ["CHOICE_IN_ENGLISH", "ChoiceTexts", "choice_text"]
+__all__ = ["CHOICE_IN_ENGLISH", "ChoiceTexts", "choice_text", "is_next_size"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,12 +18,15 @@ class ChoiceTexts:
 
     best: str
     runner_up: str
+    runner_up_larger: str
     may_fit: str
     not_in_stock: str
     none_fits: str
     no_other_fits: str
     look_for: str
     next_size: str
+    next_size_fits: str
+    first_later: str
     word: Callable[[Fit], str]
     feet: Callable[[Fit], str]
     to_do: Callable[[Fit], str]
@@ -32,12 +35,15 @@ class ChoiceTexts:
 CHOICE_IN_ENGLISH: Final = ChoiceTexts(
     best="{name}: {word}. {feet} It lasts until the legs are about {room} longer.",
     runner_up="Runner-up: {name}, {word}.",
+    runner_up_larger="Runner-up, and the next size up: {name}, {word}.",
     may_fit="{name} may fit. First {to_do}.",
     not_in_stock="{name} would fit but is not in stock.",
     none_fits="None of these fits for sure.",
     no_other_fits="None of the others fits for sure.",
     look_for="Look for a standover height between {low} and {high}.",
     next_size="Next size up: {name}, from an inseam of {inseam}.",
+    next_size_fits="Next size up: {name}, which fits already ({word}).",
+    first_later="The first to fit later: {name}, from an inseam of {inseam}.",
     word=lambda fit: fit.shown,
     feet=feet_text,
     to_do=lambda fit: fit.to_do,
@@ -52,7 +58,7 @@ def choice_text(
         sentences = _none_fits(choice, unit, texts)
     else:
         sentences = _best(choice, unit, texts)
-    return " ".join([*sentences, *_next_size(choice.next_size, unit, texts)])
+    return " ".join([*sentences, *_next_size(choice, unit, texts)])
 
 
 def _best(choice: Choice, unit: Unit, texts: ChoiceTexts) -> list[str]:
@@ -66,7 +72,8 @@ def _best(choice: Choice, unit: Unit, texts: ChoiceTexts) -> list[str]:
         )
     ]
     if second is not None:
-        sentences.append(texts.runner_up.format(name=second.bicycle.name, word=texts.word(second)))
+        words = texts.runner_up_larger if is_next_size(second, choice) else texts.runner_up
+        sentences.append(words.format(name=second.bicycle.name, word=texts.word(second)))
     return sentences
 
 
@@ -82,8 +89,21 @@ def _none_fits(choice: NoneFits, unit: Unit, texts: ChoiceTexts) -> list[str]:
     return [*sentences, texts.look_for.format(low=low, high=high)]
 
 
-def _next_size(next_size: NextSize | None, unit: Unit, texts: ChoiceTexts) -> list[str]:
-    if next_size is None:
+def is_next_size(fit: Fit, choice: Choice) -> bool:
+    """Whether this bicycle is the next size up, which then need not be told again."""
+    return choice.next_size is not None and choice.next_size.fit is fit
+
+
+def _next_size(choice: Choice | NoneFits, unit: Unit, texts: ChoiceTexts) -> list[str]:
+    following = choice.next_size
+    if following is None:
         return []
-    inseam = both_units(next_size.wanted_inseam_mm, unit)
-    return [texts.next_size.format(name=next_size.fit.bicycle.name, inseam=inseam)]
+    fit = following.fit
+    if isinstance(choice, Choice) and choice.runner_up is fit:
+        return []
+    if fit.recommended:
+        return [texts.next_size_fits.format(name=fit.bicycle.name, word=texts.word(fit))]
+    is_first = isinstance(choice, NoneFits) and choice.settle_first is None
+    words = texts.first_later if is_first else texts.next_size
+    inseam = both_units(following.wanted_inseam_mm, unit)
+    return [words.format(name=fit.bicycle.name, inseam=inseam)]

@@ -13,7 +13,7 @@ __all__ = ["Fleet"]
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Fleet:
     """Geometry of M bicycles, each an (M,) array of millimetres; not known is NaN.
 

@@ -23,7 +23,7 @@ __all__ = ["Thresholds", "thresholds"]
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Thresholds:
     """Inseams of change of M bicycles, millimetres, each an (M,) array with its uncertainty.
 

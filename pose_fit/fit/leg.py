@@ -59,7 +59,7 @@ SADDLE_SD_MM: Final = 8.5
 _KNEE_DEPTH_SHARE: Final = 0.075
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Leg:
     """Lengths of one leg or of many, millimetres; every field a number or an (N,) array.
 

@@ -2,9 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Final, Literal
 
-from pose_fit.fit.choice import rank
+from pose_fit.fit.choice import Order, rank
 from pose_fit.fit.judge import Fit
 
 __all__ = [
@@ -13,6 +14,7 @@ __all__ = [
     "Robust",
     "first_kind",
     "most_robust",
+    "order_of_presents",
     "rank_presents",
     "robust_of_each_kind",
 ]
@@ -115,3 +117,8 @@ def first_kind(robust: Mapping[Kind, Robust | None], *, age_y: float | None) -> 
         return "balance"
     is_likelier = balance.fit.fitting > pedals.fit.fitting
     return "balance" if age_y is not None and is_likelier else "pedals"
+
+
+def order_of_presents(fits: Sequence[Fit], *, age_y: float | None) -> Order:
+    """The order of :func:`rank_presents` where nobody asked for a kind; ``age_y`` is on the day."""
+    return partial(rank_presents, kind=first_kind(robust_of_each_kind(fits), age_y=age_y))

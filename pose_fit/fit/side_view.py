@@ -27,7 +27,7 @@ TOP_OF_STROKE_RAD: Final = np.radians([10.0, 25.0, 40.0, 55.0, 70.0])
 _HEEL_RAISE_RAD: Final = (math.radians(15.0), math.radians(5.0))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class LegPose:
     """Joints of a leg at one or more crank angles, each an array of x and of y.
 

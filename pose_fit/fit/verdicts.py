@@ -20,7 +20,7 @@ Verdict = Literal["contact", "tight", "good", "roomy", "cramped"]
 VERDICTS: Final[tuple[Verdict, ...]] = ("contact", "tight", "good", "roomy", "cramped")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Judgement:
     """Judgement of N children on M bicycles.
 

@@ -51,7 +51,7 @@ _CRAMPED_CODES: Final[dict[CrampedBy, NoticeCode]] = {
 }
 _FEET: Final[dict[Feet, str]] = {
     "both feet flat": "Both feet reach the ground flat from the lowest saddle.",
-    "tiptoes": "The child reaches the ground on tiptoe from the lowest saddle.",
+    "tiptoes": "Seated on the lowest saddle, the toes reach the ground.",
     "perhaps tiptoes": "Check that the toes reach the ground from the lowest saddle.",
     "not at the lowest saddle": "The child does not reach the ground from the lowest saddle.",
 }

@@ -70,6 +70,8 @@ class ErrorModel:
         Its error beyond that, in parts: what returns in other photos of the child.
     interval_factor
         Every contribution is multiplied by this, so that 95 % means 95 % on the bench.
+    legs_only_factor
+        The same where no crotch is seen, as under a skirt: hips are guessed worse there.
     world_sd_mm
         What differs from one world of pictures to the next, and from pictures to people.
     """
@@ -103,7 +105,12 @@ class ErrorModel:
     skin_crotch_hang_share: float
     skin_crotch_sd_part: float
     interval_factor: float
+    legs_only_factor: float
     world_sd_mm: float
+
+    def factor(self, *, legs_only: bool) -> float:
+        """What every contribution is multiplied by."""
+        return self.legs_only_factor if legs_only else self.interval_factor
 
     def of_pose_alone(self) -> "ErrorModel":
         """The model for joints as the pose model alone sees them."""

@@ -90,7 +90,7 @@ def _options(weights: list[float], searched_mm: float) -> list[tuple[int | None,
     return list(made())
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Readings:
     """Which readings each of H hypotheses has, as linear forms of the equation's Z values.
 

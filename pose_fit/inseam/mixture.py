@@ -103,7 +103,7 @@ def _covariance(contributions: _Array, told: _Flags) -> _Array:
     return covariance
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class NormalMixture:
     """A mixture of normal distributions: (H,) weights that add up to 1, means and deviations."""
 

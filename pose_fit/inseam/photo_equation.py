@@ -51,7 +51,7 @@ FLOORS: Final[tuple[Floor, ...]] = get_args(Floor)
 STANCE_ANKLES_APART_MM: Final = 135.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class LegGeometry:
     """The legs in the plane's frame, millimetres.
 
@@ -120,7 +120,7 @@ def leg_geometry(
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class _Legs:
     """As `LegGeometry`, of many inputs at once: leading axes of every array alike."""
 

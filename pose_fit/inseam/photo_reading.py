@@ -157,7 +157,8 @@ def _read(sights: PhotoSights, model: ErrorModel) -> tuple[float, tuple[Hypothes
     found = propagate(equation, quantities)
     forms = readings_of(hypotheses, equation)
     stand = None if sights.is_beside else Stand.of(quantities, legs.straight_mm, model)
-    return legs.straight_mm, hypotheses, _batch(found, forms, hypotheses, stand, model)
+    factor = model.factor(legs_only=sights.legs_only)
+    return legs.straight_mm, hypotheses, _batch(found, forms, hypotheses, stand, factor)
 
 
 def _raised_odds(sights: PhotoSights, model: ErrorModel) -> float:
@@ -176,7 +177,7 @@ def _raised_odds(sights: PhotoSights, model: ErrorModel) -> float:
     return float(np.exp(up - down))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class _Batch:
     """The readings of H hypotheses: (H, R) values, (H, R, K) contributions of K named sources."""
 
@@ -221,7 +222,7 @@ def _batch(
     forms: Readings,
     hypotheses: tuple[Hypothesis, ...],
     stand: Stand | None,
-    model: ErrorModel,
+    factor: float,
 ) -> _Batch:
     """The readings of every hypothesis, each by the depths of its stand."""
     values = forms.forms @ found.values + forms.constants_mm
@@ -234,7 +235,7 @@ def _batch(
         contributions[:, :, stand.columns] = depths @ mixes
     return _Batch(
         values,
-        contributions * model.interval_factor,
+        contributions * factor,
         forms.present,
         forms.independent,
         tuple(zip(found.sources, found.shared, strict=True)),

@@ -61,6 +61,11 @@ class PhotoSights:
         return self.crotches[0] if self.crotches else None
 
     @property
+    def legs_only(self) -> bool:
+        """No crotch is seen: the hips alone say where the legs begin."""
+        return not self.crotches and self.book is None
+
+    @property
     def hang_part(self) -> float:
         """How far the network sees cloth hang below the skin's crotch, in legs; 0 without it."""
         return max((one.hang_part for one in self.crotches), default=0.0)

@@ -20,7 +20,7 @@ __all__ = ["Stand"]
 _Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Stand:
     """What each way to stand makes of three columns: heels' gap, ankle, and hip before ankle.
 

@@ -142,7 +142,8 @@ def both_units(length_mm: float, first: Unit = "in") -> str:
 
 def with_unit_first(text: str, unit: Unit) -> str:
     """A text in which the lengths that :func:`both_units` wrote have this unit first."""
-    return text if unit == "in" else _BOTH.sub(r"\g<cm> (\g<in>)", text)
+    return (_CM_FIRST if unit == "in" else _IN_FIRST).sub(r"\g<second> (\g<first>)", text)
 
 
-_BOTH: Final = re.compile(r"(?P<in>-?\d+\.\d in) \((?P<cm>-?\d+\.\d cm)\)")
+_IN_FIRST: Final = re.compile(r"(?P<first>-?\d+\.\d in) \((?P<second>-?\d+\.\d cm)\)")
+_CM_FIRST: Final = re.compile(r"(?P<first>-?\d+\.\d cm) \((?P<second>-?\d+\.\d in)\)")

@@ -75,6 +75,8 @@ class Correction:
         if not self.pairs:
             return texts.no_correction
         words = texts.shorter if self.offset_mm > 0 else texts.longer
+        if round(self.offset_mm) == 0:
+            words = texts.hardly
         return words.format(
             apart=f"{abs(self.offset_mm):.0f}",
             half=f"{COVERAGE_FACTOR_95 * self.offset_sd_mm:.0f}",

@@ -10,6 +10,7 @@ from pose_fit.metrology.units import length_text
 from pose_fit.pairs.agreement import agreement, odd_pairs
 from pose_fit.pairs.pair import Pair
 from pose_fit.pairs.pair_texts import ENGLISH, PairTexts
+from pose_fit.pairs.pair_words import signed
 
 __all__ = ["difference_plot", "plot_in_words"]
 
@@ -62,7 +63,7 @@ def difference_plot(pairs: Sequence[Pair], texts: PairTexts = ENGLISH) -> str:
             f'<line x1="{_LEFT}" x2="{end}" y1="{y(line_mm):.1f}" y2="{y(line_mm):.1f}"'
             f' stroke="{_LINE}" stroke-width="2"{dash}/>'
             f'<text x="{end - 2}" y="{y(line_mm) - _NAME_GAP:.1f}" text-anchor="end">'
-            f"{escape(name.format(value=f'{line_mm:+.0f}'))}</text>"
+            f"{escape(name.format(value=signed(line_mm)))}</text>"
         )
     for pair in pairs:
         at, up = x(pair.mean_mm), y(pair.difference_mm)
@@ -82,9 +83,9 @@ def difference_plot(pairs: Sequence[Pair], texts: PairTexts = ENGLISH) -> str:
 def plot_in_words(pairs: Sequence[Pair], texts: PairTexts = ENGLISH) -> str:
     """The same for those who cannot see it."""
     whole = agreement(pairs)
-    said = [texts.plot_words.format(count=whole.count, bias=f"{whole.bias_mm:+.0f}")]
+    said = [texts.plot_words.format(count=whole.count, bias=signed(whole.bias_mm))]
     if whole.limits_mm is not None:
-        low, high = (f"{end_mm:+.0f}" for end_mm in whole.limits_mm)
+        low, high = (signed(end_mm) for end_mm in whole.limits_mm)
         said.append(texts.plot_limits.format(low=low, high=high))
     names = ", ".join(pair.name for pair in odd_pairs(pairs))
     if names:
@@ -111,7 +112,7 @@ def _axes(
         parts.append(
             f'<line x1="{_LEFT}" x2="{_WIDTH - _RIGHT}" y1="{y(value_mm):.1f}"'
             f' y2="{y(value_mm):.1f}" stroke="{colour}"/>'
-            f'<text x="{_LEFT - 6}" y="{y(value_mm) + 4:.1f}" text-anchor="end">{value_mm:+.0f}</text>'
+            f'<text x="{_LEFT - 6}" y="{y(value_mm) + 4:.1f}" text-anchor="end">{signed(value_mm)}</text>'
         )
     for value_mm in _ticks(*across_mm, most=5):
         parts.append(

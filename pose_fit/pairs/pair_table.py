@@ -9,6 +9,7 @@ from pose_fit.errors import InputError, PoseFitError
 from pose_fit.files.csv_export import Cell, csv_bytes
 from pose_fit.files.csv_table import (
     Column,
+    Heading,
     Line,
     length_cell_mm,
     number_cell,
@@ -89,7 +90,7 @@ def _pair(line: Line) -> Pair:
         raise InputError(f"{line.place}: {fault}") from fault
 
 
-def _value(line: Line, heading: Any) -> Any:
+def _value(line: Line, heading: Heading) -> Any:
     """What a cell holds; None for an empty one."""
     cell, name = line.cell(heading), heading.column.name
     place = f"{line.place}, {heading.header}"

@@ -23,11 +23,13 @@ class PairTexts:
     too_short: str
     perhaps_chance: str
     spread: str
+    spread_small: str
     limits: str
     covered: str
     no_correction: str
     shorter: str
     longer: str
+    hardly: str
     second_look: str
     look_longer: str
     look_shorter: str
@@ -64,6 +66,7 @@ ENGLISH: Final = PairTexts(
     too_short="Photos read too short.",
     perhaps_chance="That may be chance.",
     spread="Single children differ by {sd} mm ({low} to {high}).",
+    spread_small="Single children differ by less than 1 mm.",
     limits="95 in 100 photos lie between {low} and {high} mm from the tape.",
     covered="{covered} of {count} lie within the interval that was stated ({low} to {high} %; 95 % is"
     " promised).",
@@ -72,6 +75,8 @@ ENGLISH: Final = PairTexts(
     " and by tape show.",
     longer="Corrected: {apart} mm longer, give or take {half} mm, as {children} measured by photo and"
     " by tape show.",
+    hardly="Corrected by less than 1 mm, give or take {half} mm, as {children} measured by photo and by"
+    " tape show.",
     second_look="{name}: {apart}, taken on {day} by {holder}. Was the tape read at the right end and"
     " written down right, and is it the same child?",
     look_longer="the photo is {apart} mm longer than the tape",
@@ -125,6 +130,7 @@ _SPANISH: Final = PairTexts(
     too_short="Las fotos dan de menos.",
     perhaps_chance="Puede ser casualidad.",
     spread="Entre niños varía {sd} mm (de {low} a {high}).",
+    spread_small="Entre niños varía menos de 1 mm.",
     limits="95 de cada 100 fotos quedan entre {low} y {high} mm de la cinta.",
     covered="{covered} de {count} están dentro del intervalo que se dijo (del {low} al {high} %; se"
     " promete el 95 %).",
@@ -133,6 +139,8 @@ _SPANISH: Final = PairTexts(
     " foto y con cinta.",
     longer="Corregido: {apart} mm más, más o menos {half} mm, como muestran {children} medidos con"
     " foto y con cinta.",
+    hardly="Corregido en menos de 1 mm, más o menos {half} mm, como muestran {children} medidos con foto"
+    " y con cinta.",
     second_look="{name}: {apart}, tomada el {day} por {holder}. ¿Se leyó la cinta por el extremo"
     " correcto, se apuntó bien y es el mismo niño?",
     look_longer="la foto da {apart} mm más que la cinta",

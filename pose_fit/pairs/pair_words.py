@@ -13,6 +13,7 @@ __all__ = [
     "limits_words",
     "off_by",
     "second_look",
+    "signed",
     "spread_words",
 ]
 
@@ -42,6 +43,8 @@ def spread_words(found: Agreement, texts: PairTexts = ENGLISH) -> str:
     """How children differ, with the exact interval; empty for a single pair."""
     if found.sd_mm is None or found.sd95_mm is None:
         return ""
+    if round(found.sd_mm) == 0:
+        return texts.spread_small
     low, high = (f"{end_mm:.0f}" for end_mm in found.sd95_mm)
     return texts.spread.format(sd=f"{found.sd_mm:.0f}", low=low, high=high)
 
@@ -50,7 +53,7 @@ def limits_words(found: Agreement, texts: PairTexts = ENGLISH) -> str:
     """The limits of agreement; empty for a single pair."""
     if found.limits_mm is None:
         return ""
-    low, high = (f"{end_mm:+.0f}" for end_mm in found.limits_mm)
+    low, high = (signed(end_mm) for end_mm in found.limits_mm)
     return texts.limits.format(low=low, high=high)
 
 
@@ -58,6 +61,11 @@ def coverage_words(found: Agreement, texts: PairTexts = ENGLISH) -> str:
     """How many of the stated intervals hold, with the exact interval of their share."""
     low, high = (f"{100 * share:.0f}" for share in found.coverage95)
     return texts.covered.format(covered=found.covered, count=found.count, low=low, high=high)
+
+
+def signed(difference_mm: float) -> str:
+    """Whole millimetres with their sign; never -0."""
+    return f"{round(difference_mm):+d}"
 
 
 def second_look(pair: Pair, texts: PairTexts = ENGLISH, *, name: str = "", day: str = "") -> str:

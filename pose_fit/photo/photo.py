@@ -81,7 +81,7 @@ _DECODING: Final = threading.Lock()
 
 
 # Without slots, so that the brightness, which many steps look at, is worked out once.
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Photo:
     """An upright picture and its metadata.
 

@@ -54,7 +54,7 @@ _EXACT: Final = 1e-8
 _MOST_STEPS: Final = 100
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class PlaneScale:
     """The solved plane.
 

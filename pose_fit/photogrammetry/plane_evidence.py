@@ -41,7 +41,7 @@ POINTS_SOURCE: Final[BudgetSource] = "reference points"
 Residuals = Callable[[NDArray[np.float64]], NDArray[np.float64]]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Stance:
     """Where the child stands in the picture: (2,) arrays between the hips and between the ankles."""
 

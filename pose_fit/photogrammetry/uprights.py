@@ -45,7 +45,7 @@ _LEAN_SD: Final = 0.05
 _ON_PERSON: Final = 0.2
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class _Edges:
     """(N, 2) middles from the picture's centre in focal lengths, (N, 2) ways, (N,) weights."""
 

@@ -88,7 +88,7 @@ def groups_of(faces: Iterable[Face]) -> list[list[Face]]:
     return groups
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Tile:
     """A square part of a picture, resized for a detector.
 

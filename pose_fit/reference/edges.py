@@ -24,7 +24,7 @@ _STEP_PX: Final = 0.5
 _MIN_SEEN: Final = 0.5
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Edge:
     """A straight edge.
 

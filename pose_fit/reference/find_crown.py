@@ -24,7 +24,7 @@ _MAX_BLUR: Final = 0.9
 _SEEN: Final = 0.5
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Crown:
     """(2,) highest place of head and hair in upright pixels, and its standard uncertainty."""
 

@@ -74,7 +74,7 @@ SEARCH_LEG_PX: Final = 400.0
 _REMEDY: Final = "Tape one whole white sheet flat on a wall of another colour, beside the legs."
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class PaperCandidate:
     """What may be a sheet of paper.
 
@@ -90,7 +90,7 @@ class PaperCandidate:
     score: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class _Quad:
     """(4, 2) corners in working pixels, how well they fit the paper, and how sure it is one."""
 

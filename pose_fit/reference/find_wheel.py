@@ -53,7 +53,7 @@ _REMEDY: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class _Ellipse:
     """Centre and half axes in working pixels, and the turn of the first axis."""
 

@@ -20,7 +20,7 @@ ReferenceKind = Literal[
 Placement = Literal["wall", "beside"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class PointReference:
     """A flat object known by its points.
 
@@ -54,7 +54,7 @@ class PointReference:
         _check_uncertainty(self.point_sd_px, self.log_size_sd, self.log_aspect_sd)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class CircleReference:
     """A tyre known by its radius and width and by points on its outline, a torus.
 

@@ -11,7 +11,8 @@ from typing import Final
 
 import numpy as np
 
-from pose_fit.metrology.units import both_units
+from pose_fit.bicycle.tyre import class_of_bead_seat
+from pose_fit.metrology.units import MM_PER_INCH, both_units
 from pose_fit.reference.find_sheet import LOG_SCALE_SD_UNMEASURED
 from pose_fit.reference.from_points import DOOR_HEIGHTS_MM, rectangle_mm
 from pose_fit.reference.paper import PAPER_SIZE_MM, Paper
@@ -131,7 +132,7 @@ def _paper(
         replace(like, kind=paper, object_mm=rectangle_mm(*sides_mm)),
         odds,
         name,
-        f"{name}’s short side is {both_units(short_mm)}",
+        f"the paper’s short side is {both_units(short_mm)}, like {name}’s",
     )
 
 
@@ -149,7 +150,7 @@ def _doors(stated: PointReference, *, stated_mm: float | None) -> Iterator[SizeH
             one_mm / height_mm,
             odds,
             f"a door of {both_units(one_mm)}",
-            f"its leaf is {both_units(one_mm)} high",
+            f"the door’s leaf is {both_units(one_mm)} high",
         )
 
 
@@ -171,9 +172,19 @@ def _wheels(stated: CircleReference) -> Iterator[SizeHypothesis]:
         yield SizeHypothesis(
             replace(stated, radius_mm=stated.radius_mm * factor, width_mm=one_width_mm),
             odds,
-            f"a tyre of {code}",
-            f"the tyre’s side says {code}",
+            f"{_wheel_name(one_seat_mm)} ({code})",
+            f"the tyre’s side says {code}, or near {_in_inches(one_seat_mm, one_width_mm)}",
         )
+
+
+def _wheel_name(seat_mm: float) -> str:
+    wheel_in = f"{class_of_bead_seat(seat_mm):g}"
+    return f"{'an' if wheel_in == '18' else 'a'} {wheel_in} in wheel"
+
+
+def _in_inches(seat_mm: float, width_mm: float) -> str:
+    """The other marking of tyres, whose first number is the wheel: 20 x 1.85."""
+    return f"{class_of_bead_seat(seat_mm):g} x {width_mm / MM_PER_INCH:.1f}"
 
 
 def _prints(stated: PointReference) -> Iterator[SizeHypothesis]:

@@ -5,7 +5,9 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from pose_fit.fit.choice import Choice, NoneFits
+from pose_fit.fit.cautions import told_cautions
+from pose_fit.fit.choice import Choice, NextSize, NoneFits
+from pose_fit.fit.choice_words import is_next_size
 from pose_fit.fit.feet import Feet
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import Shown
@@ -20,9 +22,9 @@ from pose_fit.metrology.units import (
     small_text,
     with_unit_first,
 )
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Notice, Refusal, told_once
 from pose_fit.report.answer import GUIDES, Answer
-from pose_fit.report.asks import terminal_advice, terminal_remedies
+from pose_fit.report.asks import advising_notice, terminal_advice, terminal_remedies
 
 __all__ = ["answer_lines", "detail_lines", "inseam_lines", "refused_lines", "short_line"]
 
@@ -72,10 +74,13 @@ _LISTS: Final[tuple[tuple[str, Shown], ...]] = (
     ("Too big", "too big"),
     ("Outgrown", "outgrown"),
 )
+#: Told with the caution that every advice carries: both say how to stand over the bicycle.
+_SLOPING: Final = "sloping_top_tube"
 _CAUTION: Final = (
-    "An adult holds the bicycle while the child stands over it, both feet flat; a helmet on every"
-    " ride; local rules; a qualified fitter decides."
+    "An adult holds the bicycle while the child stands over it, both feet flat{where} a helmet on"
+    " every ride; local rules; a qualified fitter decides."
 )
+_AHEAD_OF_SADDLE: Final = ", just ahead of the saddle: further forward the top tube is higher;"
 
 
 def answer_lines(answer: Answer, *, unit: Unit) -> list[str]:
@@ -87,22 +92,39 @@ def answer_lines(answer: Answer, *, unit: Unit) -> list[str]:
 
 def _top(answer: Answer, unit: Unit) -> Iterator[str]:
     choice, inseam = answer.choice, answer.inseam
+    notes = list(told_once(inseam.warnings))
     yield from _wrapped(_verdict(answer), unit)
     yield from _wrapped(f"How sure: {answer.how_sure}. {_inseam_text(inseam, unit)}", unit)
     if isinstance(choice, Choice):
         surer = settle_text(choice.best) if choice.best.unsure else None
-        marked: tuple[Notice, ...] = cautions(choice.best)
+        marked = list(told_cautions(choice.best))
     else:
-        surer, marked = None, ()
+        surer, marked = None, []
     if surer is not None:
         yield from _wrapped(surer, unit)
     elif inseam.retake:
-        yield from _wrapped(f"Surer still: {terminal_advice(inseam.retake[0])}", unit)
+        yield from _wrapped(f"Surer still: {_first_advice(inseam.retake[0], notes)}", unit)
     others = _others(choice)
     if others:
         yield from _wrapped(others, unit)
-    yield from _notes(inseam.warnings, marked, unit)
-    yield from _wrapped(_CAUTION, unit)
+    slopes = any(notice.code == _SLOPING for notice in marked)
+    marked = [notice for notice in marked if notice.code != _SLOPING]
+    yield from _notes(notes, marked, unit)
+    yield from _wrapped(_caution(slopes=slopes), unit)
+
+
+def _first_advice(advice: str, notes: list[Notice]) -> str:
+    """What to do first; a note that asks for the same takes its place, and leaves the notes."""
+    same = advising_notice(notes, advice)
+    if same is None:
+        return terminal_advice(advice)
+    notes.remove(same)
+    return same.message
+
+
+def _caution(*, slopes: bool) -> str:
+    """How to try the bicycle; where its top tube rises, where to stand too."""
+    return _CAUTION.format(where=_AHEAD_OF_SADDLE if slopes else ";")
 
 
 def _verdict(answer: Answer) -> str:
@@ -132,18 +154,30 @@ def _standover_text(wanted_mm: tuple[float, float]) -> str:
 
 
 def _others(choice: Choice | NoneFits) -> str:
-    parts = []
+    parts, following = [], choice.next_size
     if isinstance(choice, Choice) and choice.runner_up is not None:
-        runner_up = choice.runner_up
-        parts.append(f"Runner-up: {runner_up.bicycle.name} ({runner_up.shown}).")
+        second = choice.runner_up
+        is_larger = is_next_size(second, choice)
+        title = "Runner-up, and the next size up" if is_larger else "Runner-up"
+        parts.append(f"{title}: {second.bicycle.name} ({second.shown}).")
+        following = None if is_larger else following
     if isinstance(choice, NoneFits) and choice.settle_first and choice.not_in_stock:
         parts.append(f"{choice.not_in_stock.bicycle.name} would fit but is not in stock.")
-    if choice.next_size is not None:
-        parts.append(
-            f"Next size up: {choice.next_size.fit.bicycle.name}, from an inseam of"
-            f" {both_units(choice.next_size.wanted_inseam_mm)}."
-        )
+    if following is not None:
+        parts.append(_next_size(following, choice))
     return " ".join(parts)
+
+
+def _next_size(following: NextSize, choice: Choice | NoneFits) -> str:
+    fit = following.fit
+    is_first = isinstance(choice, NoneFits) and choice.settle_first is None
+    title = "The first to fit later" if is_first else "Next size up"
+    if fit.recommended:
+        when = f"which fits already ({fit.shown})"
+    else:
+        when = f"from an inseam of {both_units(following.wanted_inseam_mm)}"
+    absent = " (not in stock)" if fit.bicycle.in_stock is False else ""
+    return f"{title}: {fit.bicycle.name}{absent}, {when}."
 
 
 def _notes(warnings: Sequence[Notice], marked: Sequence[Notice], unit: Unit) -> Iterator[str]:
@@ -164,7 +198,7 @@ def _table(answer: Answer, unit: Unit, room: int) -> Iterator[str]:
     ]
     if not rows:
         return
-    yield _row("Bicycle", "What to do", "Clearance", "Contact", "Feet", "Months")
+    yield _row("Bicycle", "What to do", "Clearance", "Contact", "Seated", "Months")
     # The blank line, the header and the line that counts what is left out.
     most = len(rows) if len(rows) + 2 <= room else max(room - 3, _LEAST_ROWS)
     for fit, months in rows[:most]:
@@ -242,10 +276,12 @@ def inseam_lines(
     lines = [*_wrapped(_inseam_text(inseam, unit), unit)]
     if wanted_standover_mm is not None:
         lines += _wrapped(_standover_text(wanted_standover_mm), unit)
-    for warning in inseam.warnings:
-        lines += _wrapped(f"Note: {warning.message}", unit)
-    for advice in inseam.retake[:1]:
-        lines += _wrapped(f"Surer still: {terminal_advice(advice)}", unit)
+    notes = list(told_once(inseam.warnings))
+    surer = [_first_advice(advice, notes) for advice in inseam.retake[:1]]
+    for notice in notes:
+        lines += _wrapped(f"Note: {notice.message}", unit)
+    for advice in surer:
+        lines += _wrapped(f"Surer still: {advice}", unit)
     return lines
 
 

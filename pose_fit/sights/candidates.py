@@ -24,7 +24,7 @@ __all__ = [
 CrotchKind = Literal["line", "hem", "click", "guess", "learned"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class CrotchCandidate:
     """A place where the legs may part.
 
@@ -81,7 +81,7 @@ class BookCrotch:
     level_sd_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class ToesCandidate:
     """The lowest points of the feet.
 
@@ -105,7 +105,7 @@ class ToesCandidate:
         return bool((self.points_px[0] == self.points_px[1]).all())
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class WallBaseCandidate:
     """A line along which wall and floor may meet.
 

@@ -269,7 +269,7 @@ def _shifted(values: NDArray[np.float64], by: int) -> NDArray[np.float64]:
     return shifted
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class _Line:
     """The line from the hips' row downward.
 

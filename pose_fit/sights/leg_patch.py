@@ -23,7 +23,7 @@ _MAX_LEG_ROWS: Final = 420
 _SMOOTH: Final = (0.010, 0.003)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class LegPatch:
     """A window that follows the legs: rows run from the hips to the ankles.
 

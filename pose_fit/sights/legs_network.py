@@ -55,7 +55,7 @@ JOINTS: Final = ("hip_left", "hip_right", "knee_left", "knee_right", "ankle_left
 _NEAR: Final = 3
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class NetworkSight:
     """One sight in pixels of the picture that the network was shown.
 

@@ -65,7 +65,7 @@ class _Line:
     edge: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class _Side:
     """One side of the child: (R, C, 3) colours, (R, C) seen, (C,) places across in mm."""
 

@@ -1,19 +1,33 @@
 """A visitor's browser against the served app; both are started once for all browser tests."""
 
 import datetime as dt
+import itertools
 import os
 import shutil
+import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import pytest
+from streamlit.proto.BackMsg_pb2 import BackMsg
+from streamlit.proto.ForwardMsg_pb2 import ForwardMsg
 
 from pose_fit.casebook.book import CaseBook
 
 from .served_app import served_app
 
-__all__ = ["PASSPHRASE", "WATCH_FOR_SIGN", "Visit", "address", "book_place", "chromium", "visit"]
+__all__ = [
+    "PASSPHRASE",
+    "WATCH_FOR_SIGN",
+    "Visit",
+    "address",
+    "book_place",
+    "chromium",
+    "visit",
+    "visitor",
+]
 
 PASSPHRASE = "four plain words here"
 SIZES = {"phone": (390, 844), "desk": (1280, 900)}
@@ -44,19 +58,82 @@ WATCH_FOR_SIGN = """() => {
 }"""
 
 
-class Visit:
-    """One visitor's tab."""
+#: Whether the page has been idle, nothing on it moving, for this many frames in a row of this wait.
+#: Frames, not milliseconds: on a busy machine a page that has yet to act draws none.
+IDLE = """([wait, frames]) => {
+  if (window.idleWait !== wait) { window.idleWait = wait; window.idleFrames = 0; }
+  const app = document.querySelector('[data-testid=stApp]');
+  const moves = document.getAnimations().some((animation) => animation.playState === 'running'
+    && Number.isFinite(animation.effect.getComputedTiming().endTime));
+  const idle = app && app.dataset.testScriptState === 'notRunning' && !moves;
+  window.idleFrames = idle ? window.idleFrames + 1 : 0;
+  return window.idleFrames > frames;
+}"""
+WAIT_S = 60.0
 
-    def __init__(self, tab: Any, size: str, address: str, called: list[str]) -> None:
-        self.tab, self.size, self.address, self.called = tab, size, address, called
+
+class Talk:
+    """What a page asks of the server, and whether all of it is answered."""
+
+    def __init__(self, tab: Any) -> None:
+        #: How often the page asked for an answer.
+        self.asked = 0
+        self.is_answered = True
+        tab.on("websocket", self._follow)
+
+    def _follow(self, socket: Any) -> None:
+        socket.on("framesent", self._sent)
+        socket.on("framereceived", self._received)
+        socket.on("close", self._closed)
+
+    def _sent(self, frame: bytes | str) -> None:
+        kind = BackMsg.FromString(frame).WhichOneof("type") if isinstance(frame, bytes) else None
+        self.asked += kind == "rerun_script"
+        # Where a file goes is asked before the file is sent, and only then for an answer to it.
+        if kind in ("rerun_script", "file_urls_request"):
+            self.is_answered = False
+
+    def _received(self, frame: bytes | str) -> None:
+        message = ForwardMsg.FromString(frame) if isinstance(frame, bytes) else ForwardMsg()
+        match message.WhichOneof("type"):
+            case "new_session":
+                self.is_answered = False
+            case "script_finished":
+                early = ForwardMsg.FINISHED_EARLY_FOR_RERUN
+                self.is_answered = message.script_finished != early
+
+    def _closed(self, _: Any) -> None:
+        # What is asked next goes to a new socket.
+        self.is_answered = True
+
+
+class Visit:
+    """One visitor's tab, opened at an address."""
+
+    def __init__(self, context: Any, size: str, address: str) -> None:
+        self.tab, self.size, self.address = context.new_page(), size, address
+        self.tab.set_default_timeout(WAIT_S * 1000)
+        #: Every address that the page called.
+        self.called: list[str] = []
+        self.tab.on("request", lambda sent: self.called.append(sent.url))
+        self.talk = Talk(self.tab)
+        self._waits = itertools.count()
+        self.arrive(address)
+
+    def arrive(self, address: str) -> None:
+        """Open an address and wait for its page."""
+        self.tab.goto(address)
+        self.tab.wait_for_selector("h1")
+        self.settle()
 
     def settle(self) -> None:
-        """Wait until the page has answered."""
-        self.tab.wait_for_timeout(250)
-        self.tab.wait_for_selector(
-            '[data-testid="stApp"][data-test-script-state="notRunning"]', timeout=60_000
-        )
-        self.tab.wait_for_timeout(150)
+        """Wait until all that the page asked is answered and drawn."""
+        end_s = time.monotonic() + WAIT_S
+        while True:
+            self.tab.wait_for_function(IDLE, arg=[next(self._waits), 12])
+            if self.talk.is_answered:
+                return
+            assert time.monotonic() < end_s, "the page waits for its answer in vain"
 
     def enter(self, label: str, text: str) -> None:
         field = self.tab.get_by_role("textbox", name=label)
@@ -104,15 +181,14 @@ class Visit:
 
     def upload(self, *paths: Path) -> None:
         self.tab.locator("input[type=file]").first.set_input_files([str(path) for path in paths])
-        self.tab.wait_for_timeout(500)
         self.settle()
 
     def see(self, selector: str) -> None:
-        self.tab.wait_for_selector(selector, timeout=60_000)
+        self.tab.wait_for_selector(selector)
         self.settle()
 
     def see_text(self, text: str) -> None:
-        self.tab.get_by_text(text).first.wait_for(state="attached", timeout=60_000)
+        self.tab.get_by_text(text).first.wait_for(state="attached")
 
     def download(self, label: str) -> bytes:
         with self.tab.expect_download() as waiting:
@@ -171,18 +247,19 @@ def chromium() -> Iterator[Any]:
         browser.close()
 
 
+@contextmanager
+def visitor(chromium: Any, address: str, size: str = "desk") -> Iterator[Visit]:
+    """A new visitor with a browser of its own, who leaves when the block ends."""
+    width, height = SIZES[size]
+    context = chromium.new_context(viewport={"width": width, "height": height})
+    try:
+        yield Visit(context, size, address)
+    finally:
+        context.close()
+
+
 @pytest.fixture(params=SIZES)
 def visit(request: pytest.FixtureRequest, chromium: Any, address: str) -> Iterator[Visit]:
     """A new visitor, at phone and at desk width."""
-    width, height = SIZES[request.param]
-    context = chromium.new_context(viewport={"width": width, "height": height})
-    tab = context.new_page()
-    tab.set_default_timeout(30_000)
-    called: list[str] = []
-    tab.on("request", lambda sent: called.append(sent.url))
-    tab.goto(address)
-    tab.wait_for_selector("h1", timeout=60_000)
-    visitor = Visit(tab, request.param, address, called)
-    visitor.settle()
-    yield visitor
-    context.close()
+    with visitor(chromium, address, request.param) as new:
+        yield new

@@ -7,7 +7,7 @@ session of the server like any other, at a small part of a browser's cost.
 import time
 import urllib.parse
 import urllib.request
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from types import TracebackType
 from typing import Any
 
@@ -173,9 +173,9 @@ class SocketVisitor:
         asked.rerun_script.widget_states.widgets.extend(self._states.values())
         self._socket.send(asked.SerializeToString())
 
-    def read(self) -> None:
-        """Take in what the page says until it has said all."""
-        while True:
+    def read(self, is_enough: Callable[["SocketVisitor"], bool] = lambda _: False) -> None:
+        """Take in what the page says until it has said all, or enough for now."""
+        while not is_enough(self):
             message = self._receive()
             self._take(message)
             if message.WhichOneof("type") == "script_finished":
@@ -184,6 +184,8 @@ class SocketVisitor:
                         break
                     case ForwardMsg.FINISHED_WITH_COMPILE_ERROR:
                         raise AppError("the app's script does not compile")
+        else:
+            return
         shown = {
             getattr(getattr(e, e.WhichOneof("type")), "id", "") for e in self._elements.values()
         }

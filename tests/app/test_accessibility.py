@@ -49,7 +49,7 @@ def in_both_schemes(visit: Visit) -> list[str]:
     found = []
     for scheme in SCHEMES:
         visit.tab.emulate_media(color_scheme=scheme)
-        visit.tab.wait_for_timeout(400)
+        visit.settle()
         found += [f"{scheme}: {fault}" for fault in faults(visit)]
     return found
 

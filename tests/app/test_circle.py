@@ -5,13 +5,10 @@ which one is killed on the way.
 """
 
 import datetime as dt
-import os
 import re
-import signal
 from collections.abc import Iterator
 from contextlib import ExitStack, closing
 from dataclasses import dataclass
-from typing import Any
 
 import psycopg
 import pytest
@@ -27,7 +24,7 @@ from pose_fit.reference.request import ReferenceRequest
 from pose_fit.task.photo_task import PhotoTask
 
 from .branch_proxy import BranchProxy
-from .browser import PASSPHRASE, Visit
+from .browser import PASSPHRASE, Visit, visitor
 from .served_app import ServedApp, served_app
 
 SHEET = next(sample for sample in samples() if sample.path.stem == "sheet_1")
@@ -48,17 +45,6 @@ def seed_pairs(book: CaseBook) -> None:
         case = book.receive(CaseContent(estimate=photo, photos=(record,)), by="family")
         tape = ShopTape(readings_mm=(582.0 + number % 7,), taken_by="Ada", day=today)
         case = book.act(case, TapeTaken(tape), by="Ada")
-
-
-def visitor(chromium: Any, address: str) -> Visit:
-    context = chromium.new_context(viewport={"width": 1280, "height": 900})
-    tab = context.new_page()
-    tab.set_default_timeout(60_000)
-    tab.goto(address)
-    tab.wait_for_selector("h1", timeout=60_000)
-    visit = Visit(tab, "desk", address, [])
-    visit.settle()
-    return visit
 
 
 def send_photo(visit: Visit, label: str) -> str:
@@ -155,7 +141,15 @@ def shop(request: pytest.FixtureRequest) -> Shop:
 
 
 def test_from_photo_to_pair_to_corrected_estimate_to_the_familys_answer(shop, chromium):
-    family, staff = visitor(chromium, shop.family), visitor(chromium, shop.staff)
+    with visitor(chromium, shop.family) as family, visitor(chromium, shop.staff) as staff:
+        follow_a_case(shop, family, staff)
+    if shop.database:
+        with psycopg.connect(shop.database) as connection:
+            rows = connection.execute("SELECT version_num FROM alembic_version").fetchall()
+        assert len(rows) == 1
+
+
+def follow_a_case(shop: Shop, family: Visit, staff: Visit) -> None:
     code = send_photo(family, "Zephyrine order")
     case = shop.book.case_of_code(code)
     assert case.pictures == (0,)
@@ -192,10 +186,8 @@ def test_from_photo_to_pair_to_corrected_estimate_to_the_familys_answer(shop, ch
 
     if shop.first is not None:
         # The process that the family was at dies; the proxy sends it to the other one.
-        os.kill(shop.first.pid, signal.SIGKILL)
-        family.tab.goto(shop.family)
-        family.tab.wait_for_selector("h1", timeout=60_000)
-        family.settle()
+        shop.first.kill()
+        family.arrive(shop.family)
     look_up(family, code)
     family.see_text("Answered")
     family.see_text(f"{answer.mean_mm / 10:.1f} cm")
@@ -208,9 +200,3 @@ def test_from_photo_to_pair_to_corrected_estimate_to_the_familys_answer(shop, ch
     assert family.tab.get_by_role("textbox", name="Reply code").input_value() == ""
     assert len(shop.book.pairs()) == SEEDED
     assert case.case_id not in [each.case_id for each in shop.book.find()]
-    for visit in (family, staff):
-        visit.tab.context.close()
-    if shop.database:
-        with psycopg.connect(shop.database) as connection:
-            rows = connection.execute("SELECT version_num FROM alembic_version").fetchall()
-        assert len(rows) == 1

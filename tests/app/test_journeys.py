@@ -4,6 +4,7 @@ import datetime as dt
 import io
 import re
 from pathlib import Path
+from typing import Any
 
 import pypdf
 import pytest
@@ -56,10 +57,7 @@ def test_parent_marks_a_door_by_clicking(visit):
     names = ("top left", "top right", "bottom right", "bottom left")
     for name, (x_px, y_px) in zip(names, corners, strict=True):
         visit.see_text(f"Click in the picture: {name} corner")
-        image = frame.locator("#image")
-        image.wait_for()
-        visit.tab.wait_for_timeout(500)
-        width = image.evaluate("image => image.width")
+        image, (width, _) = drawn_image(frame)
         scale = width / width_px(door.path)
         image.click(position={"x": float(x_px) * scale, "y": float(y_px) * scale})
         visit.settle()
@@ -75,11 +73,8 @@ def test_parent_clicks_the_crotch(visit):
     visit.tab.get_by_text("Put marks right").click()
     visit.settle()
     frame = visit.tab.frame_locator("iframe").first
-    image = frame.locator("#image")
-    image.wait_for()
+    image, (width, height) = drawn_image(frame)
     before = visit.tab.locator(".pf-value").first.inner_text()
-    visit.tab.wait_for_timeout(500)
-    width, height = image.evaluate("image => [image.width, image.height]")
     # Well below the crotch, in a crop from above the hips to below the feet.
     image.click(position={"x": width / 2, "y": height * 0.38})
     visit.tab.locator("button:enabled", has_text="Take this one back").wait_for()
@@ -90,6 +85,25 @@ def test_parent_clicks_the_crotch(visit):
     visit.press("Take this one back")
     visit.tab.locator("button:disabled", has_text="Take this one back").wait_for()
     assert visit.tab.locator(".pf-value").first.inner_text() == before
+
+
+def drawn_image(frame: Any) -> tuple[Any, tuple[float, float]]:
+    """The picture to click at once its size stays, and that width and height in the page's pixels."""
+    image = frame.locator("#image")
+    image.wait_for()
+    size = image.evaluate(
+        """image => new Promise((done) => {
+          let last = '', frames = 0;
+          const look = () => {
+            const size = image.complete && image.naturalWidth ? [image.width, image.height] : [];
+            frames = size.length && `${size}` === last ? frames + 1 : 0;
+            last = `${size}`;
+            if (frames > 20) { done(size); } else { requestAnimationFrame(look); }
+          };
+          look();
+        })"""
+    )
+    return image, tuple(size)
 
 
 def width_px(path: Path) -> int:

@@ -45,6 +45,18 @@ def test_a_tape_reading_alone_leads_to_the_answer(page):
     assert "with an adult holding it" in page.text
 
 
+def test_what_to_be_careful_about_with_the_bicycle_that_is_named_is_said(page):
+    """As in the terminal; a rising top tube leaves less room to whoever slides forward."""
+    page.press("Use a tape instead")
+    page.enter("text_input", "Reading 1", "24 in")
+    named = re.search(r'<h1 id="pf-answer">([^<]*)</h1>', page.text).group(1)
+    said = page.text.split('<ul class="pf-cautions">')[1]
+    assert f"{named}: Stand over it just ahead of the saddle" in said
+    # On tiptoe is how it is sat on, never how it is stood over.
+    assert "seated, the toes reach the ground" in page.text
+    assert "right in about 1 months" not in page.text
+
+
 def test_a_number_follows_the_unit_chosen_and_a_unit_behind_it_counts(page):
     page.press("centimetres first")
     tape(page, "59.7", "23.5 in")

@@ -15,6 +15,8 @@ import pytest
 from pose_fit.app.serve import ENTRY, SERVER, command
 from pose_fit.app.settings import SETTINGS
 
+from .served_app import free_port
+
 CONFIG = Path(__file__).parents[2] / ".streamlit" / "config.toml"
 
 
@@ -43,9 +45,7 @@ def flat(groups: dict[str, Any], path: str = "") -> Iterator[tuple[str, Any]]:
 
 
 def test_it_answers_on_loopback_only_and_stopping_the_command_stops_the_server():
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
+    port = free_port()
     call = [
         sys.executable,
         "-c",

@@ -15,9 +15,15 @@ from pose_fit.app.texts.case_texts import CASE
 from pose_fit.app.texts.pairs_page_texts import PAIRS_PAGE
 from pose_fit.app.texts.staff_texts import ACCOUNTS, LISTS, STAFF
 from pose_fit.app.texts.stock_texts import STOCK
+from pose_fit.bicycle.catalogue import DEMO_CATALOGUE
+from pose_fit.card.from_fit import fit_card
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.decision import Accepted, Overridden, PhotoAsked
+from pose_fit.casebook.present import inseam_wanted
+from pose_fit.fit.choice import rank
+from pose_fit.fit.judge import judge
+from pose_fit.fit.robust import most_robust
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Notice, Refusal
 
@@ -114,6 +120,35 @@ def test_accepting_keeps_the_estimate_with_note_and_name(book, open_page):
     assert "accepted the estimate: looks right" in page.text
 
 
+def test_a_present_has_the_same_order_in_the_shop_as_on_the_gift_page(book, open_page, monkeypatch):
+    """On its day, the likeliest to fit first: the child cannot try it."""
+    cards = []
+
+    def kept(*given, **named):
+        cards.append(fit_card(*given, **named))
+        return cards[-1]
+
+    monkeypatch.setattr("pose_fit.app.views.card_view.fit_card", kept)
+    book.stock.replace(DEMO_CATALOGUE.read_text(), by="Kim", based_on=None)
+    stock = book.stock.state().bicycles
+    now, day = Inseam.stated(635, 10), dt.date.today() + dt.timedelta(days=120)
+    child = Child(age_y=8.0)
+    content = CaseContent(estimate=now, label="order 17", child=child, needed_on=day)
+    case = book.receive(content, by="family")
+    then = inseam_wanted(case, now)
+    fits = judge(then, stock)
+    first = most_robust(fits).fit.bicycle.name
+    assert rank(fits)[0].bicycle.name != first
+    page = open_first(sign_in(open_page("staff")))
+    assert f"First to try: **{first}**" in page.text
+    assert "Wanted for" in page.text
+    choose(page, "accept")
+    page.press("Accept the estimate")
+    assert cards[-1].bicycles[0].name == first
+    assert cards[-1].inseam == then
+    assert cards[-1].inseam_on == day
+
+
 def test_a_refused_picture_cannot_be_accepted_but_answered_with_a_ready_text(book, open_page):
     refused = Refusal((Notice("nobody", "No person was found in the picture."),), ("More light.",))
     case = take_in(book, estimate=refused)
@@ -183,6 +218,24 @@ def test_legs_that_no_such_child_has_are_not_kept_until_number_and_child_go_toge
     choose(page, more)
     page.enter("text_input", field, TOO_LONG)
     assert "Is this the inseam?" not in page.text
+    assert not page.widget("button", button).disabled
+
+
+@pytest.mark.parametrize(("more", "button"), [("clue", "Add it"), ("tape", "Keep the tape")])
+def test_readings_too_far_apart_are_not_kept_until_the_slip_is_mended(
+    book, open_page, more, button
+):
+    """Nobody knows which of them is wrong, so their average is no tape."""
+    take_in(book)
+    page = choose(open_first(sign_in(open_page("staff"))), more)
+    page.enter("text_input", "Reading 1", "24 in")
+    page.enter("text_input", "Reading 2", "21 in")
+    assert "take a third" in page.text
+    assert page.widget("button", button).disabled
+    page.enter("text_input", "Reading 3", "24 1/8 in")
+    assert "Reading 2" in page.text
+    assert page.widget("button", button).disabled
+    page.enter("text_input", "Reading 2", "23 7/8")
     assert not page.widget("button", button).disabled
 
 

@@ -184,16 +184,14 @@ def test_one_picture_is_answered_while_many_of_another_visitor_wait_and_is_told_
 ):
     answered: dict[str, float] = {}
 
-    def bring_many() -> None:
-        with SocketVisitor(app.port) as visitor:
-            visitor.upload_all(CHOOSE, many)
+    def bring_many(visitor: SocketVisitor) -> None:
+        visitor.upload_all(CHOOSE, many)
         answered["many"] = time.monotonic()
 
-    with SocketVisitor(app.port) as one:
-        crowd = threading.Thread(target=bring_many)
+    with SocketVisitor(app.port) as one, SocketVisitor(app.port) as other:
+        crowd = threading.Thread(target=bring_many, args=(other,))
         crowd.start()
-        # Those of the crowd are in the queue.
-        time.sleep(1.0)
+        until(lambda: is_measuring(other))
         one.upload(CHOOSE, "one.jpg", SAMPLES["letter_1"].path.read_bytes())
         answered["one"] = time.monotonic()
         told = [int(found) for said in one.told for found in AHEAD.findall(said)]
@@ -207,7 +205,7 @@ def test_one_picture_is_answered_while_many_of_another_visitor_wait_and_is_told_
 def test_who_leaves_holds_nobody_up(app, many):
     with SocketVisitor(app.port) as gone:
         gone.upload_all(CHOOSE, many, wait=False)
-    time.sleep(1.0)
+        gone.read(is_measuring)
     with SocketVisitor(app.port) as visitor:
         visitor.upload(CHOOSE, "one.jpg", SAMPLES["letter_1"].path.read_bytes())
         told = [int(found) for said in visitor.told for found in AHEAD.findall(said)]
@@ -219,7 +217,7 @@ def test_a_killed_worker_costs_a_moment_and_one_killed_for_ever_a_plain_word(app
     with SocketVisitor(app.port) as visitor:
         name = next(names)
         visitor.upload_all(CHOOSE, {name: many[name]}, wait=False)
-        time.sleep(0.3)
+        visitor.read(is_measuring)
         for pid in workers_of(app.pid):
             os.kill(pid, signal.SIGKILL)
         visitor.read()
@@ -238,6 +236,11 @@ def test_a_killed_worker_costs_a_moment_and_one_killed_for_ever_a_plain_word(app
         visitor.upload(CHOOSE, "one.jpg", SAMPLES["letter_1"].path.read_bytes())
         assert not visitor.errors
         assert "pf-answer" in visitor.text or "Were both heels" in visitor.text
+
+
+def is_measuring(visitor: SocketVisitor) -> bool:
+    """Whether this visitor has been told that the pictures just brought are being measured."""
+    return any("pf-measuring" in said for said in visitor.told)
 
 
 def kill_all(pid: int, over: threading.Event) -> None:

@@ -4,6 +4,7 @@ import csv
 import io
 import json
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -48,6 +49,20 @@ def photos_in(folder: Path) -> Path:
 def told_by_measure(photo: Path, *words: object) -> dict[str, object]:
     told: dict[str, object] = json.loads(run("measure", photo, *words, "--json").stdout)
     return told
+
+
+def test_the_sentences_of_the_table_have_the_unit_first_that_was_asked_for(tmp_path: Path) -> None:
+    """The other one next time, and nothing is measured again for it."""
+    listed = tmp_path / "list.csv"
+    listed.write_text(f"photo,ruler,heels_down\n{SAMPLES / 'sheet_2.jpg'},174.5,yes\n", "utf-8")
+    table = tmp_path / "table.csv"
+    command = ("batch", listed, "--out", table, "--bikes", DEMO_CATALOGUE, "--workers", 1)
+    for units, first in (("cm", r"\d cm \(\d"), ("in", r"\d in \(\d"), ("cm", r"\d cm \(\d")):
+        told = run(*command, "--units", units).stdout
+        (row,) = rows_of(table).values()
+        assert re.search(first, row["advice"])
+        assert len(re.findall(r" \(\d", row["advice"])) == len(re.findall(first, row["advice"]))
+    assert "1 of them by an earlier run" in told
 
 
 def test_a_list_is_measured_as_each_photo_alone_is(tmp_path: Path) -> None:

@@ -112,7 +112,10 @@ FAULTY = [
     ("name,tyre\nPipwren,47-406\n", "wanted a column 'standover_mm' or .* found name, tyre"),
     ("nothing\n1\n", "wanted a column 'name'"),
     ("name,tyre,standover_mm,sadle_max_mm\n", "did you mean 'saddle_max_mm'"),
-    ("name,tyre,standover_mm,standover_in\n", "'standover_mm' and 'standover_in'"),
+    (
+        "name,tyre,standover_mm,standover_in\n",
+        "'standover_mm' and 'standover_in'; keep one, where a cell may have a unit",
+    ),
     (HEAD + GOOD + ",47-406,500,,,,\n", "line 3, column name: wanted a value"),
     (HEAD + "Pipwren,,500,,,,\n", "line 2, column tyre: wanted a value, found an empty cell"),
     (HEAD + "Pipwren,huge,500,,,,\n", "line 2, column tyre: 'huge' is not a tyre size"),
@@ -133,7 +136,7 @@ FAULTY = [
     (HEAD + "Pipwren,47-406,500,700,71,,maybe\n", "column in_stock: wanted yes, no or a count"),
     (
         HEAD + GOOD + "PIPWREN ,47-406,500,,,,\n",
-        "line 3, column name: .*'PIPWREN' also in line 2",
+        "line 3, column name: .*'PIPWREN' also in line 2; add the size",
     ),
     (
         HEAD + "Pipwren,47-406,500,70,5,71,level,yes\n",
@@ -142,8 +145,16 @@ FAULTY = [
     (HEAD + 'Pipwren,"47-406,500\n', "line 2: is not CSV"),
     (
         "name,tyre,standover_in\nPipwren,47-406,500\n",
-        r"column standover_in: wanted 150 to 1000 mm, found 12700 mm, typed '500'",
+        r"column standover_in: wanted 150 to 1000 mm, found 12700 mm, typed '500'; is it in another unit\?",
     ),
+    # Inches below a header of millimetres: which header they want is told.
+    (
+        'name,tyre,standover_mm\nPipwren,47-406,"20,5"\n',
+        r"found 20.5 mm; is it in another unit\? Then call the column 'standover_cm' or 'standover_in'",
+    ),
+    # A list without a column for the kind.
+    ("name,tyre,standover_mm\nRowan BMX,20,480\n", "'Rowan BMX', .* not size a bmx; leave it out"),
+    ("name,tyre,standover_mm\nRowan Trike 12,12,270\n", "not size a trike"),
     (
         "name,tyre,standover_mm,saddle_min_mm,saddle_max_mm\nPipwren,47-406,500,700,600\n",
         "column saddle_min_mm: wanted at most saddle_max_mm, 600, found 700",

@@ -46,6 +46,7 @@ MODEL = replace(
     hang_means_mm=(0.0, 0.0, 0.0),
     shift_parts=(0.0, 0.0),
     interval_factor=1.0,
+    legs_only_factor=1.0,
     world_sd_mm=1e-6,
 )
 

@@ -11,13 +11,15 @@ from calibration.scenes.dress import marks_of
 from calibration.scenes.posing import heel_gap_mm, inseam_mm
 from calibration.scenes.references import Book
 from calibration.worlds.bodies import heights_mm, proportioned
-from calibration.worlds.draw import PHOTOS_A_CHILD, WORLDS, draw_world_scene, legwear_group
+from calibration.worlds.draw import PHOTOS_A_CHILD, draw_world_scene
+from calibration.worlds.draw_clothes import legwear_group
 from calibration.worlds.hips import measured_hip_mm, with_measured_hips
 from calibration.worlds.people import Proportions, draw_proportions
 from calibration.worlds.plain import draw_plain_scene, plain_person
 from calibration.worlds.rooms import Thing, thing_pieces
 from calibration.worlds.stances import draw_stance, rear_mm, stand
 from calibration.worlds.tubes import AROUND, girths_of, trousers, tube
+from calibration.worlds.world import WORLDS
 from pose_fit.anthropometry.people import people
 from tests.calibration.test_scenes_posing import BONES, POINTS
 

@@ -2,17 +2,8 @@
 
 import pytest
 
-from calibration.doubtful.cases import (
-    BODIES,
-    CASES,
-    CONTROLS,
-    FLAT,
-    FRESH,
-    HEELS,
-    PICTURES,
-    Case,
-    look_at,
-)
+from calibration.doubtful.cases import PICTURES, Case, look_at
+from calibration.doubtful.every_case import BODIES, CASES, CONTROLS, FLAT, FRESH, HEELS
 from calibration.doubtful.look_alikes.garments import GARMENTS
 from calibration.doubtful.look_alikes.look_alike import LookAlike
 from calibration.doubtful.look_alikes.papers import PAPERS

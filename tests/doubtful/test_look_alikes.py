@@ -19,11 +19,12 @@ from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
 
 SECOND_TRIAL = [case for case in LOOK_ALIKES if case.score_set == "second trial"]
+THIRD_TRIAL = [case for case in LOOK_ALIKES if case.score_set.startswith("third trial")]
 
 
 @cache
 def drawn(name: str) -> tuple[Photo, ReferenceRequest]:
-    return picture_of(next(case for case in SECOND_TRIAL if case.name == name), pose_model())
+    return picture_of(next(case for case in LOOK_ALIKES if case.name == name), pose_model())
 
 
 def test_every_look_alike_has_a_name_of_its_own() -> None:
@@ -36,7 +37,14 @@ def test_the_second_trial_is_as_large_as_promised_and_says_what_may_be_said() ->
     assert all(case.may_say is not None for case in SECOND_TRIAL)
 
 
-@pytest.mark.parametrize("case", SECOND_TRIAL, ids=lambda case: case.name)
+def test_the_third_trial_is_split_in_equal_halves_and_says_what_may_be_said() -> None:
+    halves = Counter(case.score_set for case in THIRD_TRIAL)
+    assert len(halves) == 2
+    assert len(set(halves.values())) == 1
+    assert all(case.may_say is not None for case in THIRD_TRIAL)
+
+
+@pytest.mark.parametrize("case", SECOND_TRIAL + THIRD_TRIAL, ids=lambda case: case.name)
 def test_a_look_alike_is_drawn(case: LookAlike) -> None:
     photo, request = drawn(case.name)
     before, question = base_of(case.base)
@@ -49,9 +57,16 @@ def test_a_look_alike_is_drawn(case: LookAlike) -> None:
         assert 0 <= y_px < photo.height_px
 
 
-def test_no_two_look_alikes_of_the_second_trial_are_the_same() -> None:
+def test_no_two_look_alikes_of_the_last_trials_are_the_same() -> None:
     seen = set[tuple[bytes, object]]()
-    for case in SECOND_TRIAL:
+    for case in SECOND_TRIAL + THIRD_TRIAL:
         photo, request = drawn(case.name)
         seen.add((photo.pixels.tobytes(), request))
-    assert len(seen) == len(SECOND_TRIAL)
+    assert len(seen) == len(SECOND_TRIAL) + len(THIRD_TRIAL)
+
+
+@pytest.mark.parametrize("case", THIRD_TRIAL, ids=lambda case: case.name)
+def test_a_look_alike_is_drawn_the_same_again(case: LookAlike) -> None:
+    photo, request = picture_of(case, pose_model())
+    assert np.array_equal(photo.pixels, drawn(case.name)[0].pixels)
+    assert request == drawn(case.name)[1]

@@ -38,6 +38,53 @@ def test_the_longest_lasting_of_the_safe_ones():
     assert choice.next_size.wanted_inseam_mm > 660
 
 
+def judged_with(*more):
+    return judge(Inseam.stated(640, 5.0), (*stock(), *more))
+
+
+def test_a_larger_bicycle_that_fits_already_is_the_next_size_up():
+    """A still larger one would be two sizes up."""
+    larger = full(
+        name="larger",
+        tyre=read_marking("47-559"),
+        standover_mm=600.0,
+        saddle_min_mm=680.0,
+        saddle_max_mm=800.0,
+    )
+    fits = judged_with(larger)
+    choice = choose(fits)
+    assert choice.best.bicycle.name == "longer"
+    assert choice.next_size.fit.bicycle.name == "larger"
+    assert choice.next_size.fit.recommended
+    assert "Next size up: larger, which fits already (roomy)." in choice_text(choice)
+    second = choose([fit for fit in fits if fit.bicycle.name != "right"])
+    assert "Runner-up, and the next size up: larger, roomy." in choice_text(second)
+    assert choice_text(second).count("larger, ") == 1
+
+
+def test_a_child_too_small_for_all_hears_what_will_fit_first():
+    choice = choose(judge(Inseam.stated(300, 5.0), [bike for bike in DEMO if bike.pedals]))
+    assert isinstance(choice, NoneFits)
+    assert choice.settle_first is None
+    assert "The first to fit later: " in choice_text(choice)
+    assert "Next size up" not in choice_text(choice)
+
+
+def test_after_a_bicycle_with_pedals_no_balance_bicycle_is_a_size_up():
+    push = full(
+        name="Push 26",
+        pedals=False,
+        crank_mm=None,
+        tyre=read_marking("47-559"),
+        standover_mm=640.0,
+        saddle_min_mm=650.0,
+        saddle_max_mm=900.0,
+    )
+    choice = choose(judged_with(push))
+    assert choice.best.bicycle.pedals
+    assert choice.next_size.fit.bicycle.name == "big"
+
+
 def test_what_is_not_in_stock_is_ranked_but_not_chosen():
     bikes = [full(name="out", standover_mm=600.0, in_stock=False), stock()[1]]
     fits = judge(Inseam.stated(640, 5.0), bikes)
@@ -81,7 +128,7 @@ def test_the_next_size_is_recommended_at_its_inseam_and_not_before(mean_mm, sd_m
     if choice.next_size is None:
         return
     bike, wanted_mm = choice.next_size.fit.bicycle, choice.next_size.wanted_inseam_mm
-    assert wanted_mm > mean_mm
+    assert wanted_mm > mean_mm or choice.next_size.fit.recommended
     (before,) = judge(Inseam.stated(wanted_mm - 0.5, sd_mm), (bike,))
     (after,) = judge(Inseam.stated(wanted_mm + 0.5, sd_mm), (bike,))
     assert not before.recommended

@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pose_fit.bicycle.tyre import read_marking
+from pose_fit.fit.cautions import told_cautions
 from pose_fit.fit.choice import choose
 from pose_fit.fit.choice_words import choice_text
 from pose_fit.fit.judge import judge
@@ -83,6 +84,23 @@ def test_each_caution_has_its_cause(bike, code):
     assert code not in codes(cautions(plain))
     (fit,) = judge(inseam, (bike,))
     assert code in codes(cautions(fit))
+
+
+def test_what_asks_to_measure_the_bicycle_is_one_caution_for_people():
+    """A list with name, wheel and standover alone, as shops export it."""
+    bike = bare(
+        name="Volta 24", tyre=read_marking("24"), standover_source="unknown", frame="unknown"
+    )
+    (fit,) = judge(Inseam.stated(650, 5.0), (bike,))
+    assert len(cautions(fit)) == 4
+    (told,) = told_cautions(fit)
+    assert told.message.startswith("Measure this bicycle before deciding: ")
+    for what in ("standover", "frame", "saddle", "tyre"):
+        assert what in told.message
+    # One thing alone keeps its own words, and nothing else is lost.
+    bike = bare(standover_source="published", saddle_min_mm=680.0, saddle_max_mm=840.0)
+    (fit,) = judge(Inseam.stated(650, 5.0), (bike,))
+    assert told_cautions(fit) == cautions(fit)
 
 
 def test_stretching_is_cautioned():

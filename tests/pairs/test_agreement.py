@@ -1,6 +1,7 @@
 """Statistics of photo against tape, held against outside values and by simulation."""
 
 import datetime as dt
+import re
 import xml.etree.ElementTree as ET
 
 import numpy as np
@@ -11,9 +12,11 @@ from pose_fit.errors import PersonError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.metrology.uncertain import Contribution, UncertainLength
 from pose_fit.pairs.agreement import agreement, agreement_by_group, binomial95, odd_pairs
+from pose_fit.pairs.correction import Correction
 from pose_fit.pairs.difference_plot import difference_plot, plot_in_words
 from pose_fit.pairs.pair import Pair
-from pose_fit.pairs.pair_words import bias_words, group_words
+from pose_fit.pairs.pair_texts import PAIR_TEXTS
+from pose_fit.pairs.pair_words import bias_words, group_words, limits_words, spread_words
 
 DAY = dt.date(2026, 3, 2)
 
@@ -117,6 +120,18 @@ def test_what_may_be_chance_is_told_so_of_a_single_pair_too():
     assert bias_words(agreement(pairs_of(6.0))).endswith("too long. That may be chance.")
     assert bias_words(agreement(pairs_of(6.0, -4.0))).endswith("too long. That may be chance.")
     assert bias_words(agreement(pairs_of(6.0, 5.0, 7.0, 6.0))).endswith("read too long.")
+
+
+@pytest.mark.parametrize("texts", PAIR_TEXTS.values(), ids=PAIR_TEXTS)
+def test_nothing_is_told_to_be_nought_millimetres_from_nought_to_nought(texts):
+    """Photo and tape that agree to the last figure: who scatters by less than 1 mm is told so."""
+    found = agreement(pairs_of(-0.1, -0.1, -0.1))
+    assert "1 mm" in spread_words(found, texts)
+    assert not re.search(r"\b0 mm|\b0 (to|a) 0\b|-0", spread_words(found, texts))
+    assert "-0" not in limits_words(found, texts)
+    hardly = Correction(pairs=3, offset_mm=0.2, offset_sd_mm=4.0).words(texts)
+    assert "1 mm" in hardly
+    assert not re.search(r"\b0 mm", hardly)
 
 
 def test_a_single_pair_is_drawn_too():

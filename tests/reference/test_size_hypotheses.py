@@ -89,9 +89,15 @@ def test_a_tyre_may_have_a_neighbouring_width_or_rim(photo):
     request = ReferenceRequest("wheel", size_mm=601.0, width_mm=47.0)
     names = {one.name for one in size_hypotheses(wheel, request)}
     assert names == {
-        f"a tyre of {code}" for code in ("47-507", "37-507", "57-507", "47-406", "47-559")
+        "a 24 in wheel (47-507)",
+        "a 24 in wheel (37-507)",
+        "a 24 in wheel (57-507)",
+        "a 20 in wheel (47-406)",
+        "a 26 in wheel (47-559)",
     }
     by_name = {one.name: one for one in size_hypotheses(wheel, request)}
-    larger = by_name["a tyre of 47-559"]
+    larger = by_name["a 26 in wheel (47-559)"]
     assert 2 * larger.reference.radius_mm == pytest.approx(559 + 2 * 47)
-    assert larger.times(by_name["a tyre of 47-507"]) == pytest.approx(653 / 601)
+    assert larger.times(by_name["a 24 in wheel (47-507)"]) == pytest.approx(653 / 601)
+    # Whoever looks at the tyre finds one of the two markings there, not both.
+    assert larger.tell == "the tyre’s side says 47-559, or near 26 x 1.9"

@@ -68,6 +68,41 @@ def test_the_answer_of_a_photo_fits_a_screen_with_all_its_notes(
     assert max(map(len, lines[1:])) <= 80
 
 
+@pytest.mark.parametrize(
+    ("sample", "action"),
+    [("wheel_1", "the tyre’s side says"), ("sheet_3", "the ruler on the printed sheet")],
+)
+def test_what_is_to_be_done_is_told_once_the_action_first(
+    catalogue: Path, sample: str, action: str
+) -> None:
+    """A note on the object's size and the advice for a surer value ask for the same."""
+    truth = json.loads((SAMPLES / f"{sample}.json").read_text("utf-8"))
+    told = run(
+        "measure", SAMPLES / truth["photo"], *truth["arguments"], "--bikes", catalogue
+    ).stdout
+    told = " ".join(told.split("\n\n")[0].split())
+    assert told.count(action) == 1
+    actions = re.findall(r"(?:Surer still|Note): (\w+)", told)
+    assert set(actions) <= {"Check", "Measure", "Have", "Take"}
+    assert "Check the object" not in told
+
+
+def test_how_to_stand_over_the_bicycle_is_one_caution(catalogue: Path) -> None:
+    told = " ".join(run("advise", "--inseam", "25.5in", "--bikes", catalogue).stdout.split())
+    assert told.count("stands over") == 1
+    assert "stands over it, both feet flat, just ahead of the saddle" in told
+    assert "further forward the top tube is higher" in told
+    assert told.count("top tube rises") == 0
+    step = read_catalogue(DEMO_CATALOGUE)
+    only = catalogue.with_name("step.csv")
+    rows = list(csv.reader(io.StringIO(DEMO_CATALOGUE.read_text("utf-8"))))
+    names = {bicycle.name for bicycle in step if bicycle.frame == "step_through"}
+    with only.open("w", newline="") as file:
+        csv.writer(file).writerows([row for row in rows if row[0] in {rows[0][0], *names}])
+    told = " ".join(run("advise", "--inseam", "25.5in", "--bikes", only).stdout.split())
+    assert "both feet flat; a helmet" in told
+
+
 @pytest.mark.parametrize("words", CASES, ids=" ".join)
 def test_the_first_lines_are_what_to_do_how_sure_and_the_inseam(
     catalogue: Path, words: tuple[str, ...]

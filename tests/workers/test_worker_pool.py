@@ -38,9 +38,14 @@ def until(is_so: Callable[[], object]) -> None:
         time.sleep(0.02)
 
 
-def note(order: Path, words: str, pause_s: float) -> str:
-    """A command that writes a line and takes its time."""
-    return f"echo {words} >> {order}; sleep {pause_s}"
+def note(order: Path, words: str) -> str:
+    """A command that writes a line."""
+    return f"echo {words} >> {order}"
+
+
+def then_wait_for(file: Path) -> str:
+    """The rest of a command that ends once there is this file."""
+    return f"; while [ ! -e {file} ]; do sleep 0.02; done"
 
 
 def lives(pid: int) -> bool:
@@ -95,40 +100,44 @@ def test_helper() -> None:
 
 
 def test_one_picture_is_next_after_the_one_in_hand_of_a_visit_with_twenty(pool, tmp_path):
-    order = tmp_path / "order"
-    many = [pool.submit("many", os.system, note(order, f"many {n}", 0.1)) for n in range(20)]
+    order, go_on = tmp_path / "order", tmp_path / "go_on"
+    held = note(order, "many 0") + then_wait_for(go_on)
+    rest = [note(order, f"many {n}") for n in range(1, 20)]
+    many = [pool.submit("many", os.system, command) for command in (held, *rest)]
     until(lambda: many[0].future.running())
-    one = pool.submit("one", os.system, note(order, "one", 0.0))
+    one = pool.submit("one", os.system, note(order, "one"))
     assert pool.ahead(one) == 1
     assert pool.ahead(many[19]) == 19
     assert pool.ahead(many[0]) == 0
-    one.future.result(WAIT_S)
-    assert order.read_text().splitlines()[:2] == ["many 0", "one"]
-    assert not many[2].future.done()
+    go_on.touch()
     many[19].future.result(WAIT_S)
+    assert order.read_text().splitlines()[:2] == ["many 0", "one"]
     assert order.read_text().count("many") == 20
 
 
-def test_several_workers_share_the_work():
+def test_several_workers_share_the_work(tmp_path):
+    """Each job waits for the other one's file, so that neither ends alone."""
     pool = WorkerPool(2)
-    until(lambda: len(pool.pids) == 2)
-    start_s = time.monotonic()
-    jobs = [pool.submit("me", time.sleep, 1.0) for _ in range(2)]
+    mine, other = tmp_path / "mine", tmp_path / "other"
+    jobs = [
+        pool.submit("me", os.system, f"touch {made}{then_wait_for(awaited)}")
+        for made, awaited in ((mine, other), (other, mine))
+    ]
     for job in jobs:
         job.future.result(WAIT_S)
-    assert time.monotonic() - start_s < 1.9
     pool.close()
 
 
 def test_a_place_given_away_is_not_served_and_others_move_up(pool, tmp_path):
-    order = tmp_path / "order"
-    first = pool.submit("first", os.system, note(order, "first", 0.3))
+    order, go_on = tmp_path / "order", tmp_path / "go_on"
+    first = pool.submit("first", os.system, note(order, "first") + then_wait_for(go_on))
     until(lambda: first.future.running())
-    gone = pool.submit("gone", os.system, note(order, "gone", 0.0))
-    last = pool.submit("last", os.system, note(order, "last", 0.0))
+    gone = pool.submit("gone", os.system, note(order, "gone"))
+    last = pool.submit("last", os.system, note(order, "last"))
     assert pool.ahead(last) == 2
     assert gone.future.cancel()
     assert pool.ahead(last) == 1
+    go_on.touch()
     last.future.result(WAIT_S)
     assert order.read_text().splitlines() == ["first", "last"]
     with pytest.raises(CancelledError):
@@ -136,11 +145,13 @@ def test_a_place_given_away_is_not_served_and_others_move_up(pool, tmp_path):
 
 
 def test_a_killed_worker_is_replaced_and_its_job_done_again(pool, tmp_path):
-    order = tmp_path / "order"
-    job = pool.submit("me", os.system, note(order, "done", 1.0))
+    order, go_on = tmp_path / "order", tmp_path / "go_on"
+    job = pool.submit("me", os.system, note(order, "done") + then_wait_for(go_on))
     until(order.exists)
     (killed,) = pool.pids
     os.kill(killed, signal.SIGKILL)
+    until(lambda: order.read_text().count("done") == 2)
+    go_on.touch()
     job.future.result(WAIT_S)
     assert order.read_text().splitlines() == ["done", "done"]
     assert killed not in pool.pids

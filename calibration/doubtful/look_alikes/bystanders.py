@@ -13,8 +13,10 @@ from calibration.doubtful.cases import base_of
 from calibration.doubtful.look_alikes.drawing import (
     bare_wall,
     blank,
+    cut_out,
     figure_of,
     in_box,
+    moved_child,
     on_wall,
     over,
     paint,
@@ -22,6 +24,7 @@ from calibration.doubtful.look_alikes.drawing import (
 )
 from calibration.doubtful.look_alikes.look_alike import Change, LookAlike, as_it_is, said, soft
 from pose_fit.body.body import Body
+from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.reference.request import ReferenceRequest
 
 __all__ = ["BYSTANDERS"]
@@ -224,6 +227,48 @@ def _doll(pixels: _Pixels, body: Body) -> _Pixels:
     return paint(out, head, placed @ grown, shadow=0.1, lit=False)
 
 
+def _picture_of(size: float, up: float) -> Change:
+    """A framed picture of the child hangs where the child stood."""
+
+    def change(pixels: _Pixels, body: Body) -> _Pixels:
+        room, _ = cut_out(pixels)
+        leg, (x, y) = body.leg_px, body.ankles_px
+        top = max(int(body.point_px("nose")[1] - 0.45 * leg), 0)
+        part = pixels[top : int(y + 0.2 * leg), int(x - 0.7 * leg) : int(x + 0.7 * leg)]
+        seen = cv2.resize(part, None, fx=size, fy=size, interpolation=cv2.INTER_AREA)
+        seen = cv2.copyMakeBorder(seen, 8, 8, 8, 8, cv2.BORDER_CONSTANT, value=(40, 30, 25))
+        left, low = round(float(x) - seen.shape[1] / 2), round(float(y) - up * leg)
+        room[low - seen.shape[0] : low, left : left + seen.shape[1]] = seen
+        return room
+
+    return change
+
+
+def _another(
+    other: str, aside: float, size: float, *, behind: bool = False, from_hips: bool = False
+) -> Change:
+    """Another child, cut out of another picture, so far beside this one, in legs."""
+
+    def change(pixels: _Pixels, body: Body) -> _Pixels:
+        photo = base_of(other)[0]
+        them = pose_model().find(photo)
+        assert them is not None
+        _, share = cut_out(photo.pixels)
+        if from_hips:
+            share[: round(float(them.hips_px[1]))] = 0
+        factor = size * body.leg_px / them.leg_px
+        place = body.ankles_px + np.array([aside * body.leg_px, 0.0]) - factor * them.ankles_px
+        to = np.array([[factor, 0.0, place[0]], [0.0, factor, place[1]]])
+        shape = pixels.shape[1::-1]
+        child, cover = (cv2.warpAffine(one, to, shape) for one in (photo.pixels, share))
+        cover = cover[..., None]
+        if behind:
+            cover = cover * (1 - cut_out(pixels)[1])
+        return np.clip(child * cover + pixels * (1 - cover), 0, 255).astype(np.uint8)
+
+    return change
+
+
 BYSTANDERS: Final[tuple[LookAlike, ...]] = (
     LookAlike("hugged from the left", "sheet_1", _second_head(-0.36, 0.0)),
     LookAlike("hugged from the right, higher", "sheet_2", _second_head(0.32, 0.12)),
@@ -282,4 +327,17 @@ BYSTANDERS: Final[tuple[LookAlike, ...]] = (
         may_say="no number",
         shows_child=False,
     ),
+    LookAlike("picture of a child", "flat_8", _picture_of(0.6, 0.3)),
+    LookAlike("picture of a child, larger", "flat_5", _picture_of(0.8, 0.1)),
+    LookAlike("doll", "flat_7", moved_child(size=0.5)),
+    LookAlike("statue", "flat_3", moved_child(size=0.7)),
+    LookAlike("giant", "flat_5", moved_child(size=1.25)),
+    LookAlike("another child behind", "flat_5", _another("flat_3", 0.25, 1.05, behind=True)),
+    LookAlike("another child half behind", "flat_8", _another("flat_6", -0.45, 1.1, behind=True)),
+    LookAlike("a small child before", "flat_8", _another("flat_1", 0.15, 0.6)),
+    LookAlike("a small child beside", "flat_6", _another("flat_1", -0.55, 0.55)),
+    LookAlike("a doll beside", "flat_2", _another("flat_7", -0.5, 0.35)),
+    LookAlike("legs behind", "flat_7", _another("flat_5", 0.3, 1.3, behind=True, from_hips=True)),
+    LookAlike("legs before", "flat_5", _another("flat_7", 0.35, 1.2, from_hips=True)),
+    LookAlike("legs beside", "flat_6", _another("flat_2", 0.7, 1.3, from_hips=True)),
 )

@@ -15,7 +15,16 @@ from calibration.doubtful.look_alikes.drawing import (
     paint,
     sheet_points_px,
 )
-from calibration.doubtful.look_alikes.look_alike import LookAlike, as_it_is, said
+from calibration.doubtful.look_alikes.look_alike import (
+    Box,
+    Change,
+    LookAlike,
+    as_it_is,
+    box_beside,
+    corners_said,
+    said,
+    soft,
+)
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
 from pose_fit.reference.request import ReferenceRequest
@@ -68,6 +77,39 @@ def _skirting(_photo: Photo, _: Body) -> ReferenceRequest:
     return ReferenceRequest("door", size_mm=_DOOR_MM, points_px=(*map(tuple, upper), *_SKIRTING_PX))
 
 
+def _panel(
+    box: Box,
+    rgb: tuple[int, int, int],
+    *,
+    across: int = 1,
+    down: int = 1,
+) -> Change:
+    """A flat front of this colour with dark joints between its parts: a cupboard, a window."""
+
+    def change(pixels: _Pixels, body: Body) -> _Pixels:
+        corners = np.round(box_beside(body, box)).astype(int)
+        (left, top), (right, bottom) = corners[0], corners[2]
+        out = pixels.copy()
+        cv2.rectangle(out, corners[0].tolist(), corners[2].tolist(), rgb, -1)
+        edge = tuple(round(0.55 * one) for one in rgb)
+        for x in np.linspace(left, right, across + 1).astype(int).tolist():
+            cv2.line(out, (x, int(top)), (x, int(bottom)), edge, 3, cv2.LINE_AA)
+        for y in np.linspace(top, bottom, down + 1).astype(int).tolist():
+            cv2.line(out, (int(left), y), (int(right), y), edge, 3, cv2.LINE_AA)
+        return soft(pixels, out)
+
+    return change
+
+
+#: Fronts beside the child: left, right, top and bottom, legs from its ankles.
+_WINDOW: Final = (0.55, 1.15, 1.9, 0.95)
+_FRIDGE: Final = (0.45, 1.05, 1.95, 0.08)
+_WARDROBE: Final = (0.40, 1.60, 2.3, 0.08)
+_TALL_FRIDGE: Final = (0.75, 1.65, 2.75, 0.10)
+_CUPBOARD: Final = (0.70, 1.60, 1.35, 0.10)
+_TWO_DOORS: Final = (0.65, 2.35, 2.9, 0.10)
+
+
 DOORS: Final[tuple[LookAlike, ...]] = (
     LookAlike(
         "cupboard door as a room door",
@@ -92,5 +134,49 @@ DOORS: Final[tuple[LookAlike, ...]] = (
         request=_skirting,
         score_set="second trial",
         may_say="number with a word",
+    ),
+    LookAlike(
+        "window as door",
+        "flat_2",
+        _panel(_WINDOW, (225, 232, 238), across=2, down=2),
+        request=corners_said(_WINDOW, "door", 2032.0),
+    ),
+    LookAlike(
+        "window as door 2",
+        "flat_8",
+        _panel(_WINDOW, (215, 222, 228)),
+        request=corners_said(_WINDOW, "door", 1981.0),
+    ),
+    LookAlike(
+        "fridge as door",
+        "flat_5",
+        _panel(_FRIDGE, (226, 227, 229), down=2),
+        request=corners_said(_FRIDGE, "door", 2032.0),
+    ),
+    LookAlike(
+        "wardrobe as door",
+        "flat_1",
+        _panel(_WARDROBE, (150, 110, 70), across=2),
+        request=corners_said(_WARDROBE, "door", 2032.0),
+    ),
+    *(
+        LookAlike(
+            f"{name} {number}",
+            f"flat_{number}",
+            _panel(box, (205, 206, 210), across=across, down=down),
+            request=corners_said(box, "door", 2032.0),
+        )
+        for name, box, across, down, numbers in (
+            ("tall fridge as door", _TALL_FRIDGE, 1, 2, (2, 7)),
+            ("cupboard as door", _CUPBOARD, 2, 1, (2, 5)),
+            ("pair of doors as door", _TWO_DOORS, 2, 1, (2,)),
+        )
+        for number in numbers
+    ),
+    LookAlike(
+        "bare wall as door",
+        "flat_6",
+        as_it_is,
+        request=corners_said((0.5, 1.3, 2.2, 0.1), "door", 2032.0),
     ),
 )

@@ -14,7 +14,9 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from calibration.doubtful.cases import SAMPLES, base_of
+from calibration.doubtful.look_alikes.look_alike import Change
 from pose_fit.body.body import Body
+from pose_fit.body.mediapipe_mask import people_mask
 from pose_fit.body.mediapipe_pose import pose_model
 from pose_fit.reference.find_sheet import find_sheet
 from pose_fit.reference.reference import PointReference
@@ -26,9 +28,11 @@ __all__ = [
     "blank",
     "child_alpha",
     "clone",
+    "cut_out",
     "figure_of",
     "in_box",
     "in_quad",
+    "moved_child",
     "on_wall",
     "over",
     "paint",
@@ -223,7 +227,7 @@ def clone(pixels: _Pixels, hole: _Pixels, by_px: tuple[float, float]) -> _Pixels
     return np.asarray(cloned, np.uint8)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Figure:
     """Somebody cut out of a picture: the texture, and where hips and ankles are in it."""
 
@@ -271,3 +275,34 @@ def over(
 ) -> _Pixels:
     """A figure in the picture; behind the child where that one is given."""
     return paint(pixels, figure.texture, placed, child=child, shadow=shadow, lit=False)
+
+
+def cut_out(pixels: _Pixels) -> tuple[_Pixels, NDArray[np.float32]]:
+    """The room without the child, and (H, W, 1) how much of each pixel is the child."""
+    found = np.asarray(people_mask().find(pixels), np.float32)
+    share = np.asarray(cv2.GaussianBlur(found, (0, 0), 1.5), np.float32)
+    taken = cv2.dilate((share > 0.2).astype(np.uint8), np.ones((25, 25), np.uint8))
+    small = cv2.resize(pixels, None, fx=0.25, fy=0.25, interpolation=cv2.INTER_AREA)
+    hole = cv2.resize(taken, small.shape[1::-1], interpolation=cv2.INTER_NEAREST)
+    filled = cv2.resize(cv2.inpaint(small, hole, 5, cv2.INPAINT_TELEA), pixels.shape[1::-1])
+    room = np.where(taken[..., None] > 0, filled, pixels).astype(np.uint8)
+    return room, share[..., None]
+
+
+def moved_child(
+    *, turn_deg: float = 0.0, size: float = 1.0, aside: float = 0.0, up: float = 0.0
+) -> Change:
+    """The child alone turned and made smaller about its feet, and moved, in legs."""
+
+    def change(pixels: _Pixels, body: Body) -> _Pixels:
+        room, share = cut_out(pixels)
+        x, y = (float(one) for one in body.ankles_px)
+        to = np.array(cv2.getRotationMatrix2D((x, y), turn_deg, size), float)
+        to[:, 2] += np.array([aside, -up]) * body.leg_px
+        shape = pixels.shape[1::-1]
+        child, cover = (cv2.warpAffine(one, to, shape) for one in (pixels, share))
+        return np.clip(child * cover[..., None] + room * (1 - cover[..., None]), 0, 255).astype(
+            np.uint8
+        )
+
+    return change

@@ -5,12 +5,12 @@ from typing import Final
 from calibration.doubtful.look_alikes.bright_things import BRIGHT_THINGS
 from calibration.doubtful.look_alikes.bystanders import BYSTANDERS
 from calibration.doubtful.look_alikes.doors import DOORS
-from calibration.doubtful.look_alikes.families import FAMILIES
 from calibration.doubtful.look_alikes.garments import GARMENTS
 from calibration.doubtful.look_alikes.look_alike import LookAlike
 from calibration.doubtful.look_alikes.papers import PAPERS
 from calibration.doubtful.look_alikes.points import POINTS
 from calibration.doubtful.look_alikes.stances import STANCES
+from calibration.doubtful.look_alikes.third_trial import THIRD_TRIAL
 from calibration.doubtful.look_alikes.wheels import WHEELS
 
 __all__ = ["LOOK_ALIKES"]
@@ -24,5 +24,5 @@ LOOK_ALIKES: Final[tuple[LookAlike, ...]] = (
     *GARMENTS,
     *BYSTANDERS,
     *STANCES,
-    *FAMILIES,
+    *THIRD_TRIAL,
 )

@@ -13,16 +13,21 @@ from numpy.typing import NDArray
 
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
+from pose_fit.reference.reference import ReferenceKind
 from pose_fit.reference.request import ReferenceRequest
 
 __all__ = [
+    "Asks",
     "Box",
     "Change",
     "MaySay",
     "LookAlike",
     "ScoreSet",
     "as_it_is",
+    "beside_feet",
+    "box_beside",
     "box_px",
+    "corners_said",
     "lamp",
     "on_shirt",
     "rectangle",
@@ -34,11 +39,17 @@ __all__ = [
 _Pixels = NDArray[np.uint8]
 Box = tuple[float, float, float, float]
 Change = Callable[[_Pixels, Body], _Pixels]
+#: What somebody says and clicks, which needs the picture and its child.
+Asks = Callable[[Photo, Body], ReferenceRequest]
 #: When a picture was looked at: while the rules were made, or first scored after they were fixed.
-#: By the first trial some rules were put right; the second was made without knowing any rule.
-ScoreSet = Literal["rules", "first trial", "second trial"]
-#: The most an honest answer may say: a refusal is always right, a number only with a warning.
-MaySay = Literal["no number", "number with a word"]
+#: By the first trial some rules were put right; the second and the third were made without knowing
+#: any rule, and the third was split by chance before anybody scored it.
+ScoreSet = Literal[
+    "rules", "first trial", "second trial", "third trial, first half", "third trial, second half"
+]
+#: The most an honest answer may say. A refusal is always right; a number with a word has to hold
+#: the truth, and so has a right number, which needs no word.
+MaySay = Literal["no number", "number with a word", "a right number"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +76,7 @@ class LookAlike:
     base: str
     change: Change
     paper: Literal["letter", "a4"] | None = None
-    request: Callable[[Photo, Body], ReferenceRequest] | None = None
+    request: Asks | None = None
     score_set: ScoreSet = "rules"
     may_say: MaySay | None = None
     shows_child: bool = True
@@ -150,7 +161,7 @@ def as_it_is(pixels: _Pixels, _: Body) -> _Pixels:
     return pixels
 
 
-def said(request: ReferenceRequest) -> Callable[[Photo, Body], ReferenceRequest]:
+def said(request: ReferenceRequest) -> Asks:
     """What somebody says, whatever the base."""
     return lambda _photo, _body: request
 
@@ -159,3 +170,30 @@ def box_px(pixels: _Pixels, box: Box) -> tuple[int, int, int, int]:
     height, width = pixels.shape[:2]
     x0, y0, x1, y1 = box
     return round(x0 * width), round(y0 * height), round(x1 * width), round(y1 * height)
+
+
+def beside_feet(body: Body, aside: float, above: float) -> tuple[float, float]:
+    """A place (x, y) so many legs to the right of the ankles and above them, pixels."""
+    x, y = body.ankles_px
+    return float(x) + aside * body.leg_px, float(y) - above * body.leg_px
+
+
+def box_beside(body: Body, box: Box) -> NDArray[np.float64]:
+    """(4, 2) array: corners of a box in pixels.
+
+    Its left, right, top and bottom are legs to the right of the ankles and above them.
+    """
+    left, right, top, bottom = box
+    places = ((left, top), (right, top), (right, bottom), (left, bottom))
+    return np.array([beside_feet(body, *place) for place in places])
+
+
+def corners_said(box: Box, kind: ReferenceKind, size_mm: float | None = None) -> Asks:
+    """Somebody clicks the corners of such a box and says what it is."""
+
+    def asked(photo: Photo, body: Body) -> ReferenceRequest:
+        limits = [photo.width_px - 12.0, photo.height_px - 12.0]
+        corners = np.clip(box_beside(body, box), 12.0, limits)
+        return ReferenceRequest(kind, size_mm=size_mm, points_px=corners.tolist())
+
+    return asked

@@ -3,7 +3,7 @@
 Places are parts of the picture's width and height, as in `changes`.
 """
 
-from typing import Final
+from typing import Final, Literal
 
 import cv2
 import numpy as np
@@ -178,6 +178,22 @@ def _held_before_the_camera(pixels: _Pixels, child: Body) -> _Pixels:
     return paint(out, hand, in_quad(hand, place), shadow=0.25, lit=False)
 
 
+#: Papers, what they are said to be, and the pictures in which they hang.
+_PLAIN: Final[
+    tuple[tuple[str, tuple[float, float], Literal["letter", "a4"], tuple[int, ...]], ...]
+] = (
+    ("a3", (297, 420), "a4", (1, 4, 8)),
+    ("a5", (148, 210), "a4", (3, 5, 7)),
+    ("a6", (105, 148), "a4", (2, 6)),
+    ("a5", (148, 210), "letter", (1, 6)),
+    ("a3", (297, 420), "letter", (3, 7)),
+    ("legal", (216, 356), "letter", (2,)),
+    ("legal", (216, 356), "a4", (4, 7)),
+    ("tabloid", (279, 432), "a4", (3,)),
+    ("b5", (176, 250), "a4", (5, 8)),
+)
+
+
 PAPERS: Final[tuple[LookAlike, ...]] = (
     LookAlike("a5 as a4", "flat_2", plain_sheet("flat_2", 148, 210), "a4", score_set="first trial"),
     LookAlike("a3 as a4", "flat_5", plain_sheet("flat_5", 297, 420), "a4", score_set="first trial"),
@@ -254,5 +270,12 @@ PAPERS: Final[tuple[LookAlike, ...]] = (
         request=said(ReferenceRequest("letter")),
         score_set="second trial",
         may_say="no number",
+    ),
+    *(
+        LookAlike(
+            f"{name} as {said} {number}", f"flat_{number}", plain_sheet(f"flat_{number}", *mm), said
+        )
+        for name, mm, said, numbers in _PLAIN
+        for number in numbers
     ),
 )

@@ -3,14 +3,19 @@
 Places are parts of the picture's width and height, as in `changes`.
 """
 
-from collections.abc import Callable
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calibration.doubtful.look_alikes.drawing import sheet_points_px
-from calibration.doubtful.look_alikes.look_alike import LookAlike, as_it_is
+from calibration.doubtful.look_alikes.look_alike import (
+    Asks,
+    LookAlike,
+    as_it_is,
+    beside_feet,
+    corners_said,
+)
 from calibration.observe import wheel_request
 from pose_fit.body.body import Body, Landmark
 from pose_fit.photo.photo import Photo
@@ -71,7 +76,7 @@ def _door(corners_px: NDArray[np.float64]) -> ReferenceRequest:
     return ReferenceRequest("door", size_mm=2032.0, points_px=corners_px.tolist())
 
 
-def _loose_door(part: float, slant: float = 0.0) -> Callable[[Photo, Body], ReferenceRequest]:
+def _loose_door(part: float, slant: float = 0.0) -> Asks:
     def asked(photo: Photo, body: Body) -> ReferenceRequest:
         corners = _around(body, part)
         corners[:2, 0] += slant * body.leg_px
@@ -137,6 +142,17 @@ def _of_a_larger_copy(_photo: Photo, _: Body) -> ReferenceRequest:
     return ReferenceRequest("letter", points_px=points.tolist())
 
 
+def _length(place: tuple[float, float, float], size_mm: float) -> Asks:
+    """Two ends over each other beside the child where nothing is."""
+
+    def asked(_: Photo, body: Body) -> ReferenceRequest:
+        aside, top, bottom = place
+        ends = [beside_feet(body, aside, top), beside_feet(body, aside, bottom)]
+        return ReferenceRequest("length", size_mm=size_mm, placement="wall", points_px=tuple(ends))
+
+    return asked
+
+
 POINTS: Final[tuple[LookAlike, ...]] = (
     LookAlike("a4 on the thighs", "flat_3", as_it_is, request=_on_the_thighs),
     LookAlike("door around the child", "flat_6", as_it_is, request=_child_as_door),
@@ -183,5 +199,21 @@ POINTS: Final[tuple[LookAlike, ...]] = (
         request=_of_a_larger_copy,
         score_set="second trial",
         may_say="no number",
+    ),
+    LookAlike(
+        "bare wall as letter",
+        "flat_3",
+        as_it_is,
+        request=corners_said((-0.9, -0.6, 1.3, 0.9), "letter"),
+    ),
+    LookAlike(
+        "part of the wall as a4",
+        "flat_7",
+        as_it_is,
+        request=corners_said((0.5, 0.9, 1.9, 1.35), "a4"),
+    ),
+    LookAlike("nothing as a length", "flat_4", as_it_is, request=_length((0.6, 1.5, 0.3), 500.0)),
+    LookAlike(
+        "nothing as a length 2", "flat_8", as_it_is, request=_length((-0.6, 1.0, 0.2), 1000.0)
     ),
 )

@@ -9,7 +9,7 @@ import cv2
 import numpy as np
 
 from calibration.doubtful import changes as c
-from calibration.doubtful.cases import SAMPLES, base_of
+from calibration.doubtful.cases import HANGS, SAMPLES, base_of
 from calibration.doubtful.look_alikes.every import LOOK_ALIKES
 from calibration.doubtful.look_alikes.look_alike import Box, LookAlike, ScoreSet
 from pose_fit.body.body import Body, PoseModel
@@ -27,19 +27,12 @@ __all__ = ["look_alike_report", "picture_of", "told_of", "write_pictures"]
 
 #: Words that say nothing of a wrong object or of a body that is not one standing child.
 _ABOUT_SIZE: Final = frozenset({"print_scale_unknown", "size_on_trust", "view_oblique"})
-#: Where the object of each sample hangs.
-_HANGS: Final[dict[str, Box]] = {
-    "sheet_1": (0.590, 0.535, 0.735, 0.670),
-    "sheet_2": (0.600, 0.510, 0.727, 0.637),
-    "sheet_3": (0.265, 0.465, 0.435, 0.630),
-    "letter_1": (0.588, 0.476, 0.708, 0.596),
-    "letter_2": (0.688, 0.460, 0.788, 0.556),
-    "a4_1": (0.570, 0.482, 0.706, 0.618),
-}
 _TITLES: Final[dict[ScoreSet, str]] = {
     "rules": "Looked at while the rules were made",
     "first trial": "First trial: made after the rules were fixed; some were put right by it",
     "second trial": "Second trial: made without knowing any rule; some were put right by it",
+    "third trial, first half": "Third trial, first half: made without knowing any rule",
+    "third trial, second half": "Third trial, second half: made without knowing any rule",
 }
 #: What was found when those of the first trial were first looked at, and what was put right by it.
 _FIRST_TRIAL: Final = (
@@ -181,8 +174,8 @@ def _seen(base: str, pose: PoseModel) -> tuple[Photo, Body]:
 
 def _object_box(base: str, photo: Photo) -> Box:
     """Where the base's object hangs, with the paper around a sheet's marks."""
-    if base in _HANGS:
-        return _HANGS[base]
+    if base in HANGS:
+        return HANGS[base]
     sheet = find_sheet(photo, placement="wall", ruler_mm=None)
     assert isinstance(sheet, PointReference)
     low, high = sheet.image_px.min(axis=0), sheet.image_px.max(axis=0)

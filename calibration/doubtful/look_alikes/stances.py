@@ -13,6 +13,7 @@ from calibration.doubtful.look_alikes.drawing import (
     Side,
     child_alpha,
     in_box,
+    moved_child,
     paint,
     without_child,
 )
@@ -21,6 +22,8 @@ from calibration.doubtful.look_alikes.look_alike import (
     LookAlike,
     ScoreSet,
     as_it_is,
+    beside_feet,
+    box_beside,
     soft,
 )
 from pose_fit.body.body import Body, Landmark
@@ -230,6 +233,36 @@ def _grass(pixels: _Pixels, body: Body) -> _Pixels:
     return soft(pixels, out)
 
 
+def _on_board(up: float, wide: float, rgb: tuple[int, int, int]) -> Change:
+    """The child lifted onto a board, box or toy that is drawn below its feet."""
+    lifted = moved_child(up=up)
+
+    def change(pixels: _Pixels, body: Body) -> _Pixels:
+        out = lifted(pixels, body)
+        x, y = beside_feet(body, 0.0, up)
+        leg = body.leg_px
+        toes = float(body.points_px(("left_toe", "right_toe"))[:, 1].max()) - float(
+            body.ankles_px[1]
+        )
+        low, high = round(y + toes + 0.01 * leg), round(y + toes + (0.01 + up) * leg)
+        out[low:high, round(x - wide * leg) : round(x + wide * leg)] = rgb
+        return soft(pixels, out)
+
+    return change
+
+
+def _before_feet(top: float, bottom: float, rgb: tuple[int, int, int]) -> Change:
+    """Something that stands before feet or knees."""
+
+    def change(pixels: _Pixels, body: Body) -> _Pixels:
+        corners = np.round(box_beside(body, (-0.5, 0.5, top, bottom))).astype(int)
+        out = pixels.copy()
+        cv2.rectangle(out, corners[0].tolist(), corners[2].tolist(), rgb, -1)
+        return soft(pixels, out)
+
+    return change
+
+
 #: Rendered stances: their name in `pictures.PICTURES`, what they show, their numbers, when scored.
 _RENDERED: Final[tuple[tuple[str, str, tuple[int, ...], ScoreSet], ...]] = (
     ("line", "walks on a line", (3, 4, 5), "rules"),
@@ -313,4 +346,15 @@ STANCES: Final[tuple[LookAlike, ...]] = (
         score_set="second trial",
         may_say="number with a word",
     ),
+    LookAlike("leans to one side", "flat_2", moved_child(turn_deg=12)),
+    LookAlike("leans to the other side", "flat_6", moved_child(turn_deg=-16)),
+    LookAlike("leans a little", "flat_8", moved_child(turn_deg=8)),
+    LookAlike("upside down", "flat_4", moved_child(turn_deg=180, up=-1.6)),
+    LookAlike("on a board", "flat_5", _on_board(0.10, 0.6, (120, 40, 40))),
+    LookAlike("on a small box", "flat_8", _on_board(0.18, 0.45, (150, 120, 80))),
+    LookAlike("on a stool", "flat_3", _on_board(0.40, 0.45, (90, 60, 40))),
+    LookAlike("in the air", "flat_7", moved_child(up=0.25)),
+    LookAlike("feet behind a crate", "flat_2", _before_feet(0.15, -0.2, (140, 100, 60))),
+    LookAlike("shins behind a bench", "flat_5", _before_feet(0.45, 0.2, (110, 80, 50))),
+    LookAlike("knees behind a bench", "flat_8", _before_feet(0.65, 0.35, (60, 80, 110))),
 )

@@ -13,7 +13,15 @@ from calibration.doubtful.look_alikes.drawing import (
     sheet_points_px,
     wall_plane,
 )
-from calibration.doubtful.look_alikes.look_alike import LookAlike, as_it_is
+from calibration.doubtful.look_alikes.look_alike import (
+    Asks,
+    Change,
+    LookAlike,
+    as_it_is,
+    beside_feet,
+    said,
+    soft,
+)
 from calibration.observe import wheel_request
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
@@ -111,6 +119,48 @@ def _clock(pixels: _Pixels, child: Body) -> _Pixels:
     return paint(pixels, dial, placed, child=child, shadow=0.4)
 
 
+def _ring(aside: float, above: float, radius: float, *, thick: float = 0.1) -> Change:
+    """A dark ring round a middle beside the child; as thick as its radius it is a disc."""
+
+    def change(pixels: _Pixels, body: Body) -> _Pixels:
+        out = pixels.copy()
+        middle = tuple(round(one) for one in beside_feet(body, aside, above))
+        wide = max(round(thick * radius * body.leg_px), 2)
+        reach = round(radius * body.leg_px) - wide // 2
+        cv2.circle(out, middle, reach, (38, 36, 40), wide, cv2.LINE_AA)
+        return soft(pixels, out)
+
+    return change
+
+
+def _dial(aside: float, above: float, radius: float) -> Change:
+    """A white dial with a dark rim and hands."""
+
+    def change(pixels: _Pixels, body: Body) -> _Pixels:
+        out = pixels.copy()
+        middle = tuple(round(one) for one in beside_feet(body, aside, above))
+        reach = round(radius * body.leg_px)
+        cv2.circle(out, middle, reach, (235, 233, 228), -1, cv2.LINE_AA)
+        cv2.circle(out, middle, reach, (50, 48, 46), max(reach // 9, 2), cv2.LINE_AA)
+        for way in ((0.5, -0.3), (-0.1, -0.7)):
+            end = tuple(round(m + reach * w) for m, w in zip(middle, way, strict=True))
+            cv2.line(out, middle, end, (40, 40, 40), 3, cv2.LINE_AA)
+        return soft(pixels, out)
+
+    return change
+
+
+def _ring_points(aside: float, above: float, radius: float, *, code: str = "47-406") -> Asks:
+    def asked(_: Photo, body: Body) -> ReferenceRequest:
+        angles = np.linspace(0, 2 * np.pi, 10, endpoint=False)
+        rim = np.array(beside_feet(body, aside, above)) + radius * body.leg_px * np.stack(
+            [np.cos(angles), np.sin(angles)], axis=1
+        )
+        return wheel_request(code, rim)
+
+    return asked
+
+
 WHEELS: Final[tuple[LookAlike, ...]] = (
     LookAlike(
         "balance bicycle’s wheel as 20-inch",
@@ -143,5 +193,60 @@ WHEELS: Final[tuple[LookAlike, ...]] = (
         request=lambda _photo, _body: wheel_request("47-305", _rim_px("flat_6", _CLOCK_MM)),
         score_set="second trial",
         may_say="no number",
+    ),
+    LookAlike(
+        "hoop as wheel",
+        "flat_2",
+        _ring(0.75, 0.42, 0.50, thick=0.08),
+        request=said(wheel_request("47-406")),
+    ),
+    LookAlike(
+        "small hoop as wheel",
+        "flat_5",
+        _ring(0.65, 0.12, 0.20, thick=0.16),
+        request=said(wheel_request("47-406")),
+    ),
+    LookAlike(
+        "large hoop as wheel",
+        "flat_8",
+        _ring(-0.75, 0.40, 0.50),
+        request=said(wheel_request("47-305")),
+    ),
+    LookAlike(
+        "clock as wheel",
+        "flat_1",
+        _dial(0.7, 1.4, 0.25),
+        request=_ring_points(0.7, 1.4, 0.25, code="47-203"),
+    ),
+    LookAlike(
+        "plate as wheel",
+        "flat_4",
+        _ring(-0.6, 0.8, 0.2, thick=1.0),
+        request=_ring_points(-0.6, 0.8, 0.2),
+    ),
+    LookAlike("bare wall as wheel", "flat_6", as_it_is, request=_ring_points(0.7, 0.3, 0.35)),
+    LookAlike(
+        "ball as wheel",
+        "flat_7",
+        _ring(0.7, 0.2, 0.28, thick=1.0),
+        request=_ring_points(0.7, 0.2, 0.28),
+    ),
+    LookAlike(
+        "hoop clicked as wheel",
+        "flat_2",
+        _ring(0.75, 0.42, 0.50, thick=0.08),
+        request=_ring_points(0.75, 0.42, 0.50),
+    ),
+    LookAlike(
+        "smaller hoop clicked as wheel",
+        "flat_6",
+        _ring(0.65, 0.25, 0.33, thick=0.08),
+        request=_ring_points(0.65, 0.25, 0.33),
+    ),
+    LookAlike(
+        "plate on the floor as wheel",
+        "flat_5",
+        _ring(0.6, 0.2, 0.30, thick=1.0),
+        request=_ring_points(0.6, 0.2, 0.30),
     ),
 )

@@ -107,8 +107,9 @@ def show_chances(robust: Robust) -> None:
 def _when(say: GiftTexts, today: dt.date, on: dt.date) -> str:
     if on <= today:
         return say.today
-    months = months_between(today, on)
-    return say.on_the_day.format(day=day_text(on), months=f"{max(round(months), 1)}")
+    months = max(round(months_between(today, on)), 1)
+    words = say.on_the_day_one if months == 1 else say.on_the_day
+    return words.format(day=day_text(on), months=months)
 
 
 def _exchange(robust: Robust, say: GiftTexts) -> list[str]:

@@ -111,13 +111,14 @@ def gift_page() -> None:
     of_today = list(_moved(found.dated, today, child, say).values())
     now = estimate_of(of_today)
     against = [notice for inseam in of_today for notice in against_child(inseam, child)]
+    named: Robust | None = None
     with answer:
         if against:
             words = notice_text(against[0], language())
             title = in_language(FAMILY).check_title
             show_no_bicycle(title, words, f"<p>{raw(say.check_entries)}</p>")
         elif on_day:
-            _show_answer(found, on_day, child, say, today=today, on=gift_on, now=now)
+            named = _show_answer(found, on_day, child, say, today=today, on=gift_on, now=now)
         else:
             st.html(f"<h1>{raw(say.title)}</h1><p>{raw(say.first_clue)}</p>")
     if not on_day and found.outcomes:
@@ -125,7 +126,7 @@ def gift_page() -> None:
             offer_sending(
                 found.outcomes, found.clues, child, estimate=None, page=PAGE, needed_on=gift_on
             )
-    show_cautions()
+    show_cautions(None if named is None else named.fit)
 
 
 def _ask_guardian(say: GiftTexts, fields: Fields) -> None:
@@ -251,7 +252,8 @@ def _show_answer(
     today: dt.date,
     on: dt.date,
     now: Inseam | None,
-) -> None:
+) -> Robust | None:
+    """Everything about the day of the present; the bicycle that is named comes back."""
     family = in_language(FAMILY)
     together = combine_inseams(list(on_day.values())) if len(on_day) > 1 else None
     inseam = together.inseam if together is not None else next(iter(on_day.values()))
@@ -295,6 +297,7 @@ def _show_answer(
             )
     with fold(family.send, f"{PAGE}.send", opened=is_sent(PAGE)):
         offer_sending(found.outcomes, found.clues, child, estimate=now, page=PAGE, needed_on=on)
+    return robust
 
 
 def _show_numbers(

@@ -55,7 +55,7 @@ from pose_fit.app.views.photo_view import show_pictures
 from pose_fit.app.views.progress_view import Progress
 from pose_fit.casebook.clue import TapeClue
 from pose_fit.errors import PersonError
-from pose_fit.fit.choice import choose
+from pose_fit.fit.choice import Choice, choose
 from pose_fit.fit.judge import Fit, judge
 from pose_fit.growth.forecast import GrowthForecast
 from pose_fit.growth.lasting import Lasting, forecast_of, lasting
@@ -63,6 +63,7 @@ from pose_fit.inseam.combine import combine_inseams
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.odd_one import odd_one_out
 from pose_fit.measure import PhotoMeasurement
+from pose_fit.notice_codes import NoticeCode
 from pose_fit.refusal import Notice, Refusal, told_once
 from pose_fit.report.contradiction import TAPE_DISAGREES
 
@@ -73,6 +74,8 @@ PAGE: Final = "parent"
 _AGREE_P: Final = 0.05
 #: Notes below the answer; all of them stand among the numbers.
 _NOTES: Final = 2
+#: What the question for the ruler asks as well.
+_ASKED_BY_RULER: Final[frozenset[NoticeCode]] = frozenset({"size_on_trust", "print_scale_unknown"})
 
 
 def parent_page() -> None:
@@ -180,15 +183,15 @@ def _show_answer(found: Known, inseam: Inseam) -> None:
     if found.outcomes:
         _show_pictures(found.outcomes, asked)
     _say_agreement(found)
-    show_notes(_notes(inseam))
+    show_notes(_notes(inseam, asked))
     _show_folds(found, inseam, fits, forecast, lines)
-    show_cautions()
+    show_cautions(choice.best if isinstance(choice, Choice) else None)
 
 
-def _notes(inseam: Inseam) -> list[Notice]:
-    """What to know of it; whether the readings agree is said above."""
-    told = told_once(inseam.warnings)
-    return [notice for notice in told if notice.code != "readings_disagree"][:_NOTES]
+def _notes(inseam: Inseam, asked: NextQuestion) -> list[Notice]:
+    """What to know of it; whether the readings agree is said above, and so is what is asked for."""
+    above = {"readings_disagree", *(_ASKED_BY_RULER if asked == "ruler" else ())}
+    return [notice for notice in told_once(inseam.warnings) if notice.code not in above][:_NOTES]
 
 
 def _ask_next(asked: NextQuestion, pictures: Sequence[Shot], inseam: Inseam) -> None:

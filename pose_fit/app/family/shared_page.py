@@ -14,6 +14,7 @@ from pose_fit.app.views.answer_view import show_answer, show_next_to_it, show_no
 from pose_fit.app.views.bicycles_view import show_cautions
 from pose_fit.app.views.messages import fault_text
 from pose_fit.errors import CaseBookError
+from pose_fit.fit.choice import Choice
 
 __all__ = ["PATH", "offer_share", "shared_page"]
 
@@ -52,7 +53,7 @@ def shared_page() -> None:
     st.caption(say.page_title)
     show_answer(answer.choice, answer.inseam)
     show_next_to_it(answer.choice, answer.lasting)
-    show_cautions()
+    show_cautions(answer.choice.best if isinstance(answer.choice, Choice) else None)
 
 
 def _make(answer: SharedAnswer) -> None:

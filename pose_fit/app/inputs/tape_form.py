@@ -1,7 +1,7 @@
 """The tape: the photo's equal. Readings by hand, each questioned where it looks like a slip.
 
-Readings of legs that no child of the stated age or height has are not used: a family gets no
-bicycle by them, and staff cannot keep them, until readings and child go together.
+Readings that lie too far apart, or of legs that no child of the stated age or height has, are not
+used: a family gets no bicycle by them, and staff cannot keep them, until all go together.
 """
 
 from collections.abc import Sequence
@@ -18,11 +18,11 @@ from pose_fit.app.texts.notice_texts import notice_text
 from pose_fit.app.views.messages import fault_text, plain, show_notices
 from pose_fit.casebook.clue import TapeClue
 from pose_fit.errors import PersonError
-from pose_fit.inseam.against_child import against_child
 from pose_fit.inseam.from_tape import Care, inseam_from_tape
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.inseam.tape_questions import question_readings
 from pose_fit.refusal import Notice
+from pose_fit.report.contradiction import TAPE_DISAGREES, contradiction
 
 __all__ = ["ask_tape", "forget_tape", "is_against", "tape_of", "tape_questions_of"]
 
@@ -49,7 +49,7 @@ def ask_tape(
 ) -> TapeClue | None:
     """Three readings and how they were taken; with a button they are taken together.
 
-    None where no child like this has such legs. What the page has ``said`` already is not repeated.
+    None where the readings are no answer yet. What the page has ``said`` already is not repeated.
     """
     say, fields = in_language(TAPE), Fields(f"{page}.tape")
     st.session_state.setdefault(fields.key("care"), _USUAL)
@@ -73,13 +73,18 @@ def ask_tape(
 
 
 def is_against(inseam: Inseam, child: Child) -> bool:
-    """Whether no child of this age or height has such legs; then that and what to check is said."""
-    against = against_child(inseam, child)
-    if against:
-        say = in_language(TAPE)
-        told = plain(notice_text(against[0], language()))
-        st.warning(f"**{say.check_title}** {told} {say.check}", icon=":material/straighten:")
-    return bool(against)
+    """Whether this is no inseam to keep; then why, and what to check, is said.
+
+    Either the readings are too far apart, or no child of this age or height has such legs.
+    """
+    why = contradiction(inseam, child)
+    if why is None:
+        return False
+    say, first = in_language(TAPE), why.reasons[0]
+    told = plain(notice_text(first, language()))
+    check = "" if first.code in TAPE_DISAGREES else f" {say.check}"
+    st.warning(f"**{say.check_title}** {told}{check}", icon=":material/straighten:")
+    return True
 
 
 def _ask_readings(page: str, fields: Fields, say: TapeTexts) -> None:

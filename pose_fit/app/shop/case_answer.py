@@ -1,32 +1,30 @@
 """The top of a case: the inseam to decide on or as it was answered, and what speaks for a look."""
 
-import datetime as dt
 from dataclasses import replace
 
 import streamlit as st
 
 from pose_fit.app.folds import fold
-from pose_fit.app.local_time import local, moment_text
+from pose_fit.app.local_time import moment_text
+from pose_fit.app.shop.case_day import show_on_day
 from pose_fit.app.shop.case_words import doer, give_or_take
 from pose_fit.app.shop.pairs_page import correction_switch
 from pose_fit.app.shop.shop_book import branch, shop_bicycles
 from pose_fit.app.style import card_title
 from pose_fit.app.texts.case_action_texts import ACTIONS
 from pose_fit.app.texts.case_texts import CASE
-from pose_fit.app.texts.language import day_text, in_language, language
+from pose_fit.app.texts.language import in_language, language
 from pose_fit.app.texts.staff_texts import LISTS
 from pose_fit.app.views.bicycle_words import word
 from pose_fit.app.views.estimate_view import show_value
-from pose_fit.app.views.messages import fault_text, plain, show_notes, show_refusal
+from pose_fit.app.views.messages import plain, show_notes, show_refusal
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import Case
 from pose_fit.casebook.decision import PhotoAsked
 from pose_fit.casebook.estimate import corrected_estimate
-from pose_fit.errors import PersonError
+from pose_fit.casebook.present import order_of
 from pose_fit.fit.choice import NoneFits, choose
 from pose_fit.fit.judge import judge
-from pose_fit.growth.age import ages_of
-from pose_fit.growth.inseam_on_day import inseam_on
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.pairs.pair_texts import PAIR_TEXTS
 from pose_fit.refusal import Refusal, told_once
@@ -79,19 +77,19 @@ def _show_estimate(book: CaseBook, case: Case, sent_in: Inseam, *, by: str) -> I
 
 def _show_inseam(case: Case, inseam: Inseam) -> None:
     show_value(inseam)
+    wanted = show_on_day(case, inseam)
     show_notes(told_once(inseam.warnings))
-    _show_choice(inseam)
-    if case.content.needed_on is not None:
-        _show_on_day(case, inseam, case.content.needed_on)
+    _show_choice(case, wanted)
 
 
-def _show_choice(inseam: Inseam) -> None:
+def _show_choice(case: Case, inseam: Inseam) -> None:
     """Which of the shop's bicycles it would be; nothing where there is no list of them."""
     bicycles = shop_bicycles()
     if not bicycles:
         return
     say = in_language(CASE)
-    choice = choose(judge(inseam, bicycles))
+    fits = judge(inseam, bicycles)
+    choice = choose(fits, order=order_of(case, fits))
     if isinstance(choice, NoneFits):
         st.markdown(say.none_fits)
     else:
@@ -109,21 +107,3 @@ def _show_decision(case: Case) -> None:
             st.code(decision.words, language=None, wrap_lines=True)
     elif decision.words:
         st.markdown(say.note.format(note=plain(decision.words)))
-
-
-def _show_on_day(case: Case, inseam: Inseam, needed_on: dt.date) -> None:
-    child = case.content.child
-    received_on = local(case.received_at).date()
-    try:
-        grown = inseam_on(
-            inseam,
-            measured_on=received_on,
-            on=max(needed_on, received_on),
-            age_range_y=ages_of(child),
-            sex=child.sex,
-        )
-    except PersonError as error:
-        st.caption(fault_text(error))
-        return
-    then = give_or_take(grown.mean_mm, grown.sd_mm)
-    st.markdown(in_language(CASE).wanted_for.format(day=day_text(needed_on), estimate=then))

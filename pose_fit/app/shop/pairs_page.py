@@ -21,6 +21,7 @@ from pose_fit.pairs.pair_words import (
     group_words,
     limits_words,
     second_look,
+    signed,
     spread_words,
 )
 from pose_fit.pairs.summary import PairsSummary, summary_of
@@ -90,12 +91,14 @@ def _look(pair: Pair) -> str:
 
 def _row(found: Agreement) -> tuple[str, ...]:
     say = in_language(PAIRS_PAGE)
-    bias, spread = f"{found.bias_mm:+.0f} mm", say.one
+    bias, spread = f"{signed(found.bias_mm)} mm", say.one
     if found.bias95_mm is not None and found.sd_mm is not None and found.sd95_mm is not None:
-        low, high = (f"{end:+.0f}" for end in found.bias95_mm)
-        bias = say.group_bias.format(bias=f"{found.bias_mm:+.0f}", low=low, high=high)
+        low, high = (signed(end) for end in found.bias95_mm)
+        bias = say.group_bias.format(bias=signed(found.bias_mm), low=low, high=high)
         low, high = (f"{end:.0f}" for end in found.sd95_mm)
         spread = say.spread.format(sd=f"{found.sd_mm:.0f}", low=low, high=high)
+        if round(found.sd_mm) == 0:
+            spread = "< 1 mm"
     low, high = (f"{100 * share:.0f}" for share in found.coverage95)
     covered = say.covered.format(covered=found.covered, count=found.count, low=low, high=high)
     group = group_words(found, PAIR_TEXTS[language()])

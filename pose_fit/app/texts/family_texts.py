@@ -57,7 +57,9 @@ class FamilyTexts:
     nothing_more: str
     next_title: str
     runner_up: str
+    runner_up_larger: str
     next_size: str
+    first_later: str
     settle_first: str
     not_in_stock: str
     picture: str
@@ -156,7 +158,9 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         nothing_more="Nothing more to measure. Try it with an adult holding the bicycle.",
         next_title="Next to it",
         runner_up="Runner-up",
+        runner_up_larger="Runner-up, and the next size up",
         next_size="Next size up",
+        first_later="The first to fit later",
         settle_first="May fit",
         not_in_stock="Would fit, not in stock",
         picture="Picture",
@@ -257,7 +261,9 @@ FAMILY: Final[Mapping[Language, FamilyTexts]] = {
         nothing_more="No hay más que medir. Pruébela con un adulto que sujete la bicicleta.",
         next_title="Cerca de esta",
         runner_up="La segunda",
+        runner_up_larger="La segunda, y la talla siguiente",
         next_size="Una talla más",
+        first_later="La primera que le quedará bien más adelante",
         settle_first="Puede irle bien",
         not_in_stock="Le iría bien, agotada",
         picture="Foto",

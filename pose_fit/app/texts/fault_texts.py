@@ -20,6 +20,8 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     "{place}, line {line}, column {column}: {fault}": "{place}, línea {line}, columna {column}: {fault}",
     "{place}, line {line}: {fault}": "{place}, línea {line}: {fault}",
     "and {count} more faults": "y {count} errores más",
+    "{fault}; is it in another unit? Then call the column {name}": "{fault}; ¿está en otra unidad? Entonces"
+    " llame a la columna {name}",
     "{fault}, typed {cell}": "{fault} (escrito {cell})",
     # The table
     "{place}: is empty; wanted a header line and one line for each {what}": "{place}: está vacía; hace falta"
@@ -30,16 +32,18 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     "wanted {count} cells as in the header, found {found}; {reason}": "el encabezado tiene {count} celdas"
     " y esta línea {found}; con coma decimal, separe las celdas con punto y coma",
     "found column {found}; did you mean {wanted}?": "hay una columna {found}; ¿quiso decir {wanted}?",
-    "wanted one column for {name}, found {first} and {second}": "hay dos columnas para {name}: {first} y"
-    " {second}; deje una",
+    "wanted one column for {name}, found {first} and {second}; keep one, where a cell may have a unit of"
+    " its own, such as {example}": "hay dos columnas para {name}: {first} y {second}; deje una, en la que"
+    " una celda puede llevar su unidad, como {example}",
     "wanted a column {wanted}, found {found}": "falta una columna {wanted}; hay {found}",
     # A cell
-    "wanted a value, found an empty cell": "la celda está vacía y hace falta un valor",
+    "wanted a value, found an empty cell; fill it in, or leave the line out": "la celda está vacía y hace"
+    " falta un valor; escríbalo, o quite la línea",
     "wanted a number, found {found}": "debe ser un número, y pone {found}",
     "wanted a length in {unit}, found {found}": "debe ser una longitud en {unit}, y pone {found}",
     "wanted yes, no or a count, found {found}": "debe ser yes, no o un número, y pone {found}",
-    "wanted each name once, found {found} also in line {line}": "el nombre {found} ya está en la línea"
-    " {line}",
+    "wanted each name once, found {found} also in line {line}; add the size or colour to one, or leave it"
+    " out": "el nombre {found} ya está en la línea {line}; añada la talla o el color a uno, o quítelo",
     "wanted one of {wanted}, found {found}": "debe ser uno de {wanted}, y pone {found}",
     "wanted a name, found none": "falta el nombre",
     "wanted a name without control characters, found {found}": "el nombre {found} lleva caracteres de"
@@ -52,6 +56,9 @@ _FAULTS_ES: Final[Mapping[str, str]] = {
     "wanted a bicycle of the catalogue, found {found}": "en la lista no hay ninguna bicicleta {found}",
     "wanted a bicycle, found {found}, which the inseam does not size; leave it out of this list": "pone"
     " {found}, cuya talla no depende de la entrepierna; quítelo de esta lista",
+    "wanted a bicycle, found {found}, and the inseam does not size a {kind}; leave it out, or say bicycle"
+    " in a column kind": "{found} parece {kind}, cuya talla no depende de la entrepierna; quítelo, o ponga"
+    " bicycle en una columna kind",
     "wanted no on a balance bicycle, found yes": "una bicicleta sin pedales lleva no, y pone yes",
     # A tyre's marking
     f"{{found}} is not a tyre size; {_SIZES}": f"{{found}} no es una medida de neumático; {_SIZES_ES}",

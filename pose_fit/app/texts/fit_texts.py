@@ -22,9 +22,11 @@ class FitTexts:
     above_bar: str
     below_bar: str
     months: str
+    one_month: str
     months_soon: str
     months_long: str
     ready_in: str
+    ready_in_one: str
     ready_never: str
     outgrown: str
     perhaps_outgrown: str
@@ -59,18 +61,20 @@ FIT: Final[Mapping[Language, FitTexts]] = {
             "try with an adult holding it": "it may fit; only trying tells.",
         },
         feet={
-            "both feet flat": "both feet flat on the ground",
-            "tiptoes": "reaches the ground on tiptoe",
-            "perhaps tiptoes": "may just reach the ground",
-            "not at the lowest saddle": "feet do not reach the ground",
+            "both feet flat": "seated, both feet flat on the ground",
+            "tiptoes": "seated, the toes reach the ground",
+            "perhaps tiptoes": "seated, the toes may just reach the ground",
+            "not at the lowest saddle": "seated, the feet do not reach the ground",
         },
         no_top_tube="no top tube to clear",
         above_bar="{length} above the top tube",
         below_bar="top tube {length} too high",
         months="lasts about {months} months",
+        one_month="lasts about one month",
         months_soon="soon outgrown",
         months_long="lasts three years or more",
         ready_in="right in about {months} months",
+        ready_in_one="right in about one month",
         ready_never="not within three years",
         outgrown="outgrown",
         perhaps_outgrown="perhaps outgrown",
@@ -109,18 +113,20 @@ FIT: Final[Mapping[Language, FitTexts]] = {
             "try with an adult holding it": "puede irle bien; solo probarla lo dice.",
         },
         feet={
-            "both feet flat": "los dos pies planos en el suelo",
-            "tiptoes": "llega al suelo de puntillas",
-            "perhaps tiptoes": "quizá llega justo al suelo",
-            "not at the lowest saddle": "los pies no llegan al suelo",
+            "both feet flat": "en el sillín, los dos pies planos en el suelo",
+            "tiptoes": "en el sillín, las puntas de los pies llegan al suelo",
+            "perhaps tiptoes": "en el sillín, las puntas de los pies quizá llegan justo",
+            "not at the lowest saddle": "en el sillín, los pies no llegan al suelo",
         },
         no_top_tube="sin tubo superior que salvar",
         above_bar="{length} sobre el tubo superior",
         below_bar="al tubo superior le sobran {length}",
         months="dura unos {months} meses",
+        one_month="dura alrededor de un mes",
         months_soon="pronto será pequeña",
         months_long="dura tres años o más",
         ready_in="le irá en unos {months} meses",
+        ready_in_one="le irá en un mes, más o menos",
         ready_never="no antes de tres años",
         outgrown="ya es pequeña",
         perhaps_outgrown="quizá ya es pequeña",

@@ -28,6 +28,7 @@ class GiftTexts:
     gift_day: str
     gift_day_help: str
     on_the_day: str
+    on_the_day_one: str
     today: str
     in_months: str
     grown: str
@@ -77,10 +78,11 @@ GIFT: Final[Mapping[Language, GiftTexts]] = {
         gift_day="Day of the present",
         gift_day_help="The legs grow until then.",
         on_the_day="For {day}, in {months} months",
+        on_the_day_one="For {day}, in one month",
         today="For today",
         in_months="Inseam on that day",
         grown="The legs grow by about {length} until then.",
-        lasts="After that it {lasts}.",
+        lasts="After that: {lasts}.",
         under="under",
         over="over",
         chances="Fits on the day: {fits}. Too big: {big}. Too small: {small}.",
@@ -139,10 +141,11 @@ GIFT: Final[Mapping[Language, GiftTexts]] = {
         gift_day="Día del regalo",
         gift_day_help="Las piernas crecen hasta entonces.",
         on_the_day="Para el {day}, dentro de {months} meses",
+        on_the_day_one="Para el {day}, dentro de un mes",
         today="Para hoy",
         in_months="Entrepierna ese día",
         grown="Hasta entonces las piernas crecen unos {length}.",
-        lasts="Después {lasts}.",
+        lasts="Después: {lasts}.",
         under="menos del",
         over="más del",
         chances="Le queda bien ese día: {fits}. Grande: {big}. Pequeña: {small}.",

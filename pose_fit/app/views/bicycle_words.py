@@ -53,7 +53,8 @@ def how_long(fit: Fit, line: Lasting, say: FitTexts | None = None) -> str:
     if line.ready_months > 0:
         if not math.isfinite(line.ready_months):
             return say.ready_never
-        return say.ready_in.format(months=f"{max(line.ready_months, 1):.0f}")
+        months = round(max(line.ready_months, 1))
+        return say.ready_in_one if months == 1 else say.ready_in.format(months=months)
     if not math.isfinite(line.until_mm):
         return say.unknown
     if math.isinf(line.outgrown_months):
@@ -62,4 +63,5 @@ def how_long(fit: Fit, line: Lasting, say: FitTexts | None = None) -> str:
         if fit.recommended:
             return say.months_soon
         return say.perhaps_outgrown if fit.shown in UNSETTLED else say.outgrown
-    return say.months.format(months=f"{line.outgrown_months:.0f}")
+    months = round(line.outgrown_months)
+    return say.one_month if months == 1 else say.months.format(months=months)

@@ -15,7 +15,7 @@ from pose_fit.app.views.answer_view import badge_of
 from pose_fit.app.views.bicycle_words import how_long, room, short_room
 from pose_fit.app.views.messages import plain
 from pose_fit.drawing.colours import SHOWN_SIGN
-from pose_fit.fit.cautions import cautions
+from pose_fit.fit.cautions import told_cautions
 from pose_fit.fit.choice import Order, rank
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import SHOWN
@@ -53,13 +53,13 @@ def show_table(fits: Sequence[Fit], lines: Mapping[str, Lasting], *, order: Orde
     )
 
 
-def show_bicycles(fits: Sequence[Fit], *, page: str) -> None:
+def show_bicycles(fits: Sequence[Fit], *, page: str, order: Order = rank) -> None:
     """The best ones with what to know of each, and all in a table."""
-    for fit in rank(fits)[:_FIRST]:
+    for fit in order(fits)[:_FIRST]:
         with st.container(border=True):
             show_bicycle(fit)
     with fold(in_language(FAMILY).others, f"{page}.table"):
-        show_table(fits, {})
+        show_table(fits, {}, order=order)
 
 
 def show_bicycle(fit: Fit) -> None:
@@ -68,12 +68,16 @@ def show_bicycle(fit: Fit) -> None:
         f'<p class="pf-bike"><strong>{raw(fit.bicycle.name)}</strong> {badge_of(fit)}</p>'
         f'<p class="pf-quiet">{raw(room(fit))}</p>'
     )
-    told = cautions(fit)
+    told = told_cautions(fit)
     if told:
         st.markdown("\n".join(f"- {plain(notice_text(caution, language()))}" for caution in told))
 
 
-def show_cautions() -> None:
-    """What every advice carries."""
-    lines = "".join(f"<li>{raw(line)}</li>" for line in in_language(FIT).cautions)
+def show_cautions(named: Fit | None = None) -> None:
+    """What every advice carries, and what to be careful about with the bicycle that is named."""
+    told = list(in_language(FIT).cautions)
+    if named is not None:
+        own = [notice_text(caution, language()) for caution in told_cautions(named)]
+        told += [f"{named.bicycle.name}: {words}" for words in own]
+    lines = "".join(f"<li>{raw(line)}</li>" for line in told)
     st.html(f'<ul class="pf-cautions">{lines}</ul>')
