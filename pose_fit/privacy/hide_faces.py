@@ -22,7 +22,8 @@ __all__ = [
     "company_detectors",
     "face_detectors",
     "faces_seen",
-    "is_alone",
+    "picture_of_one",
+    "shows_others",
     "with_face_hidden",
 ]
 
@@ -49,10 +50,12 @@ _FOREHEAD: Final = 0.12
 #: Where the child is alone, one detector is enough from this score. Among several people, where
 #: faces are small and many, every find counts.
 _LIKELY: Final = 0.6
-#: A face of this score away from the child's head shows that there are other people. So does a
-#: head found by its body from the lower one: in 39 real pictures of one person there is none.
+#: A face of this score away from the child's head makes it worth while to look for more.
 _COMPANY: Final = 0.8
-_COMPANY_BY_BODY: Final = 0.75
+#: From this score it surely is somebody else: none is found in 39 real pictures of one person.
+#: So is a head found by its body, from a score of its own.
+_SOMEBODY: Final = 0.9
+_SOMEBODY_BY_BODY: Final = 0.75
 #: Only from this score, in practice that of two detectors, a face is painted over what is measured.
 _SURELY: Final = 0.95
 #: What is measured, and the margin around it in legs.
@@ -70,7 +73,7 @@ _RIM: Final = 0.035
 
 def faces_seen(
     photo: Photo,
-    body: Body,
+    body: Body | None,
     *,
     detectors: Sequence[FaceDetector] | None = None,
     in_company: Sequence[FaceDetector] | None = None,
@@ -80,6 +83,8 @@ def faces_seen(
 
     Parameters
     ----------
+    body
+        The child; None where nobody was found, which is looked at as company is.
     detectors
         Those of :func:`face_detectors` by default.
     in_company
@@ -97,9 +102,9 @@ def faces_seen(
         looking = None if bodies is None else beside.submit(bodies.find, photo.pixels)
         faces = find_faces(photo.pixels, detectors)
         heads = [] if looking is None else looking.result()
-    others = _beside(heads, photo, body, least_score=_COMPANY_BY_BODY)
-    faces += tuple(replace(head, score=max(head.score, _COMPANY)) for head in others)
-    if is_alone(faces, photo, body):
+    others = _beside(heads, photo, body, least_score=_SOMEBODY_BY_BODY)
+    faces += tuple(replace(head, score=max(head.score, _SOMEBODY)) for head in others)
+    if _is_alone(faces, photo, body):
         return faces
     more = [*heads, *find_faces(photo.pixels, in_company or ())]
     return (*faces, *(face for face in more if not any(face.is_same(one) for one in faces)))
@@ -107,7 +112,7 @@ def faces_seen(
 
 def with_face_hidden(
     photo: Photo,
-    body: Body,
+    body: Body | None,
     *,
     keep_px: NDArray[np.float64] | None = None,
     faces: Sequence[Face] | None = None,
@@ -122,6 +127,8 @@ def with_face_hidden(
 
     Parameters
     ----------
+    body
+        The child; where that is None every face found is hidden, and no head.
     keep_px
         (N, 2) array: points around the reference, upright pixels.
     faces
@@ -129,6 +136,8 @@ def with_face_hidden(
     """
     pixels = photo.pixels.copy()
     _hide_found(pixels, faces_seen(photo, body) if faces is None else faces, photo, body, keep_px)
+    if body is None:
+        return pixels
     # Whole heads last: a disc within a disc looks like an eye.
     child = body.mask > 0.5
     indices = [LANDMARKS.index(landmark) for landmark in _HEAD]
@@ -140,34 +149,53 @@ def with_face_hidden(
     return pixels
 
 
-def is_alone(faces: Sequence[Face], photo: Photo, body: Body) -> bool:
-    """Whether nobody else is seen: the child's own face may be found more than once.
+def shows_others(photo: Photo, body: Body, faces: Sequence[Face]) -> bool:
+    """Whether somebody beside the child is surely seen; ``faces`` as :func:`faces_seen` gives them."""
+    return bool(body.bystanders or _beside(faces, photo, body, least_score=_SOMEBODY))
 
-    ``faces`` are those of :func:`faces_seen`.
+
+def picture_of_one(
+    photo: Photo, body: Body, *, keep_px: NDArray[np.float64] | None = None
+) -> NDArray[np.uint8] | None:
+    """The picture as it may be kept, face hidden; None where somebody else is seen.
+
+    Others were not asked, and of many faces one may be overlooked. ``keep_px`` as for
+    :func:`with_face_hidden`.
     """
-    return not body.bystanders and not _beside(faces, photo, body, least_score=_COMPANY)
+    faces = faces_seen(photo, body)
+    if shows_others(photo, body, faces):
+        return None
+    return with_face_hidden(photo, body, keep_px=keep_px, faces=faces)
 
 
-def _beside(faces: Sequence[Face], photo: Photo, body: Body, *, least_score: float) -> list[Face]:
+def _is_alone(faces: Sequence[Face], photo: Photo, body: Body | None) -> bool:
+    """Whether nobody else seems to be there: the child's own face may be found more than once."""
+    if body is None or body.bystanders:
+        return False
+    return not _beside(faces, photo, body, least_score=_COMPANY)
+
+
+def _beside(
+    faces: Sequence[Face], photo: Photo, body: Body | None, *, least_score: float
+) -> list[Face]:
     """Faces of this score and more away from the child's head."""
+    sure = [face for face in faces if face.score >= least_score]
+    if body is None:
+        return sure
     head_px, radius_px = _head_disc(photo.working_px(body.points_px(_HEAD)))
-    return [
-        face
-        for face in faces
-        if face.score >= least_score and np.hypot(*(np.array(face.centre_px) - head_px)) > radius_px
-    ]
+    return [face for face in sure if np.hypot(*(np.array(face.centre_px) - head_px)) > radius_px]
 
 
 def _hide_found(
     pixels: NDArray[np.uint8],
     faces: Sequence[Face],
     photo: Photo,
-    body: Body,
+    body: Body | None,
     keep_px: NDArray[np.float64] | None,
 ) -> None:
     """Paint over what the detectors found, in place."""
-    alone = is_alone(faces, photo, body)
-    hips_row = float(photo.working_px(body.hips_px)[1])
+    alone = _is_alone(faces, photo, body)
+    hips_row = np.inf if body is None else float(photo.working_px(body.hips_px)[1])
     measured = _measured(photo, body, keep_px)
     for face in faces:
         is_sure = face.score >= _SURELY
@@ -193,9 +221,13 @@ def company_detectors() -> tuple[FaceDetector, ...]:
     return (repeated_faces(),)
 
 
-def _measured(photo: Photo, body: Body, keep_px: NDArray[np.float64] | None) -> NDArray[np.bool_]:
+def _measured(
+    photo: Photo, body: Body | None, keep_px: NDArray[np.float64] | None
+) -> NDArray[np.bool_]:
     """(H, W) true on the legs, and on the reference."""
     kept = np.zeros(photo.pixels.shape[:2], np.uint8)
+    if body is None:
+        return kept > 0
     leg_px = body.leg_px
     for points_px, margin_px in (
         (body.points_px(_LEGS), _LEGS_MARGIN * leg_px),

@@ -7,7 +7,7 @@ import pytest
 
 from pose_fit.photo.photo import Photo
 from pose_fit.privacy.heads_of_people import heads_of_people
-from pose_fit.privacy.hide_faces import faces_seen, is_alone, with_face_hidden
+from pose_fit.privacy.hide_faces import faces_seen, shows_others, with_face_hidden
 from tests import samples
 
 #: Around the head that is painted over as under a helmet, in legs.
@@ -59,5 +59,5 @@ def test_a_body_beside_the_child_is_company_and_the_childs_own_is_none(child):
     bodies = heads_of_people(nearer=True)
     alone = faces_seen(photo, body, detectors=(), bodies=bodies)
     assert alone == ()
-    assert is_alone(alone, photo, body)
-    assert not is_alone(faces_seen(pair, beside, detectors=(), bodies=bodies), pair, beside)
+    assert not shows_others(photo, body, alone)
+    assert shows_others(pair, beside, faces_seen(pair, beside, detectors=(), bodies=bodies))
