@@ -220,7 +220,7 @@ CASES: Final[tuple[Case, ...]] = (
     _hopeless(
         "a sheet held before the camera",
         "sheet_1",
-        "reference_scale reference_hidden",
+        "reference_scale reference_hidden reference_mismatch",
         c.enlarged_part(HANGS["sheet_1"], 1.9),
         lambda question: replace(question, child=Child()),
     ),

@@ -8,6 +8,7 @@ measures here instead of in processes of its own, so that every fault is seen.
 """
 
 import contextlib
+import csv
 import json
 import os
 import resource
@@ -161,6 +162,7 @@ _USUAL: Final = {
     "skill": ("first_pedals", "sure", "off_road"),
     "plot": ("plot.svg",),
     "shop": ("",),
+    "workers": ("1", "2"),
 }
 
 
@@ -339,7 +341,8 @@ def _pick(files: Any, seed: int) -> str:
 def _cells_changed(table: bytes, seed: int) -> bytes:
     """A table with some cells, the separator, the coding or the ends of its lines changed."""
     rng = np.random.default_rng(seed)
-    rows = [line.split(",") for line in table.decode().splitlines()]
+    read = csv.reader(table.decode().splitlines())
+    rows = [[f'"{cell}"' if "," in cell else cell for cell in row] for row in read]
     odd = (*_NUMBERS, *_LENGTHS, "=1+1", '"', '""', "a;b", "\n", "\r", "\0", "ﬁ", "é" * 5000, "yes")
     for _ in range(int(rng.integers(0, 4))):
         row = rows[int(rng.integers(len(rows)))]

@@ -55,13 +55,16 @@ def faces(
     sheet: Annotated[
         Path | None, typer.Option(help="Picture of all that is found afterwards.")
     ] = None,
+    hidden: Annotated[
+        Path | None, typer.Option(help="Folder for the pictures, faces hidden, to be looked at.")
+    ] = None,
     out: Annotated[Path, typer.Option(help="The report.")] = _RESULTS / "hidden_faces.md",
 ) -> None:
     """Faces that detectors find in pictures of several people, before and after hiding."""
     import cv2
     from rich.progress import track
 
-    from calibration.real.hidden_faces import hide_in, report, sheet_of_remains
+    from calibration.real.hidden_faces import half, hide_in, report, sheet_of_remains
     from calibration.real.judges import judges
     from calibration.real.pictures import SEVERAL, pictures
     from pose_fit.body.mediapipe_pose import pose_model
@@ -69,10 +72,15 @@ def faces(
     several = [picture for picture in pictures() if picture.seen == SEVERAL]
     who = judges(network)
     found = [hide_in(picture, photos, pose_model(), who) for picture in track(several, "Faces")]
-    hidden = [one for one in found if one is not None]
-    out.write_text(report(several, hidden), encoding="utf-8")
+    shown = [one for one in found if one is not None]
+    out.write_text(report(several, shown), encoding="utf-8")
     if sheet is not None:
-        cv2.imwrite(str(sheet), sheet_of_remains(hidden)[..., ::-1])
+        cv2.imwrite(str(sheet), sheet_of_remains(shown)[..., ::-1])
+    if hidden is not None:
+        hidden.mkdir(parents=True, exist_ok=True)
+        for one in shown:
+            place = hidden / f"{half(one.picture)}_{Path(one.picture.file).stem}.png"
+            cv2.imwrite(str(place), one.hidden[..., ::-1])
 
 
 @app.command()

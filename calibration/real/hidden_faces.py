@@ -16,7 +16,7 @@ from pose_fit.photo.photo import read_photo
 from pose_fit.privacy.faces import Face, FaceDetector, find_faces
 from pose_fit.privacy.hide_faces import with_face_hidden
 
-__all__ = ["Hidden", "hide_in", "report", "sheet_of_remains"]
+__all__ = ["Hidden", "half", "hide_in", "report", "sheet_of_remains"]
 
 _CELL_PX: Final = 120
 _COLUMNS: Final = 12
@@ -96,7 +96,7 @@ def report(several: Sequence[Picture], hidden: Sequence[Hidden]) -> str:
         "|---|--:|" + "--:|--:|" * len(judges),
     ]
     for name, odd in (("looked at while limits were chosen", 0), ("scored once", 1)):
-        part = [one for one in hidden if _half(one.picture) == odd]
+        part = [one for one in hidden if half(one.picture) == odd]
         counts = (
             f"{sum(len(one.before[judge]) for one in part)} |"
             f" {sum(len(one.after[judge]) for one in part)}"
@@ -106,7 +106,7 @@ def report(several: Sequence[Picture], hidden: Sequence[Hidden]) -> str:
     return "\n".join([*lines, "", LOOKED_AT]) + "\n"
 
 
-def _half(picture: Picture) -> int:
+def half(picture: Picture) -> int:
     """0 or 1 by the hash of the file's name, so that a longer list moves no picture."""
     return hashlib.sha256(picture.file.encode()).digest()[0] % 2
 

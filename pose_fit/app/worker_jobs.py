@@ -25,7 +25,7 @@ from pose_fit.metrology.units import Unit
 from pose_fit.photo.clip import is_clip, read_clip
 from pose_fit.photo.photo import Photo, read_photo
 from pose_fit.privacy.faces import Face
-from pose_fit.privacy.hide_faces import face_detectors
+from pose_fit.privacy.hide_faces import face_detectors, with_face_hidden
 from pose_fit.privacy.shown_faces import SHOWN_SIDE_PX, shown_faces
 from pose_fit.refusal import Refusal
 from pose_fit.scene import PhotoRefusal
@@ -73,13 +73,10 @@ class Opened:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Drawn:
-    """A picture with its marks as the page shows it, None where nobody is in it; and its faces.
+    """A picture with its marks as the page shows it, and the faces hidden in it."""
 
-    Faces are None where nobody was found by whom to look for them.
-    """
-
-    source: str | None
-    faces: tuple[Face, ...] | None
+    source: str
+    faces: tuple[Face, ...]
 
 
 def warm_up() -> None:
@@ -150,25 +147,27 @@ def measure(looked: Looked, task: PhotoTask) -> tuple[Body | None, PhotoMeasurem
 
 def draw(
     looked: Looked,
-    result: PhotoMeasurement | Refusal,
+    result: PhotoMeasurement | Refusal | None,
     unit: Unit,
     texts: DrawingTexts,
     faces: tuple[Face, ...] | None = None,
 ) -> Drawn:
     """The picture with what was found in it, faces hidden, in the size at which it is shown.
 
-    ``faces`` as they were drawn before; looked for where that is None.
+    ``result`` is None where the question was wrong; ``faces`` as they were drawn before, looked
+    for where that is None.
     """
-    body = looked.pose.find(looked.photo)
-    if faces is None and body is not None:
-        faces = shown_faces(looked.photo, body)
-    image: Image.Image | None
+    photo, body = looked.photo, looked.pose.find(looked.photo)
+    if faces is None:
+        faces = shown_faces(photo, body)
+    image: Image.Image | None = None
     if isinstance(result, PhotoMeasurement):
         image = overlay_picture(result, unit=unit, texts=texts, faces=faces)
-    else:
+    elif result is not None:
         # The page itself refuses a picture before anything is looked for in it.
         if not isinstance(result, PhotoRefusal):
             result = PhotoRefusal(result.reasons, body=body)
-        image = refused_picture(looked.photo, result, texts=texts, faces=faces)
-    source = None if image is None else jpeg_source(image, longest_px=SHOWN_SIDE_PX)
-    return Drawn(source, faces)
+        image = refused_picture(photo, result, texts=texts, faces=faces)
+    if image is None:
+        image = Image.fromarray(with_face_hidden(photo, body, faces=faces))
+    return Drawn(jpeg_source(image, longest_px=SHOWN_SIDE_PX), faces)

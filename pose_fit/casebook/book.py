@@ -358,8 +358,9 @@ def _kept(
             f"pictures: wanted none, or one for each of {len(photos)} photos, found {len(pictures)}"
         )
     for picture, photo in zip(pictures, photos, strict=False):
-        if picture is not None and shows_several(photo.result):
-            raise CaseBookError(
-                "pictures: wanted none of a photo refused for several people, found one"
-            )
+        if picture is None:
+            continue
+        has_bystanders = picture.body is not None and bool(picture.body.bystanders)
+        if has_bystanders or shows_several(photo.result):
+            raise CaseBookError("pictures: wanted none of a photo of several people, found one")
     return [kept_picture(picture) for picture in pictures]

@@ -11,13 +11,16 @@ from PIL import Image
 from pose_fit.body.body import Body
 from pose_fit.casebook.body_record import bytes_of_body
 from pose_fit.errors import CaseBookError
+from pose_fit.inseam.inseam import Inseam
 from pose_fit.refusal import Refusal
 
 __all__ = ["JPEG_QUALITY", "KeptPicture", "Picture", "jpeg_of", "kept_picture", "shows_several"]
 
 JPEG_QUALITY: Final = 88
-#: Refused for these, a photo shows others who were not asked.
-_SEVERAL: Final = frozenset({"several_people", "people_overlap"})
+#: Refused for these or measured with these warnings, a photo shows others who were not asked.
+_SEVERAL: Final = frozenset(
+    {"several_people", "people_overlap", "others_in_picture", "person_chosen"}
+)
 #: Longest side that JPEG can hold.
 _LONGEST_SIDE_PX: Final = 65_500
 
@@ -60,9 +63,10 @@ def kept_picture(picture: Picture | None) -> KeptPicture | None:
     return KeptPicture(jpeg_of(picture.pixels), body)
 
 
-def shows_several(result: object) -> bool:
-    """Whether a photo was refused for several people; its picture is never kept."""
-    return isinstance(result, Refusal) and any(reason.code in _SEVERAL for reason in result.reasons)
+def shows_several(result: Inseam | Refusal) -> bool:
+    """Whether more than one person was seen in a photo; its picture is never kept."""
+    told = result.reasons if isinstance(result, Refusal) else result.warnings
+    return any(notice.code in _SEVERAL for notice in told)
 
 
 def jpeg_of(pixels: NDArray[np.uint8]) -> bytes:

@@ -16,8 +16,8 @@ __all__ = [
 ]
 
 #: The best readings by crotch and by legs apart, in standard uncertainties of their difference.
-MAX_DISAGREEMENT: Final = 4.0
-WARN_DISAGREEMENT: Final = 2.0
+MAX_DISAGREEMENT: Final = 4.6
+WARN_DISAGREEMENT: Final = 2.3
 #: A photo that leaves the inseam this unsure says less than the child's stature does.
 MAX_SD_MM: Final = 60.0
 

@@ -75,7 +75,7 @@ def measure(
         typer.Option(
             metavar="OUT.png",
             help="Write the picture with its marks, face hidden; of a refused photo, with what was"
-            " found.",
+            " found. None is written where more than one person is seen.",
         ),
     ] = None,
 ) -> None:
@@ -141,13 +141,29 @@ def _by_tape(
 
 
 def _write_marks(read: "FileRead", path: Path, *, unit: "Unit") -> None:
-    """The marked picture; nothing where a refused photo shows nobody."""
+    """The marked picture; none where nobody is seen, or somebody beside the child."""
+    from pose_fit.casebook.kept_picture import shows_several
     from pose_fit.drawing.overlay import overlay_picture, refused_picture, write_picture
+    from pose_fit.privacy.hide_faces import faces_seen, shows_others
     from pose_fit.scene import PhotoRefusal
 
-    if isinstance(read.result, PhotoRefusal):
-        picture = refused_picture(read.photo, read.result)
+    result, photo = read.result, read.photo
+    body = result.body if isinstance(result, PhotoRefusal) else result.sights.body
+    if body is None:
+        _not_written(path, "nobody was found whose face could be hidden")
+        return
+    told = result if isinstance(result, PhotoRefusal) else result.inseam
+    faces = faces_seen(photo, body)
+    if shows_several(told) or shows_others(photo, body, faces):
+        _not_written(path, "more than one person is in the picture")
+        return
+    if isinstance(result, PhotoRefusal):
+        picture = refused_picture(photo, result, faces=faces)
     else:
-        picture = overlay_picture(read.result, unit=unit)
+        picture = overlay_picture(result, unit=unit, faces=faces)
     if picture is not None:
         write_picture(picture, path)
+
+
+def _not_written(path: Path, why: str) -> None:
+    print(f"pose-fit: {path} was not written: {why}", file=sys.stderr)

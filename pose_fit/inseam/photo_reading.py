@@ -48,6 +48,8 @@ _RISE_PARTS: Final = (0.095, 0.035)
 #: The pose model draws a usual foot where a raised one is, so that its ankles take part in this
 #: share of the rise (rendered children on tiptoe).
 _SHARE_OF_ANKLES: Final = 0.5
+#: Part of their errors by which raised heels are weighed: the limits on their odds were chosen by it.
+_HEELS_FACTOR: Final = 0.8
 
 _Array = NDArray[np.float64]
 
@@ -167,6 +169,7 @@ def _raised_odds(sights: PhotoSights, model: ErrorModel) -> float:
         return 0.0
     if sights.seen_body is not None:
         sights, model = replace(sights, body=sights.seen_body), model.of_pose_alone()
+    model = replace(model, interval_factor=_HEELS_FACTOR, legs_only_factor=_HEELS_FACTOR)
     straight_mm, hypotheses, flat = _read(sights, model)
     raised = flat.raised(straight_mm)
     log_prior = np.array([one.log_prior for one in hypotheses])

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from pose_fit.photo.halved import halved
 
-__all__ = ["Face", "FaceDetector", "Tile", "find_faces", "tiles"]
+__all__ = ["Face", "FaceDetector", "Tile", "find_faces", "groups_of", "tiles"]
 
 #: Two findings are one face where their middles lie this near, in widths of the larger, and
 #: their sizes differ by less than this factor.
@@ -65,18 +65,18 @@ def find_faces(pixels: NDArray[np.uint8], detectors: Sequence[FaceDetector]) -> 
     """
     with ThreadPoolExecutor(max_workers=max(len(detectors), 1)) as pool:
         found = pool.map(lambda detector: detector.find(pixels), detectors)
-        opinions = [group[0] for faces in found for group in _groups(faces)]
+        opinions = [group[0] for faces in found for group in groups_of(faces)]
     return tuple(
         Face(
             group[0].centre_px,
             group[0].width_px,
             1 - float(np.prod([1 - face.score for face in group])),
         )
-        for group in _groups(opinions)
+        for group in groups_of(opinions)
     )
 
 
-def _groups(faces: Iterable[Face]) -> list[list[Face]]:
+def groups_of(faces: Iterable[Face]) -> list[list[Face]]:
     """Findings of the same face, the surest first."""
     groups: list[list[Face]] = []
     for face in sorted(faces, key=lambda face: -face.score):

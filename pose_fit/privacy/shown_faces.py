@@ -23,7 +23,7 @@ _LOOKED_AT_SIDE_PX: Final = 767
 
 
 def shown_faces(
-    photo: Photo, body: Body, *, detectors: Sequence[FaceDetector] | None = None
+    photo: Photo, body: Body | None, *, detectors: Sequence[FaceDetector] | None = None
 ) -> tuple[Face, ...]:
     """Every face that can be recognised where the longer side is ``SHOWN_SIDE_PX`` at most.
 

@@ -143,6 +143,20 @@ def test_no_picture_of_several_people_is_kept(page, book):
     assert book.picture(case.case_id) is None
 
 
+def test_no_picture_is_kept_of_several_people_of_whom_one_was_pointed_at(page, book):
+    several = PICTURES / "two_1.jpg"
+    page.upload("Take or choose", (several.name, several.read_bytes(), "image/jpeg"))
+    for axis, place_px in (("x", 331.0), ("y", 471.0)):
+        label = f"the middle of the child to be measured: {axis}"
+        page.widget("number_input", label).set_value(place_px)
+    page.run()
+    send(page, keep=True)
+    (case,) = book.queue()
+    (photo,) = case.content.photos
+    assert isinstance(photo.result, Inseam)
+    assert book.picture(case.case_id) is None
+
+
 def test_another_picture_follows_by_its_code(page, book):
     pick(page, "letter_1")
     send(page)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from pose_fit.anthropometry.child import Child
+from pose_fit.body.body import LANDMARKS, Bystander
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent, PhotoRecord
 from pose_fit.casebook.clue import RemarkClue
@@ -303,17 +304,17 @@ def test_whatever_the_family_types_is_kept(book, label):
     assert [letter for letter in case.content.label if letter.isalnum()] == printable
 
 
-@pytest.mark.parametrize("code", ["several_people", "people_overlap"])
+@pytest.mark.parametrize("code", ["several_people", "people_overlap", "person_chosen"])
 def test_no_picture_refused_for_several_people_is_kept(book, picture, code):
     refused = Refusal((Notice(code, "Somebody else is in the picture."),), ("One child alone.",))
     photo = replace(PHOTO, result=refused)
     content = CaseContent(estimate=refused, photos=(photo,))
-    with pytest.raises(CaseBookError, match="refused for several people"):
+    with pytest.raises(CaseBookError, match="a photo of several people"):
         book.receive(content, by="family", pictures=[Picture(picture)])
     assert book.find() == ()
     # Its numbers are.
     case = book.receive(content, by="family", pictures=[None])
-    with pytest.raises(CaseBookError, match="refused for several people"):
+    with pytest.raises(CaseBookError, match="a photo of several people"):
         book.receive_photo(
             case.reply_code,
             PhotoReceived(refused, (photo,)),
@@ -321,3 +322,29 @@ def test_no_picture_refused_for_several_people_is_kept(book, picture, code):
             pictures=[Picture(picture)],
         )
     assert book.case(case.case_id) == case
+
+
+@pytest.mark.parametrize("code", ["others_in_picture", "person_chosen"])
+def test_no_picture_measured_beside_others_is_kept(book, picture, code):
+    told = Notice(code, "Somebody else is in the picture.")
+    measured = replace(PHOTO, result=replace(OTHER, warnings=(told,)))
+    content = CaseContent(estimate=OTHER, photos=(measured,))
+    with pytest.raises(CaseBookError, match="a photo of several people"):
+        book.receive(content, by="family", pictures=[Picture(picture)])
+    assert book.receive(content, by="family", pictures=[None]).content == content
+
+
+def test_no_picture_is_kept_in_which_another_body_was_seen_whatever_else_was_told(
+    book, picture, photo_of, standing
+):
+    """A photo refused for something else, such as its turn, does not tell of the other."""
+    refused = Refusal((Notice("picture_rotated", "The picture lies on its side."),), ("Turn it.",))
+    content = CaseContent(estimate=refused, photos=(replace(PHOTO, result=refused),))
+    photo = photo_of(picture)
+    child = standing(photo, hips_px=(40.0, 40.0), leg_px=20.0)
+    beside = replace(child, bystanders=(Bystander(child.points_px(LANDMARKS)),))
+    with pytest.raises(CaseBookError, match="a photo of several people"):
+        book.receive(content, by="family", pictures=[Picture(picture, beside)])
+    assert book.find() == ()
+    case = book.receive(content, by="family", pictures=[Picture(picture, child)])
+    assert book.picture(case.case_id) is not None

@@ -1,4 +1,4 @@
-"""Heads found by their bodies, where no face is to be seen, and faces found in the mirror."""
+"""Heads found by their bodies, where no face is to be seen."""
 
 from dataclasses import replace
 
@@ -6,10 +6,8 @@ import numpy as np
 import pytest
 
 from pose_fit.photo.photo import Photo
-from pose_fit.privacy.faces import find_faces
 from pose_fit.privacy.heads_of_people import heads_of_people
-from pose_fit.privacy.hide_faces import faces_seen, with_face_hidden
-from pose_fit.privacy.mediapipe_faces import mirrored_faces
+from pose_fit.privacy.hide_faces import faces_seen, shows_others, with_face_hidden
 from tests import samples
 
 #: Around the head that is painted over as under a helmet, in legs.
@@ -53,16 +51,13 @@ def test_a_second_child_in_a_helmet_is_hidden_by_its_body_alone(child):
     assert (hidden[around] != pair.pixels[around]).any(axis=2).all()
 
 
-def test_a_face_found_in_the_mirror_is_told_where_it_is(child):
+def test_a_body_beside_the_child_is_company_and_the_childs_own_is_none(child):
     photo, body = child
-    nose_px = photo.working_px(body.point_px("nose"))
-    half_px = round(0.5 * body.leg_px / photo.working_scale)
-    # Beside the middle, so that a place told in the mirror would be another one.
-    left, top = round(float(nose_px[0])) - half_px, round(float(nose_px[1])) - half_px
-    part = photo.pixels[max(top, 0) : top + 2 * half_px, left : left + 3 * half_px]
-    part = np.repeat(np.repeat(part, 3, axis=0), 3, axis=1)
-    faces = find_faces(part, mirrored_faces())
-    assert faces
-    surest = max(faces, key=lambda face: face.score)
-    wanted = 3 * (nose_px - [left, max(top, 0)])
-    assert np.hypot(*np.subtract(surest.centre_px, wanted)) < surest.width_px
+    pixels, _, _ = in_helmet(photo, body)
+    pair = replace(photo, pixels=np.ascontiguousarray(np.hstack([photo.pixels, pixels])))
+    beside = replace(body, mask=np.hstack([body.mask, np.zeros_like(body.mask)]), bystanders=())
+    bodies = heads_of_people(nearer=True)
+    alone = faces_seen(photo, body, detectors=(), bodies=bodies)
+    assert alone == ()
+    assert not shows_others(photo, body, alone)
+    assert shows_others(pair, beside, faces_seen(pair, beside, detectors=(), bodies=bodies))

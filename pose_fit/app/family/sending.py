@@ -25,10 +25,10 @@ from pose_fit.casebook.case import CaseContent
 from pose_fit.casebook.clue import Clue
 from pose_fit.casebook.events import PhotoReceived
 from pose_fit.casebook.kept_picture import Picture, shows_several
-from pose_fit.errors import CaseBookError
+from pose_fit.errors import CaseBookError, InputError
 from pose_fit.inseam.inseam import Inseam
 from pose_fit.measure import PhotoMeasurement
-from pose_fit.privacy.hide_faces import with_face_hidden
+from pose_fit.privacy.hide_faces import picture_of_one
 from pose_fit.refusal import Notice, Refusal
 
 __all__ = ["forget_sent_pictures", "is_sent", "offer_sending"]
@@ -180,10 +180,12 @@ def _picture(outcome: Outcome) -> Picture | None:
     Of several people one is the child, and the others were not asked.
     """
     photo, result = outcome.shot.photo, outcome.result
-    if shows_several(result):
+    told = result.inseam if isinstance(result, PhotoMeasurement) else result
+    if isinstance(told, InputError) or shows_several(told):
         return None
     body = session_pose().find(photo)
     if body is None:
         return None
     found = result.sights.reference.image_px if isinstance(result, PhotoMeasurement) else None
-    return Picture(in_turn(partial(with_face_hidden, keep_px=found), photo, body), body)
+    pixels = in_turn(partial(picture_of_one, keep_px=found), photo, body)
+    return None if pixels is None else Picture(pixels, body)

@@ -1,6 +1,6 @@
 """The pictures with their marks, face hidden, side by side, and what each said."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 import streamlit as st
@@ -86,25 +86,25 @@ def _drawn(outcomes: Sequence[Outcome], place: DeltaGenerator) -> list[str]:
         place.html(f'<p class="pf-quiet" role="status">{raw(words if ahead else say.marking)}</p>')
 
     with Turns() as turns:
-        drawings = [None if _shown(outcome) else _drawing(outcome, turns) for outcome in outcomes]
-        sources = []
-        for outcome, drawing in zip(outcomes, drawings, strict=True):
-            source = _shown(outcome)
-            if source is None:
-                said = said_of(outcome.shot)
-                try:
-                    drawn = None if drawing is None else turns.outcome(drawing, tell=tell)
-                except WorkStoppedError:
-                    source = jpeg_source(_NO_PICTURE, longest_px=SHOWN_SIDE_PX)
-                else:
-                    source = None if drawn is None else drawn.source
-                    said.faces = said.faces if drawn is None else drawn.faces
-                if source is None:
-                    plain = Image.fromarray(outcome.shot.photo.pixels)
-                    source = jpeg_source(plain, longest_px=SHOWN_SIDE_PX)
-                said.shown = _version(outcome), source
-            sources.append(source)
-    return sources
+        asked = [_shown(outcome) or _drawing(outcome, turns) for outcome in outcomes]
+        return [
+            one if isinstance(one, str) else _source(outcome, turns, one, tell)
+            for outcome, one in zip(outcomes, asked, strict=True)
+        ]
+
+
+def _source(
+    outcome: Outcome, turns: Turns, drawing: Job[Drawn], tell: Callable[[int], None]
+) -> str:
+    said = said_of(outcome.shot)
+    try:
+        drawn = turns.outcome(drawing, tell=tell)
+    except WorkStoppedError:
+        source = jpeg_source(_NO_PICTURE, longest_px=SHOWN_SIDE_PX)
+    else:
+        source, said.faces = drawn.source, drawn.faces
+    said.shown = _version(outcome), source
+    return source
 
 
 def _version(outcome: Outcome) -> tuple[object, ...]:
@@ -119,11 +119,10 @@ def _shown(outcome: Outcome) -> str | None:
     return shown[1] if shown is not None and shown[0] == _version(outcome) else None
 
 
-def _drawing(outcome: Outcome, turns: Turns) -> Job[Drawn] | None:
-    """A turn to draw the picture with what was found; None where the question was wrong."""
-    result, texts = outcome.result, DRAWING_TEXTS[language()]
-    if isinstance(result, InputError):
-        return None
+def _drawing(outcome: Outcome, turns: Turns) -> Job[Drawn]:
+    """A turn to draw the picture with what was found, faces hidden."""
+    texts = DRAWING_TEXTS[language()]
+    result = None if isinstance(outcome.result, InputError) else outcome.result
     looked = looked_at(outcome.shot.photo)
     faces = said_of(outcome.shot).faces
     return turns.submit(draw, looked, result, unit(), texts, faces)
