@@ -51,7 +51,7 @@ def test_a_clue_that_no_child_of_that_age_can_give_is_asked_about(page):
     page.enter("number_input", "Age in years", 4.0)
     assert "Is this the inseam?" in page.text
     assert "Check each clue" in page.text
-    assert 'pf-value">' not in page.text
+    assert 'pf-inseam"><span>' not in page.text
     page.enter("number_input", "Age in years", 12.0)
     assert "Is this the inseam?" not in page.text
 
