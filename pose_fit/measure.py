@@ -13,6 +13,7 @@ from pose_fit.anthropometry.plausibility import (
 )
 from pose_fit.body.body import PoseModel
 from pose_fit.body.mediapipe_pose import pose_model
+from pose_fit.checks.before_wall import before_wall_warnings
 from pose_fit.checks.book_seen import book_crotch, check_book
 from pose_fit.checks.feet_level import feet_level_warnings
 from pose_fit.checks.feet_on_floor import feet_on_floor_warnings
@@ -271,6 +272,7 @@ def _warnings(seen: _Seen, length: UncertainLength) -> tuple[Notice, ...]:
         *stance_warnings(legs, reading),
         *posture_warnings(body, legs),
         *leaning_warnings(body, plane, legs, reference),
+        *before_wall_warnings(observed),
         *feet_level_warnings(body, plane, legs, observed.toes),
         *feet_on_floor_warnings(body, plane, legs, observed.wall_bases),
         *two_legs_warnings(photo, body),

@@ -7,6 +7,7 @@ __all__ = ["NOTICE_CODES", "NoticeCode"]
 NoticeCode = Literal[
     "arguments_unusable",
     "back_view",
+    "before_wall",
     "bicycle_unmeasured",
     "book_label_hidden",
     "book_slipped",

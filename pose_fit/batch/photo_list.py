@@ -13,7 +13,7 @@ from pose_fit.errors import BatchError, InputError
 from pose_fit.files.csv_table import LENGTH_UNITS, Column, Heading, Line, read_csv_text, read_table
 from pose_fit.fit.stock import Stock, rider_of
 from pose_fit.inseam.from_tape import TAPE_CARE, inseam_from_tape
-from pose_fit.task.facts import PHOTO, RIDER, FactError, read_day, read_length_mm
+from pose_fit.task.facts import PHOTO, RIDER, FactError, no_unit_hint, read_day, read_length_mm
 from pose_fit.task.typed import overridden, task_of
 
 __all__ = ["COLUMNS", "SUFFIXES", "read_jobs"]
@@ -174,7 +174,10 @@ def _read_taped(name: str, text: str) -> float | dt.date | str:
             raise InputError(f"wanted {' or '.join(TAPE_CARE)}, found {text!r}")
         return text.lower()
     reading_mm = read_length_mm(text)
-    inseam_from_tape([reading_mm])
+    try:
+        inseam_from_tape([reading_mm])
+    except InputError as fault:
+        raise InputError(f"{fault}{no_unit_hint(text)}") from fault
     return reading_mm
 
 

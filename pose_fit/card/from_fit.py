@@ -19,6 +19,7 @@ from pose_fit.card.card import (
 )
 from pose_fit.card.card_texts import CARD_TEXTS, CardLanguage
 from pose_fit.card.spanish import CHOICE_IN_SPANISH, reason_es, settle_es, to_do_es
+from pose_fit.checks.retake import advising_notice
 from pose_fit.checks.retake_spanish import advice_es
 from pose_fit.drawing.bicycle_svg import bicycle_svg
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
@@ -171,7 +172,8 @@ def _check_judged_with(inseam: Inseam, fits: Sequence[Fit]) -> None:
 
 
 def _advice(inseam: Inseam, ranked: Sequence[Fit], unit: Unit, language: CardLanguage) -> list[str]:
-    advice = list(inseam.retake)
+    # What a note above asks for is not asked for again.
+    advice = [one for one in inseam.retake if advising_notice(inseam.warnings, one) is None]
     if language == "es":
         advice = [said for line in advice if (said := advice_es(line)) is not None]
     advice = advice[:2]

@@ -1,6 +1,6 @@
 """What would make a photo surer: advice by the sources that make up most of its uncertainty."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from pose_fit.budget_sources import BudgetSource
@@ -8,9 +8,11 @@ from pose_fit.checks.stance import RAISED_HEELS
 from pose_fit.checks.which_size import WHICH_SIZE
 from pose_fit.inseam.photo_reading import BETWEEN_SOURCE
 from pose_fit.metrology.uncertain import UncertainLength
+from pose_fit.notice_codes import NoticeCode
+from pose_fit.refusal import Notice
 from pose_fit.task.legwear import Legwear
 
-__all__ = ["POINTING_ADVICE", "advice_on", "retake_advice"]
+__all__ = ["POINTING_ADVICE", "advice_on", "advising_notice", "retake_advice"]
 
 #: What to do about each source of uncertainty.
 _RETAKE: Final[Mapping[BudgetSource, str]] = {
@@ -48,9 +50,26 @@ POINTING_ADVICE: Final = frozenset(
 )
 
 
+#: Advice that a notice gives already, in words of its own.
+_ADVISED_BY: Final[Mapping[NoticeCode, tuple[BudgetSource, ...]]] = {
+    "size_on_trust": ("reference size", WHICH_SIZE),
+    "print_scale_unknown": ("reference size", WHICH_SIZE),
+    "door_height_assumed": ("reference size", WHICH_SIZE),
+    "view_oblique": ("camera tilt",),
+}
+
+
 def advice_on(source: BudgetSource) -> str | None:
     """What to do about one source; None where nothing in the picture changes it."""
     return _RETAKE.get(source)
+
+
+def advising_notice(notices: Sequence[Notice], advice: str) -> Notice | None:
+    """The notice that asks for what this advice asks for; None where none does."""
+    for notice in notices:
+        if advice in map(advice_on, _ADVISED_BY.get(notice.code, ())):
+            return notice
+    return None
 
 
 def retake_advice(length: UncertainLength, *, legwear: Legwear | None) -> tuple[str, ...]:

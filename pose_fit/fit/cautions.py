@@ -57,8 +57,13 @@ def cautions(fit: Fit) -> tuple[Notice, ...]:
 
 
 def told_cautions(fit: Fit) -> tuple[Notice, ...]:
-    """The same for people: whatever asks for the bicycle's own measurements is one caution."""
+    """The same for people: whatever asks for the bicycle's own measurements is one caution.
+
+    Nobody need measure a bicycle that is surely too big or outgrown.
+    """
     found = cautions(fit)
+    if fit.shown in ("touching", "too big", "outgrown"):
+        return tuple(notice for notice in found if notice.code not in _UNMEASURED)
     missing = [_UNMEASURED[notice.code] for notice in found if notice.code in _UNMEASURED]
     if len(missing) < 2:
         return found

@@ -59,8 +59,9 @@ def observe_sights(
     toes = find_toes(photo, body) if stated.floor_px is None else clicked_toes(stated.floor_px)
     soles_mm, soles_sd_mm = soles_in_picture_mm(stated.soles_mm)
     wall_bases: tuple[WallBaseCandidate, ...] = ()
+    base_above_mm = 0.0
     if reference.placement == "wall":
-        wall_bases = find_wall_base(
+        base = find_wall_base(
             photo,
             body,
             plane,
@@ -68,7 +69,8 @@ def observe_sights(
             down=legs.down,
             occupied_px=reference.image_px,
         )
-        wall_bases = with_learned_base(wall_bases, learned, leg_px=body.leg_px)
+        wall_bases = with_learned_base(base.candidates, learned, leg_px=body.leg_px)
+        base_above_mm = base.far_above_mm
     return PhotoSights(
         plane=plane,
         reference=reference,
@@ -76,6 +78,7 @@ def observe_sights(
         crotches=crotches,
         toes=toes,
         wall_bases=wall_bases,
+        base_above_mm=base_above_mm,
         soles_mm=soles_mm,
         soles_sd_mm=soles_sd_mm,
         legwear=stated.legwear,

@@ -31,7 +31,7 @@ from pose_fit.inseam.hypotheses import (
 from pose_fit.inseam.mixture import NormalMixture, best_weights, log_likelihoods, normalised
 from pose_fit.inseam.photo_equation import Floor, Top
 from pose_fit.inseam.photo_sights import PhotoSights, legs_of
-from pose_fit.inseam.quantities import CLOTHING_SOURCE, quantities_of
+from pose_fit.inseam.quantities import CLOTHING_SOURCE, GAP_SOURCE, quantities_of
 from pose_fit.inseam.stand import Stand
 from pose_fit.metrology.propagation import Propagated, propagate
 from pose_fit.metrology.uncertain import COVERAGE_FACTOR_95, Contribution, UncertainLength
@@ -144,9 +144,11 @@ def read_inseam(
     odds = _raised_odds(sights, model)
     hang_mm = sights.hang_part * straight_mm
     worn = 0.0 if sights.book is not None else loose_cloth_sd_mm(sights.legwear, hang_mm)
-    beyond: dict[BudgetSource, float] = {
-        WORLD_SOURCE: model.world_sd_mm,
-        CLOTHING_SOURCE: worn,
+    beyond: dict[tuple[BudgetSource, bool], float] = {
+        (WORLD_SOURCE, True): model.world_sd_mm,
+        (CLOTHING_SOURCE, True): worn,
+        # The truth lies anywhere between the feet's floor and that of an edge far above it.
+        (GAP_SOURCE, False): sights.base_above_mm / math.sqrt(12),
     }
     return _told(batch, weights, normalised(logs), hypotheses, odds, beyond)
 
@@ -251,14 +253,15 @@ def _told(
     believed: _Array,
     hypotheses: tuple[Hypothesis, ...],
     raised_odds: float,
-    beyond: Mapping[BudgetSource, float],
+    beyond: Mapping[tuple[BudgetSource, bool], float],
 ) -> PhotoReading:
     """``beyond``: standard uncertainties that all readings share, in mm; they weigh none of them."""
     means_mm = (weights * batch.values).sum(axis=1)
     parts = (weights[:, None, :] @ batch.contributions)[:, 0]
-    apart_sds_mm = np.hypot(np.linalg.norm(parts, axis=1), beyond[WORLD_SOURCE])
-    # Cloth makes the answer less sure, but never one answer out of two.
-    sds_mm = np.hypot(apart_sds_mm, beyond[CLOTHING_SOURCE])
+    apart_sds_mm = np.hypot(np.linalg.norm(parts, axis=1), beyond[WORLD_SOURCE, True])
+    # Cloth and distance make the answer less sure, but never one answer out of two.
+    also_mm = math.hypot(beyond[CLOTHING_SOURCE, True], beyond[GAP_SOURCE, False])
+    sds_mm = np.hypot(apart_sds_mm, also_mm)
     mixture = NormalMixture(believed, means_mm, sds_mm)
     order = [int(row) for row in np.argsort(-believed, kind="stable")]
     with_crotch = next((row for row in order if hypotheses[row].crotch is not None), None)
@@ -284,14 +287,14 @@ def _budget(
     mixture: NormalMixture,
     parts: _Array,
     sources: tuple[tuple[BudgetSource, bool], ...],
-    beyond: Mapping[BudgetSource, float],
+    beyond: Mapping[tuple[BudgetSource, bool], float],
 ) -> tuple[Contribution, ...]:
     """Mean variance by source within the hypotheses, what all share, and what differs between them."""
     squares: dict[tuple[BudgetSource, bool], float] = defaultdict(float)
     for name, square in zip(sources, mixture.weights @ parts**2, strict=True):
         squares[name] += float(square)
-    for source, sd_mm in beyond.items():
-        squares[source, True] += sd_mm**2
+    for name, sd_mm in beyond.items():
+        squares[name] += sd_mm**2
     honest = mixture.honest_sd(factor=COVERAGE_FACTOR_95, tail=_TAIL)
     squares[BETWEEN_SOURCE, False] += max(honest**2 - mixture.within**2, 0.0)
     lines = (

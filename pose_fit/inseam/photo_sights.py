@@ -38,6 +38,9 @@ class PhotoSights:
         one was trained on standing children and puts the ankles over raised heels as if they stood.
     legwear
         What the child wears on the legs, None where nobody said.
+    base_above_mm
+        How far above the place where the feet put the floor the one clear edge along the wall lies,
+        where that is too far for a child near the wall; else 0.
     book
         The crotch by a book between the legs; there are no other crotches then.
     """
@@ -51,6 +54,7 @@ class PhotoSights:
     soles_mm: float
     soles_sd_mm: float
     legwear: Legwear | None = None
+    base_above_mm: float = 0.0
     book: BookCrotch | None = None
     is_unfamiliar: bool = False
     seen_body: Body | None = None

@@ -1,16 +1,14 @@
 """What the terminal says where a fact would help: the option by which to state it."""
 
-from collections.abc import Sequence
 from typing import Final
 
 from pose_fit.budget_sources import BudgetSource
 from pose_fit.checks.retake import advice_on
 from pose_fit.checks.which_size import WHICH_SIZE
 from pose_fit.inseam.photo_reading import BETWEEN_SOURCE
-from pose_fit.notice_codes import NoticeCode
-from pose_fit.refusal import Ask, Notice, Refusal
+from pose_fit.refusal import Ask, Refusal
 
-__all__ = ["TERMINAL_ASKS", "advising_notice", "terminal_advice", "terminal_remedies"]
+__all__ = ["TERMINAL_ASKS", "terminal_advice", "terminal_remedies"]
 
 TERMINAL_ASKS: Final[dict[Ask, str]] = {
     "age": "State the age with --age.",
@@ -44,23 +42,6 @@ def terminal_advice(advice: str) -> str:
     """Advice for a surer value, with the options by which to state what it asks for."""
     options = _BY_ADVICE.get(advice)
     return advice if options is None else f"{advice.removesuffix('.')} ({options})."
-
-
-#: Advice that a notice gives already, in words of its own.
-_ADVISED_BY: Final[dict[NoticeCode, tuple[BudgetSource, ...]]] = {
-    "size_on_trust": ("reference size", WHICH_SIZE),
-    "print_scale_unknown": ("reference size", WHICH_SIZE),
-    "door_height_assumed": ("reference size", WHICH_SIZE),
-    "view_oblique": ("camera tilt",),
-}
-
-
-def advising_notice(notices: Sequence[Notice], advice: str) -> Notice | None:
-    """The notice that asks for what this advice asks for; None where none does."""
-    for notice in notices:
-        if advice in map(advice_on, _ADVISED_BY.get(notice.code, ())):
-            return notice
-    return None
 
 
 #: Nothing was looked for but what is found by itself.

@@ -5,6 +5,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
+from pose_fit.checks.retake import advising_notice
 from pose_fit.fit.cautions import told_cautions
 from pose_fit.fit.choice import Choice, NextSize, NoneFits
 from pose_fit.fit.choice_words import is_next_size
@@ -24,7 +25,7 @@ from pose_fit.metrology.units import (
 )
 from pose_fit.refusal import Notice, Refusal, told_once
 from pose_fit.report.answer import GUIDES, Answer
-from pose_fit.report.asks import advising_notice, terminal_advice, terminal_remedies
+from pose_fit.report.asks import terminal_advice, terminal_remedies
 
 __all__ = ["answer_lines", "detail_lines", "inseam_lines", "refused_lines", "short_line"]
 

@@ -7,6 +7,7 @@ sides of the child if possible: joints of floor boards, the top of a skirting bo
 shadows look alike, and how far from the wall the feet stand is not known yet.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -21,7 +22,7 @@ from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.photogrammetry.projection import project
 from pose_fit.sights.candidates import WallBaseCandidate
 
-__all__ = ["SEARCHED_MM", "SKIRTING_DEPTH_MM", "find_wall_base"]
+__all__ = ["SEARCHED_MM", "SKIRTING_DEPTH_MM", "WallBase", "find_wall_base"]
 
 #: Skirting boards stand this far before the wall, or there is none (common practice, no source).
 SKIRTING_DEPTH_MM: Final = (8.0, 6.0)
@@ -29,8 +30,14 @@ _STEP_MM: Final = 1.5
 _ACROSS_MM: Final = (70.0, 520.0)
 #: Searched from this far above the place where the feet put the floor to this far below it.
 #: Feet that stand well off the wall look low in a picture from above, and the wall base high.
-_WINDOW_MM: Final = (110.0, 60.0)
-SEARCHED_MM: Final = sum(_WINDOW_MM)
+_ABOVE_MM: Final = 110.0
+_BELOW_MM: Final = 60.0
+SEARCHED_MM: Final = _ABOVE_MM + _BELOW_MM
+#: Of a child who stands far before the wall it lies higher still. Such an edge has to stand out,
+#: and those near the feet have this share of its difference of colour at most.
+_FAR_ABOVE_MM: Final = 450.0
+_CLEAR_EDGE: Final = 8.0
+_MOST_OF_RIVAL: Final = 0.35
 #: Slopes of the line against the child's horizontal.
 _SLOPES: Final = np.tan(np.radians(np.arange(-5.0, 5.01, 0.25)))
 #: Half the distance between the two bands whose colours are compared.
@@ -54,6 +61,23 @@ _COMPARABLE: Final = 0.4
 _SKIRTING_TOP: Final = 0.2
 #: Least length of the line that must be visible on one side.
 _LEAST_SEEN_MM: Final = 90.0
+
+
+@dataclass(frozen=True, slots=True)
+class WallBase:
+    """What is seen of the wall base.
+
+    Attributes
+    ----------
+    candidates
+        The edges near the feet, the strongest first.
+    far_above_mm
+        How far above the feet's floor the only clear edge lies, where that is farther than a child
+        near the wall explains; else 0.
+    """
+
+    candidates: tuple[WallBaseCandidate, ...] = ()
+    far_above_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +106,8 @@ def find_wall_base(
     floor_mm: NDArray[np.float64],
     down: NDArray[np.float64],
     occupied_px: NDArray[np.float64],
-) -> tuple[WallBaseCandidate, ...]:
-    """The straight edges along which wall and floor may meet, the strongest first.
+) -> WallBase:
+    """The straight edges along which wall and floor may meet.
 
     Parameters
     ----------
@@ -97,12 +121,16 @@ def find_wall_base(
     across = np.array([down[1], -down[0], 0.0])
     origin_mm = floor_mm.copy()
     origin_mm[2] = -SKIRTING_DEPTH_MM[0]
-    above_mm, below_mm = _WINDOW_MM
-    heights_mm = np.arange(-above_mm - 3 * _EDGE_MM, below_mm + 3 * _EDGE_MM, _STEP_MM)
     free = _free_mask(photo, body, occupied_px)
-    strip_mm = origin_mm + heights_mm[:, None, None] * down
-    scores = [_edge_scores(side) for side in _sides(photo, plane, strip_mm, across, free)]
-    return tuple(
+
+    def edges(above_mm: float) -> list[_Line]:
+        heights_mm = np.arange(-above_mm - 3 * _EDGE_MM, _BELOW_MM + 3 * _EDGE_MM, _STEP_MM)
+        strip_mm = origin_mm + heights_mm[:, None, None] * down
+        scores = [_edge_scores(side) for side in _sides(photo, plane, strip_mm, across, free)]
+        return _best_lines(scores, heights_mm)
+
+    near = edges(_ABOVE_MM)
+    candidates = [
         WallBaseCandidate(
             project(
                 plane.parameters,
@@ -115,8 +143,21 @@ def find_wall_base(
             ),
             weight,
         )
-        for line, weight in _weighed(_best_lines(scores, heights_mm))
-    )
+        for line, weight in _weighed(near)
+    ]
+    return WallBase(tuple(candidates), _far_above_mm(near, lambda: edges(_FAR_ABOVE_MM)))
+
+
+def _far_above_mm(near: list[_Line], wider: Callable[[], list[_Line]]) -> float:
+    """How far above the window's edges a much clearer one lies; 0 where none does."""
+    rival = max((line.edge for line in near), default=0.0)
+    if rival > _CLEAR_EDGE:
+        return 0.0
+    far = [line for line in wider() if -line.height_mm > _ABOVE_MM]
+    clearest = max(far, key=lambda line: line.edge, default=None)
+    if clearest is None or clearest.edge < max(_CLEAR_EDGE, rival / _MOST_OF_RIVAL):
+        return 0.0
+    return -clearest.height_mm
 
 
 def _sides(

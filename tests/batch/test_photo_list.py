@@ -211,3 +211,8 @@ def test_a_fault_of_what_belongs_to_the_child_names_line_and_column(
 ) -> None:
     with pytest.raises(BatchError, match=told):
         jobs_of(tmp_path, f"photo,child,skill,tape,taped,care\n{lines}")
+
+
+def test_a_tape_without_its_unit_is_told_how_to_write_it(tmp_path: Path) -> None:
+    with pytest.raises(BatchError, match=r"line 2, column tape_1: .*write 25\.5in or 25\.5cm"):
+        jobs_of(tmp_path, "photo,child,tape_1\na.jpg,Ann,25.5\n")

@@ -97,6 +97,10 @@ def test_what_asks_to_measure_the_bicycle_is_one_caution_for_people():
     assert told.message.startswith("Measure this bicycle before deciding: ")
     for what in ("standover", "frame", "saddle", "tyre"):
         assert what in told.message
+    # Nobody measures one that is outgrown anyway.
+    (small,) = judge(Inseam.stated(850, 5.0), (bike,))
+    assert small.shown == "outgrown"
+    assert told_cautions(small) == ()
     # One thing alone keeps its own words, and nothing else is lost.
     bike = bare(standover_source="published", saddle_min_mm=680.0, saddle_max_mm=840.0)
     (fit,) = judge(Inseam.stated(650, 5.0), (bike,))

@@ -10,7 +10,7 @@ from pose_fit.photo.photo import Photo
 from pose_fit.photogrammetry.plane import PlaneScale
 from pose_fit.photogrammetry.projection import PARAMETER_COUNT, project
 from pose_fit.sights.candidates import WallBaseCandidate
-from pose_fit.sights.wall_base import SKIRTING_DEPTH_MM, find_wall_base
+from pose_fit.sights.wall_base import SKIRTING_DEPTH_MM, WallBase, find_wall_base
 from tests.drawn import photo_of, standing_body
 
 WIDTH_PX, HEIGHT_PX = 900, 1200
@@ -59,6 +59,10 @@ def found_mm(photo: Photo, *, expected_mm: float) -> list[float]:
 
 
 def candidates(photo: Photo, *, expected_mm: float = FLOOR_MM) -> tuple[WallBaseCandidate, ...]:
+    return found(photo, expected_mm=expected_mm).candidates
+
+
+def found(photo: Photo, *, expected_mm: float = FLOOR_MM) -> WallBase:
     return find_wall_base(
         photo,
         body(),
@@ -103,3 +107,19 @@ def test_the_top_of_a_skirting_board_is_believed_less_than_its_foot() -> None:
 
 def test_a_wall_like_the_floor_shows_no_edge() -> None:
     assert candidates(drawn(wall=FLOOR)) == ()
+
+
+@pytest.mark.parametrize(("before_mm", "above_mm"), [(-20.0, 0.0), (90.0, 0.0), (180.0, 180.0)])
+def test_an_edge_far_above_the_feet_is_told_of_where_none_is_near(
+    before_mm: float, above_mm: float
+) -> None:
+    """The feet put the floor lower by this, as those of a child before the wall do."""
+    seen = found(drawn(), expected_mm=FLOOR_MM + before_mm)
+    assert seen.far_above_mm == pytest.approx(above_mm, abs=4.0)
+
+
+def test_beside_an_edge_near_the_feet_one_far_above_says_nothing() -> None:
+    """Such as the joint of two walls, or the top of a high skirting board."""
+    picture = drawn().pixels.astype(float)
+    picture[: round(height_px(FLOOR_MM - 200))] = (235, 235, 230)
+    assert found(photo_of(picture, noise=2.0, seed=4)).far_above_mm == 0.0

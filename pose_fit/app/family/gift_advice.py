@@ -9,6 +9,7 @@ import streamlit as st
 from pose_fit.app.inputs.lengths import length_text
 from pose_fit.app.session import Fields
 from pose_fit.app.style import raw
+from pose_fit.app.texts.family_texts import FAMILY
 from pose_fit.app.texts.gift_texts import GIFT, GiftTexts
 from pose_fit.app.texts.language import day_text, in_language
 from pose_fit.app.views.answer_view import inseam_words, show_bicycle_answer, show_no_bicycle
@@ -60,16 +61,18 @@ def show_robust(
     found = robust_of_each_kind(fits)
     robust, other = found[kind], found[_OTHER[kind]]
     when = _when(say, today, on)
+    inseam_label = say.in_months if on > today else in_language(FAMILY).inseam
     grown = [] if not grown_mm else [say.grown.format(length=length_text(grown_mm))]
     if robust is None:
         title = say.nothing_safe if other is None else say.nothing_of_kind[kind]
         words = " ".join([when + ".", say.nothing_safe_words, *grown])
-        show_no_bicycle(title, words, inseam_words(inseam, say.in_months))
+        show_no_bicycle(title, words, inseam_words(inseam, inseam_label))
     else:
         line = lines.get(robust.fit.bicycle.name)
-        last = [] if line is None else [say.lasts.format(lasts=how_long(robust.fit, line))]
+        lasts = say.lasts if on > today else say.lasts_today
+        last = [] if line is None else [lasts.format(lasts=how_long(robust.fit, line))]
         show_bicycle_answer(
-            robust.fit, eyebrow=when, inseam_label=say.in_months, more=[*grown, *last]
+            robust.fit, eyebrow=when, inseam_label=inseam_label, more=[*grown, *last]
         )
     if other is not None:
         _offer_other(other, _OTHER[kind], _fields(page), say)

@@ -23,6 +23,7 @@ from pose_fit.casebook.case import Case
 from pose_fit.casebook.decision import PhotoAsked
 from pose_fit.casebook.estimate import corrected_estimate
 from pose_fit.casebook.present import order_of
+from pose_fit.fit.cautions import told_cautions
 from pose_fit.fit.choice import NoneFits, choose
 from pose_fit.fit.judge import judge
 from pose_fit.inseam.inseam import Inseam
@@ -95,6 +96,7 @@ def _show_choice(case: Case, inseam: Inseam) -> None:
     else:
         name = plain(choice.best.bicycle.name)
         st.markdown(say.first_choice.format(name=name, word=word(choice.best)))
+        show_notes(told_cautions(choice.best))
 
 
 def _show_decision(case: Case) -> None:

@@ -33,6 +33,7 @@ class GiftTexts:
     in_months: str
     grown: str
     lasts: str
+    lasts_today: str
     chances: str
     under: str
     over: str
@@ -83,6 +84,7 @@ GIFT: Final[Mapping[Language, GiftTexts]] = {
         in_months="Inseam on that day",
         grown="The legs grow by about {length} until then.",
         lasts="After that: {lasts}.",
+        lasts_today="From today on: {lasts}.",
         under="under",
         over="over",
         chances="Fits on the day: {fits}. Too big: {big}. Too small: {small}.",
@@ -146,6 +148,7 @@ GIFT: Final[Mapping[Language, GiftTexts]] = {
         in_months="Entrepierna ese día",
         grown="Hasta entonces las piernas crecen unos {length}.",
         lasts="Después: {lasts}.",
+        lasts_today="Desde hoy: {lasts}.",
         under="menos del",
         over="más del",
         chances="Le queda bien ese día: {fits}. Grande: {big}. Pequeña: {small}.",

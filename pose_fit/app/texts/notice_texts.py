@@ -116,6 +116,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "not_upright": f"El niño no está derecho en la foto. {_RETAKE_ES}",
     "side_view": f"El niño se ve de lado. {_RETAKE_ES}",
     "back_view": f"El niño se ve de espaldas. {_RETAKE_ES}",
+    "before_wall": f"Puede que el niño esté lejos de la pared: así la medida sale larga. {_RETAKE_ES}",
     "feet_staggered": f"Un pie está algo delante del otro. {_RETAKE_ES}",
     "walking": f"Un pie está delante del otro. {_RETAKE_ES}",
     "sitting": f"El niño parece sentado o agachado. {_RETAKE_ES}",

@@ -62,6 +62,8 @@ def offer_card(
             lasts={
                 line.name: _sentence(how_long(fit_of[line.name], line, FIT[spoken]))
                 for line in lines
+                # Its word says so already.
+                if fit_of[line.name].shown != "outgrown"
             },
             order=order,
             inseam_on=inseam_on,
