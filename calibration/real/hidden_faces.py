@@ -93,7 +93,7 @@ def report(several: Sequence[Picture], hidden: Sequence[Hidden]) -> str:
         "",
         "Made by `python -m calibration.real faces`, on the pictures of several people among"
         f" `calibration/real/pictures.csv`. In {len(several) - len(hidden)} of {len(several)} the"
-        " pose model finds nobody, so that they are never kept or shown. Pictures of several people"
+        " pose model finds nobody, so that they are never kept. Pictures of several people"
         " are not kept either; here their faces are hidden all the same. Counted are finds of"
         f" {_LEAST_FACE_PX:.0f} pixels and more. Most finds that are left are no faces: see below.",
         "",
