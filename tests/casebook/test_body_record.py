@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from pose_fit.body.body import LANDMARKS, Bystander
 from pose_fit.casebook.body_record import body_from, bytes_of_body
 from pose_fit.casebook.events import PictureRemoved
 from pose_fit.casebook.kept_picture import Picture
@@ -30,9 +31,12 @@ def test_a_body_comes_back_from_both_databases(book, content, picture, body):
     assert_same(book.body(case.case_id, 1), body)
 
 
-def test_a_body_without_the_rarer_parts_comes_back(body):
-    bare = replace(body, bystanders=(), world_m=None)
+def test_a_body_comes_back_with_and_without_its_rarer_parts(body):
+    bare = replace(body, world_m=None)
     assert_same(body_from(bytes_of_body(bare)), bare)
+    beside = Bystander(np.linspace(0.0, 200.0, 2 * len(LANDMARKS)).reshape(-1, 2))
+    accompanied = replace(body, bystanders=(beside,))
+    assert_same(body_from(bytes_of_body(accompanied)), accompanied)
 
 
 def test_a_body_goes_with_its_picture(book, content, picture, body):
