@@ -13,7 +13,7 @@ from pose_fit.errors import BatchError, InputError
 from pose_fit.files.csv_table import LENGTH_UNITS, Column, Heading, Line, read_csv_text, read_table
 from pose_fit.fit.stock import Stock, rider_of
 from pose_fit.inseam.from_tape import TAPE_CARE, inseam_from_tape
-from pose_fit.task.facts import PHOTO, RIDER, FactError, read_day, no_unit_hint, read_length_mm
+from pose_fit.task.facts import PHOTO, RIDER, FactError, no_unit_hint, read_day, read_length_mm
 from pose_fit.task.typed import overridden, task_of
 
 __all__ = ["COLUMNS", "SUFFIXES", "read_jobs"]

@@ -9,7 +9,7 @@ import pytest
 from numpy.typing import NDArray
 
 from pose_fit.anthropometry.child import Child
-from pose_fit.body.body import LANDMARKS, Body, Bystander
+from pose_fit.body.body import LANDMARKS, Body
 from pose_fit.casebook.book import CaseBook
 from pose_fit.casebook.case import CaseContent, PhotoRecord, PicturePoint
 from pose_fit.casebook.clue import RemarkClue, StatedClue, TapeClue, TrousersClue
@@ -114,13 +114,12 @@ def content() -> CaseContent:
 
 @pytest.fixture
 def body() -> Body:
-    """A body with something in every field, on the picture below."""
+    """A body on the picture below, alone: of several people no picture is kept."""
     rng = np.random.default_rng(6)
     return Body(
         passes_px=rng.uniform(0, 200, (6, len(LANDMARKS), 2)),
         visibility=rng.uniform(0, 1, len(LANDMARKS)),
         mask=rng.integers(0, 256, (300, 200)).astype(np.float32) / 255,
-        bystanders=(Bystander(rng.uniform(0, 200, (len(LANDMARKS), 2))),),
         world_m=rng.normal(0, 0.4, (len(LANDMARKS), 3)),
     )
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from pose_fit.body.body import Bystander
 from pose_fit.casebook.body_record import body_from, bytes_of_body
 from pose_fit.casebook.events import PictureRemoved
 from pose_fit.casebook.kept_picture import Picture
@@ -30,9 +31,10 @@ def test_a_body_comes_back_from_both_databases(book, content, picture, body):
     assert_same(book.body(case.case_id, 1), body)
 
 
-def test_a_body_without_the_rarer_parts_comes_back(body):
-    bare = replace(body, bystanders=(), world_m=None)
-    assert_same(body_from(bytes_of_body(bare)), bare)
+def test_a_body_with_others_beside_it_and_one_without_depth_come_back(body):
+    others = (Bystander(body.passes_px[0]), Bystander(body.passes_px[1] + 50.0))
+    for one in (replace(body, bystanders=others), replace(body, world_m=None)):
+        assert_same(body_from(bytes_of_body(one)), one)
 
 
 def test_a_body_goes_with_its_picture(book, content, picture, body):
