@@ -11,7 +11,7 @@ from pose_fit.fit.choice import NoneFits, choose
 from pose_fit.fit.choice_words import choice_text
 from pose_fit.growth.dated_readings import Dated
 from pose_fit.inseam.inseam import Inseam
-from pose_fit.refusal import Notice, Refusal
+from pose_fit.refusal import Notice, Refusal, told_once
 from pose_fit.report.answer import how_sure_of
 from pose_fit.report.asks import terminal_remedies
 from pose_fit.report.rounding import tenth
@@ -144,7 +144,9 @@ def measured_row(
         high95_mm=tenth(high_mm),
         taken_on=str(measured.on),
         today=str(today),
-        message=" ".join([*(warning.message for warning in warnings), *_by_name(left_out)]),
+        message=" ".join(
+            [*(notice.message for notice in told_once(warnings)), *_by_name(left_out)]
+        ),
         **told,
     )
 
