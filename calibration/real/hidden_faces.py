@@ -28,9 +28,9 @@ _LEAST_FACE_PX: Final = 12.0
 
 #: What was seen when the pictures and all that was left were looked at.
 LOOKED_AT: Final = (
-    "Looked at: every picture of both halves with its faces hidden, before faces were looked for"
-    " again and again and after it; every place that was hidden before and no longer is; and every"
-    " find that was left. Nearly all finds are hands, knees, folds, signs and letters. Limits were"
+    "Looked at with their faces hidden: every picture as it was before faces were looked for again and"
+    " again; after it every one of the second half, and those of the first where faces had stayed;"
+    " every place that was hidden before and no longer is; and every find that was left. Nearly all finds are hands, knees, folds, signs and letters. Limits were"
     " chosen on the first half alone, and the second was looked at when they were fixed; its"
     " pictures had been seen for the searches of earlier versions. Faces that stay to the eye were"
     " counted alike before and after, with those out of focus or half covered, from some 8 pixels."

@@ -161,13 +161,16 @@ class Visit:
         self.settle()
 
     def open(self, heading: str) -> None:
-        """Unfold a part."""
+        """Unfold a part; a press can be lost where the page is being drawn anew."""
         summary = self.tab.locator("summary", has_text=heading)
         part = self.tab.locator("details", has=summary).first
         self.settle()
-        if part.get_attribute("open") is None:
+        for _ in range(3):
+            if part.get_attribute("open") is not None:
+                return
             summary.first.click()
             self.settle()
+        assert part.get_attribute("open") is not None, f"{heading} does not unfold"
 
     def go(self, page: str) -> None:
         self.tab.get_by_role("link", name=page).click()

@@ -114,7 +114,7 @@ def content() -> CaseContent:
 
 @pytest.fixture
 def body() -> Body:
-    """A body alone, on the picture below: no picture of several people is kept."""
+    """A body on the picture below, alone: of several people no picture is kept."""
     rng = np.random.default_rng(6)
     return Body(
         passes_px=rng.uniform(0, 200, (6, len(LANDMARKS), 2)),

@@ -59,7 +59,25 @@ _SECOND_TRIAL: Final = (
     " blanket were then put right, so that this table is no fresh score of them."
 )
 
+#: The same of the third trial's halves.
+_THIRD_TRIAL: Final = (
+    "When these were scored for the first time, 16 of the 32 gave a number. Seven went out unflagged:"
+    " three that may, and door clicked at its frame, astride a balance bicycle, statue on a plinth"
+    " and costume with a tail; the truth, where there is one, is in their intervals. Four numbers that"
+    " were flagged missed the truth: sheet stretched in height, kitchen roll as letter, door clicked"
+    " at its panels and a sibling’s height. The first two were then put right: a shape that fits half"
+    " as badly as before is refused."
+)
+_THIRD_TRIAL_AFTER: Final = (
+    "Scored once after that: 8 of the 32 gave a number. One went out unflagged, and it missed the truth:"
+    " back on the wall, feet far before it (644 mm, 584 to 705, truth 573). It was put right after,"
+    " so that this row is no fresh score: the wall’s foot far above the feet is told of, and the"
+    " interval reaches as far. One flagged number missed the truth: tape measure that sags."
+)
+
 _FIRST_SCORES: Final[dict[ScoreSet, str]] = {
+    "third trial, first half": _THIRD_TRIAL,
+    "third trial, second half": _THIRD_TRIAL_AFTER,
     "first trial": _FIRST_TRIAL,
     "second trial": _SECOND_TRIAL,
 }
