@@ -98,8 +98,7 @@ _NOT_MEASURED: Final = Notice(
 )
 _SLOPING: Final = Notice(
     "sloping_top_tube",
-    "Stand over it just ahead of the saddle: the top tube rises towards the front, and a child who"
-    " slides forward has less room.",
+    "Stand over it just ahead of the saddle: further forward the top tube is higher.",
 )
 _FRAME_UNKNOWN: Final = Notice(
     "frame_unknown",

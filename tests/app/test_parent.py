@@ -51,7 +51,8 @@ def test_what_to_be_careful_about_with_the_bicycle_that_is_named_is_said(page):
     page.enter("text_input", "Reading 1", "24 in")
     named = re.search(r'<h1 id="pf-answer">([^<]*)</h1>', page.text).group(1)
     said = page.text.split('<ul class="pf-cautions">')[1]
-    assert f"{named}: Stand over it just ahead of the saddle" in said
+    assert f"<li>{named}: " in said
+    assert "Stand over it just ahead of the saddle" in said
     # On tiptoe is how it is sat on, never how it is stood over.
     assert "seated, the toes reach the ground" in page.text
     assert "right in about 1 months" not in page.text

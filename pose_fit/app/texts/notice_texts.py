@@ -218,7 +218,7 @@ NOTICES_ES: Final[Mapping[NoticeCode, str]] = {
     "hopeless": "Demasiado grande o pequeña para sentarse.",
     "bicycle_unmeasured": "Mida esta bicicleta antes de decidir: su altura no se midió en la tienda, o le faltan medidas.",
     "standover_not_measured": "Su altura no se midió en la tienda. Mídala antes de decidir.",
-    "sloping_top_tube": "Debe ponerse sobre ella justo delante del sillín: el tubo superior sube hacia delante, y quien se desliza tiene menos espacio.",
+    "sloping_top_tube": "Póngase sobre ella justo delante del sillín: más adelante el tubo superior es más alto.",
     "frame_unknown": "No se conoce la forma del cuadro; se juzga como si tuviera tubo superior.",
     "learner_feet": "Quien aún aprende necesita los dos pies planos en el suelo; aquí no es seguro.",
     "step_through": "No tiene tubo superior: decide el sillín. La norma de Estados Unidos (16 CFR 1512.19) mide un cuadro así como si lo tuviera.",

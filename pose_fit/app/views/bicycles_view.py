@@ -78,6 +78,6 @@ def show_cautions(named: Fit | None = None) -> None:
     told = list(in_language(FIT).cautions)
     if named is not None:
         own = [notice_text(caution, language()) for caution in told_cautions(named)]
-        told += [f"{named.bicycle.name}: {words}" for words in own]
+        told += [f"{named.bicycle.name}: {' '.join(own)}"] if own else []
     lines = "".join(f"<li>{raw(line)}</li>" for line in told)
     st.html(f'<ul class="pf-cautions">{lines}</ul>')
