@@ -65,8 +65,8 @@ _THIRD_TRIAL: Final = (
     " three that may, and door clicked at its frame, astride a balance bicycle, statue on a plinth"
     " and costume with a tail; the truth, where there is one, is in their intervals. Four numbers that"
     " were flagged missed the truth: sheet stretched in height, kitchen roll as letter, door clicked"
-    " at its panels and a sibling’s height. The first two were then put right: a shape that fits half"
-    " as badly as before is refused."
+    " at its panels and a sibling’s height. The first was then put right: a sheet whose shape fits half"
+    " as badly as before is refused, and any object that fits badly is told of."
 )
 _THIRD_TRIAL_AFTER: Final = (
     "Scored once after that: 8 of the 32 gave a number. One went out unflagged, and it missed the truth:"
