@@ -42,6 +42,8 @@ _COMMON_LOG_SD: Final = 0.02
 _ODD_SHARE: Final = 0.02
 _ODD_LOG_SD: Final = 0.5
 
+_Array = NDArray[np.float64]
+
 
 @dataclass(frozen=True, slots=True)
 class SeenPerson:
@@ -90,28 +92,21 @@ def person_log_likelihood(seen: SeenPerson, child: Child) -> float:
     Comparable where the same lengths were seen.
     """
     given, noise = _given(seen)
-    used = np.flatnonzero(np.isfinite(given))
-    groups = _groups(child)
-    logs = np.array(
-        [
-            math.log(group.share) + _log_normal(given - group.mean, group.covariance + noise, used)
-            for group in groups
-        ]
+    people = _people(child)
+    logs = np.log(people.shares) + _log_normals(given - people.means, people.covariances + noise)
+    odd = _log_normals(
+        given[None] - people.shares @ people.means, np.eye(3)[None] * _ODD_LOG_SD**2 + noise
     )
-    mean = sum(group.share * group.mean for group in groups)
-    odd = _log_normal(given - mean, np.eye(3) * _ODD_LOG_SD**2 + noise, used)
     usual = np.logaddexp.reduce(logs)
-    return float(np.logaddexp(math.log1p(-_ODD_SHARE) + usual, math.log(_ODD_SHARE) + odd))
+    return float(np.logaddexp(math.log1p(-_ODD_SHARE) + usual, math.log(_ODD_SHARE) + odd[0]))
 
 
 def is_nobody(seen: SeenPerson, child: Child) -> bool:
     """Whether no person of the stated age, or of any where none is stated, looks like that."""
     given, noise = _given(seen)
-    used = np.flatnonzero(np.isfinite(given))
-    squares = [
-        _square(given - group.mean, group.covariance + noise, used) for group in _groups(child)
-    ]
-    return min(squares) > _NOBODY[len(used) - 1]
+    people = _people(child)
+    squares, _ = _squares(given - people.means, people.covariances + noise)
+    return bool(squares.min() > _NOBODY[np.isfinite(given).sum() - 1])
 
 
 #: Chi-square of 1, 2 and 3 degrees of freedom passed by one in ten thousand.
@@ -119,30 +114,29 @@ _NOBODY: Final = (15.1, 18.4, 21.1)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Group:
-    """People of one age and sex: share, (3,) mean and (3, 3) covariance of the logarithms."""
+class _People:
+    """G ages and sexes: (G,) shares, (G, 3) means and (G, 3, 3) covariances of the logarithms."""
 
-    share: float
-    mean: NDArray[np.float64]
-    covariance: NDArray[np.float64]
+    shares: _Array
+    means: _Array
+    covariances: _Array
 
 
-def _given(seen: SeenPerson) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _given(seen: SeenPerson) -> tuple[_Array, _Array]:
     lengths = np.array([seen.stature_mm or math.nan, seen.inseam_mm, seen.pupils_mm or math.nan])
     own = np.diag(np.square([seen.stature_log_sd, seen.inseam_log_sd, seen.pupils_log_sd]))
     return np.log(lengths) - [0.0, 0.0, _PUPILS_SEEN_LOG], own + _COMMON_LOG_SD**2
 
 
 @lru_cache(maxsize=64)
-def _groups(child: Child) -> tuple[_Group, ...]:
+def _people(child: Child) -> _People:
     ages_y = _AGES_Y if child.age_y is None else (child.age_y,)
-    groups = [
-        (_weight(age_y), _group(age_y, sex, child.stature_mm))
-        for age_y in ages_y
-        for sex in sexes_of(child.sex)
-    ]
-    total = sum(weight for weight, _ in groups)
-    return tuple(_Group(weight / total, mean, covariance) for weight, (mean, covariance) in groups)
+    groups = [(age_y, sex) for age_y in ages_y for sex in sexes_of(child.sex)]
+    weights = np.array([_weight(age_y) for age_y, _ in groups])
+    means, covariances = zip(
+        *(_group(age_y, sex, child.stature_mm) for age_y, sex in groups), strict=True
+    )
+    return _People(weights / weights.sum(), np.stack(means), np.stack(covariances))
 
 
 def _weight(age_y: float) -> float:
@@ -153,9 +147,7 @@ def _weight(age_y: float) -> float:
     return grown / 2 if age_y == _AGES_Y[-1] else grown / 12
 
 
-def _group(
-    age_y: float, sex: Sex, stated_mm: float | None
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _group(age_y: float, sex: Sex, stated_mm: float | None) -> tuple[_Array, _Array]:
     low_mm, high_mm = STATURE_RANGE_MM
     usual_mm = stature_at_z(0, age_y=age_y, sex=sex)
     log_sd = math.hypot(
@@ -172,14 +164,16 @@ def _group(
     return mean, np.outer(by_stature, by_stature) * log_sd**2 + own
 
 
-def _square(
-    off: NDArray[np.float64], covariance: NDArray[np.float64], used: NDArray[np.int64]
-) -> float:
-    return float(off[used] @ np.linalg.solve(covariance[np.ix_(used, used)], off[used]))
+def _squares(off: _Array, covariances: _Array) -> tuple[_Array, _Array]:
+    """(G,) squared distances by the lengths that were seen, and their (G, U, U) covariances."""
+    used = np.flatnonzero(np.isfinite(off[0]))
+    off, covariances = off[:, used], covariances[:, used[:, None], used]
+    solved = np.linalg.solve(covariances, off[..., None])[..., 0]
+    squares: _Array = (off * solved).sum(axis=1)
+    return squares, covariances
 
 
-def _log_normal(
-    off: NDArray[np.float64], covariance: NDArray[np.float64], used: NDArray[np.int64]
-) -> float:
-    _, log_det = np.linalg.slogdet(covariance[np.ix_(used, used)])
-    return -0.5 * (_square(off, covariance, used) + float(log_det))
+def _log_normals(off: _Array, covariances: _Array) -> _Array:
+    squares, used = _squares(off, covariances)
+    logs: _Array = -0.5 * (squares + np.linalg.slogdet(used)[1])
+    return logs
