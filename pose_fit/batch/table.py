@@ -100,7 +100,8 @@ class ResultTable:
 def open_table(path: Path, *, unit: Unit = "in") -> Iterator[ResultTable]:
     """The table with all rows of earlier runs but the failed ones, for this run alone.
 
-    ``unit`` comes first in its sentences; its columns of numbers have theirs in the name. The journal stays where the block raises, and goes where it ends by itself.
+    ``unit`` comes first in its sentences; its columns of numbers have theirs in the name. The
+    journal stays where the block raises, and goes where it ends by itself.
 
     Raises
     ------

@@ -64,8 +64,8 @@ KNEES_ALIKE_RAD: Final = float(np.radians(6.0))
 LEGS_ALIKE: Final = 0.10
 #: Both knees bent come forward, so that the thighs look long for the shanks, and the pose model's guess
 #: in space bends them more than it does a standing child's. Means, standard deviations and correlation
-#: of both over 382 rendered children with straight knees, by error model 2.5; their sum, in its own standard deviations,
-#: is above this in one of ten, and in four of four children with both knees bent.
+#: of both over 382 rendered children with straight knees, by error model 2.5; their sum, in its own
+#: standard deviations, is above this in one of ten, and in four of four children with both knees bent.
 THIGH_TO_SHANK_LOG: Final = (0.012, 0.106)
 KNEES_IN_SPACE_RAD: Final = (0.42, 0.108)
 _TOGETHER: Final = 0.34

@@ -52,8 +52,8 @@ ADVICE_ES: Final[Mapping[str, str]] = {
     " ampliada.",
     "Point at the tip of the toes again, with the picture enlarged.": "Señale otra vez la punta de los"
     " pies, con la foto ampliada.",
-    "Have the child wear close-fitting legwear: loose cloth hides where the legs part.": "Que el niño lleve ropa ajustada: la tela"
-    " suelta tapa dónde se separan las piernas.",
+    "Have the child wear close-fitting legwear: loose cloth hides where the legs part.": "Que el niño"
+    " lleve ropa ajustada: la tela suelta tapa dónde se separan las piernas.",
     "Point at where the legs part and at where the toes meet the floor.": "Señale dónde se separan las"
     " piernas y dónde tocan los pies el suelo.",
     "Measure the inseam with a tape and a book, or send a photo.": f"Mida la entrepierna {_WITH_TAPE_OR_PHOTO}",

@@ -9,7 +9,7 @@ from pose_fit.fit.judge import Fit
 from pose_fit.fit.words import feet_text
 from pose_fit.metrology.units import Unit, both_units
 
-__all__ = ["CHOICE_IN_ENGLISH", "ChoiceTexts", "choice_text", "is_next_size"]
+__all__ = ["CHOICE_IN_ENGLISH", "ChoiceTexts", "choice_text", "is_first_later", "is_next_size"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,16 +99,21 @@ def is_next_size(fit: Fit, choice: Choice) -> bool:
     return choice.next_size is not None and choice.next_size.fit is fit
 
 
+def is_first_later(choice: Choice | NoneFits) -> bool:
+    """Whether the next size is the first to fit at all: nothing fits, and nothing is to be settled."""
+    return isinstance(choice, NoneFits) and choice.settle_first is None
+
+
 def _next_size(choice: Choice | NoneFits, unit: Unit, texts: ChoiceTexts) -> list[str]:
     following = choice.next_size
     if following is None:
         return []
     fit = following.fit
-    if isinstance(choice, Choice) and choice.runner_up is fit:
+    if isinstance(choice, Choice) and fit is choice.runner_up:
+        # Told with the runner-up.
         return []
     if fit.recommended:
         return [texts.next_size_fits.format(name=fit.bicycle.name, word=texts.word(fit))]
-    is_first = isinstance(choice, NoneFits) and choice.settle_first is None
-    words = texts.first_later if is_first else texts.next_size
+    words = texts.first_later if is_first_later(choice) else texts.next_size
     inseam = both_units(following.wanted_inseam_mm, unit)
     return [words.format(name=fit.bicycle.name, inseam=inseam)]

@@ -19,8 +19,8 @@ def with_other_soles(inseam: Inseam) -> tuple[Inseam, ...]:
     """The inseam if its photo showed bare feet, and if it showed thick soles.
 
     All of the difference counts, though a reading may see the floor by other things than the feet:
-    other soles also change which of the readings is believed. Empty where the soles are known, or weigh no more than soles measured with a ruler: the budget
-    tells both.
+    other soles also change which of the readings is believed. Empty where the soles are known, or
+    weigh no more than soles measured with a ruler: the budget tells both.
     """
     sd_mm = sum(line.sd_mm for line in inseam.length.budget if line.source == _SOLES)
     if sd_mm <= SOLES_BY_RULER_SD_MM:

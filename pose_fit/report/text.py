@@ -8,7 +8,7 @@ from typing import Final
 from pose_fit.checks.retake import advising_notice
 from pose_fit.fit.cautions import told_cautions
 from pose_fit.fit.choice import Choice, NextSize, NoneFits
-from pose_fit.fit.choice_words import is_next_size
+from pose_fit.fit.choice_words import is_first_later, is_next_size
 from pose_fit.fit.feet import Feet
 from pose_fit.fit.judge import Fit
 from pose_fit.fit.shown import Shown
@@ -176,8 +176,7 @@ def _others(choice: Choice | NoneFits) -> str:
 
 def _next_size(following: NextSize, choice: Choice | NoneFits) -> str:
     fit = following.fit
-    is_first = isinstance(choice, NoneFits) and choice.settle_first is None
-    title = "The first to fit later" if is_first else "Next size up"
+    title = "The first to fit later" if is_first_later(choice) else "Next size up"
     if fit.recommended:
         when = f"which fits already ({fit.shown})"
     else:

@@ -76,8 +76,8 @@ class WallBase:
         near the wall explains; else 0.
     """
 
-    candidates: tuple[WallBaseCandidate, ...] = ()
-    far_above_mm: float = 0.0
+    candidates: tuple[WallBaseCandidate, ...]
+    far_above_mm: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from calibration.doubtful.look_alikes.drawing import (
 from calibration.doubtful.look_alikes.look_alike import LookAlike, said
 from pose_fit.body.body import Body
 from pose_fit.photo.photo import Photo
+from pose_fit.reference.reference import ReferenceKind
 from pose_fit.reference.request import ReferenceRequest
 
 __all__ = ["OTHER_PLANES"]
@@ -193,21 +194,11 @@ def _tape(pixels: _Pixels, body: Body) -> _Pixels:
 
 
 def _clicked(
-    kind: str, base: str, corners_mm: ArrayLike
+    kind: ReferenceKind, base: str, points_mm: ArrayLike, *, size_mm: float | None = None
 ) -> Callable[[Photo, Body], ReferenceRequest]:
     def asked(_photo: Photo, _: Body) -> ReferenceRequest:
-        points = seen_px(base, corners_mm).tolist()
-        return ReferenceRequest(kind, points_px=points)  # type: ignore[arg-type]
-
-    return asked
-
-
-def _ends(
-    base: str, ends_mm: ArrayLike, size_mm: float
-) -> Callable[[Photo, Body], ReferenceRequest]:
-    def asked(_photo: Photo, _: Body) -> ReferenceRequest:
-        points = seen_px(base, ends_mm).tolist()
-        return ReferenceRequest("length", size_mm=size_mm, placement="wall", points_px=points)
+        points = seen_px(base, points_mm).tolist()
+        return ReferenceRequest(kind, size_mm=size_mm, points_px=points)
 
     return asked
 
@@ -245,14 +236,14 @@ OTHER_PLANES: Final[tuple[LookAlike, ...]] = (
         "broom that leans on the wall",
         "flat_7",
         _broom,
-        request=_ends("flat_7", _BROOM, 1257.0),
+        request=_clicked("length", "flat_7", _BROOM, size_mm=1257.0),
         may_say="number with a word",
     ),
     LookAlike(
         "tape measure that sags",
         "flat_6",
         _tape,
-        request=_ends("flat_6", _TAPE, 1022.0),
+        request=_clicked("length", "flat_6", _TAPE, size_mm=1022.0),
         may_say="number with a word",
     ),
 )

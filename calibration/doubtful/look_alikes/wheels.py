@@ -161,6 +161,11 @@ def _ring_points(aside: float, above: float, radius: float, *, code: str = "47-4
     return asked
 
 
+def _ring_clicked(name: str, base: str, *ring: float, thick: float) -> LookAlike:
+    """A ring that somebody clicks as a wheel."""
+    return LookAlike(name, base, _ring(*ring, thick=thick), request=_ring_points(*ring))
+
+
 WHEELS: Final[tuple[LookAlike, ...]] = (
     LookAlike(
         "balance bicycle’s wheel as 20-inch",
@@ -218,35 +223,10 @@ WHEELS: Final[tuple[LookAlike, ...]] = (
         _dial(0.7, 1.4, 0.25),
         request=_ring_points(0.7, 1.4, 0.25, code="47-203"),
     ),
-    LookAlike(
-        "plate as wheel",
-        "flat_4",
-        _ring(-0.6, 0.8, 0.2, thick=1.0),
-        request=_ring_points(-0.6, 0.8, 0.2),
-    ),
+    _ring_clicked("plate as wheel", "flat_4", -0.6, 0.8, 0.2, thick=1.0),
     LookAlike("bare wall as wheel", "flat_6", as_it_is, request=_ring_points(0.7, 0.3, 0.35)),
-    LookAlike(
-        "ball as wheel",
-        "flat_7",
-        _ring(0.7, 0.2, 0.28, thick=1.0),
-        request=_ring_points(0.7, 0.2, 0.28),
-    ),
-    LookAlike(
-        "hoop clicked as wheel",
-        "flat_2",
-        _ring(0.75, 0.42, 0.50, thick=0.08),
-        request=_ring_points(0.75, 0.42, 0.50),
-    ),
-    LookAlike(
-        "smaller hoop clicked as wheel",
-        "flat_6",
-        _ring(0.65, 0.25, 0.33, thick=0.08),
-        request=_ring_points(0.65, 0.25, 0.33),
-    ),
-    LookAlike(
-        "plate on the floor as wheel",
-        "flat_5",
-        _ring(0.6, 0.2, 0.30, thick=1.0),
-        request=_ring_points(0.6, 0.2, 0.30),
-    ),
+    _ring_clicked("ball as wheel", "flat_7", 0.7, 0.2, 0.28, thick=1.0),
+    _ring_clicked("hoop clicked as wheel", "flat_2", 0.75, 0.42, 0.50, thick=0.08),
+    _ring_clicked("smaller hoop clicked as wheel", "flat_6", 0.65, 0.25, 0.33, thick=0.08),
+    _ring_clicked("plate on the floor as wheel", "flat_5", 0.6, 0.2, 0.30, thick=1.0),
 )

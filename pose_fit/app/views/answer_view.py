@@ -13,7 +13,7 @@ from pose_fit.app.views.bicycle_words import feet, how_long, mark_of, room, word
 from pose_fit.drawing.bicycle_svg import bicycle_svg
 from pose_fit.drawing.drawing_texts import DRAWING_TEXTS
 from pose_fit.fit.choice import Choice, NoneFits
-from pose_fit.fit.choice_words import is_next_size
+from pose_fit.fit.choice_words import is_first_later, is_next_size
 from pose_fit.fit.judge import Fit
 from pose_fit.growth.lasting import Lasting
 from pose_fit.inseam.inseam import Inseam
@@ -84,8 +84,8 @@ def show_next_to_it(choice: Choice | NoneFits, lines: Mapping[str, Lasting]) -> 
             found.append((say.not_in_stock, choice.not_in_stock))
     next_size = choice.next_size
     if next_size is not None and all(next_size.fit is not fit for _, fit in found):
-        is_first = isinstance(choice, NoneFits) and choice.settle_first is None
-        found.append((say.first_later if is_first else say.next_size, next_size.fit))
+        title = say.first_later if is_first_later(choice) else say.next_size
+        found.append((title, next_size.fit))
     if not found:
         return
     items = "".join(_small(title, fit, lines.get(fit.bicycle.name)) for title, fit in found)
